@@ -1,0 +1,2 @@
+//! The commands of this workspace.
+fn main() {}
