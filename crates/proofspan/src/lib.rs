@@ -1,1 +1,3 @@
-//! proofspan
+#![doc = "proofspan"]
+
+pub mod units;

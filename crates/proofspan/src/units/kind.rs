@@ -1,0 +1,218 @@
+//! The kinds of quantity, each with its SI dimension and its name in messages.
+
+use core::fmt;
+
+/// Exponents of metre, kilogram, second and kelvin.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+pub struct Dimension {
+    /// Exponent of the metre.
+    pub length: i8,
+    /// Exponent of the kilogram.
+    pub mass: i8,
+    /// Exponent of the second.
+    pub time: i8,
+    /// Exponent of the kelvin.
+    pub temperature: i8,
+}
+
+impl Dimension {
+    /// The dimension of a plain number.
+    pub const NONE: Self = Self::new(0, 0, 0, 0);
+
+    /// Exponents in the order metre, kilogram, second, kelvin.
+    #[must_use]
+    pub const fn new(length: i8, mass: i8, time: i8, temperature: i8) -> Self {
+        Self {
+            length,
+            mass,
+            time,
+            temperature,
+        }
+    }
+
+    /// The dimension of a product.
+    #[must_use]
+    pub const fn times(self, other: Self) -> Self {
+        Self::new(
+            self.length + other.length,
+            self.mass + other.mass,
+            self.time + other.time,
+            self.temperature + other.temperature,
+        )
+    }
+
+    /// The dimension of a quotient.
+    #[must_use]
+    pub const fn over(self, other: Self) -> Self {
+        self.times(other.power(-1))
+    }
+
+    /// The dimension of an integer power.
+    #[must_use]
+    pub const fn power(self, n: i8) -> Self {
+        Self::new(
+            self.length * n,
+            self.mass * n,
+            self.time * n,
+            self.temperature * n,
+        )
+    }
+
+    /// The dimension of a square root, where every exponent is even.
+    #[must_use]
+    pub const fn root(self) -> Option<Self> {
+        if self.length % 2 == 0
+            && self.mass % 2 == 0
+            && self.time % 2 == 0
+            && self.temperature % 2 == 0
+        {
+            Some(Self::new(
+                self.length / 2,
+                self.mass / 2,
+                self.time / 2,
+                self.temperature / 2,
+            ))
+        } else {
+            None
+        }
+    }
+}
+
+impl fmt::Display for Dimension {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let parts = [
+            ("m", self.length),
+            ("kg", self.mass),
+            ("s", self.time),
+            ("K", self.temperature),
+        ];
+        let mut first = true;
+        for (symbol, power) in parts {
+            if power == 0 {
+                continue;
+            }
+            if !first {
+                f.write_str("·")?;
+            }
+            first = false;
+            if power == 1 {
+                f.write_str(symbol)?;
+            } else {
+                write!(f, "{symbol}^{power}")?;
+            }
+        }
+        if first { f.write_str("1") } else { Ok(()) }
+    }
+}
+
+macro_rules! kinds {
+    ($($(#[$doc:meta])* $name:ident, $words:literal, $si:literal, [$m:literal, $kg:literal, $s:literal, $k:literal];)*) => {
+        /// What a number measures. Two kinds may share a dimension (moment and
+        /// energy, line load and spring stiffness) and still not be mixed.
+        #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug, PartialOrd, Ord)]
+        pub enum Kind { $($(#[$doc])* $name,)* }
+
+        impl Kind {
+            /// Every kind, in the order of the table.
+            pub const ALL: &'static [Self] = &[$(Self::$name,)*];
+
+            /// The name of the kind in messages, for example `line load`.
+            #[must_use]
+            pub const fn words(self) -> &'static str {
+                match self { $(Self::$name => $words,)* }
+            }
+
+            /// The name of the kind in schemas and in Python, for example `LineLoad`.
+            #[must_use]
+            pub const fn name(self) -> &'static str {
+                match self { $(Self::$name => stringify!($name),)* }
+            }
+
+            /// The symbol of the SI unit in which values of this kind are held.
+            #[must_use]
+            pub const fn si_symbol(self) -> &'static str {
+                match self { $(Self::$name => $si,)* }
+            }
+
+            /// The SI dimension.
+            #[must_use]
+            pub const fn dimension(self) -> Dimension {
+                match self { $(Self::$name => Dimension::new($m, $kg, $s, $k),)* }
+            }
+        }
+    };
+}
+kinds! {
+    /// A length, a place along the member or a deflection.
+    Length, "length", "m", [1, 0, 0, 0];
+    /// An area.
+    Area, "area", "m^2", [2, 0, 0, 0];
+    /// An elastic section modulus.
+    SectionModulus, "section modulus", "m^3", [3, 0, 0, 0];
+    /// A second moment of area.
+    SecondMoment, "second moment of area", "m^4", [4, 0, 0, 0];
+    /// A volume.
+    Volume, "volume", "m^3", [3, 0, 0, 0];
+    /// A force.
+    Force, "force", "N", [1, 1, -2, 0];
+    /// A bending moment.
+    Moment, "moment", "N·m", [2, 1, -2, 0];
+    /// An energy.
+    Energy, "energy", "J", [2, 1, -2, 0];
+    /// A force along a length.
+    LineLoad, "line load", "N/m", [0, 1, -2, 0];
+    /// A force on an area.
+    AreaLoad, "area load", "Pa", [-1, 1, -2, 0];
+    /// A weight per volume.
+    UnitWeight, "unit weight", "N/m^3", [-2, 1, -2, 0];
+    /// A stress or a modulus of elasticity.
+    Stress, "stress", "Pa", [-1, 1, -2, 0];
+    /// A pressure of a fluid.
+    Pressure, "pressure", "Pa", [-1, 1, -2, 0];
+    /// A force per displacement.
+    SpringStiffness, "spring stiffness", "N/m", [0, 1, -2, 0];
+    /// A moment per rotation.
+    RotationalStiffness, "rotational stiffness", "N·m/rad", [2, 1, -2, 0];
+    /// Axial rigidity EA.
+    AxialRigidity, "axial rigidity", "N", [1, 1, -2, 0];
+    /// Flexural rigidity EI.
+    FlexuralRigidity, "flexural rigidity", "N·m^2", [3, 1, -2, 0];
+    /// A rotation in radians.
+    Rotation, "rotation", "rad", [0, 0, 0, 0];
+    /// A curvature.
+    Curvature, "curvature", "1/m", [-1, 0, 0, 0];
+    /// A strain.
+    Strain, "strain", "m/m", [0, 0, 0, 0];
+    /// A temperature on the absolute scale.
+    Temperature, "temperature", "K", [0, 0, 0, 1];
+    /// A difference of two temperatures.
+    TemperatureChange, "temperature change", "ΔK", [0, 0, 0, 1];
+    /// A coefficient of thermal expansion.
+    ThermalExpansion, "thermal expansion", "1/K", [0, 0, 0, -1];
+    /// A mass.
+    Mass, "mass", "kg", [0, 1, 0, 0];
+    /// A mass per volume.
+    Density, "density", "kg/m^3", [-3, 1, 0, 0];
+    /// A length of time.
+    Duration, "duration", "s", [0, 0, 1, 0];
+    /// A plain ratio.
+    Ratio, "ratio", "1", [0, 0, 0, 0];
+}
+
+/// A value with its kind, for places where the kind is known only at run time
+/// (verdicts, formulas, Python).
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Quantity {
+    /// What the value measures.
+    pub kind: Kind,
+    /// The value in the SI unit of the kind.
+    pub si: f64,
+}
+
+impl Quantity {
+    /// A value of the given kind in its SI unit.
+    #[must_use]
+    pub const fn new(kind: Kind, si: f64) -> Self {
+        Self { kind, si }
+    }
+}

@@ -1,0 +1,315 @@
+//! Quantity to text: all digits for machines, few for people.
+
+use core::fmt;
+
+use super::kind::Kind;
+use super::parse::parse_quantity;
+use super::quantity::Quantified;
+use super::unit::{Row, Unit};
+
+/// The unit system a reader prefers. It never touches a calculation.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug, Default)]
+pub enum System {
+    /// Metre, kilonewton, millimetre.
+    #[default]
+    Si,
+    /// Foot, pound-force, inch.
+    Us,
+}
+
+impl System {
+    /// The word used in JSON and Python.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Si => "SI",
+            Self::Us => "US",
+        }
+    }
+}
+
+impl Kind {
+    /// The unit in which a reader of `system` expects this kind in a report.
+    #[must_use]
+    pub fn usual(self, system: System) -> Row {
+        let symbol = match (system, self) {
+            (System::Si, Self::Moment) => "kN·m",
+            (System::Si, Self::Force | Self::AxialRigidity) => "kN",
+            (System::Si, Self::LineLoad | Self::SpringStiffness) => "kN/m",
+            (System::Si, Self::AreaLoad) => "kPa",
+            (System::Si, Self::UnitWeight) => "kN/m^3",
+            (System::Si, Self::Stress | Self::Pressure) => "MPa",
+            (System::Si, Self::RotationalStiffness) => "kN·m/rad",
+            (System::Si, Self::FlexuralRigidity) => "kN·m^2",
+            (System::Si, Self::Energy) => "kJ",
+            (System::Si, Self::SecondMoment) => "mm^4",
+            (System::Si, Self::SectionModulus | Self::Area) => {
+                if matches!(self, Self::Area) {
+                    "mm^2"
+                } else {
+                    "mm^3"
+                }
+            }
+            (System::Si, Self::Temperature) => "°C",
+            (System::Si, Self::TemperatureChange) => "Δ°C",
+            (System::Us, Self::Length) => "ft",
+            (System::Us, Self::Area) => "in^2",
+            (System::Us, Self::SectionModulus | Self::Volume) => "in^3",
+            (System::Us, Self::SecondMoment) => "in^4",
+            (System::Us, Self::Force | Self::AxialRigidity) => {
+                if matches!(self, Self::Force) {
+                    "lbf"
+                } else {
+                    "kip"
+                }
+            }
+            (System::Us, Self::Moment) => "lbf·ft",
+            (System::Us, Self::Energy) => "in·kip",
+            (System::Us, Self::LineLoad) => "plf",
+            (System::Us, Self::AreaLoad) => "psf",
+            (System::Us, Self::UnitWeight) => "pcf",
+            (System::Us, Self::Stress | Self::Pressure) => "psi",
+            (System::Us, Self::SpringStiffness) => "kip/in",
+            (System::Us, Self::RotationalStiffness) => "kip·ft/rad",
+            (System::Us, Self::FlexuralRigidity) => "lbf·ft^2",
+            (System::Us, Self::Temperature) => "°F",
+            (System::Us, Self::TemperatureChange) => "Δ°F",
+            (System::Us, Self::Mass) => "lb",
+            (System::Us, Self::Density) => "lb/ft^3",
+            (_, Self::Strain) => "um/m",
+            (_, Self::Duration) => "h",
+            (_, other) => other.si_symbol(),
+        };
+        self.unit(symbol).unwrap_or(Row {
+            kind: self,
+            symbol: self.si_symbol(),
+            aliases: &[],
+            factor: 1.0,
+            offset: 0.0,
+        })
+    }
+
+    /// The unit of this kind with exactly this symbol.
+    #[must_use]
+    pub fn unit(self, symbol: &str) -> Option<Row> {
+        self.units().iter().find(|r| r.symbol == symbol).copied()
+    }
+
+    /// Small lengths (deflections, gaps, strokes) read better in mm or inches.
+    #[must_use]
+    pub fn small(self, system: System) -> Row {
+        match (self, system) {
+            (Self::Length, System::Si) => self.unit("mm").unwrap_or_else(|| self.usual(system)),
+            (Self::Length, System::Us) => self.unit("in").unwrap_or_else(|| self.usual(system)),
+            _ => self.usual(system),
+        }
+    }
+}
+
+/// A quantity in an asked unit, with as few digits as read back to the same bits:
+/// 15, 16 or 17; where none does, 17 (then the text is within one unit in the last place).
+#[derive(Clone, Copy, Debug)]
+pub struct Shown {
+    si: f64,
+    row: Row,
+}
+
+impl Shown {
+    /// A value of the kind of `row`, held in SI, shown in that unit.
+    #[must_use]
+    pub const fn new(si: f64, row: Row) -> Self {
+        Self { si, row }
+    }
+}
+
+impl fmt::Display for Shown {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let number = self.row.from_si(self.si);
+        let mut text = String::new();
+        for digits in 15..=17_usize {
+            text = format!("{} {}", significant(number, digits), self.row.symbol);
+            let back = parse_quantity(&text, self.row.kind);
+            if back.is_ok_and(|si| si.to_bits() == self.si.to_bits()) {
+                break;
+            }
+        }
+        f.write_str(&text)
+    }
+}
+
+/// The SI text of a value: shortest digits that read back to the same bits.
+pub(crate) fn si_text(kind: Kind, si: f64) -> String {
+    format!("{si:?} {}", kind.si_symbol())
+}
+
+/// `number` with so many significant digits, without trailing zeros.
+fn significant(number: f64, digits: usize) -> String {
+    if number.abs() < f64::MIN_POSITIVE {
+        return "0".to_owned();
+    }
+    let text = format!("{number:.*e}", digits.saturating_sub(1));
+    let rounded: f64 = text.parse().unwrap_or(number);
+    if (1e-5..1e15).contains(&rounded.abs()) {
+        format!("{rounded}")
+    } else {
+        let (mantissa, exponent) = text.split_once('e').unwrap_or((&text, "0"));
+        let mantissa = if mantissa.contains('.') {
+            mantissa.trim_end_matches('0').trim_end_matches('.')
+        } else {
+            mantissa
+        };
+        format!("{mantissa}e{exponent}")
+    }
+}
+
+/// `si` in `row`, rounded for people to `digits` significant digits; a value that is
+/// not zero never prints as zero.
+pub(crate) fn rounded(si: f64, row: Row, digits: usize) -> String {
+    format!("{} {}", grouped(row.from_si(si), digits), row.symbol)
+}
+
+/// `number` with `digits` significant digits as plain decimals.
+pub(crate) fn grouped(number: f64, digits: usize) -> String {
+    if !number.is_finite() {
+        return format!("{number}");
+    }
+    if number.abs() < f64::MIN_POSITIVE {
+        return "0".to_owned();
+    }
+    let rounded: f64 = format!("{number:.*e}", digits.saturating_sub(1))
+        .parse()
+        .unwrap_or(number);
+    if !(1e-6..1e12).contains(&rounded.abs()) {
+        return format!("{rounded:e}");
+    }
+    let magnitude = rounded.abs().log10().floor();
+    let decimals = (digits as f64 - 1.0 - magnitude).max(0.0);
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "between 0 and 24"
+    )]
+    let decimals = decimals as usize;
+    format!("{rounded:.decimals$}")
+}
+
+macro_rules! display {
+    ($($name:ident),* $(,)?) => {$(
+        impl fmt::Display for super::quantity::$name {
+            /// SI, all digits.
+            fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str(&si_text(Self::KIND, self.magnitude()))
+            }
+        }
+        impl super::quantity::$name {
+            /// The value in `unit` with all the digits needed to read it back.
+            #[must_use]
+            pub fn show(self, unit: Unit<Self>) -> Shown {
+                Shown::new(self.magnitude(), unit.row)
+            }
+        }
+    )*};
+}
+
+display! {
+    Length, Area, SectionModulus, SecondMoment, Volume, Force, Moment, Energy, LineLoad, AreaLoad,
+    UnitWeight, Stress, Pressure, SpringStiffness, RotationalStiffness, AxialRigidity,
+    FlexuralRigidity, Rotation, Curvature, Strain, Temperature, TemperatureChange,
+    ThermalExpansion, Mass, Density, Duration, Ratio,
+}
+
+impl super::kind::Quantity {
+    /// Rounded for people, in the usual unit of `system`; small lengths in mm or inches.
+    #[must_use]
+    pub fn rounded(self, system: System, digits: usize) -> String {
+        let row = match self.kind {
+            Kind::Length if self.si.abs() < 0.25 => self.kind.small(system),
+            kind => kind.usual(system),
+        };
+        if self.kind == Kind::Ratio {
+            return grouped(self.si, digits);
+        }
+        rounded(self.si, row, digits)
+    }
+}
+
+impl super::quantity::Length {
+    /// Feet, inches and a fraction of an inch with this power of two below (at most 64),
+    /// for example `9'-6 1/2"`; the length is rounded to that fraction.
+    #[must_use]
+    pub fn feet_inches(self, below: u32) -> String {
+        let below = f64::from(below.clamp(1, 64).next_power_of_two());
+        let parts = (self.si().abs() / 0.0254 * below).round();
+        let inches = (parts / below).floor();
+        let (mut above, mut under) = (parts - inches * below, below);
+        while above > 0.0 && above % 2.0 < 0.5 {
+            above /= 2.0;
+            under /= 2.0;
+        }
+        let feet = (inches / 12.0).floor();
+        let sign = if self.si() < 0.0 && parts > 0.0 {
+            "-"
+        } else {
+            ""
+        };
+        let rest = inches - 12.0 * feet;
+        if above > 0.0 {
+            format!("{sign}{feet}'-{rest} {above}/{under}\"")
+        } else {
+            format!("{sign}{feet}'-{rest}\"")
+        }
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, clippy::float_cmp, reason = "tests")]
+mod tests {
+    use super::super::*;
+
+    #[test]
+    fn shown_text_reads_back_to_the_same_bits() {
+        for (text, shown) in [
+            ("45 ft", "45 ft"),
+            ("0.1 ft", "0.1 ft"),
+            ("30.1 in", "30.1 in"),
+        ] {
+            let length = Length::parse(text).unwrap();
+            let unit = if text.ends_with("in") { IN } else { FT };
+            assert_eq!(length.show(unit).to_string(), shown);
+        }
+    }
+
+    #[test]
+    fn si_text_reads_back_to_the_same_bits() {
+        let force = 17938.12 * LBF / 3.0;
+        assert_eq!(Force::parse(&force.to_string()).unwrap(), force);
+        let json = serde_json::to_string(&force).unwrap();
+        assert_eq!(serde_json::from_str::<Force>(&json).unwrap(), force);
+    }
+
+    #[test]
+    fn feet_and_inches_print_as_drawings_do() {
+        assert_eq!(
+            Length::parse("30'-6 1/2\"").unwrap().feet_inches(16),
+            "30'-6 1/2\""
+        );
+        assert_eq!((6.0 * FT).feet_inches(16), "6'-0\"");
+        assert_eq!((-1.5 * FT).feet_inches(16), "-1'-6\"");
+        assert_eq!((11.999 * IN).feet_inches(16), "1'-0\"");
+    }
+
+    #[test]
+    fn rounding_never_prints_zero_for_something() {
+        assert_eq!(
+            Length::parse("0.0000004 m")
+                .unwrap()
+                .quantity()
+                .rounded(System::Si, 4),
+            "0.0004000 mm"
+        );
+        assert_eq!(
+            (17938.1196 * LBF).quantity().rounded(System::Us, 7),
+            "17938.12 lbf"
+        );
+    }
+}
