@@ -1,3 +1,5 @@
 #![doc = "proofspan"]
 
+pub mod error;
 pub mod units;
+pub mod verdict;

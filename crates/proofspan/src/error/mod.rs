@@ -1,0 +1,209 @@
+//! What is wrong with the input, where, and how is it mended?
+//!
+//! One mechanism for the whole library: an [`Error`] holds every [`Issue`] that
+//! was found, each with its stable code, the path of the field, the value that
+//! was given, the limit it broke and the remedy.
+
+mod slugs;
+
+pub use slugs::{Class, Row, Slug, slug};
+
+use core::fmt;
+
+use crate::units::UnitError;
+
+/// What kind of failure an [`Error`] reports; Python maps each to an exception class.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+pub enum Cause {
+    /// The description of the test cannot be used as it is.
+    Input,
+    /// A log of readings cannot be used as it is.
+    Data,
+    /// A solver could not finish; the problem it was given is in the message.
+    Solver,
+    /// A stop holds: a result exists, but the next step is refused.
+    Stop,
+}
+
+/// One problem of an input.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Issue {
+    /// The stable code of the problem.
+    pub slug: Slug,
+    /// Where it is, for example `loads.actions[2].load`; empty for the whole document.
+    pub path: String,
+    /// One sentence with names and numbers.
+    pub message: String,
+    /// The value that was given, as written.
+    pub value: Option<String>,
+    /// What is accepted.
+    pub limit: Option<String>,
+    /// How to mend it.
+    pub remedy: String,
+    /// The clause, book or rule that asks for it.
+    pub source: Option<String>,
+}
+
+impl Issue {
+    /// A problem at `path`; the remedy is that of the code until another is given.
+    #[must_use]
+    pub fn new(slug: Slug, path: impl Into<String>, message: impl Into<String>) -> Self {
+        Self {
+            slug,
+            path: path.into(),
+            message: message.into(),
+            value: None,
+            limit: None,
+            remedy: slug.remedy().to_owned(),
+            source: None,
+        }
+    }
+
+    /// The same with the value that was given.
+    #[must_use]
+    pub fn value(mut self, value: impl fmt::Display) -> Self {
+        self.value = Some(value.to_string());
+        self
+    }
+
+    /// The same with what is accepted.
+    #[must_use]
+    pub fn limit(mut self, limit: impl fmt::Display) -> Self {
+        self.limit = Some(limit.to_string());
+        self
+    }
+
+    /// The same with a remedy of its own.
+    #[must_use]
+    pub fn remedy(mut self, remedy: impl Into<String>) -> Self {
+        self.remedy = remedy.into();
+        self
+    }
+
+    /// The same with the clause, book or rule that asks for it.
+    #[must_use]
+    pub fn source(mut self, source: impl Into<String>) -> Self {
+        self.source = Some(source.into());
+        self
+    }
+
+    /// A text that is not the wanted quantity, at `path`.
+    #[must_use]
+    pub fn unit(path: impl Into<String>, error: &UnitError) -> Self {
+        let slug = Slug::of(error.code()).unwrap_or(slug::UNITS_MISSING);
+        Self::new(slug, path, error.to_string())
+            .value(&error.text)
+            .remedy(error.remedy())
+    }
+}
+
+impl fmt::Display for Issue {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "[{}]", self.slug.code())?;
+        if !self.path.is_empty() {
+            write!(f, " {}:", self.path)?;
+        }
+        write!(f, " {}", self.message)?;
+        if let Some(value) = &self.value {
+            write!(f, "; given: {value}")?;
+        }
+        if let Some(limit) = &self.limit {
+            write!(f, "; accepted: {limit}")?;
+        }
+        write!(f, "; remedy: {}", self.remedy)?;
+        if let Some(source) = &self.source {
+            write!(f, " ({source})")?;
+        }
+        Ok(())
+    }
+}
+
+/// Every problem of an input, at once.
+#[derive(Clone, PartialEq, Eq, Debug, thiserror::Error)]
+#[error("{}", listed(.issues))]
+pub struct Error {
+    /// What kind of failure this is.
+    pub cause: Cause,
+    /// The problems, in the order of the document.
+    pub issues: Vec<Issue>,
+}
+
+fn listed(issues: &[Issue]) -> String {
+    let mut text = match issues {
+        [one] => return one.to_string(),
+        many => format!("{} problems", many.len()),
+    };
+    for issue in issues {
+        text.push_str("\n  ");
+        text.push_str(&issue.to_string());
+    }
+    text
+}
+
+impl Error {
+    /// An input with these problems.
+    #[must_use]
+    pub const fn input(issues: Vec<Issue>) -> Self {
+        Self {
+            cause: Cause::Input,
+            issues,
+        }
+    }
+
+    /// A log of readings with these problems.
+    #[must_use]
+    pub const fn data(issues: Vec<Issue>) -> Self {
+        Self {
+            cause: Cause::Data,
+            issues,
+        }
+    }
+
+    /// A solver that could not finish.
+    #[must_use]
+    pub fn solver(issue: Issue) -> Self {
+        Self {
+            cause: Cause::Solver,
+            issues: vec![issue],
+        }
+    }
+
+    /// A stop that holds.
+    #[must_use]
+    pub const fn stop(issues: Vec<Issue>) -> Self {
+        Self {
+            cause: Cause::Stop,
+            issues,
+        }
+    }
+
+    /// Whether a problem has this code.
+    #[must_use]
+    pub fn has(&self, slug: Slug) -> bool {
+        self.issues.iter().any(|i| i.slug == slug)
+    }
+
+    /// The codes of the problems in order.
+    #[must_use]
+    pub fn codes(&self) -> Vec<&'static str> {
+        self.issues.iter().map(|i| i.slug.code()).collect()
+    }
+
+    /// Fails with the collected problems, where there are any.
+    ///
+    /// # Errors
+    /// If `issues` is not empty.
+    pub fn check(issues: Vec<Issue>) -> Result<(), Self> {
+        if issues.is_empty() {
+            Ok(())
+        } else {
+            Err(Self::input(issues))
+        }
+    }
+}
+
+impl From<Issue> for Error {
+    fn from(issue: Issue) -> Self {
+        Self::input(vec![issue])
+    }
+}

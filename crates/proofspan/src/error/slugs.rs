@@ -1,0 +1,208 @@
+//! The one table of stable codes: class, gist and remedy of every message.
+//!
+//! A code is `module.reason`. The table makes the constants of [`slug`], the
+//! list in the documentation, the constants of the Python package and the test
+//! that every code can be reached.
+
+use core::fmt;
+
+/// What a code means for the work.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+pub enum Class {
+    /// No answer can be computed.
+    Error,
+    /// An assumption taken or a thing to know; travels into the report.
+    Note,
+    /// Computed, and a limit is broken.
+    Fail,
+    /// A state that endangers people: computed first, then the work is refused.
+    Stop {
+        /// Whether a named person may lift it.
+        liftable: bool,
+    },
+}
+
+impl Class {
+    /// The word used in tables.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Error => "error",
+            Self::Note => "note",
+            Self::Fail => "fail",
+            Self::Stop { liftable: true } => "stop, liftable",
+            Self::Stop { liftable: false } => "stop, not liftable",
+        }
+    }
+}
+
+/// One row of the table.
+#[derive(PartialEq, Eq, Hash, Debug)]
+pub struct Row {
+    code: &'static str,
+    class: Class,
+    gist: &'static str,
+    remedy: &'static str,
+}
+
+/// A stable code with its class, gist and remedy.
+#[derive(Clone, Copy)]
+pub struct Slug(&'static Row);
+
+impl Slug {
+    /// The code, for example `units.missing`.
+    #[must_use]
+    pub const fn code(self) -> &'static str {
+        self.0.code
+    }
+
+    /// What it means for the work.
+    #[must_use]
+    pub const fn class(self) -> Class {
+        self.0.class
+    }
+
+    /// What it says, in a few words.
+    #[must_use]
+    pub const fn gist(self) -> &'static str {
+        self.0.gist
+    }
+
+    /// How it is mended, in a few words.
+    #[must_use]
+    pub const fn remedy(self) -> &'static str {
+        self.0.remedy
+    }
+
+    /// The module the code belongs to.
+    #[must_use]
+    pub fn module(self) -> &'static str {
+        self.0
+            .code
+            .split_once('.')
+            .map_or(self.0.code, |(module, _)| module)
+    }
+
+    /// The row with this code.
+    #[must_use]
+    pub fn of(code: &str) -> Option<Self> {
+        Self::all().iter().copied().find(|s| s.code() == code)
+    }
+
+    /// Every code, in the order of the table.
+    #[must_use]
+    pub const fn all() -> &'static [Self] {
+        slug::ALL
+    }
+}
+
+impl PartialEq for Slug {
+    fn eq(&self, other: &Self) -> bool {
+        self.0.code == other.0.code
+    }
+}
+impl Eq for Slug {}
+impl core::hash::Hash for Slug {
+    fn hash<H: core::hash::Hasher>(&self, state: &mut H) {
+        self.0.code.hash(state);
+    }
+}
+impl fmt::Debug for Slug {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.code())
+    }
+}
+impl fmt::Display for Slug {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.code())
+    }
+}
+
+macro_rules! class {
+    (error) => {
+        Class::Error
+    };
+    (note) => {
+        Class::Note
+    };
+    (fail) => {
+        Class::Fail
+    };
+    (stop) => {
+        Class::Stop { liftable: false }
+    };
+    (liftable) => {
+        Class::Stop { liftable: true }
+    };
+}
+
+macro_rules! slugs {
+    ($($name:ident $code:literal $class:ident $gist:literal, $remedy:literal;)*) => {
+        /// A constant for every code.
+        pub mod slug {
+            use super::{Class, Row, Slug};
+            $(
+                #[doc = concat!("`", $code, "` (", stringify!($class), "): ", $gist, ". Remedy: ", $remedy, ".")]
+                pub const $name: Slug = Slug(&Row { code: $code, class: class!($class), gist: $gist, remedy: $remedy });
+            )*
+            pub(super) const ALL: &[Slug] = &[$($name,)*];
+        }
+    };
+}
+
+slugs! {
+    // units
+    UNITS_MISSING "units.missing" error "a number without its unit", "write the unit beside the number, like \"45 ft\"";
+    UNITS_UNKNOWN "units.unknown" error "no such unit", "use a unit of the list";
+    UNITS_DIMENSION "units.dimension" error "a quantity of another kind", "give the quantity that is asked for";
+    UNITS_NONFINITE "units.nonfinite" error "not a finite number", "give a finite number";
+    UNITS_TEXT_NUMBER "units.text-number" error "a number that cannot be read without guessing", "write digits with a decimal point and no grouping";
+    UNITS_BOOL_AS_NUMBER "units.bool-as-number" error "true or false where a quantity belongs", "write the quantity with its unit";
+    UNITS_MIXED_COLUMN "units.mixed-column" error "two units in one column", "convert the column to one unit and name it once";
+
+    // source: reading documents
+    SOURCE_SYNTAX "source.syntax" error "the text is not valid JSON or TOML", "mend the text at the named place";
+    SOURCE_FIELD_MISSING "source.field-missing" error "a required field is missing", "add the field";
+    SOURCE_FIELD_UNKNOWN "source.field-unknown" error "no such field", "use a field of the schema";
+    SOURCE_FIELD_DUPLICATE "source.field-duplicate" error "a field is given twice", "keep one of them";
+    SOURCE_TYPE "source.type" error "another type of value is wanted", "write a value of the wanted type";
+    SOURCE_CHOICE "source.choice" error "not one of the accepted words", "use one of the listed words";
+    SOURCE_DEPTH "source.depth" error "nested deeper than 128", "write a flatter document";
+    SOURCE_VERSION "source.version" error "schema_version is not one this version reads", "write schema_version 1";
+    SOURCE_RANGE "source.range" error "a range that does not hold its value", "give low, value and high in order";
+    SOURCE_SIGN "source.sign" error "a value that must be positive is not", "give a value above zero";
+
+    // formula
+    FORMULA_SYNTAX "formula.syntax" error "the formula cannot be read", "mend the formula at the named place";
+    FORMULA_NAME "formula.name" error "the formula uses a name nobody gives", "use a name of the vocabulary";
+    FORMULA_KIND "formula.kind" error "the formula mixes kinds", "bring both sides to one kind";
+    FORMULA_DEPTH "formula.depth" error "the formula is nested too deep", "write it in fewer levels";
+    FORMULA_VALUE "formula.value" error "the formula has no finite value", "look at the values it was given";
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Codes are unique, in kebab case, and begin with a module's name.
+    #[test]
+    fn codes_are_unique_and_well_formed() {
+        let mut seen: Vec<&str> = Vec::new();
+        for slug in Slug::all() {
+            let code = slug.code();
+            assert!(!seen.contains(&code), "{code} twice");
+            seen.push(code);
+            let fine =
+                |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-' || c == '.';
+            assert!(
+                code.chars().all(fine) && code.matches('.').count() == 1,
+                "{code}"
+            );
+            assert!(
+                !slug.gist().is_empty() && !slug.remedy().is_empty(),
+                "{code}"
+            );
+            assert_eq!(Slug::of(code), Some(*slug));
+        }
+    }
+}

@@ -1,0 +1,323 @@
+//! Is it met, by how much, on which basis, and who says so?
+//!
+//! No check answers with a bare bool. A [`Verdict`] holds state, demand, limit,
+//! utilisation, uncertainty, basis and clause; a measured criterion has two of
+//! them ([`Outcome`]): the edition's own comparison, and the guarded one.
+//!
+//! A [`Stop`] is a verdict on a state that endangers people; a [`Note`] is an
+//! assumption or a thing to know.
+
+mod basis;
+mod combine;
+mod note;
+mod stop;
+
+pub use basis::{Basis, MemberUnit, Reference};
+pub use combine::{Combined, Criterion, combine};
+pub use note::Note;
+pub use stop::{Override, Stop};
+
+use core::fmt;
+
+use crate::error::Slug;
+use crate::units::Quantity;
+
+/// The state of an answered question.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+pub enum State {
+    /// Evaluated, and met (for a guarded outcome: by more than the guard).
+    Pass,
+    /// Evaluated, and broken (for a guarded outcome: by more than the guard).
+    Fail,
+    /// The uncertainty or an input range contains the limit, or data are missing.
+    Inconclusive,
+    /// The edition's own clause takes the criterion away; counts as met.
+    Waived,
+    /// The criterion does not address this member, protocol or mode.
+    NotApplicable,
+    /// The quantity is too small against its uncertainty for the criterion to discriminate.
+    NotMeaningful,
+    /// The test ended before its target load or hold.
+    Aborted,
+}
+
+impl State {
+    /// The word used in reports, JSON and Python.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Pass => "pass",
+            Self::Fail => "fail",
+            Self::Inconclusive => "inconclusive",
+            Self::Waived => "waived",
+            Self::NotApplicable => "not applicable",
+            Self::NotMeaningful => "not meaningful",
+            Self::Aborted => "aborted",
+        }
+    }
+
+    /// Whether the state counts as met when criteria are combined.
+    #[must_use]
+    pub const fn counts_as_met(self) -> bool {
+        matches!(self, Self::Pass | Self::Waived)
+    }
+}
+
+impl fmt::Display for State {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.word())
+    }
+}
+
+/// The side on which a limit lies, in the SI unit of the demand.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub enum Limit {
+    /// The demand must not exceed this.
+    AtMost(f64),
+    /// The demand must reach this.
+    AtLeast(f64),
+    /// There is no limit to compare with.
+    None,
+}
+
+impl Limit {
+    /// The number, where there is one.
+    #[must_use]
+    pub const fn value(self) -> Option<f64> {
+        match self {
+            Self::AtMost(v) | Self::AtLeast(v) => Some(v),
+            Self::None => None,
+        }
+    }
+}
+
+/// Who asks for a limit. Texts are looked up when a report is made.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+pub enum Clause {
+    /// A criterion of the edition, by its place in the edition's list.
+    Edition(u16),
+    /// A book, standard or rule of this library, named.
+    Named(&'static str),
+}
+
+/// The slack of a computed design check: utilisation up to 1 + 1e-9 is met. Readings have none.
+pub const DESIGN_SLACK: f64 = 1e-9;
+
+/// An answered question.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Verdict {
+    /// The answer.
+    pub state: State,
+    /// The code of the message that explains the answer.
+    pub slug: Slug,
+    /// What was compared.
+    pub demand: Quantity,
+    /// What it was compared with.
+    pub limit: Limit,
+    /// Demand over limit, so that up to 1 is inside whichever side the limit is on;
+    /// nothing where the limit is zero or absent.
+    pub utilisation: Option<f64>,
+    /// The expanded uncertainty of the demand in its SI unit, where it is known.
+    pub uncertainty: Option<f64>,
+    /// Per what, net or total, relative to what.
+    pub basis: Basis,
+    /// Who asks.
+    pub clause: Clause,
+}
+
+impl Verdict {
+    /// A computed design check with the relative slack of [`DESIGN_SLACK`].
+    /// A value that is not finite is Inconclusive, never met.
+    #[must_use]
+    pub fn design(
+        slug: Slug,
+        demand: Quantity,
+        limit: Limit,
+        basis: Basis,
+        clause: Clause,
+    ) -> Self {
+        let (demand_si, inside) = (demand.si, inside(demand.si, limit));
+        let state = match (demand_si.is_finite(), inside) {
+            (true, Some(true)) => State::Pass,
+            (true, Some(false)) => State::Fail,
+            _ => State::Inconclusive,
+        };
+        Self {
+            state,
+            slug,
+            demand,
+            limit,
+            utilisation: utilisation(demand_si, limit),
+            uncertainty: None,
+            basis,
+            clause,
+        }
+    }
+
+    /// A design check whose demand lies between `low` and `high` because an input is a range:
+    /// Inconclusive where the limit lies between. The demand shown is the worse end.
+    #[must_use]
+    pub fn design_range(
+        slug: Slug,
+        (low, high): (Quantity, Quantity),
+        limit: Limit,
+        basis: Basis,
+        clause: Clause,
+    ) -> Self {
+        let a = Self::design(slug, low, limit, basis, clause);
+        let b = Self::design(slug, high, limit, basis, clause);
+        let worse = match limit {
+            Limit::AtLeast(_) => {
+                if a.demand.si <= b.demand.si {
+                    a
+                } else {
+                    b
+                }
+            }
+            _ => {
+                if a.demand.si >= b.demand.si {
+                    a
+                } else {
+                    b
+                }
+            }
+        };
+        let state = if a.state == b.state {
+            a.state
+        } else {
+            State::Inconclusive
+        };
+        Self { state, ..worse }
+    }
+
+    /// The same verdict with another state.
+    #[must_use]
+    pub const fn with_state(self, state: State) -> Self {
+        Self { state, ..self }
+    }
+
+    /// An answer without a comparison, for example not applicable.
+    #[must_use]
+    pub const fn bare(
+        state: State,
+        slug: Slug,
+        demand: Quantity,
+        basis: Basis,
+        clause: Clause,
+    ) -> Self {
+        Self {
+            state,
+            slug,
+            demand,
+            limit: Limit::None,
+            utilisation: None,
+            uncertainty: None,
+            basis,
+            clause,
+        }
+    }
+}
+
+/// Whether `demand` keeps the limit with the design slack.
+fn inside(demand: f64, limit: Limit) -> Option<bool> {
+    match limit {
+        Limit::AtMost(l) => l
+            .is_finite()
+            .then_some(demand <= l + DESIGN_SLACK * l.abs()),
+        Limit::AtLeast(l) => l
+            .is_finite()
+            .then_some(demand >= l - DESIGN_SLACK * l.abs()),
+        Limit::None => None,
+    }
+}
+
+/// Demand over limit, or limit over demand for a lower limit; up to 1 is inside.
+fn utilisation(demand: f64, limit: Limit) -> Option<f64> {
+    let ratio = match limit {
+        Limit::AtMost(l) if l.abs() > 0.0 => demand / l,
+        Limit::AtLeast(l) if demand.abs() > 0.0 && l.abs() > 0.0 => l / demand,
+        _ => return None,
+    };
+    ratio.is_finite().then_some(ratio)
+}
+
+/// The two answers of a measured criterion. The headline is the guarded one.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Outcome {
+    /// The edition's own comparison, exact, without a guard.
+    pub code: Verdict,
+    /// The comparison with a guard band (JCGM 106:2012); policy and U are printed with it.
+    pub guarded: Verdict,
+}
+
+#[cfg(test)]
+#[allow(clippy::float_cmp, reason = "tests")]
+mod tests {
+    use super::*;
+    use crate::error::slug;
+    use crate::units::Kind;
+
+    fn check(demand: f64, limit: Limit) -> Verdict {
+        let basis = Basis::absolute(MemberUnit::Beam);
+        Verdict::design(
+            slug::SOURCE_RANGE,
+            Quantity::new(Kind::Force, demand),
+            limit,
+            basis,
+            Clause::Named("test"),
+        )
+    }
+
+    #[test]
+    fn a_design_check_has_a_relative_slack() {
+        assert_eq!(check(100.0, Limit::AtMost(100.0)).state, State::Pass);
+        assert_eq!(
+            check(100.0 * (1.0 + 0.9e-9), Limit::AtMost(100.0)).state,
+            State::Pass
+        );
+        assert_eq!(
+            check(100.0 * (1.0 + 1.1e-9), Limit::AtMost(100.0)).state,
+            State::Fail
+        );
+        assert_eq!(check(99.0, Limit::AtLeast(100.0)).state, State::Fail);
+        assert_eq!(check(50.0, Limit::AtMost(100.0)).utilisation, Some(0.5));
+        assert_eq!(check(200.0, Limit::AtLeast(100.0)).utilisation, Some(0.5));
+        assert_eq!(check(1.0, Limit::AtMost(0.0)).utilisation, None);
+        assert_eq!(check(1.0, Limit::AtMost(0.0)).state, State::Fail);
+    }
+
+    #[test]
+    fn not_a_number_is_never_met() {
+        assert_eq!(
+            check(f64::NAN, Limit::AtMost(1.0)).state,
+            State::Inconclusive
+        );
+        assert_eq!(
+            check(1.0, Limit::AtMost(f64::NAN)).state,
+            State::Inconclusive
+        );
+        assert_eq!(
+            check(f64::NEG_INFINITY, Limit::AtMost(1.0)).state,
+            State::Inconclusive
+        );
+    }
+
+    #[test]
+    fn a_range_that_straddles_the_limit_is_inconclusive() {
+        let basis = Basis::absolute(MemberUnit::Beam);
+        let q = |v| Quantity::new(Kind::Force, v);
+        let range = |a, b| {
+            Verdict::design_range(
+                slug::SOURCE_RANGE,
+                (q(a), q(b)),
+                Limit::AtMost(10.0),
+                basis,
+                Clause::Named("test"),
+            )
+        };
+        assert_eq!(range(8.0, 9.0).state, State::Pass);
+        assert_eq!(range(8.0, 12.0).state, State::Inconclusive);
+        assert_eq!(range(11.0, 12.0).state, State::Fail);
+        assert_eq!(range(8.0, 12.0).demand.si, 12.0);
+    }
+}

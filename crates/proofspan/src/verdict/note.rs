@@ -1,0 +1,27 @@
+//! An assumption taken, a criterion that cannot discriminate, a value of an
+//! edition that nobody confirmed: it travels into the report.
+
+use crate::error::Slug;
+
+/// A thing the reader of the report must know.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Note {
+    /// The code of the note.
+    pub slug: Slug,
+    /// What it concerns, as a path of the input or a place of the result.
+    pub path: String,
+    /// One or two sentences with numbers.
+    pub message: String,
+}
+
+impl Note {
+    /// A note on `path`.
+    #[must_use]
+    pub fn new(slug: Slug, path: impl Into<String>, message: impl Into<String>) -> Self {
+        Self {
+            slug,
+            path: path.into(),
+            message: message.into(),
+        }
+    }
+}
