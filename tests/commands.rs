@@ -3,17 +3,10 @@
 #[test]
 fn ci_runs_verify_and_nothing_else() {
     let script = include_str!("../.ci/run");
-    let commands: Vec<&str> = script
-        .lines()
-        .skip(1)
-        .filter(|l| !l.trim().is_empty())
-        .collect();
+    let commands: Vec<&str> = script.lines().skip(1).filter(|l| !l.trim().is_empty()).collect();
     assert_eq!(commands.last(), Some(&"exec cargo verify"), "{commands:?}");
     let aliases = include_str!("../.cargo/config.toml");
     for word in ["demo", "verify", "xtask"] {
-        assert!(
-            aliases.contains(&format!("{word} = ")),
-            "alias {word} is missing"
-        );
+        assert!(aliases.contains(&format!("{word} = ")), "alias {word} is missing");
     }
 }

@@ -91,9 +91,7 @@ impl Issue {
     #[must_use]
     pub fn unit(path: impl Into<String>, error: &UnitError) -> Self {
         let slug = Slug::of(error.code()).unwrap_or(slug::UNITS_MISSING);
-        Self::new(slug, path, error.to_string())
-            .value(&error.text)
-            .remedy(error.remedy())
+        Self::new(slug, path, error.to_string()).value(&error.text).remedy(error.remedy())
     }
 }
 
@@ -144,37 +142,25 @@ impl Error {
     /// An input with these problems.
     #[must_use]
     pub const fn input(issues: Vec<Issue>) -> Self {
-        Self {
-            cause: Cause::Input,
-            issues,
-        }
+        Self { cause: Cause::Input, issues }
     }
 
     /// A log of readings with these problems.
     #[must_use]
     pub const fn data(issues: Vec<Issue>) -> Self {
-        Self {
-            cause: Cause::Data,
-            issues,
-        }
+        Self { cause: Cause::Data, issues }
     }
 
     /// A solver that could not finish.
     #[must_use]
     pub fn solver(issue: Issue) -> Self {
-        Self {
-            cause: Cause::Solver,
-            issues: vec![issue],
-        }
+        Self { cause: Cause::Solver, issues: vec![issue] }
     }
 
     /// A stop that holds.
     #[must_use]
     pub const fn stop(issues: Vec<Issue>) -> Self {
-        Self {
-            cause: Cause::Stop,
-            issues,
-        }
+        Self { cause: Cause::Stop, issues }
     }
 
     /// Whether a problem has this code.
@@ -194,11 +180,7 @@ impl Error {
     /// # Errors
     /// If `issues` is not empty.
     pub fn check(issues: Vec<Issue>) -> Result<(), Self> {
-        if issues.is_empty() {
-            Ok(())
-        } else {
-            Err(Self::input(issues))
-        }
+        if issues.is_empty() { Ok(()) } else { Err(Self::input(issues)) }
     }
 }
 

@@ -77,10 +77,7 @@ impl Slug {
     /// The module the code belongs to.
     #[must_use]
     pub fn module(self) -> &'static str {
-        self.0
-            .code
-            .split_once('.')
-            .map_or(self.0.code, |(module, _)| module)
+        self.0.code.split_once('.').map_or(self.0.code, |(module, _)| module)
     }
 
     /// The row with this code.
@@ -172,6 +169,9 @@ slugs! {
     SOURCE_RANGE "source.range" error "a range that does not hold its value", "give low, value and high in order";
     SOURCE_SIGN "source.sign" error "a value that must be positive is not", "give a value above zero";
 
+    // uncertainty
+    UNCERTAINTY_ZERO "uncertainty.zero" error "an uncertainty of zero", "give the standard uncertainty, or leave it out and say that it is unknown";
+
     // formula
     FORMULA_SYNTAX "formula.syntax" error "the formula cannot be read", "mend the formula at the named place";
     FORMULA_NAME "formula.name" error "the formula uses a name nobody gives", "use a name of the vocabulary";
@@ -194,14 +194,8 @@ mod tests {
             seen.push(code);
             let fine =
                 |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-' || c == '.';
-            assert!(
-                code.chars().all(fine) && code.matches('.').count() == 1,
-                "{code}"
-            );
-            assert!(
-                !slug.gist().is_empty() && !slug.remedy().is_empty(),
-                "{code}"
-            );
+            assert!(code.chars().all(fine) && code.matches('.').count() == 1, "{code}");
+            assert!(!slug.gist().is_empty() && !slug.remedy().is_empty(), "{code}");
             assert_eq!(Slug::of(code), Some(*slug));
         }
     }

@@ -22,12 +22,7 @@ impl Dimension {
     /// Exponents in the order metre, kilogram, second, kelvin.
     #[must_use]
     pub const fn new(length: i8, mass: i8, time: i8, temperature: i8) -> Self {
-        Self {
-            length,
-            mass,
-            time,
-            temperature,
-        }
+        Self { length, mass, time, temperature }
     }
 
     /// The dimension of a product.
@@ -50,12 +45,7 @@ impl Dimension {
     /// The dimension of an integer power.
     #[must_use]
     pub const fn power(self, n: i8) -> Self {
-        Self::new(
-            self.length * n,
-            self.mass * n,
-            self.time * n,
-            self.temperature * n,
-        )
+        Self::new(self.length * n, self.mass * n, self.time * n, self.temperature * n)
     }
 
     /// The dimension of a square root, where every exponent is even.
@@ -66,12 +56,7 @@ impl Dimension {
             && self.time % 2 == 0
             && self.temperature % 2 == 0
         {
-            Some(Self::new(
-                self.length / 2,
-                self.mass / 2,
-                self.time / 2,
-                self.temperature / 2,
-            ))
+            Some(Self::new(self.length / 2, self.mass / 2, self.time / 2, self.temperature / 2))
         } else {
             None
         }
@@ -80,12 +65,8 @@ impl Dimension {
 
 impl fmt::Display for Dimension {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let parts = [
-            ("m", self.length),
-            ("kg", self.mass),
-            ("s", self.time),
-            ("K", self.temperature),
-        ];
+        let parts =
+            [("m", self.length), ("kg", self.mass), ("s", self.time), ("K", self.temperature)];
         let mut first = true;
         for (symbol, power) in parts {
             if power == 0 {

@@ -55,5 +55,6 @@ pub use column::Column;
 pub use kind::{Dimension, Kind, Quantity};
 pub use parse::{Fault, UnitError, nearest, parse_number, parse_quantity};
 pub use quantity::*;
+pub(crate) use show::si_text;
 pub use show::{Shown, System};
 pub use unit::*;

@@ -88,19 +88,12 @@ impl fmt::Display for UnitError {
             }
             Fault::Kind { found } => {
                 let found: Vec<&str> = found.iter().map(|k| k.words()).collect();
-                write!(
-                    f,
-                    "`{}` is {}; {wanted} is wanted",
-                    self.text,
-                    found.join(" or ")
-                )
+                write!(f, "`{}` is {}; {wanted} is wanted", self.text, found.join(" or "))
             }
             Fault::NonFinite => write!(f, "`{}` is not a finite number", self.text),
-            Fault::Number => write!(
-                f,
-                "the number in `{}` cannot be read without guessing",
-                self.text
-            ),
+            Fault::Number => {
+                write!(f, "the number in `{}` cannot be read without guessing", self.text)
+            }
         }
     }
 }
@@ -112,19 +105,11 @@ impl core::error::Error for UnitError {}
 /// # Errors
 /// See [`Fault`].
 pub fn parse_quantity(text: &str, wanted: Kind) -> Result<f64, UnitError> {
-    let fail = |fault| UnitError {
-        text: text.trim().to_owned(),
-        wanted,
-        fault,
-    };
+    let fail = |fault| UnitError { text: text.trim().to_owned(), wanted, fault };
     let trimmed = text.trim();
     if wanted == Kind::Length {
         if let Some(metres) = feet_and_inches(trimmed) {
-            return if metres.is_finite() {
-                Ok(metres)
-            } else {
-                Err(fail(Fault::NonFinite))
-            };
+            return if metres.is_finite() { Ok(metres) } else { Err(fail(Fault::NonFinite)) };
         }
     }
     let (number, symbol) = split_number(trimmed).map_err(&fail)?;
@@ -132,19 +117,11 @@ pub fn parse_quantity(text: &str, wanted: Kind) -> Result<f64, UnitError> {
         return Err(fail(Fault::NonFinite));
     }
     if symbol.is_empty() {
-        return if wanted == Kind::Ratio {
-            Ok(number)
-        } else {
-            Err(fail(Fault::Missing))
-        };
+        return if wanted == Kind::Ratio { Ok(number) } else { Err(fail(Fault::Missing)) };
     }
     let row = find(symbol, wanted).map_err(&fail)?;
     let si = row.to_si(number);
-    if si.is_finite() {
-        Ok(si)
-    } else {
-        Err(fail(Fault::NonFinite))
-    }
+    if si.is_finite() { Ok(si) } else { Err(fail(Fault::NonFinite)) }
 }
 
 /// Reads the leading number of `text`; the rest is the unit symbol, trimmed.
@@ -205,9 +182,7 @@ fn leading_fraction(text: &str) -> Option<(f64, &str)> {
     let slash = text.find('/')?;
     let (above, rest) = text.split_at_checked(slash)?;
     let rest = rest.strip_prefix('/')?;
-    let end = rest
-        .find(|c: char| !c.is_ascii_digit())
-        .unwrap_or(rest.len());
+    let end = rest.find(|c: char| !c.is_ascii_digit()).unwrap_or(rest.len());
     let (below, after) = rest.split_at_checked(end)?;
     if above.is_empty() || !above.bytes().all(|b| b.is_ascii_digit()) || below.is_empty() {
         return None;
@@ -232,10 +207,7 @@ fn feet_and_inches(text: &str) -> Option<f64> {
     if rest.is_empty() {
         return text.contains('\'').then_some(sign * feet * 0.3048);
     }
-    let inches = rest
-        .strip_suffix('"')
-        .or_else(|| rest.strip_suffix("in"))?
-        .trim();
+    let inches = rest.strip_suffix('"').or_else(|| rest.strip_suffix("in"))?.trim();
     let inches = match inches.split_once(' ') {
         Some((whole, fraction)) => plain(whole)? + leading_fraction(fraction.trim())?.0,
         None => match leading_fraction(inches) {
@@ -286,11 +258,8 @@ fn find(symbol: &str, wanted: Kind) -> Result<Row, Fault> {
     if let Some(row) = wanted.units().iter().find(|r| is_spelling(r, &written)) {
         return Ok(*row);
     }
-    let mut found: Vec<Kind> = TABLE
-        .iter()
-        .filter(|r| is_spelling(r, &written))
-        .map(|r| r.kind)
-        .collect();
+    let mut found: Vec<Kind> =
+        TABLE.iter().filter(|r| is_spelling(r, &written)).map(|r| r.kind).collect();
     found.dedup();
     if !found.is_empty() {
         return Err(Fault::Kind { found });
@@ -321,12 +290,7 @@ pub fn nearest<'a>(word: &str, candidates: impl IntoIterator<Item = &'a str>) ->
     let word: Vec<char> = word.to_lowercase().chars().collect();
     candidates
         .into_iter()
-        .map(|c| {
-            (
-                distance(&word, &c.to_lowercase().chars().collect::<Vec<_>>()),
-                c,
-            )
-        })
+        .map(|c| (distance(&word, &c.to_lowercase().chars().collect::<Vec<_>>()), c))
         .min_by_key(|(d, _)| *d)
         .map(|(_, c)| c)
 }
@@ -364,16 +328,10 @@ mod tests {
 
     #[test]
     fn text_and_product_give_equal_bits() {
-        assert_eq!(
-            Length::parse("45 ft").unwrap().si().to_bits(),
-            (45.0 * FT).si().to_bits()
-        );
+        assert_eq!(Length::parse("45 ft").unwrap().si().to_bits(), (45.0 * FT).si().to_bits());
         assert_eq!(LineLoad::parse("12.5 kN/m").unwrap(), 12.5 * KN_PER_M);
         assert_eq!(SecondMoment::parse("16200 in4").unwrap(), 16200.0 * IN4);
-        assert_eq!(
-            Moment::parse("3 kN m").unwrap(),
-            Moment::parse("3 kN*m").unwrap()
-        );
+        assert_eq!(Moment::parse("3 kN m").unwrap(), Moment::parse("3 kN*m").unwrap());
         assert_eq!(AreaLoad::parse("2 kN/m²").unwrap(), 2.0 * KPA_LOAD);
         assert_eq!(Temperature::parse("20 °C").unwrap().si(), 293.15);
         assert_eq!(Ratio::parse("15 %").unwrap().value(), 0.15);
@@ -405,16 +363,9 @@ mod tests {
         assert_eq!(code(""), "units.text-number");
         assert_eq!(code("m"), "units.text-number");
         let error = Length::parse("45 fet").unwrap_err();
-        assert!(
-            error.remedy().starts_with("did you mean ft?"),
-            "{}",
-            error.remedy()
-        );
+        assert!(error.remedy().starts_with("did you mean ft?"), "{}", error.remedy());
         let error = LineLoad::parse("40 psf").unwrap_err();
-        assert_eq!(
-            error.to_string(),
-            "`40 psf` is area load; line load is wanted"
-        );
+        assert_eq!(error.to_string(), "`40 psf` is area load; line load is wanted");
     }
 
     #[test]

@@ -234,18 +234,10 @@ mod tests {
     #[test]
     fn operators_keep_the_dimension() {
         for &(a, b, c) in PRODUCTS {
-            assert_eq!(
-                a.dimension().times(b.dimension()),
-                c.dimension(),
-                "{a:?} * {b:?} = {c:?}"
-            );
+            assert_eq!(a.dimension().times(b.dimension()), c.dimension(), "{a:?} * {b:?} = {c:?}");
         }
         for &(a, b, c) in QUOTIENTS {
-            assert_eq!(
-                a.dimension().over(b.dimension()),
-                c.dimension(),
-                "{a:?} / {b:?} = {c:?}"
-            );
+            assert_eq!(a.dimension().over(b.dimension()), c.dimension(), "{a:?} / {b:?} = {c:?}");
         }
     }
 

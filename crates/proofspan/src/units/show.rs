@@ -176,19 +176,13 @@ pub(crate) fn grouped(number: f64, digits: usize) -> String {
     if number.abs() < f64::MIN_POSITIVE {
         return "0".to_owned();
     }
-    let rounded: f64 = format!("{number:.*e}", digits.saturating_sub(1))
-        .parse()
-        .unwrap_or(number);
+    let rounded: f64 = format!("{number:.*e}", digits.saturating_sub(1)).parse().unwrap_or(number);
     if !(1e-6..1e12).contains(&rounded.abs()) {
         return format!("{rounded:e}");
     }
     let magnitude = rounded.abs().log10().floor();
     let decimals = (digits as f64 - 1.0 - magnitude).max(0.0);
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "between 0 and 24"
-    )]
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 0 and 24")]
     let decimals = decimals as usize;
     format!("{rounded:.decimals$}")
 }
@@ -247,11 +241,7 @@ impl super::quantity::Length {
             under /= 2.0;
         }
         let feet = (inches / 12.0).floor();
-        let sign = if self.si() < 0.0 && parts > 0.0 {
-            "-"
-        } else {
-            ""
-        };
+        let sign = if self.si() < 0.0 && parts > 0.0 { "-" } else { "" };
         let rest = inches - 12.0 * feet;
         if above > 0.0 {
             format!("{sign}{feet}'-{rest} {above}/{under}\"")
@@ -268,11 +258,7 @@ mod tests {
 
     #[test]
     fn shown_text_reads_back_to_the_same_bits() {
-        for (text, shown) in [
-            ("45 ft", "45 ft"),
-            ("0.1 ft", "0.1 ft"),
-            ("30.1 in", "30.1 in"),
-        ] {
+        for (text, shown) in [("45 ft", "45 ft"), ("0.1 ft", "0.1 ft"), ("30.1 in", "30.1 in")] {
             let length = Length::parse(text).unwrap();
             let unit = if text.ends_with("in") { IN } else { FT };
             assert_eq!(length.show(unit).to_string(), shown);
@@ -289,10 +275,7 @@ mod tests {
 
     #[test]
     fn feet_and_inches_print_as_drawings_do() {
-        assert_eq!(
-            Length::parse("30'-6 1/2\"").unwrap().feet_inches(16),
-            "30'-6 1/2\""
-        );
+        assert_eq!(Length::parse("30'-6 1/2\"").unwrap().feet_inches(16), "30'-6 1/2\"");
         assert_eq!((6.0 * FT).feet_inches(16), "6'-0\"");
         assert_eq!((-1.5 * FT).feet_inches(16), "-1'-6\"");
         assert_eq!((11.999 * IN).feet_inches(16), "1'-0\"");
@@ -301,15 +284,9 @@ mod tests {
     #[test]
     fn rounding_never_prints_zero_for_something() {
         assert_eq!(
-            Length::parse("0.0000004 m")
-                .unwrap()
-                .quantity()
-                .rounded(System::Si, 4),
+            Length::parse("0.0000004 m").unwrap().quantity().rounded(System::Si, 4),
             "0.0004000 mm"
         );
-        assert_eq!(
-            (17938.1196 * LBF).quantity().rounded(System::Us, 7),
-            "17938.12 lbf"
-        );
+        assert_eq!((17938.1196 * LBF).quantity().rounded(System::Us, 7), "17938.12 lbf");
     }
 }

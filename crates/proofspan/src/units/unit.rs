@@ -17,10 +17,7 @@ pub struct Unit<Q> {
 
 impl<Q> Unit<Q> {
     const fn new(row: Row) -> Self {
-        Self {
-            row,
-            kind: PhantomData,
-        }
+        Self { row, kind: PhantomData }
     }
 
     /// The symbol, for example `kN/m`.
@@ -37,10 +34,7 @@ impl<Q> Unit<Q> {
 
     /// How many of these an SI value is.
     #[must_use]
-    #[expect(
-        clippy::wrong_self_convention,
-        reason = "the unit converts, it is not built"
-    )]
+    #[expect(clippy::wrong_self_convention, reason = "the unit converts, it is not built")]
     pub fn from_si(self, si: f64) -> f64 {
         self.row.from_si(si)
     }
@@ -70,10 +64,7 @@ impl Row {
 
     /// How many of these units an SI value is.
     #[must_use]
-    #[expect(
-        clippy::wrong_self_convention,
-        reason = "the row converts, it is not built"
-    )]
+    #[expect(clippy::wrong_self_convention, reason = "the row converts, it is not built")]
     pub fn from_si(self, si: f64) -> f64 {
         si / self.factor - self.offset
     }

@@ -81,51 +81,31 @@ impl Basis {
     /// A value that does not depend on the load.
     #[must_use]
     pub const fn absolute(unit: MemberUnit) -> Self {
-        Self {
-            unit,
-            load: None,
-            reference: Reference::Absolute,
-        }
+        Self { unit, load: None, reference: Reference::Absolute }
     }
 
     /// An effect of what the rig adds.
     #[must_use]
     pub const fn net(unit: MemberUnit) -> Self {
-        Self {
-            unit,
-            load: Some(LoadBasis::Net),
-            reference: Reference::Absolute,
-        }
+        Self { unit, load: Some(LoadBasis::Net), reference: Reference::Absolute }
     }
 
     /// An effect of everything that acts.
     #[must_use]
     pub const fn total(unit: MemberUnit) -> Self {
-        Self {
-            unit,
-            load: Some(LoadBasis::Total),
-            reference: Reference::Absolute,
-        }
+        Self { unit, load: Some(LoadBasis::Total), reference: Reference::Absolute }
     }
 
     /// An effect of what was there before the test.
     #[must_use]
     pub const fn in_place(unit: MemberUnit) -> Self {
-        Self {
-            unit,
-            load: Some(LoadBasis::InPlace),
-            reference: Reference::Absolute,
-        }
+        Self { unit, load: Some(LoadBasis::InPlace), reference: Reference::Absolute }
     }
 
     /// A measured change since the zero reading, under what the rig adds.
     #[must_use]
     pub const fn measured(unit: MemberUnit) -> Self {
-        Self {
-            unit,
-            load: Some(LoadBasis::Net),
-            reference: Reference::SinceZero,
-        }
+        Self { unit, load: Some(LoadBasis::Net), reference: Reference::SinceZero }
     }
 }
 
@@ -133,15 +113,7 @@ impl fmt::Display for Basis {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{}", self.unit)?;
         if let Some(load) = self.load {
-            write!(
-                f,
-                ", {}",
-                if load == LoadBasis::InPlace {
-                    "in place"
-                } else {
-                    load.word()
-                }
-            )?;
+            write!(f, ", {}", if load == LoadBasis::InPlace { "in place" } else { load.word() })?;
         }
         if self.reference != Reference::Absolute {
             write!(f, ", {}", self.reference.word())?;

@@ -182,11 +182,7 @@ impl Verdict {
                 }
             }
         };
-        let state = if a.state == b.state {
-            a.state
-        } else {
-            State::Inconclusive
-        };
+        let state = if a.state == b.state { a.state } else { State::Inconclusive };
         Self { state, ..worse }
     }
 
@@ -221,12 +217,8 @@ impl Verdict {
 /// Whether `demand` keeps the limit with the design slack.
 fn inside(demand: f64, limit: Limit) -> Option<bool> {
     match limit {
-        Limit::AtMost(l) => l
-            .is_finite()
-            .then_some(demand <= l + DESIGN_SLACK * l.abs()),
-        Limit::AtLeast(l) => l
-            .is_finite()
-            .then_some(demand >= l - DESIGN_SLACK * l.abs()),
+        Limit::AtMost(l) => l.is_finite().then_some(demand <= l + DESIGN_SLACK * l.abs()),
+        Limit::AtLeast(l) => l.is_finite().then_some(demand >= l - DESIGN_SLACK * l.abs()),
         Limit::None => None,
     }
 }
@@ -271,14 +263,8 @@ mod tests {
     #[test]
     fn a_design_check_has_a_relative_slack() {
         assert_eq!(check(100.0, Limit::AtMost(100.0)).state, State::Pass);
-        assert_eq!(
-            check(100.0 * (1.0 + 0.9e-9), Limit::AtMost(100.0)).state,
-            State::Pass
-        );
-        assert_eq!(
-            check(100.0 * (1.0 + 1.1e-9), Limit::AtMost(100.0)).state,
-            State::Fail
-        );
+        assert_eq!(check(100.0 * (1.0 + 0.9e-9), Limit::AtMost(100.0)).state, State::Pass);
+        assert_eq!(check(100.0 * (1.0 + 1.1e-9), Limit::AtMost(100.0)).state, State::Fail);
         assert_eq!(check(99.0, Limit::AtLeast(100.0)).state, State::Fail);
         assert_eq!(check(50.0, Limit::AtMost(100.0)).utilisation, Some(0.5));
         assert_eq!(check(200.0, Limit::AtLeast(100.0)).utilisation, Some(0.5));
@@ -288,18 +274,9 @@ mod tests {
 
     #[test]
     fn not_a_number_is_never_met() {
-        assert_eq!(
-            check(f64::NAN, Limit::AtMost(1.0)).state,
-            State::Inconclusive
-        );
-        assert_eq!(
-            check(1.0, Limit::AtMost(f64::NAN)).state,
-            State::Inconclusive
-        );
-        assert_eq!(
-            check(f64::NEG_INFINITY, Limit::AtMost(1.0)).state,
-            State::Inconclusive
-        );
+        assert_eq!(check(f64::NAN, Limit::AtMost(1.0)).state, State::Inconclusive);
+        assert_eq!(check(1.0, Limit::AtMost(f64::NAN)).state, State::Inconclusive);
+        assert_eq!(check(f64::NEG_INFINITY, Limit::AtMost(1.0)).state, State::Inconclusive);
     }
 
     #[test]

@@ -18,10 +18,6 @@ impl Note {
     /// A note on `path`.
     #[must_use]
     pub fn new(slug: Slug, path: impl Into<String>, message: impl Into<String>) -> Self {
-        Self {
-            slug,
-            path: path.into(),
-            message: message.into(),
-        }
+        Self { slug, path: path.into(), message: message.into() }
     }
 }

@@ -45,13 +45,7 @@ impl Stop {
     /// A stop on `path`.
     #[must_use]
     pub fn new(slug: Slug, path: impl Into<String>, message: impl Into<String>) -> Self {
-        Self {
-            slug,
-            verdict: None,
-            path: path.into(),
-            message: message.into(),
-            lifted: None,
-        }
+        Self { slug, verdict: None, path: path.into(), message: message.into(), lifted: None }
     }
 
     /// The same with the computed check.

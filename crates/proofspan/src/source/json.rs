@@ -1,0 +1,116 @@
+//! JSON text to tree and back. Numbers keep their bits in both directions.
+
+use core::fmt;
+
+use serde::de::{Deserialize, Deserializer, MapAccess, SeqAccess, Visitor};
+use serde::ser::{Serialize, SerializeMap, SerializeSeq, Serializer};
+
+use super::tree::{Entry, Node, Value};
+use crate::error::{Error, Issue, slug};
+
+/// Reads JSON text into a tree; duplicate keys are kept.
+///
+/// # Errors
+/// `source.syntax` with line and column; `source.depth` for more than 128 levels.
+pub fn parse_json(text: &str) -> Result<Node, Error> {
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    serde_json::from_str(text).map_err(|e| {
+        let deep = e.to_string().contains("recursion limit");
+        let slug = if deep { slug::SOURCE_DEPTH } else { slug::SOURCE_SYNTAX };
+        Issue::new(slug, "", format!("line {}, column {}: {e}", e.line(), e.column())).into()
+    })
+}
+
+/// Writes a tree as indented JSON text that reads back to equal bits. Non-finite
+/// numbers cannot occur in a tree that was read or written by this library.
+#[must_use]
+pub fn write_json(node: &Node) -> String {
+    serde_json::to_string_pretty(node).unwrap_or_default()
+}
+
+impl Serialize for Node {
+    fn serialize<S: Serializer>(&self, s: S) -> Result<S::Ok, S::Error> {
+        match &self.value {
+            Value::Null => s.serialize_unit(),
+            Value::Bool(b) => s.serialize_bool(*b),
+            Value::Number(n) if whole(*n) => {
+                #[expect(clippy::cast_possible_truncation, reason = "checked whole and small")]
+                let n = *n as i64;
+                s.serialize_i64(n)
+            }
+            Value::Number(n) => s.serialize_f64(*n),
+            Value::Text(t) => s.serialize_str(t),
+            Value::List(items) => {
+                let mut list = s.serialize_seq(Some(items.len()))?;
+                for item in items {
+                    list.serialize_element(item)?;
+                }
+                list.end()
+            }
+            Value::Map(entries) => {
+                let mut map = s.serialize_map(Some(entries.len()))?;
+                for entry in entries {
+                    map.serialize_entry(&entry.key, &entry.node)?;
+                }
+                map.end()
+            }
+        }
+    }
+}
+
+/// Whether a number prints as an integer without loss (and is not a negative zero).
+fn whole(n: f64) -> bool {
+    n.abs() < 9e15
+        && n.fract().abs() < f64::MIN_POSITIVE
+        && !(n.is_sign_negative() && n.abs() < 1.0)
+}
+
+impl<'de> Deserialize<'de> for Node {
+    fn deserialize<D: Deserializer<'de>>(d: D) -> Result<Self, D::Error> {
+        d.deserialize_any(NodeVisitor)
+    }
+}
+
+struct NodeVisitor;
+
+impl<'de> Visitor<'de> for NodeVisitor {
+    type Value = Node;
+
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("a JSON value")
+    }
+    fn visit_unit<E>(self) -> Result<Node, E> {
+        Ok(Node::new(Value::Null))
+    }
+    fn visit_bool<E>(self, b: bool) -> Result<Node, E> {
+        Ok(Node::new(Value::Bool(b)))
+    }
+    fn visit_i64<E>(self, n: i64) -> Result<Node, E> {
+        #[expect(clippy::cast_precision_loss, reason = "a number of a document is a double")]
+        Ok(Node::number(n as f64))
+    }
+    fn visit_u64<E>(self, n: u64) -> Result<Node, E> {
+        #[expect(clippy::cast_precision_loss, reason = "a number of a document is a double")]
+        Ok(Node::number(n as f64))
+    }
+    fn visit_f64<E>(self, n: f64) -> Result<Node, E> {
+        Ok(Node::number(n))
+    }
+    fn visit_str<E>(self, t: &str) -> Result<Node, E> {
+        Ok(Node::text(t))
+    }
+    fn visit_seq<A: SeqAccess<'de>>(self, mut seq: A) -> Result<Node, A::Error> {
+        let mut items = Vec::new();
+        while let Some(item) = seq.next_element()? {
+            items.push(item);
+        }
+        Ok(Node::new(Value::List(items)))
+    }
+    fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> Result<Node, A::Error> {
+        let mut entries = Vec::new();
+        while let Some((key, node)) = map.next_entry()? {
+            entries.push(Entry { key, node });
+        }
+        Ok(Node::new(Value::Map(entries)))
+    }
+}

@@ -1,0 +1,41 @@
+//! Where did this number come from, and what is wrong with the document it stood in?
+//!
+//! Every document (JSON, TOML, Python objects) becomes one tree ([`Node`]) that
+//! keeps duplicate keys and places. One macro, [`record!`](crate::record), makes
+//! from one field list a struct, its collecting reader, its writer and its JSON
+//! schema; the reader reports *all* problems with their paths.
+//!
+//! ```
+//! use proofspan::source::{read_json, Given};
+//! use proofspan::units::Length;
+//! proofspan::record! {
+//!     /// A span and its name.
+//!     pub struct Span {
+//!         /// Centre to centre of the bearings.
+//!         length: Given<Length>,
+//!         /// How the drawing calls it.
+//!         name: Option<String>,
+//!     }
+//! }
+//! let span: Span = read_json(r#"{ "length": "45 ft" }"#)?;
+//! assert_eq!(span.length.value, Length::parse("45 ft")?);
+//!
+//! let error = read_json::<Span>(r#"{ "lenght": 45, "name": 3 }"#).unwrap_err();
+//! assert_eq!(error.codes(), ["source.field-unknown", "source.field-missing", "source.type"]);
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+
+mod given;
+mod json;
+mod read;
+mod record;
+mod toml;
+mod tree;
+
+pub use given::{Given, Origin};
+pub use json::{parse_json, write_json};
+pub use read::{Read, Reader, Write, read_json, read_node, read_toml};
+#[doc(hidden)]
+pub use record::{about, join_kind, split_kind, with_kind};
+pub use toml::parse_toml;
+pub use tree::{Entry, MAX_DEPTH, Node, Place, Value};

@@ -1,0 +1,269 @@
+//! One field list makes struct, reader, writer and schema.
+
+/// Makes a struct whose fields are read from a document, all problems at once.
+///
+/// A field of an `Option` type may be absent; `name: Type = value` gives a default.
+/// After the fields, `rules { function(field, other); }` names functions that are
+/// called as `function(&mut Reader, &field, &other)` whenever those fields could be read.
+/// See the [module](crate::source) for an example.
+#[macro_export]
+macro_rules! record {
+    (
+        $(#[doc = $doc:expr])*
+        pub struct $name:ident {
+            $( $(#[doc = $field_doc:expr])* $field:ident : $ty:ty $(= $default:expr)? ),* $(,)?
+        }
+        $( rules { $( $rule:path [ $($arg:ident),+ ] ; )* } )?
+    ) => {
+        $(#[doc = $doc])*
+        #[derive(Clone, Debug, PartialEq)]
+        pub struct $name {
+            $( $(#[doc = $field_doc])* pub $field: $ty, )*
+        }
+
+        impl $name {
+            /// The names of the fields, in order.
+            pub const FIELDS: &'static [&'static str] = &[$(stringify!($field)),*];
+        }
+
+        impl $crate::source::Read for $name {
+            fn read(node: &$crate::source::Node, reader: &mut $crate::source::Reader) -> ::core::option::Option<Self> {
+                let entries = reader.map(node, stringify!($name), Self::FIELDS)?;
+                $(
+                    let $field: ::core::option::Option<$ty> =
+                        reader.entry(entries, stringify!($field), $crate::record!(@default $ty $(, $default)?));
+                )*
+                $($(
+                    #[allow(unused_parens, reason = "one argument or several")]
+                    if let ( $(::core::option::Option::Some($arg)),+ ) = ( $($arg.as_ref()),+ ) {
+                        $rule(reader, $($arg),+);
+                    }
+                )*)?
+                ::core::option::Option::Some(Self { $($field: $field?),* })
+            }
+
+            fn schema() -> ::serde_json::Value {
+                let mut properties = ::serde_json::Map::new();
+                let mut required: ::std::vec::Vec<&str> = ::std::vec::Vec::new();
+                $(
+                    let mut schema = <$ty as $crate::source::Read>::schema();
+                    let about = $crate::source::about(&[$($field_doc),*]);
+                    if let ::core::option::Option::Some(object) = schema.as_object_mut() {
+                        let text = match object.get("description").and_then(|d| d.as_str()) {
+                            ::core::option::Option::Some(kind) => ::std::format!("{} ({kind})", about),
+                            ::core::option::Option::None => about.to_owned(),
+                        };
+                        object.insert("description".to_owned(), text.into());
+                    }
+                    properties.insert(stringify!($field).to_owned(), schema);
+                    let default: ::core::option::Option<fn() -> $ty> = $crate::record!(@default $ty $(, $default)?);
+                    if default.is_none() && <$ty as $crate::source::Read>::absent().is_none() {
+                        required.push(stringify!($field));
+                    }
+                )*
+                ::serde_json::json!({
+                    "type": "object",
+                    "description": $crate::source::about(&[$($doc),*]),
+                    "properties": properties,
+                    "required": required,
+                    "additionalProperties": false,
+                })
+            }
+        }
+
+        impl $crate::source::Write for $name {
+            fn write(&self) -> $crate::source::Node {
+                $crate::source::Node::map(::std::vec![
+                    $((stringify!($field), $crate::source::Write::write(&self.$field))),*
+                ])
+            }
+        }
+    };
+    (@default $ty:ty) => { ::core::option::Option::None };
+    (@default $ty:ty, $default:expr) => { ::core::option::Option::Some((|| $default) as fn() -> $ty) };
+}
+
+/// Makes an enum of words: each variant has the text by which it is read and written.
+///
+/// ```
+/// proofspan::choice! {
+///     /// How a jack is driven.
+///     pub enum Drive ("drive", source::SOURCE_CHOICE) {
+///         /// By hand.
+///         Hand = "hand",
+///         /// By a motor.
+///         Motor = "motor",
+///     }
+/// }
+/// assert_eq!(Drive::Hand.word(), "hand");
+/// ```
+#[macro_export]
+macro_rules! choice {
+    (
+        $(#[doc = $doc:expr])*
+        pub enum $name:ident ($what:literal, $module:ident :: $slug:ident) {
+            $( $(#[doc = $variant_doc:expr])* $variant:ident = $word:literal ),* $(,)?
+        }
+    ) => {
+        $(#[doc = $doc])*
+        #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+        pub enum $name {
+            $( $(#[doc = $variant_doc])* $variant, )*
+        }
+
+        impl $name {
+            /// Every variant, in order.
+            pub const ALL: &'static [Self] = &[$(Self::$variant),*];
+            /// The accepted words, in order.
+            pub const WORDS: &'static [&'static str] = &[$($word),*];
+
+            /// The word used in reports, JSON and Python.
+            #[must_use]
+            pub const fn word(self) -> &'static str {
+                match self { $(Self::$variant => $word,)* }
+            }
+        }
+
+        impl ::core::fmt::Display for $name {
+            fn fmt(&self, f: &mut ::core::fmt::Formatter<'_>) -> ::core::fmt::Result {
+                f.write_str(self.word())
+            }
+        }
+
+        impl $crate::source::Read for $name {
+            fn read(node: &$crate::source::Node, reader: &mut $crate::source::Reader) -> ::core::option::Option<Self> {
+                let index = reader.word(node, $what, Self::WORDS, $crate::error::slug::$slug)?;
+                Self::ALL.get(index).copied()
+            }
+            fn schema() -> ::serde_json::Value {
+                ::serde_json::json!({ "type": "string", "enum": Self::WORDS, "description": $crate::source::about(&[$($doc),*]) })
+            }
+        }
+
+        impl $crate::source::Write for $name {
+            fn write(&self) -> $crate::source::Node {
+                $crate::source::Node::text(self.word())
+            }
+        }
+    };
+}
+
+/// Makes an enum of records told apart by the field `kind`.
+#[macro_export]
+macro_rules! variant {
+    (
+        $(#[doc = $doc:expr])*
+        pub enum $name:ident ($what:literal) {
+            $( $(#[doc = $variant_doc:expr])* $variant:ident ( $record:ty ) = $word:literal ),* $(,)?
+        }
+    ) => {
+        $(#[doc = $doc])*
+        #[derive(Clone, Debug, PartialEq)]
+        pub enum $name {
+            $( $(#[doc = $variant_doc])* $variant($record), )*
+        }
+
+        impl $name {
+            /// The accepted words of the field `kind`, in order.
+            pub const WORDS: &'static [&'static str] = &[$($word),*];
+        }
+
+        impl $crate::source::Read for $name {
+            fn read(node: &$crate::source::Node, reader: &mut $crate::source::Reader) -> ::core::option::Option<Self> {
+                let (word, rest) = $crate::source::split_kind(node, reader, $what, Self::WORDS)?;
+                $(
+                    if word == $word {
+                        return <$record as $crate::source::Read>::read(&rest, reader).map(Self::$variant);
+                    }
+                )*
+                ::core::option::Option::None
+            }
+            fn schema() -> ::serde_json::Value {
+                ::serde_json::json!({
+                    "description": $crate::source::about(&[$($doc),*]),
+                    "oneOf": [$($crate::source::with_kind(<$record as $crate::source::Read>::schema(), $word)),*],
+                })
+            }
+        }
+
+        impl $crate::source::Write for $name {
+            fn write(&self) -> $crate::source::Node {
+                match self {
+                    $(Self::$variant(record) => $crate::source::join_kind($word, $crate::source::Write::write(record)),)*
+                }
+            }
+        }
+    };
+}
+
+use super::read::Reader;
+use super::tree::{Entry, Node, Value};
+use crate::error::slug;
+
+/// The word of the field `kind`, and the other fields.
+#[doc(hidden)]
+pub fn split_kind(
+    node: &Node,
+    reader: &mut Reader,
+    what: &str,
+    words: &[&'static str],
+) -> Option<(&'static str, Node)> {
+    let Value::Map(entries) = &node.value else {
+        reader.refuse(
+            slug::SOURCE_TYPE,
+            format!("{what} is an object with the field `kind`; here is {}", node.type_word()),
+            node,
+        );
+        return None;
+    };
+    let kind: Option<usize> = match entries.iter().find(|e| e.key == "kind") {
+        Some(entry) => {
+            reader.field("kind", |r| r.word(&entry.node, what, words, slug::SOURCE_CHOICE))
+        }
+        None => {
+            let path = reader.path_of("kind");
+            reader.push(
+                crate::error::Issue::new(
+                    slug::SOURCE_FIELD_MISSING,
+                    path,
+                    format!("the kind of {what} is missing"),
+                )
+                .limit(words.join(", ")),
+            );
+            None
+        }
+    };
+    let rest = entries.iter().filter(|e| e.key != "kind").cloned().collect();
+    Some((words.get(kind?).copied()?, Node { value: Value::Map(rest), place: node.place }))
+}
+
+/// The fields of a record with `kind` in front.
+#[doc(hidden)]
+#[must_use]
+pub fn join_kind(word: &str, node: Node) -> Node {
+    let mut entries = vec![Entry { key: "kind".to_owned(), node: Node::text(word) }];
+    if let Value::Map(rest) = node.value {
+        entries.extend(rest);
+    }
+    Node::new(Value::Map(entries))
+}
+
+/// The schema of a record with `kind` in front.
+#[doc(hidden)]
+#[must_use]
+pub fn with_kind(mut schema: serde_json::Value, word: &str) -> serde_json::Value {
+    if let Some(properties) = schema.get_mut("properties").and_then(|p| p.as_object_mut()) {
+        properties.insert("kind".to_owned(), serde_json::json!({ "const": word }));
+    }
+    if let Some(required) = schema.get_mut("required").and_then(|r| r.as_array_mut()) {
+        required.insert(0, "kind".into());
+    }
+    schema
+}
+
+/// Doc lines as one text.
+#[doc(hidden)]
+#[must_use]
+pub fn about(lines: &[&str]) -> String {
+    lines.concat().trim().to_owned()
+}

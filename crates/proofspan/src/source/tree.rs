@@ -1,0 +1,118 @@
+//! The tree that every document becomes.
+
+/// The deepest nesting that is read, at every door.
+pub const MAX_DEPTH: usize = 128;
+
+/// Line and column in the text of a document, both from 1.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+pub struct Place {
+    /// Line, from 1.
+    pub line: usize,
+    /// Column in characters, from 1.
+    pub column: usize,
+}
+
+/// A value of a document with its place, where that is known.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Node {
+    /// The value.
+    pub value: Value,
+    /// Where it stood.
+    pub place: Option<Place>,
+}
+
+/// What a document can hold.
+#[derive(Clone, PartialEq, Debug)]
+pub enum Value {
+    /// Nothing.
+    Null,
+    /// True or false.
+    Bool(bool),
+    /// A number without a unit.
+    Number(f64),
+    /// Text; a quantity is text with its unit.
+    Text(String),
+    /// Values in order.
+    List(Vec<Node>),
+    /// Named values in the order of the document, duplicates kept.
+    Map(Vec<Entry>),
+}
+
+/// A named value.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Entry {
+    /// The name.
+    pub key: String,
+    /// The value.
+    pub node: Node,
+}
+
+impl Node {
+    /// A value without a place.
+    #[must_use]
+    pub const fn new(value: Value) -> Self {
+        Self { value, place: None }
+    }
+
+    /// Text.
+    #[must_use]
+    pub fn text(text: impl Into<String>) -> Self {
+        Self::new(Value::Text(text.into()))
+    }
+
+    /// A number without a unit.
+    #[must_use]
+    pub const fn number(number: f64) -> Self {
+        Self::new(Value::Number(number))
+    }
+
+    /// A map of the entries that are not `Null`.
+    #[must_use]
+    pub fn map(entries: Vec<(&str, Self)>) -> Self {
+        Self::new(Value::Map(
+            entries
+                .into_iter()
+                .filter(|(_, node)| node.value != Value::Null)
+                .map(|(key, node)| Entry { key: key.to_owned(), node })
+                .collect(),
+        ))
+    }
+
+    /// The first value of this name in a map.
+    #[must_use]
+    pub fn get(&self, key: &str) -> Option<&Self> {
+        match &self.value {
+            Value::Map(entries) => entries.iter().find(|e| e.key == key).map(|e| &e.node),
+            _ => None,
+        }
+    }
+
+    /// What the value is, in words for messages.
+    #[must_use]
+    pub const fn type_word(&self) -> &'static str {
+        match self.value {
+            Value::Null => "nothing",
+            Value::Bool(_) => "true or false",
+            Value::Number(_) => "a bare number",
+            Value::Text(_) => "text",
+            Value::List(_) => "a list",
+            Value::Map(_) => "an object",
+        }
+    }
+
+    /// The value as written, shortened for messages.
+    #[must_use]
+    pub fn brief(&self) -> String {
+        match &self.value {
+            Value::Null => "null".to_owned(),
+            Value::Bool(b) => b.to_string(),
+            Value::Number(n) => format!("{n}"),
+            Value::Text(t) => {
+                let short: String = t.chars().take(60).collect();
+                if short.len() < t.len() { format!("\"{short}…\"") } else { format!("\"{t}\"") }
+            }
+            Value::List(items) => format!("a list of {}", items.len()),
+            Value::Map(entries) => format!("an object of {} fields", entries.len()),
+        }
+    }
+}
