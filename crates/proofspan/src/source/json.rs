@@ -40,6 +40,7 @@ impl Serialize for Node {
             }
             Value::Number(n) => s.serialize_f64(*n),
             Value::Text(t) => s.serialize_str(t),
+            Value::Quantity { .. } => s.serialize_str(&self.brief()),
             Value::List(items) => {
                 let mut list = s.serialize_seq(Some(items.len()))?;
                 for item in items {

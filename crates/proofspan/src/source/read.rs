@@ -246,6 +246,16 @@ pub(super) fn read_quantity<Q: Quantified>(node: &Node, reader: &mut Reader) -> 
                 None
             }
         },
+        Value::Quantity { kind, dimension, si } => {
+            let fits = kind.map_or(*dimension == Q::KIND.dimension(), |k| k == Q::KIND);
+            if fits && si.is_finite() {
+                return Some(Q::from_si(*si));
+            }
+            let slug = if fits { slug::UNITS_NONFINITE } else { slug::UNITS_DIMENSION };
+            let here = kind.map_or_else(|| dimension.to_string(), |k| k.words().to_owned());
+            reader.refuse(slug, format!("{} is wanted; here is {here}", Q::KIND.words()), node);
+            None
+        }
         Value::Number(n) if Q::KIND == crate::units::Kind::Ratio && n.is_finite() => {
             Some(Q::from_si(*n))
         }
@@ -299,7 +309,7 @@ impl<Q: Quantified> Read for Q {
 }
 impl<Q: Quantified> Write for Q {
     fn write(&self) -> Node {
-        Node::text(crate::units::si_text(Q::KIND, self.magnitude()))
+        Node::quantity(self.quantity())
     }
 }
 

@@ -83,6 +83,33 @@ macro_rules! record {
     (@default $ty:ty, $default:expr) => { ::core::option::Option::Some((|| $default) as fn() -> $ty) };
 }
 
+/// Makes a struct of results that is written to a tree, field by field, and so to JSON and
+/// Python. The doc of a field states unit, sign and basis.
+#[macro_export]
+macro_rules! answer {
+    (
+        $(#[doc = $doc:expr])*
+        pub struct $name:ident {
+            $( $(#[doc = $field_doc:expr])* $field:ident : $ty:ty ),* $(,)?
+        }
+    ) => {
+        $(#[doc = $doc])*
+        #[derive(Clone, Debug, PartialEq)]
+        #[non_exhaustive]
+        pub struct $name {
+            $( $(#[doc = $field_doc])* pub $field: $ty, )*
+        }
+
+        impl $crate::source::Write for $name {
+            fn write(&self) -> $crate::source::Node {
+                $crate::source::Node::map(::std::vec![
+                    $((stringify!($field), $crate::source::Write::write(&self.$field))),*
+                ])
+            }
+        }
+    };
+}
+
 /// Makes an enum of words: each variant has the text by which it is read and written.
 ///
 /// ```

@@ -1,5 +1,7 @@
 //! The tree that every document becomes.
 
+use crate::units::{Dimension, Kind, Quantity};
+
 /// The deepest nesting that is read, at every door.
 pub const MAX_DEPTH: usize = 128;
 
@@ -30,8 +32,18 @@ pub enum Value {
     Bool(bool),
     /// A number without a unit.
     Number(f64),
-    /// Text; a quantity is text with its unit.
+    /// Text; in a document, a quantity is text with its unit.
     Text(String),
+    /// A quantity that did not come from text (a result, or a Python object). JSON writes
+    /// it as SI text.
+    Quantity {
+        /// What it measures, where that is known.
+        kind: Option<Kind>,
+        /// Its SI dimension.
+        dimension: Dimension,
+        /// Its SI value.
+        si: f64,
+    },
     /// Values in order.
     List(Vec<Node>),
     /// Named values in the order of the document, duplicates kept.
@@ -66,6 +78,16 @@ impl Node {
         Self::new(Value::Number(number))
     }
 
+    /// A quantity.
+    #[must_use]
+    pub const fn quantity(quantity: Quantity) -> Self {
+        Self::new(Value::Quantity {
+            kind: Some(quantity.kind),
+            dimension: quantity.kind.dimension(),
+            si: quantity.si,
+        })
+    }
+
     /// A map of the entries that are not `Null`.
     #[must_use]
     pub fn map(entries: Vec<(&str, Self)>) -> Self {
@@ -95,6 +117,7 @@ impl Node {
             Value::Bool(_) => "true or false",
             Value::Number(_) => "a bare number",
             Value::Text(_) => "text",
+            Value::Quantity { .. } => "a quantity",
             Value::List(_) => "a list",
             Value::Map(_) => "an object",
         }
@@ -111,6 +134,10 @@ impl Node {
                 let short: String = t.chars().take(60).collect();
                 if short.len() < t.len() { format!("\"{short}…\"") } else { format!("\"{t}\"") }
             }
+            Value::Quantity { kind, dimension, si } => match kind {
+                Some(kind) => crate::units::si_text(*kind, *si),
+                None => format!("{si:?} {dimension}"),
+            },
             Value::List(items) => format!("a list of {}", items.len()),
             Value::Map(entries) => format!("an object of {} fields", entries.len()),
         }

@@ -1,0 +1,144 @@
+//! How verdicts, stops, notes and bases are written to a tree.
+
+use super::read::Write;
+use super::tree::{Node, Value};
+use crate::error::Issue;
+use crate::units::{InPlace, Net, Quantity, Total};
+use crate::verdict::{Basis, Clause, Limit, Note, Outcome, Override, State, Stop, Verdict};
+
+impl Write for Quantity {
+    fn write(&self) -> Node {
+        Node::quantity(*self)
+    }
+}
+
+macro_rules! through {
+    ($($name:ident),*) => {$(
+        impl<Q: Write> Write for $name<Q> {
+            fn write(&self) -> Node { self.0.write() }
+        }
+    )*};
+}
+through!(Net, Total, InPlace);
+
+impl<A: Write, B: Write> Write for (A, B) {
+    fn write(&self) -> Node {
+        Node::new(Value::List(vec![self.0.write(), self.1.write()]))
+    }
+}
+
+impl Write for usize {
+    fn write(&self) -> Node {
+        #[expect(clippy::cast_precision_loss, reason = "counts are small")]
+        Node::number(*self as f64)
+    }
+}
+
+impl Write for State {
+    fn write(&self) -> Node {
+        Node::text(self.word())
+    }
+}
+
+impl Write for Basis {
+    fn write(&self) -> Node {
+        Node::text(self.to_string())
+    }
+}
+
+impl Write for Limit {
+    fn write(&self) -> Node {
+        let side = match self {
+            Self::AtMost(_) => "at_most",
+            Self::AtLeast(_) => "at_least",
+            Self::None => return Node::new(Value::Null),
+        };
+        Node::text(side)
+    }
+}
+
+impl Write for Clause {
+    fn write(&self) -> Node {
+        match self {
+            Self::Edition(index) => Node::text(format!("criterion {index} of the edition")),
+            Self::Named(name) => Node::text(*name),
+        }
+    }
+}
+
+impl Write for Verdict {
+    fn write(&self) -> Node {
+        let kind = self.demand.kind;
+        Node::map(vec![
+            ("state", self.state.write()),
+            ("code", Node::text(self.slug.code())),
+            ("demand", self.demand.write()),
+            ("limit", self.limit.value().map(|si| Quantity::new(kind, si)).write()),
+            ("limit_side", self.limit.write()),
+            ("utilisation", self.utilisation.write()),
+            ("expanded_uncertainty", self.uncertainty.map(|si| Quantity::new(kind, si)).write()),
+            ("basis", self.basis.write()),
+            ("clause", self.clause.write()),
+        ])
+    }
+}
+
+impl Write for Outcome {
+    fn write(&self) -> Node {
+        Node::map(vec![("code", self.code.write()), ("guarded", self.guarded.write())])
+    }
+}
+
+impl Write for Note {
+    fn write(&self) -> Node {
+        Node::map(vec![
+            ("code", Node::text(self.slug.code())),
+            ("path", Node::text(self.path.clone())),
+            ("message", Node::text(self.message.clone())),
+        ])
+    }
+}
+
+impl Write for Override {
+    fn write(&self) -> Node {
+        let text = |t: &str| Node::text(t);
+        Node::map(vec![
+            ("code", text(self.slug.code())),
+            ("role", text(&self.role)),
+            ("name", text(&self.name)),
+            ("reason", text(&self.reason)),
+            ("measure", text(&self.measure)),
+            ("date", text(&self.date)),
+            ("second_signature", text(&self.second_signature)),
+            ("design", text(&self.design)),
+        ])
+    }
+}
+
+impl Write for Stop {
+    fn write(&self) -> Node {
+        Node::map(vec![
+            ("code", Node::text(self.slug.code())),
+            ("path", Node::text(self.path.clone())),
+            ("message", Node::text(self.message.clone())),
+            ("liftable", self.liftable().write()),
+            ("holds", self.holds().write()),
+            ("verdict", self.verdict.write()),
+            ("lifted_by", self.lifted.write()),
+        ])
+    }
+}
+
+impl Write for Issue {
+    fn write(&self) -> Node {
+        Node::map(vec![
+            ("code", Node::text(self.slug.code())),
+            ("path", Node::text(self.path.clone())),
+            ("message", Node::text(self.message.clone())),
+            ("value", self.value.write()),
+            ("limit", self.limit.write()),
+            ("remedy", Node::text(self.remedy.clone())),
+            ("source", self.source.write()),
+        ])
+    }
+}
