@@ -1,7 +1,7 @@
 #![doc = "proofspan"]
 
-#[macro_use]
-pub mod source;
 pub mod error;
+pub mod protocol;
+pub mod source;
 pub mod units;
 pub mod verdict;

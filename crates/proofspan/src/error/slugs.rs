@@ -178,6 +178,25 @@ slugs! {
     FORMULA_KIND "formula.kind" error "the formula mixes kinds", "bring both sides to one kind";
     FORMULA_DEPTH "formula.depth" error "the formula is nested too deep", "write it in fewer levels";
     FORMULA_VALUE "formula.value" error "the formula has no finite value", "look at the values it was given";
+
+    // scope, as far as records go
+    SCOPE_SURVEY_MISSING "scope.survey-missing" liftable "no condition survey on record", "survey the member, the reaction member and the floors first";
+
+    // readings, as far as the schedule goes
+    READINGS_ID_DUPLICATE "readings.id-duplicate" error "two gauges or channels of one name", "give each its own name";
+
+    // protocol
+    PROTOCOL_STEPS_NOT_INCREASING "protocol.steps-not-increasing" error "the steps do not rise to the full load", "list rising fractions that end with 1";
+    PROTOCOL_INCREMENTS_FEW "protocol.increments-few" error "fewer increments than the edition asks for", "add steps of about equal size";
+    PROTOCOL_HOLD_UNIT_MISSING "protocol.hold-unit-missing" error "a hold without its unit", "write the hold with h, min or s";
+    PROTOCOL_HOLD_SHORT "protocol.hold-short" error "a hold shorter than the edition's", "hold the full load at least as long as the edition asks";
+    PROTOCOL_HOLD_MISSING "protocol.hold-missing" error "no hold at full load is known", "give the hold at full load";
+    PROTOCOL_RANGE_SHORT "protocol.range-short" note "a gauge whose range is short", "take a gauge with at least 1.5 times the soft prediction";
+    PROTOCOL_CONSENT_MISSING "protocol.consent-missing" liftable "no consent on record", "have owner, authority, engineer of record and insurer sign";
+    PROTOCOL_WATCH_NOT_STAFFED "protocol.watch-not-staffed" liftable "the hold is not watched by two persons", "name two persons for every hour, relieved at most every eight";
+    PROTOCOL_PEOPLE_IN_ZONE "protocol.people-in-zone" stop "the zone is not confirmed clear", "clear the zone, count heads, keep it closed";
+    PROTOCOL_TENDONS_NOT_LOCATED "protocol.tendons-not-located" stop "tendons, bars or services are not located", "scan before any hole, anchor or cut";
+    PROTOCOL_STRENGTH_NOT_READY "protocol.strength-not-ready" stop "repair, adhesive, grout or wrap is not confirmed at strength", "wait for the strength result or the cure time";
 }
 
 #[cfg(test)]

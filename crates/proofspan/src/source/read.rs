@@ -264,6 +264,9 @@ pub(super) fn read_quantity<Q: Quantified>(node: &Node, reader: &mut Reader) -> 
             None
         }
         Value::Number(n) => {
+            // a time without its unit is the slip that costs a night: it has a code of its own
+            let hold = Q::KIND == crate::units::Kind::Duration;
+            let slug = if hold { slug::PROTOCOL_HOLD_UNIT_MISSING } else { slug::UNITS_MISSING };
             let units: Vec<&str> = Q::KIND.units().iter().map(|u| u.symbol).collect();
             reader.push(
                 Issue::new(

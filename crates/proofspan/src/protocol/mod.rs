@@ -1,0 +1,19 @@
+//! How do we step, hold, read and stop?
+//!
+//! A [`Schedule`] gives every step as force, pressure, hold, reading times and
+//! two predicted readings of each gauge: *stiff* (gross section, expected
+//! modulus: for stop limits and linearity) and *soft* (cracked section, low
+//! modulus: for gap, stroke and gauge range).
+//!
+//! It is only a schedule: the test director authorises every step, anyone may
+//! stop it, and nobody is under or on the member, or in line with bars or hoses,
+//! while the load rises. [`SiteRecords`] says what must be on record before the
+//! field sheet is printed; what is missing is a stop.
+
+mod records;
+mod schedule;
+mod steps;
+
+pub use records::{Confirmation, Confirmed, SiteRecords};
+pub use schedule::{GaugeReading, Prediction, Schedule, Step, schedule};
+pub use steps::{Gauge, GaugeReference, Method, ProtocolSpec, Rule};

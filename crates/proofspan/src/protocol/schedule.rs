@@ -1,0 +1,298 @@
+//! The steps with force, pressure, hold, reading times and predicted readings.
+
+use super::steps::{Gauge, GaugeReference, ProtocolSpec, Rule};
+use crate::error::{Error, Issue, slug};
+use crate::units::{Duration, Force, Length, Net, Pressure, Ratio};
+use crate::verdict::Note;
+
+/// What is predicted under the full test load; everything is linear in the load until it cracks.
+#[derive(Clone, Copy)]
+pub struct Prediction<'a> {
+    /// The sum of the jack forces on one member unit.
+    pub force: Net<Force>,
+    /// The force of one jack.
+    pub force_per_jack: Net<Force>,
+    /// The pump pressure, where the rig is known.
+    pub pressure: Option<Pressure>,
+    /// Absolute deflection at a place, soft prediction, positive down.
+    pub soft: &'a dyn Fn(Length) -> Length,
+    /// Absolute deflection at a place, stiff prediction, positive down.
+    pub stiff: &'a dyn Fn(Length) -> Length,
+    /// How far the reaction member rises at a place, positive up; where there is one.
+    pub rise: Option<&'a dyn Fn(Length) -> Length>,
+}
+
+impl core::fmt::Debug for Prediction<'_> {
+    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        f.debug_struct("Prediction").field("force", &self.force).finish_non_exhaustive()
+    }
+}
+
+crate::answer! {
+    /// What one gauge should show at one step. Readings count from zero, positive down.
+    pub struct GaugeReading {
+        /// The gauge, by its place in the list of gauges.
+        gauge: usize,
+        /// With gross section and expected modulus: for stop limits and linearity.
+        stiff: Length,
+        /// With cracked section and low modulus: for gap, stroke and range.
+        soft: Length,
+    }
+}
+
+crate::answer! {
+    /// One step of the schedule.
+    pub struct Step {
+        /// Fraction of the full net test load.
+        fraction: Ratio,
+        /// The sum of the jack forces on one member unit, net.
+        force: Net<Force>,
+        /// The force of one jack, net.
+        force_per_jack: Net<Force>,
+        /// Pump pressure, where the rig is known.
+        pressure: Option<Pressure>,
+        /// The shortest hold; the readings must also be stable.
+        hold: Duration,
+        /// When to read, from the moment the step's load is reached.
+        reading_times: Vec<Duration>,
+        /// What each gauge should show.
+        readings: Vec<GaugeReading>,
+    }
+}
+
+crate::answer! {
+    /// The schedule of a monotonic test.
+    pub struct Schedule {
+        /// The rising steps, the full load last.
+        steps: Vec<Step>,
+        /// Fractions at which to stop and read while unloading.
+        unloading: Vec<Ratio>,
+        /// The zero reading is at most so long before the first increment.
+        zero_before: Option<Duration>,
+        /// When the residual is read, after the load is off.
+        residual_after: Option<Duration>,
+        /// What to know.
+        notes: Vec<Note>,
+    }
+}
+
+/// Plans the steps.
+///
+/// # Errors
+/// `protocol.increments-few` where the edition asks for more steps,
+/// `protocol.hold-short` where the hold asked for is shorter than the edition's,
+/// `protocol.hold-missing` where neither the edition nor the engineer gives one.
+pub fn schedule(
+    spec: &ProtocolSpec,
+    rule: &Rule,
+    prediction: &Prediction<'_>,
+) -> Result<Schedule, Error> {
+    let mut issues = Vec::new();
+    let full_hold = full_hold(spec, rule, &mut issues);
+    if let Some(least) = rule.min_increments {
+        if spec.steps.len() < least as usize {
+            issues.push(
+                Issue::new(
+                    slug::PROTOCOL_INCREMENTS_FEW,
+                    "protocol.steps",
+                    "the edition asks for more increments",
+                )
+                .value(spec.steps.len())
+                .limit(format!("at least {least}")),
+            );
+        }
+    }
+    Error::check(issues)?;
+    let steps = spec
+        .steps
+        .iter()
+        .map(|&fraction| {
+            let full = fraction.value() >= 1.0;
+            let hold = if full { full_hold } else { spec.step_hold.value };
+            Step {
+                fraction,
+                force: prediction.force * fraction.value(),
+                force_per_jack: prediction.force_per_jack * fraction.value(),
+                pressure: prediction.pressure.map(|p| p * fraction.value()),
+                hold,
+                reading_times: reading_times(hold),
+                readings: readings(&spec.gauges, fraction, prediction),
+            }
+        })
+        .collect();
+    let unloading = spec.steps.iter().rev().skip(1).copied().chain([Ratio::ZERO]).collect();
+    Ok(Schedule {
+        steps,
+        unloading,
+        zero_before: rule.zero_before,
+        residual_after: rule.residual_after,
+        notes: range_notes(&spec.gauges, prediction),
+    })
+}
+
+fn full_hold(spec: &ProtocolSpec, rule: &Rule, issues: &mut Vec<Issue>) -> Duration {
+    match (&spec.full_hold, rule.full_hold) {
+        (Some(given), Some(least)) if given.value < least => {
+            issues.push(
+                Issue::new(
+                    slug::PROTOCOL_HOLD_SHORT,
+                    "protocol.full_hold",
+                    "shorter than the edition's hold at full load",
+                )
+                .value(given.shown())
+                .limit(format!("at least {} h", least.si() / 3600.0)),
+            );
+            given.value
+        }
+        (Some(given), _) => given.value,
+        (None, Some(least)) => least,
+        (None, None) => {
+            issues.push(Issue::new(
+                slug::PROTOCOL_HOLD_MISSING,
+                "protocol.full_hold",
+                "the edition gives no hold at full load and none is given",
+            ));
+            Duration::ZERO
+        }
+    }
+}
+
+/// At once, after 5, 15, 30, 60 min and then hourly, up to the end of the hold (common
+/// practice, no source).
+fn reading_times(hold: Duration) -> Vec<Duration> {
+    let end = hold.si();
+    let mut times: Vec<Duration> = [0.0, 300.0, 900.0, 1800.0]
+        .into_iter()
+        .filter(|t| *t < end)
+        .map(Duration::from_si)
+        .collect();
+    let mut hour = 3600.0;
+    while hour < end && times.len() < 200 {
+        times.push(Duration::from_si(hour));
+        hour += 3600.0;
+    }
+    times.push(hold);
+    times
+}
+
+fn readings(gauges: &[Gauge], fraction: Ratio, prediction: &Prediction<'_>) -> Vec<GaugeReading> {
+    let k = fraction.value();
+    gauges
+        .iter()
+        .enumerate()
+        .map(|(gauge, g)| {
+            let rise = match (g.reference, prediction.rise) {
+                (GaugeReference::ReactionMember, Some(rise)) => rise(g.at.value),
+                _ => Length::ZERO,
+            };
+            GaugeReading {
+                gauge,
+                stiff: ((prediction.stiff)(g.at.value) + rise) * k,
+                soft: ((prediction.soft)(g.at.value) + rise) * k,
+            }
+        })
+        .collect()
+}
+
+fn range_notes(gauges: &[Gauge], prediction: &Prediction<'_>) -> Vec<Note> {
+    let mut notes = Vec::new();
+    for reading in readings(gauges, Ratio::from(1.0), prediction) {
+        let Some(gauge) = gauges.get(reading.gauge) else { continue };
+        if let Some(range) = &gauge.range {
+            if reading.soft.abs() * 1.5 > range.value {
+                let message = format!(
+                    "gauge `{}` reaches {} and should show {}: less than 1.5 times the soft prediction",
+                    gauge.id,
+                    range.shown(),
+                    reading.soft
+                );
+                notes.push(Note::new(
+                    slug::PROTOCOL_RANGE_SHORT,
+                    format!("protocol.gauges[{}].range", reading.gauge),
+                    message,
+                ));
+            }
+        }
+    }
+    notes
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, clippy::indexing_slicing, reason = "tests")]
+mod tests {
+    use super::*;
+    use crate::source::read_json;
+    use crate::units::{IN, LBF};
+
+    /// Readings of the terrace strip: deflection under the jack line 682097/3515625 in, the reaction
+    /// strip of equal stiffness rises as much (own derivation, closed form).
+    fn plan(spec: &str, rule: Rule) -> Result<Schedule, Error> {
+        let spec: ProtocolSpec = read_json(spec)?;
+        let v = 682_097.0 / 3_515_625.0 * IN;
+        let soft = move |_x: Length| v;
+        let stiff = move |_x: Length| v * (81.0 / 134.0);
+        let rise = move |_x: Length| v;
+        let force = Net(2_098_760.0 / 117.0 * LBF);
+        let prediction = Prediction {
+            force,
+            force_per_jack: force * (1.0 / 3.0),
+            pressure: None,
+            soft: &soft,
+            stiff: &stiff,
+            rise: Some(&rise),
+        };
+        schedule(&spec, &rule, &prediction)
+    }
+
+    const GAUGES: &str = r#"{"gauges":[{"id":"a","at":"6 ft","range":"0.25 in"},{"id":"r","at":"6 ft","reference":"reaction_member"}]}"#;
+
+    #[test]
+    fn forces_and_readings_of_the_terrace_strip() {
+        let rule = Rule {
+            full_hold: Some(Duration::from_si(86_400.0)),
+            min_increments: Some(4),
+            ..Rule::default()
+        };
+        let plan = plan(GAUGES, rule).unwrap();
+        let forces: Vec<f64> = plan.steps.iter().map(|s| s.force.0.to(LBF)).collect();
+        for (force, expected) in
+            forces.iter().zip([4484.530, 8969.060, 13453.590, 16144.308, 17938.120])
+        {
+            assert!((force - expected).abs() < 5e-4, "{force} {expected}");
+        }
+        let quarter = &plan.steps[0].readings;
+        assert!((quarter[0].soft.to(IN) - 0.048_505).abs() < 5e-7);
+        assert!(
+            (quarter[1].soft.to(IN) - 0.097_009).abs() < 5e-7,
+            "a gauge on the reaction member reads double"
+        );
+        assert!(quarter[0].stiff < quarter[0].soft);
+        assert_eq!(plan.steps[4].hold, Duration::from_si(86_400.0));
+        assert_eq!(plan.steps[4].reading_times.len(), 28);
+        assert_eq!(plan.unloading.last(), Some(&Ratio::ZERO));
+        assert_eq!(plan.notes.len(), 1, "0.25 in is less than 1.5 x 0.194 in");
+    }
+
+    #[test]
+    fn refusals() {
+        let hold = Some(Duration::from_si(86_400.0));
+        let codes = |spec: &str, rule: Rule| plan(spec, rule).unwrap_err().codes();
+        assert_eq!(
+            codes(r#"{"steps":[0.5,0.4,1]}"#, Rule::default()),
+            ["protocol.steps-not-increasing"]
+        );
+        assert_eq!(
+            codes(r#"{"steps":[0.5,0.9]}"#, Rule::default()),
+            ["protocol.steps-not-increasing"]
+        );
+        assert_eq!(codes(r#"{"full_hold":24}"#, Rule::default()), ["protocol.hold-unit-missing"]);
+        assert_eq!(codes("{}", Rule::default()), ["protocol.hold-missing"]);
+        let rule = Rule { full_hold: hold, min_increments: Some(4), ..Rule::default() };
+        assert_eq!(
+            codes(r#"{"full_hold":"23 h","steps":[0.5,1]}"#, rule),
+            ["protocol.hold-short", "protocol.increments-few"]
+        );
+        let two = r#"{"gauges":[{"id":"a","at":"1 m"},{"id":"a","at":"2 m"}]}"#;
+        assert_eq!(codes(two, Rule::default()), ["readings.id-duplicate"]);
+    }
+}

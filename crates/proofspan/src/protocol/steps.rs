@@ -1,0 +1,113 @@
+//! What the engineer asks of the schedule, and what the edition asks.
+
+use crate::error::{Issue, slug};
+use crate::source::{Given, Reader};
+use crate::units::{Duration, Length, Ratio};
+
+crate::choice! {
+    /// How the load is brought on.
+    pub enum Method ("test method", source::SOURCE_CHOICE) {
+        /// Rising steps, a long hold at full load, unloading, a late residual reading.
+        Monotonic = "monotonic",
+    }
+}
+
+crate::choice! {
+    /// Against what a gauge measures.
+    pub enum GaugeReference ("gauge reference", source::SOURCE_CHOICE) {
+        /// Against something that does not move.
+        Absolute = "absolute",
+        /// Against the reaction member below, which rises under the jacks.
+        ReactionMember = "reaction_member",
+    }
+}
+
+crate::record! {
+    /// A gauge for vertical deflection, positive down.
+    pub struct Gauge {
+        /// How the log calls it.
+        id: String,
+        /// Place from the left bearing.
+        at: Given<Length>,
+        /// Against what it measures.
+        reference: GaugeReference = GaugeReference::Absolute,
+        /// Standard uncertainty of a single reading.
+        u: Option<Given<Length>>,
+        /// The largest reading it can take.
+        range: Option<Given<Length>>,
+    }
+}
+
+crate::record! {
+    /// The steps asked for. Fractions are of the full net test load.
+    pub struct ProtocolSpec {
+        /// How the load is brought on.
+        method: Method = Method::Monotonic,
+        /// Fractions of the full test load, rising, the last one 1.
+        steps: Vec<Ratio> = default_steps(),
+        /// The shortest hold of a step below the top; readings must also be stable.
+        step_hold: Given<Duration> = Given::new(Duration::from_si(600.0)),
+        /// The hold at full load; the edition's own where nothing is given.
+        full_hold: Option<Given<Duration>>,
+        /// The gauges.
+        gauges: Vec<Gauge> = Vec::new(),
+    }
+    rules {
+        rising[steps];
+        gauges_differ[gauges];
+    }
+}
+
+/// 25, 50, 75, 90 and 100 % (common practice, no source).
+fn default_steps() -> Vec<Ratio> {
+    [0.25, 0.5, 0.75, 0.9, 1.0].map(Ratio::from).to_vec()
+}
+
+fn rising(reader: &mut Reader, steps: &[Ratio]) {
+    let shown = || steps.iter().map(|s| s.value().to_string()).collect::<Vec<_>>().join(", ");
+    let mut last = 0.0;
+    let mut rises = true;
+    for step in steps {
+        rises &= step.value() > last;
+        last = step.value();
+    }
+    let ends_at_one = (last - 1.0).abs() < 1e-12;
+    if !rises || !ends_at_one {
+        let path = reader.path_of("steps");
+        reader.push(
+            Issue::new(
+                slug::PROTOCOL_STEPS_NOT_INCREASING,
+                path,
+                "the steps do not rise from above 0 to 1",
+            )
+            .value(shown())
+            .limit("0 < first < … < last = 1"),
+        );
+    }
+}
+
+fn gauges_differ(reader: &mut Reader, gauges: &[Gauge]) {
+    for (i, gauge) in gauges.iter().enumerate() {
+        if gauges.iter().take(i).any(|g| g.id == gauge.id) {
+            let path = format!("{}[{i}].id", reader.path_of("gauges"));
+            reader.push(Issue::new(
+                slug::READINGS_ID_DUPLICATE,
+                path,
+                format!("two gauges are called `{}`", gauge.id),
+            ));
+        }
+    }
+}
+
+/// What the edition asks of a monotonic test. Nothing where the edition is silent.
+#[derive(Clone, Copy, PartialEq, Debug, Default)]
+pub struct Rule {
+    /// The smallest number of about equal increments.
+    pub min_increments: Option<u32>,
+    /// The hold at full load.
+    pub full_hold: Option<Duration>,
+    /// When the residual is read, after unloading.
+    pub residual_after: Option<Duration>,
+    /// The zero reading is at most so long before the first increment.
+    pub zero_before: Option<Duration>,
+}
