@@ -179,6 +179,19 @@ slugs! {
     FORMULA_DEPTH "formula.depth" error "the formula is nested too deep", "write it in fewer levels";
     FORMULA_VALUE "formula.value" error "the formula has no finite value", "look at the values it was given";
 
+    // beam
+    BEAM_LENGTH_NONPOSITIVE "beam.length-nonpositive" error "a length that is not above zero", "give a length above zero";
+    BEAM_RIGIDITY_NONPOSITIVE "beam.rigidity-nonpositive" error "a stiffness that is not above zero", "give modulus and second moment of area above zero";
+    BEAM_SPRING_NONPOSITIVE "beam.spring-nonpositive" error "a spring that is not above zero", "give a stiffness above zero, or leave the spring out";
+    BEAM_SUPPORT_OUTSIDE "beam.support-outside" error "a support outside the beam", "place the support between the ends";
+    BEAM_SUPPORTS_COINCIDE "beam.supports-coincide" error "two supports at one place", "keep one of them";
+    BEAM_LOAD_OUTSIDE "beam.load-outside" error "a load outside the beam or reversed", "place the load between the ends, left edge first";
+    BEAM_MECHANISM "beam.mechanism" error "the beam is not held", "add the support that is missing";
+    BEAM_MAGNITUDE_MODULUS "beam.magnitude-modulus" error "a modulus of the wrong magnitude", "look at the unit: ksi or psi, GPa or MPa";
+    BEAM_CLEAR_SPAN "beam.clear-span" error "a clear span longer than the span", "give the distance between the faces of the supports";
+    BEAM_OVERHANG "beam.overhang" error "kind of beam and overhangs do not agree", "take the kind that fits";
+    BEAM_STIFF_SOFTER "beam.stiff-softer" error "the stiff prediction is softer than the soft one", "exchange them: stiff is the gross section with the expected modulus";
+
     // scope, as far as records go
     SCOPE_SURVEY_MISSING "scope.survey-missing" liftable "no condition survey on record", "survey the member, the reaction member and the floors first";
 

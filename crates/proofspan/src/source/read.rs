@@ -270,7 +270,7 @@ pub(super) fn read_quantity<Q: Quantified>(node: &Node, reader: &mut Reader) -> 
             let units: Vec<&str> = Q::KIND.units().iter().map(|u| u.symbol).collect();
             reader.push(
                 Issue::new(
-                    slug::UNITS_MISSING,
+                    slug,
                     reader.path(),
                     format!("`{n}` has no unit; {} is wanted", Q::KIND.words()),
                 )

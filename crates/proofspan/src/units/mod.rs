@@ -54,6 +54,7 @@ pub use basis::{InPlace, LoadBasis, Net, Total};
 pub use column::Column;
 pub use kind::{Dimension, Kind, Quantity};
 pub use parse::{Fault, UnitError, nearest, parse_number, parse_quantity};
+pub(crate) use products::{PRODUCTS, QUOTIENTS};
 pub use quantity::*;
 pub(crate) use show::si_text;
 pub use show::{Shown, System};

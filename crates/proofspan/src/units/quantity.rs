@@ -77,6 +77,9 @@ macro_rules! newtype {
             pub const fn is_finite(self) -> bool { self.0.is_finite() }
         }
 
+        impl From<$name> for Quantity {
+            fn from(value: $name) -> Self { value.quantity() }
+        }
         impl Mul<f64> for $name {
             type Output = Self;
             fn mul(self, k: f64) -> Self { Self(self.0 * k) }

@@ -1,0 +1,271 @@
+//! The result: exact shear, moment, rotation and deflection along the beam.
+
+use super::poly::Poly;
+use super::segment::Segment;
+use crate::units::{Force, Length, LineLoad, Moment, Rotation};
+
+/// Which side of a place is meant, where a value jumps.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+pub enum Side {
+    /// Just left of it.
+    Left,
+    /// Just right of it.
+    Right,
+}
+
+impl Side {
+    /// `-` or `+`, as in V(6 ft-).
+    #[must_use]
+    pub const fn sign(self) -> &'static str {
+        match self {
+            Self::Left => "-",
+            Self::Right => "+",
+        }
+    }
+}
+
+/// What a support gives the beam.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Reaction {
+    /// Place of the support.
+    pub at: Length,
+    /// Up positive.
+    pub force: Force,
+    /// Clockwise on the beam positive.
+    pub moment: Moment,
+}
+
+/// A largest or smallest value, where and on which side.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Extreme<Q> {
+    /// The value.
+    pub value: Q,
+    /// The place.
+    pub at: Length,
+    /// The side of the place.
+    pub side: Side,
+}
+
+/// The largest and the smallest value on an interval.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Extremes<Q> {
+    /// The largest, by sign.
+    pub max: Extreme<Q>,
+    /// The smallest, by sign.
+    pub min: Extreme<Q>,
+}
+
+/// Exact actions of one load case.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Actions {
+    pub(super) segments: Vec<Segment>,
+    pub(super) reactions: Vec<Reaction>,
+}
+
+/// Places closer than this part of the length are one place.
+const SAME_PLACE: f64 = 1e-12;
+
+impl Actions {
+    /// The segments from left to right.
+    #[must_use]
+    pub fn segments(&self) -> &[Segment] {
+        &self.segments
+    }
+
+    /// The reactions from left to right.
+    #[must_use]
+    pub fn reactions(&self) -> &[Reaction] {
+        &self.reactions
+    }
+
+    /// The length of the beam.
+    #[must_use]
+    pub fn length(&self) -> Length {
+        Length::from_si(self.segments.last().map_or(0.0, Segment::end))
+    }
+
+    /// The breakpoints, both ends included.
+    pub fn breakpoints(&self) -> impl Iterator<Item = Length> + '_ {
+        let end = self.segments.last().map(|s| Length::from_si(s.end()));
+        self.segments.iter().map(|s| Length::from_si(s.start)).chain(end)
+    }
+
+    /// The segment on the wanted side of `x` and the local coordinate in it. Outside the
+    /// beam the nearest end is taken.
+    fn locate(&self, x: f64, side: Side) -> Option<(&Segment, f64)> {
+        let tolerance = SAME_PLACE * self.length().si();
+        let i = match side {
+            Side::Right => {
+                self.segments.iter().rposition(|s| s.start <= x + tolerance).unwrap_or(0)
+            }
+            Side::Left => self
+                .segments
+                .iter()
+                .position(|s| s.end() >= x - tolerance)
+                .unwrap_or(self.segments.len().saturating_sub(1)),
+        };
+        let segment = self.segments.get(i)?;
+        Some((segment, (x - segment.start).clamp(0.0, segment.length)))
+    }
+
+    fn value(&self, x: Length, side: Side, poly: fn(&Segment) -> Poly) -> f64 {
+        self.locate(x.si(), side).map_or(f64::NAN, |(segment, s)| poly(segment).at(s))
+    }
+
+    /// Line load at `x`, down positive.
+    #[must_use]
+    pub fn line_load(&self, x: Length, side: Side) -> LineLoad {
+        LineLoad::from_si(self.value(x, side, Segment::load))
+    }
+    /// Shear at `x`.
+    #[must_use]
+    pub fn shear(&self, x: Length, side: Side) -> Force {
+        Force::from_si(self.value(x, side, Segment::shear))
+    }
+    /// Moment at `x`, sagging positive.
+    #[must_use]
+    pub fn moment(&self, x: Length, side: Side) -> Moment {
+        Moment::from_si(self.value(x, side, Segment::moment))
+    }
+    /// Rotation at `x`.
+    #[must_use]
+    pub fn rotation(&self, x: Length) -> Rotation {
+        Rotation::from_si(self.value(x, Side::Left, Segment::rotation))
+    }
+    /// Deflection at `x`, down positive.
+    #[must_use]
+    pub fn deflection(&self, x: Length) -> Length {
+        Length::from_si(self.value(x, Side::Left, Segment::deflection))
+    }
+
+    /// The exact extremes of a polynomial of each segment on `[from, to]`.
+    #[must_use]
+    pub fn extremes_of(
+        &self,
+        from: Length,
+        to: Length,
+        poly: impl Fn(&Segment) -> Poly,
+    ) -> Extremes<f64> {
+        let (a, b) = (from.si(), to.si());
+        let start = Extreme { value: f64::NEG_INFINITY, at: from, side: Side::Right };
+        let mut found = Extremes { max: start, min: Extreme { value: f64::INFINITY, ..start } };
+        let mut take = |value: f64, x: f64, side: Side| {
+            let here = Extreme { value, at: Length::from_si(x), side };
+            if value > found.max.value {
+                found.max = here;
+            }
+            if value < found.min.value {
+                found.min = here;
+            }
+        };
+        for segment in &self.segments {
+            let (low, high) =
+                ((a - segment.start).max(0.0), (b - segment.start).min(segment.length));
+            if low > high || (high - low <= 0.0 && b - a > 0.0) {
+                continue;
+            }
+            let p = poly(segment);
+            take(p.at(low), segment.start + low, Side::Right);
+            for s in p.derivative().roots(segment.length).as_slice() {
+                if *s > low && *s < high {
+                    take(p.at(*s), segment.start + s, Side::Left);
+                }
+            }
+            take(p.at(high), segment.start + high, Side::Left);
+        }
+        found
+    }
+
+    /// Extremes of the shear on `[from, to]`.
+    #[must_use]
+    pub fn shear_extremes(&self, from: Length, to: Length) -> Extremes<Force> {
+        typed(self.extremes_of(from, to, Segment::shear), Force::from_si)
+    }
+    /// Extremes of the moment on `[from, to]`.
+    #[must_use]
+    pub fn moment_extremes(&self, from: Length, to: Length) -> Extremes<Moment> {
+        typed(self.extremes_of(from, to, Segment::moment), Moment::from_si)
+    }
+    /// Extremes of the deflection on `[from, to]`.
+    #[must_use]
+    pub fn deflection_extremes(&self, from: Length, to: Length) -> Extremes<Length> {
+        typed(self.extremes_of(from, to, Segment::deflection), Length::from_si)
+    }
+
+    /// The sum of cases, each with its factor. Cases of one beam only.
+    #[must_use]
+    pub fn combined(cases: &[(f64, &Self)]) -> Self {
+        let Some(((k, first), rest)) = cases.split_first() else {
+            return Self { segments: Vec::new(), reactions: Vec::new() };
+        };
+        let aligned = rest.iter().all(|(_, c)| same_grid(&first.segments, &c.segments));
+        if !aligned {
+            let grid = merged(cases);
+            let parts: Vec<Self> = cases.iter().map(|(_, c)| c.split(&grid)).collect();
+            let cases: Vec<(f64, &Self)> =
+                cases.iter().zip(&parts).map(|((k, _), p)| (*k, p)).collect();
+            return Self::combined(&cases);
+        }
+        let mut sum = (*first).clone();
+        for segment in &mut sum.segments {
+            let copy = *segment;
+            segment.add(k - 1.0, &copy);
+        }
+        for reaction in &mut sum.reactions {
+            reaction.force = reaction.force * *k;
+            reaction.moment = reaction.moment * *k;
+        }
+        for (k, case) in rest {
+            sum.segments.iter_mut().zip(&case.segments).for_each(|(a, b)| a.add(*k, b));
+            for (a, b) in sum.reactions.iter_mut().zip(&case.reactions) {
+                a.force += b.force * *k;
+                a.moment += b.moment * *k;
+            }
+        }
+        sum
+    }
+
+    /// The same case times `k`.
+    #[must_use]
+    pub fn scaled(&self, k: f64) -> Self {
+        Self::combined(&[(k, self)])
+    }
+
+    /// The same case with these breakpoints and no others.
+    fn split(&self, grid: &[f64]) -> Self {
+        let segments = grid
+            .windows(2)
+            .filter_map(|pair| match pair {
+                [a, b] => self
+                    .locate(*a, Side::Right)
+                    .map(|(segment, _)| segment.part(a - segment.start, b - a)),
+                _ => None,
+            })
+            .collect();
+        Self { segments, reactions: self.reactions.clone() }
+    }
+}
+
+fn typed<Q>(found: Extremes<f64>, make: fn(f64) -> Q) -> Extremes<Q> {
+    let turn = |e: Extreme<f64>| Extreme { value: make(e.value), at: e.at, side: e.side };
+    Extremes { max: turn(found.max), min: turn(found.min) }
+}
+
+fn same_grid(a: &[Segment], b: &[Segment]) -> bool {
+    a.len() == b.len() && a.iter().zip(b).all(|(x, y)| (x.start - y.start).abs() <= 0.0)
+}
+
+/// All breakpoints of all cases.
+fn merged(cases: &[(f64, &Actions)]) -> Vec<f64> {
+    let mut grid: Vec<f64> =
+        cases.iter().flat_map(|(_, c)| c.breakpoints()).map(Length::si).collect();
+    tidy(&mut grid);
+    grid
+}
+
+/// Sorts places and keeps one of those that are the same.
+pub(super) fn tidy(grid: &mut Vec<f64>) {
+    grid.sort_unstable_by(f64::total_cmp);
+    let tolerance = SAME_PLACE * grid.last().copied().unwrap_or(0.0);
+    grid.dedup_by(|b, a| *b - *a <= tolerance);
+}

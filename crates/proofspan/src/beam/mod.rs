@@ -1,0 +1,37 @@
+//! How does the member respond?
+//!
+//! Euler–Bernoulli lines of spans: `V = dM/dx`, `dV/dx = −q`, `EI w″ = −M`. No
+//! mesh: every segment holds the exact solution as polynomials in its own local
+//! coordinate, and extremes are found as roots, not by sampling.
+//!
+//! Signs: x from the left end; loads and deflections down positive; sagging
+//! moment positive; reactions up positive; rotation = dw/dx; applied moments
+//! clockwise positive (M jumps by +M₀ going right). At a jump the caller says
+//! which side.
+//!
+//! ```
+//! use proofspan::beam::{Beam, Load, Side};
+//! use proofspan::units::*;
+//! let beam = Beam::simple(45.0 * FT, 4.5e8 * LBF_FT2)?;
+//! let jacks = beam.actions(&[Load::point(6.0 * FT, 2_098_760.0 / 117.0 * LBF)])?;
+//! let under = jacks.deflection(6.0 * FT);
+//! assert!((under.to(IN) - 682_097.0 / 3_515_625.0).abs() < 1e-12);
+//! let end = jacks.shear(0.0 * FT, Side::Right);
+//! assert!((end.to(LBF) - 419_752.0 / 27.0).abs() < 1e-8);
+//! # Ok::<(), proofspan::error::Error>(())
+//! ```
+
+mod actions;
+mod load;
+mod model;
+mod poly;
+mod segment;
+mod solve;
+mod spec;
+
+pub use actions::{Actions, Extreme, Extremes, Reaction, Side};
+pub use load::Load;
+pub use model::{Beam, Restraint, Support};
+pub use poly::{Poly, Roots};
+pub use segment::Segment;
+pub use spec::{BeamKind, BeamSpec, Rigidity};

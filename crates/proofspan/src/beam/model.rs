@@ -1,0 +1,208 @@
+//! The beam: supports and stiffness.
+
+use crate::error::{Error, Issue, slug};
+use crate::units::{FlexuralRigidity, Length, RotationalStiffness, SpringStiffness};
+
+/// How a support holds one movement. Stiffness in SI; settlement down positive.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub enum Restraint<K> {
+    /// Not held.
+    Free,
+    /// Held rigidly.
+    Rigid,
+    /// Held by a spring of this stiffness.
+    Spring(K),
+}
+
+/// A support.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Support {
+    /// Place from the left end.
+    pub at: Length,
+    /// How it holds vertical movement.
+    pub vertical: Restraint<SpringStiffness>,
+    /// How it holds rotation.
+    pub rotation: Restraint<RotationalStiffness>,
+    /// How far it has gone down.
+    pub settlement: Length,
+}
+
+impl Support {
+    /// A bearing: vertical held, free to turn.
+    #[must_use]
+    pub const fn bearing(at: Length) -> Self {
+        Self { at, vertical: Restraint::Rigid, rotation: Restraint::Free, settlement: Length::ZERO }
+    }
+    /// A support that holds both.
+    #[must_use]
+    pub const fn fixed(at: Length) -> Self {
+        Self {
+            at,
+            vertical: Restraint::Rigid,
+            rotation: Restraint::Rigid,
+            settlement: Length::ZERO,
+        }
+    }
+}
+
+/// A line of spans.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Beam {
+    length: Length,
+    supports: Vec<Support>,
+    /// Start of each stretch of constant stiffness and its EI.
+    rigidity: Vec<(Length, FlexuralRigidity)>,
+}
+
+impl Beam {
+    /// A beam of `length` on `supports`; `rigidity` lists where each stretch of constant EI
+    /// begins, the first at zero.
+    ///
+    /// # Errors
+    /// All at once: `beam.length-nonpositive`, `beam.rigidity-nonpositive`,
+    /// `beam.spring-nonpositive`, `beam.support-outside`, `beam.supports-coincide`,
+    /// `beam.mechanism`.
+    pub fn new(
+        length: Length,
+        supports: Vec<Support>,
+        rigidity: Vec<(Length, FlexuralRigidity)>,
+    ) -> Result<Self, Error> {
+        let mut issues = Vec::new();
+        let mut refuse = |slug, message: String| issues.push(Issue::new(slug, "beam", message));
+        if !(length.is_finite() && length > Length::ZERO) {
+            refuse(slug::BEAM_LENGTH_NONPOSITIVE, format!("the length is {length}"));
+        }
+        let mut last: Option<Length> = None;
+        for (at, ei) in &rigidity {
+            if !(ei.is_finite() && ei.si() > 0.0) {
+                refuse(slug::BEAM_RIGIDITY_NONPOSITIVE, format!("EI from {at} is {ei}"));
+            }
+            if last.is_some_and(|l| *at <= l)
+                || *at < Length::ZERO
+                || *at >= length
+                || !at.is_finite()
+            {
+                refuse(
+                    slug::BEAM_RIGIDITY_NONPOSITIVE,
+                    format!("a stretch of EI begins at {at}; the stretches must rise from 0"),
+                );
+            }
+            last = Some(*at);
+        }
+        if rigidity.first().is_none_or(|(at, _)| at.abs() > Length::ZERO) {
+            refuse(slug::BEAM_RIGIDITY_NONPOSITIVE, "no EI is given at the left end".to_owned());
+        }
+        for (i, support) in supports.iter().enumerate() {
+            let at = support.at;
+            if !(at >= Length::ZERO && at <= length) {
+                refuse(
+                    slug::BEAM_SUPPORT_OUTSIDE,
+                    format!("a support at {at} on a beam of {length}"),
+                );
+            }
+            if supports.iter().take(i).any(|s| (s.at - at).abs() <= length * 1e-9) {
+                refuse(slug::BEAM_SUPPORTS_COINCIDE, format!("two supports at {at}"));
+            }
+            let bad = |k: f64| !(k.is_finite() && k > 0.0);
+            let vertical = matches!(support.vertical, Restraint::Spring(k) if bad(k.si()));
+            let rotation = matches!(support.rotation, Restraint::Spring(k) if bad(k.si()));
+            if vertical || rotation {
+                refuse(
+                    slug::BEAM_SPRING_NONPOSITIVE,
+                    format!("the spring at {at} is not above zero"),
+                );
+            }
+        }
+        let held = supports.iter().filter(|s| s.vertical != Restraint::Free).count();
+        let turned = supports.iter().any(|s| s.rotation != Restraint::Free);
+        match (held, turned) {
+            (0, _) => {
+                refuse(slug::BEAM_MECHANISM, "no support holds the beam: it falls".to_owned())
+            }
+            (1, false) => refuse(
+                slug::BEAM_MECHANISM,
+                format!(
+                    "one bearing at {} and nothing that holds rotation: the beam turns about it",
+                    supports.first().map_or(length, |s| s.at)
+                ),
+            ),
+            _ => {}
+        }
+        Error::check(issues)?;
+        let mut supports = supports;
+        supports.sort_by(|a, b| a.at.si().total_cmp(&b.at.si()));
+        Ok(Self { length, supports, rigidity })
+    }
+
+    /// A simple span between two bearings.
+    ///
+    /// # Errors
+    /// A span or EI that is not above zero.
+    pub fn simple(span: Length, rigidity: FlexuralRigidity) -> Result<Self, Error> {
+        let supports = vec![Support::bearing(Length::ZERO), Support::bearing(span)];
+        Self::new(span, supports, vec![(Length::ZERO, rigidity)])
+    }
+
+    /// A cantilever held at its left end.
+    ///
+    /// # Errors
+    /// A length or EI that is not above zero.
+    pub fn cantilever(length: Length, rigidity: FlexuralRigidity) -> Result<Self, Error> {
+        Self::new(length, vec![Support::fixed(Length::ZERO)], vec![(Length::ZERO, rigidity)])
+    }
+
+    /// A span between two bearings with overhangs, either of which may be zero.
+    ///
+    /// # Errors
+    /// A span or EI that is not above zero, an overhang below zero.
+    pub fn overhanging(
+        left: Length,
+        span: Length,
+        right: Length,
+        rigidity: FlexuralRigidity,
+    ) -> Result<Self, Error> {
+        let supports = vec![Support::bearing(left), Support::bearing(left + span)];
+        Self::new(left + span + right, supports, vec![(Length::ZERO, rigidity)])
+    }
+
+    /// The whole length.
+    #[must_use]
+    pub const fn length(&self) -> Length {
+        self.length
+    }
+
+    /// The supports from left to right.
+    #[must_use]
+    pub fn supports(&self) -> &[Support] {
+        &self.supports
+    }
+
+    /// The stretches of constant EI.
+    #[must_use]
+    pub fn rigidity(&self) -> &[(Length, FlexuralRigidity)] {
+        &self.rigidity
+    }
+
+    /// The same beam with its first and last support held against rotation or not.
+    ///
+    /// # Errors
+    /// A beam that would fall.
+    pub fn with_ends(&self, left_fixed: bool, right_fixed: bool) -> Result<Self, Error> {
+        let mut supports = self.supports.clone();
+        let end = |fixed| if fixed { Restraint::Rigid } else { Restraint::Free };
+        if let Some(first) = supports.first_mut() {
+            first.rotation = end(left_fixed);
+        }
+        if let Some(last) = supports.last_mut() {
+            last.rotation = end(right_fixed);
+        }
+        Self::new(self.length, supports, self.rigidity.clone())
+    }
+
+    /// The same beam with every EI times `k`.
+    #[must_use]
+    pub fn stiffer(&self, k: f64) -> Self {
+        let rigidity = self.rigidity.iter().map(|(at, ei)| (*at, *ei * k)).collect();
+        Self { length: self.length, supports: self.supports.clone(), rigidity }
+    }
+}
