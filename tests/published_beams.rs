@@ -30,14 +30,20 @@ fn metres(value: &Value) -> Length {
 fn actions(model: &Value) -> Actions {
     let supports = model["supports"].as_array().unwrap().iter().map(|s| Support {
         at: metres(&s["x"]),
-        vertical: s.get("k").map_or(Restraint::Rigid, |k| Restraint::Spring(number(k) * KN_PER_M_SPRING)),
+        vertical: s
+            .get("k")
+            .map_or(Restraint::Rigid, |k| Restraint::Spring(number(k) * KN_PER_M_SPRING)),
         rotation: if s["type"] == "fixed" { Restraint::Rigid } else { Restraint::Free },
         settlement: s.get("settlement").map_or(Length::ZERO, metres),
     });
     let rigidity = model["stiffness"].as_array().unwrap();
-    let rigidity = rigidity.iter().map(|r| (metres(&r["from"]), number(&r["EI"]) * KN_M2)).collect();
+    let rigidity =
+        rigidity.iter().map(|r| (metres(&r["from"]), number(&r["EI"]) * KN_M2)).collect();
     let loads: Vec<Load> = model["loads"].as_array().unwrap().iter().map(load).collect();
-    Beam::new(metres(&model["length"]), supports.collect(), rigidity).unwrap().actions(&loads).unwrap()
+    Beam::new(metres(&model["length"]), supports.collect(), rigidity)
+        .unwrap()
+        .actions(&loads)
+        .unwrap()
 }
 
 fn load(l: &Value) -> Load {
@@ -99,7 +105,11 @@ fn every_case_agrees_to_ten_digits() {
                 .map(|o| o["value"].as_f64().unwrap().abs())
                 .fold(1e-6, f64::max);
             let got = found(&actions, e);
-            assert!((got - value).abs() <= 1e-10 * scale, "{id} {quantity} at {}: {got} against {value}", e["x"]);
+            assert!(
+                (got - value).abs() <= 1e-10 * scale,
+                "{id} {quantity} at {}: {got} against {value}",
+                e["x"]
+            );
             checked += 1;
         }
     }
@@ -127,7 +137,11 @@ fn places_of_unique_extremes_agree() {
                 _ => continue,
             };
             let expected = e["x"].as_f64().unwrap();
-            assert!((at.si() - expected).abs() < 1e-7, "{id} {}: {at} against {expected}", e["quantity"]);
+            assert!(
+                (at.si() - expected).abs() < 1e-7,
+                "{id} {}: {at} against {expected}",
+                e["quantity"]
+            );
         }
     }
 }

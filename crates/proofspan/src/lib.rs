@@ -3,7 +3,9 @@
 pub mod beam;
 pub mod error;
 pub mod formula;
+pub mod loads;
 pub mod protocol;
+pub mod scope;
 pub mod source;
 pub mod units;
 pub mod verdict;

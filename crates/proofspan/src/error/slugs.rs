@@ -192,8 +192,29 @@ slugs! {
     BEAM_OVERHANG "beam.overhang" error "kind of beam and overhangs do not agree", "take the kind that fits";
     BEAM_STIFF_SOFTER "beam.stiff-softer" error "the stiff prediction is softer than the soft one", "exchange them: stiff is the gross section with the expected modulus";
 
-    // scope, as far as records go
+    // scope
+    SCOPE_MEMBER_KIND "scope.member-kind" error "a member that is not covered", "test a beam, joist, strip, stem or cantilever, or take another method";
+    SCOPE_MEMBER_UNIT_MISSING "scope.member-unit-missing" error "it is not said per what values are counted", "say per strip, joist, stem, beam or metre";
+    SCOPE_REGION_OUTSIDE "scope.region-outside" error "the region in doubt reaches beyond the member", "measure it from the left end of the member";
+    SCOPE_REGION_REVERSED "scope.region-reversed" error "the region in doubt ends before it begins", "exchange from and to";
+    SCOPE_REGION_EMPTY "scope.region-empty" error "the region in doubt has no length", "give the stretch that is in doubt";
+    SCOPE_SHARING "scope.sharing" error "a sharing rule without its data", "give the stiffness, shares or width the rule wants";
+    SCOPE_POINTLESS "scope.pointless" note "the condition found makes the test pointless", "repair the bearing or the strengthening first";
+    SCOPE_SAW_CUT "scope.saw-cut" note "a saw cut is a structural alteration", "survey tendons and services first; leave the member whole where neighbours can be loaded alike";
+    SCOPE_FINDING "scope.finding" note "a finding of the survey", "look at it before the test";
     SCOPE_SURVEY_MISSING "scope.survey-missing" liftable "no condition survey on record", "survey the member, the reaction member and the floors first";
+
+    // loads
+    LOADS_WIDTH "loads.width" error "a tributary width that is not above zero", "give the width that loads one member unit";
+    LOADS_SHAPE "loads.shape" error "an action without exactly one shape", "give one of area, line, taper and point";
+    LOADS_NEGATIVE "loads.negative" error "an action below zero", "give it as zero or more, down positive";
+    LOADS_EXTENT "loads.extent" error "an action beyond the member", "place it between the ends, left edge first";
+    LOADS_TAPER_TOO_LONG "loads.taper-too-long" error "a taper longer than the member", "end it at the end of the member and give the value there";
+    LOADS_TAPER_END_UNKNOWN "loads.taper-end-unknown" error "a taper without its end", "give zero_at";
+    LOADS_IN_PLACE_MISSING "loads.in-place-missing" error "it is not said what is already in place", "give in_place, 0 for nothing and 1 for all";
+    LOADS_DEDUCTION_TOO_BIG "loads.deduction-too-big" error "more is deducted than acts", "give a share of at most 1";
+    LOADS_BASIS_MISSING "loads.basis-missing" error "a limit without net or total", "say on which basis the limit holds";
+    LOADS_WIND "loads.wind" error "wind is in no set of test loads", "leave wind out";
 
     // readings, as far as the schedule goes
     READINGS_ID_DUPLICATE "readings.id-duplicate" error "two gauges or channels of one name", "give each its own name";

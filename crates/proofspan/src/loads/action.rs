@@ -1,0 +1,286 @@
+//! The actions as a document describes them.
+
+use crate::error::{Issue, slug};
+use crate::source::{Given, Reader};
+use crate::units::{AreaLoad, Force, Length, LineLoad, Ratio};
+
+crate::choice! {
+    /// The action, by its name in the trade and its symbol in edition files.
+    pub enum Symbol ("action", source::SOURCE_CHOICE) {
+        /// Dw: the structure's own weight.
+        SelfWeight = "self_weight",
+        /// Ds: superimposed dead load: finishes, partitions, services.
+        SuperimposedDead = "superimposed_dead",
+        /// L: live load of a floor.
+        Live = "live",
+        /// Lr: live load of a roof.
+        RoofLive = "roof_live",
+        /// S: snow.
+        Snow = "snow",
+        /// R: rain; ponding is not in it.
+        Rain = "rain",
+        /// Q: imposed load, where a code speaks of one only.
+        Imposed = "imposed",
+        /// F: a fluid of known depth.
+        Fluid = "fluid",
+        /// H: earth pressure.
+        Soil = "soil",
+        /// W: wind, which is in no set of test loads.
+        Wind = "wind",
+    }
+}
+
+impl Symbol {
+    /// The symbol in edition files and formulas.
+    #[must_use]
+    pub const fn symbol(self) -> &'static str {
+        match self {
+            Self::SelfWeight => "Dw",
+            Self::SuperimposedDead => "Ds",
+            Self::Live => "L",
+            Self::RoofLive => "Lr",
+            Self::Snow => "S",
+            Self::Rain => "R",
+            Self::Imposed => "Q",
+            Self::Fluid => "F",
+            Self::Soil => "H",
+            Self::Wind => "W",
+        }
+    }
+
+    /// The action with this symbol.
+    #[must_use]
+    pub fn of(symbol: &str) -> Option<Self> {
+        Self::ALL.iter().copied().find(|s| s.symbol() == symbol)
+    }
+
+    /// Whether the action is always there once it is there.
+    #[must_use]
+    pub const fn permanent(self) -> bool {
+        matches!(self, Self::SelfWeight | Self::SuperimposedDead)
+    }
+}
+
+crate::record! {
+    /// A load that falls linearly from a peak to zero.
+    pub struct Taper {
+        /// Intensity at the peak.
+        peak: Given<AreaLoad>,
+        /// Place of the peak.
+        at: Given<Length>,
+        /// Place where it is zero.
+        zero_at: Option<Given<Length>>,
+    }
+    rules { taper_ends[at, zero_at]; }
+}
+
+fn taper_ends(reader: &mut Reader, at: &Given<Length>, zero_at: &Option<Given<Length>>) {
+    match zero_at {
+        None => {
+            let path = reader.path_of("zero_at");
+            reader.push(Issue::new(
+                slug::LOADS_TAPER_END_UNKNOWN,
+                path,
+                "the taper has no end: which side falls to zero, and where?",
+            ));
+        }
+        Some(end) if (end.value - at.value).abs() <= Length::ZERO => {
+            let path = reader.path_of("zero_at");
+            reader.push(
+                Issue::new(slug::LOADS_TAPER_END_UNKNOWN, path, "the taper has no length")
+                    .value(end.shown()),
+            );
+        }
+        Some(_) => {}
+    }
+}
+
+crate::record! {
+    /// A concentrated action.
+    pub struct PointAction {
+        /// Down positive, per member unit.
+        force: Given<Force>,
+        /// Its place.
+        at: Given<Length>,
+    }
+}
+
+crate::choice! {
+    /// What decides whether a code lets the live load of a roof-led combination be reduced.
+    pub enum Occupancy ("occupancy", source::SOURCE_CHOICE) {
+        /// A garage.
+        Parking = "parking",
+        /// Public assembly.
+        PublicAssembly = "public_assembly",
+        /// Neither.
+        Other = "other",
+    }
+}
+
+crate::record! {
+    /// One action. Exactly one of `area`, `line`, `taper` and `point` is given.
+    pub struct Action {
+        /// Which action.
+        action: Symbol,
+        /// Over the tributary width.
+        area: Option<Given<AreaLoad>>,
+        /// Along the member, per member unit.
+        line: Option<Given<LineLoad>>,
+        /// Falling linearly, over the tributary width.
+        taper: Option<Taper>,
+        /// Concentrated, per member unit.
+        point: Option<PointAction>,
+        /// Left edge, where it does not begin at the left end.
+        from: Option<Given<Length>>,
+        /// Right edge, where it does not reach the right end.
+        to: Option<Given<Length>>,
+        /// Tributary width of this action, where it differs.
+        width: Option<Given<Length>>,
+        /// The part that is already in place: 1 all, 0 nothing. Dead load must say it.
+        in_place: Option<Given<Ratio>>,
+        /// What the floor is used for, for live load.
+        occupancy: Option<Occupancy>,
+    }
+    rules {
+        one_shape[area, line, taper, point];
+        said_in_place[action, in_place];
+        not_wind[action];
+    }
+}
+
+fn one_shape(
+    reader: &mut Reader,
+    area: &Option<Given<AreaLoad>>,
+    line: &Option<Given<LineLoad>>,
+    taper: &Option<Taper>,
+    point: &Option<PointAction>,
+) {
+    let given = usize::from(area.is_some())
+        + usize::from(line.is_some())
+        + usize::from(taper.is_some())
+        + usize::from(point.is_some());
+    if given != 1 {
+        let path = reader.path().to_owned();
+        reader.push(
+            Issue::new(
+                slug::LOADS_SHAPE,
+                path,
+                format!("{given} of area, line, taper and point are given"),
+            )
+            .limit("exactly one"),
+        );
+    }
+    let negative = area.as_ref().is_some_and(|q| q.value < AreaLoad::ZERO)
+        || line.as_ref().is_some_and(|q| q.value < LineLoad::ZERO)
+        || taper.as_ref().is_some_and(|t| t.peak.value < AreaLoad::ZERO)
+        || point.as_ref().is_some_and(|p| p.force.value < Force::ZERO);
+    if negative {
+        let path = reader.path().to_owned();
+        reader.push(
+            Issue::new(slug::LOADS_NEGATIVE, path, "an action below zero would relieve the member")
+                .limit(">= 0, down positive"),
+        );
+    }
+}
+
+fn said_in_place(reader: &mut Reader, action: &Symbol, in_place: &Option<Given<Ratio>>) {
+    match in_place {
+        None if action.permanent() => {
+            let path = reader.path_of("in_place");
+            reader.push(
+                Issue::new(
+                    slug::LOADS_IN_PLACE_MISSING,
+                    path,
+                    format!("is the {action} already in place?"),
+                )
+                .limit("0 to 1"),
+            );
+        }
+        Some(share) if share.value.value() < 0.0 => {
+            let path = reader.path_of("in_place");
+            reader.push(
+                Issue::new(slug::LOADS_IN_PLACE_MISSING, path, "a share below zero")
+                    .value(share.shown())
+                    .limit("0 to 1"),
+            );
+        }
+        Some(share) if share.value.value() > 1.0 => {
+            let path = reader.path_of("in_place");
+            reader.push(
+                Issue::new(slug::LOADS_DEDUCTION_TOO_BIG, path, "more is deducted than acts")
+                    .value(share.shown())
+                    .limit("0 to 1"),
+            );
+        }
+        _ => {}
+    }
+}
+
+fn not_wind(reader: &mut Reader, action: &Symbol) {
+    if *action == Symbol::Wind {
+        let path = reader.path_of("action");
+        reader.push(Issue::new(slug::LOADS_WIND, path, "no set of test loads holds wind"));
+    }
+}
+
+crate::record! {
+    /// The nominal actions on the member.
+    pub struct Loads {
+        /// Tributary width of one member unit.
+        width: Given<Length>,
+        /// The actions.
+        actions: Vec<Action>,
+    }
+    rules {
+        wide_enough[width];
+        something_acts[actions];
+    }
+}
+
+fn wide_enough(reader: &mut Reader, width: &Given<Length>) {
+    reader.positive("width", width.value.into(), slug::LOADS_WIDTH);
+}
+
+fn something_acts(reader: &mut Reader, actions: &[Action]) {
+    if actions.is_empty() {
+        let path = reader.path_of("actions");
+        reader.push(Issue::new(slug::LOADS_SHAPE, path, "no action is given"));
+    }
+}
+
+impl Loads {
+    /// The actions that are given and above zero, each once, in the order of the table.
+    #[must_use]
+    pub fn present(&self) -> Vec<Symbol> {
+        let given = |s: &Symbol| self.actions.iter().any(|a| a.action == *s && a.is_above_zero());
+        Symbol::ALL.iter().copied().filter(given).collect()
+    }
+
+    /// The occupancy of the live load, where it is said.
+    #[must_use]
+    pub fn occupancy(&self) -> Option<Occupancy> {
+        self.actions.iter().find(|a| a.action == Symbol::Live).and_then(|a| a.occupancy)
+    }
+
+    /// The largest live load over an area.
+    #[must_use]
+    pub fn live(&self) -> Option<AreaLoad> {
+        let live = self.actions.iter().filter(|a| a.action == Symbol::Live);
+        live.filter_map(|a| a.area.as_ref().map(|q| q.value)).reduce(AreaLoad::max)
+    }
+}
+
+impl Action {
+    fn is_above_zero(&self) -> bool {
+        self.area.as_ref().is_some_and(|q| q.value > AreaLoad::ZERO)
+            || self.line.as_ref().is_some_and(|q| q.value > LineLoad::ZERO)
+            || self.taper.as_ref().is_some_and(|t| t.peak.value > AreaLoad::ZERO)
+            || self.point.as_ref().is_some_and(|p| p.force.value > Force::ZERO)
+    }
+
+    /// The part that is in place.
+    #[must_use]
+    pub fn share_in_place(&self) -> f64 {
+        self.in_place.as_ref().map_or(0.0, |s| s.value.value())
+    }
+}

@@ -1,0 +1,163 @@
+//! Which region and which failure mode are in doubt.
+
+use super::member::Member;
+use super::sharing::Sharing;
+use crate::error::{Issue, slug};
+use crate::source::{Given, Reader};
+use crate::units::{Length, Quantified, Quantity};
+use crate::verdict::{Basis, Clause, MemberUnit, Note, State, Verdict};
+
+crate::choice! {
+    /// The failure mode in doubt.
+    pub enum Mode ("failure mode", source::SOURCE_CHOICE) {
+        /// Shear, diagonal cracking, stirrups or wraps.
+        Shear = "shear",
+        /// Flexure with tension below.
+        Flexure = "flexure",
+        /// Flexure with tension above.
+        Hogging = "hogging",
+    }
+}
+
+impl Mode {
+    /// Whether the mode fails without warning, so that the heavier load set applies.
+    #[must_use]
+    pub const fn brittle(self) -> bool {
+        matches!(self, Self::Shear)
+    }
+}
+
+crate::record! {
+    /// The region in doubt, from the left end of the member, and the mode.
+    pub struct Doubt {
+        /// The failure mode.
+        mode: Mode,
+        /// Left end of the region.
+        from: Given<Length>,
+        /// Right end of the region.
+        to: Given<Length>,
+    }
+    rules { in_order[from, to]; }
+}
+
+fn in_order(reader: &mut Reader, from: &Given<Length>, to: &Given<Length>) {
+    let (a, b) = (from.value, to.value);
+    if a < b {
+        return;
+    }
+    let path = reader.path().to_owned();
+    let (slug, message) = if a > b {
+        (slug::SCOPE_REGION_REVERSED, "the region ends before it begins")
+    } else {
+        (slug::SCOPE_REGION_EMPTY, "the region has no length")
+    };
+    reader.push(
+        Issue::new(slug, path, message)
+            .value(format!("{} to {}", from.shown(), to.shown()))
+            .limit("from < to"),
+    );
+}
+
+crate::choice! {
+    /// A finding of the condition survey that bears on the test.
+    pub enum FindingKind ("finding", source::SOURCE_CHOICE) {
+        /// A bearing that has failed or slipped.
+        FailedBearing = "failed_bearing",
+        /// Strengthening that is loose or debonded.
+        LooseStrengthening = "loose_strengthening",
+        /// A member cut free of its neighbours, or to be cut.
+        SawCut = "saw_cut",
+        /// Anything else worth a line in the report.
+        Other = "other",
+    }
+}
+
+crate::record! {
+    /// What the survey found.
+    pub struct Finding {
+        /// What it is.
+        kind: FindingKind,
+        /// Where and how much.
+        note: String,
+    }
+}
+
+crate::record! {
+    /// The question: which member, region and failure mode.
+    pub struct Scope {
+        /// The question in one sentence.
+        question: Option<String>,
+        /// The member under test.
+        member: Member,
+        /// The region and mode in doubt.
+        doubt: Doubt,
+        /// How the joists of one unit and the neighbours share.
+        sharing: Option<Sharing>,
+        /// What the survey found.
+        findings: Vec<Finding> = Vec::new(),
+    }
+}
+
+impl Scope {
+    /// The problems of the region on a member of this length.
+    #[must_use]
+    pub fn on(&self, length: Length) -> Vec<Issue> {
+        let (from, to) = (&self.doubt.from, &self.doubt.to);
+        if from.value >= Length::ZERO && to.value <= length * (1.0 + 1e-12) {
+            return Vec::new();
+        }
+        vec![
+            Issue::new(
+                slug::SCOPE_REGION_OUTSIDE,
+                "scope.doubt",
+                "the region reaches beyond the member",
+            )
+            .value(format!("{} to {}", from.shown(), to.shown()))
+            .limit(format!("0 to {length}")),
+        ]
+    }
+
+    /// Whether the condition found makes the test pointless, before any load is computed.
+    #[must_use]
+    pub fn pointless(&self) -> Option<Verdict> {
+        let pointless = |f: &&Finding| {
+            matches!(f.kind, FindingKind::FailedBearing | FindingKind::LooseStrengthening)
+        };
+        self.findings.iter().find(pointless).map(|_| {
+            let demand = Quantity::new(
+                <Length as Quantified>::KIND,
+                self.doubt.to.value.si() - self.doubt.from.value.si(),
+            );
+            Verdict::bare(
+                State::NotMeaningful,
+                slug::SCOPE_POINTLESS,
+                demand,
+                Basis::absolute(self.unit()),
+                Clause::Named("library rule"),
+            )
+        })
+    }
+
+    /// What the report must say about the scope.
+    #[must_use]
+    pub fn notes(&self) -> Vec<Note> {
+        let mut notes = Vec::new();
+        for (i, finding) in self.findings.iter().enumerate() {
+            let slug = match finding.kind {
+                FindingKind::SawCut => slug::SCOPE_SAW_CUT,
+                FindingKind::FailedBearing | FindingKind::LooseStrengthening => {
+                    slug::SCOPE_POINTLESS
+                }
+                FindingKind::Other => slug::SCOPE_FINDING,
+            };
+            notes.push(Note::new(slug, format!("scope.findings[{i}]"), finding.note.clone()));
+        }
+        notes
+    }
+
+    /// What one value is counted for.
+    #[must_use]
+    pub fn unit(&self) -> MemberUnit {
+        self.member.unit()
+    }
+}

@@ -1,0 +1,162 @@
+//! The member, and what one value is counted for.
+
+use crate::error::{Issue, slug};
+use crate::source::{Given, Node, Read, Reader, Value, Write};
+use crate::units::Length;
+use crate::verdict::MemberUnit;
+
+/// A kind of member that is covered.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+pub enum MemberKind {
+    /// A beam.
+    Beam,
+    /// A single joist.
+    Joist,
+    /// A strip of several joists with their slab.
+    JoistStrip,
+    /// A strip of a one-way slab.
+    OneWayStrip,
+    /// A stem of a double tee or ribbed slab.
+    TeeStem,
+    /// A cantilever beam or slab strip.
+    Cantilever,
+}
+
+const COVERED: &[(&str, MemberKind)] = &[
+    ("beam", MemberKind::Beam),
+    ("joist", MemberKind::Joist),
+    ("joist_strip", MemberKind::JoistStrip),
+    ("one_way_strip", MemberKind::OneWayStrip),
+    ("tee_stem", MemberKind::TeeStem),
+    ("cantilever", MemberKind::Cantilever),
+];
+
+/// What is refused, and why.
+const REFUSED: &[(&str, &str)] = &[
+    ("column", "its failure is sudden and axial, and nothing catches what stands on it"),
+    ("wall", "its failure is sudden and axial, and nothing catches what stands on it"),
+    ("footing", "the ground decides, over months"),
+    ("torsion", "no line of jacks reproduces a torque along a member"),
+    ("stair_with_landing", "it carries two ways and its joints decide"),
+    ("two_way_floor", "it needs an influence matrix, which this version does not read"),
+    ("flat_plate", "it needs an influence matrix, which this version does not read"),
+    ("waffle", "it carries two ways; section effects would have to be imported"),
+    ("bracket", "a bracket, ledge or dapped end is a test of its own with its own catch"),
+    ("ledge", "a bracket, ledge or dapped end is a test of its own with its own catch"),
+    ("dapped_end", "a bracket, ledge or dapped end is a test of its own with its own catch"),
+];
+
+impl MemberKind {
+    /// The word used in reports, JSON and Python.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        COVERED.iter().find(|(_, k)| *k == self).map_or("member", |(w, _)| w)
+    }
+}
+
+impl Read for MemberKind {
+    fn read(node: &Node, reader: &mut Reader) -> Option<Self> {
+        let covered: Vec<&str> = COVERED.iter().map(|(w, _)| *w).collect();
+        if let Value::Text(text) = &node.value {
+            if let Some((word, why)) = REFUSED.iter().find(|(w, _)| w == text) {
+                let path = reader.path().to_owned();
+                reader.push(
+                    Issue::new(
+                        slug::SCOPE_MEMBER_KIND,
+                        path,
+                        format!("a {word} is not covered: {why}"),
+                    )
+                    .value(word)
+                    .limit(covered.join(", ")),
+                );
+                return None;
+            }
+        }
+        let index = reader.word(node, "member kind", &covered, slug::SCOPE_MEMBER_KIND)?;
+        COVERED.get(index).map(|(_, k)| *k)
+    }
+    fn schema() -> serde_json::Value {
+        let words: Vec<&str> = COVERED.iter().map(|(w, _)| *w).collect();
+        serde_json::json!({ "type": "string", "enum": words })
+    }
+}
+impl Write for MemberKind {
+    fn write(&self) -> Node {
+        Node::text(self.word())
+    }
+}
+
+const UNITS: &[(&str, MemberUnit)] = &[
+    ("strip", MemberUnit::Strip),
+    ("joist", MemberUnit::Joist),
+    ("stem", MemberUnit::Stem),
+    ("beam", MemberUnit::Beam),
+    ("metre", MemberUnit::Metre),
+];
+
+impl Read for MemberUnit {
+    fn read(node: &Node, reader: &mut Reader) -> Option<Self> {
+        let words: Vec<&str> = UNITS.iter().map(|(w, _)| *w).collect();
+        let index = reader.word(node, "member unit", &words, slug::SOURCE_CHOICE)?;
+        UNITS.get(index).map(|(_, u)| *u)
+    }
+    fn schema() -> serde_json::Value {
+        let words: Vec<&str> = UNITS.iter().map(|(w, _)| *w).collect();
+        serde_json::json!({ "type": "string", "enum": words })
+    }
+}
+impl Write for MemberUnit {
+    fn write(&self) -> Node {
+        Node::text(self.word())
+    }
+}
+
+crate::record! {
+    /// The member under test. Every value of the design is per `unit` unless it says otherwise.
+    pub struct Member {
+        /// How the drawings call it.
+        id: String,
+        /// What it is.
+        kind: MemberKind,
+        /// What one value is counted for.
+        unit: Option<MemberUnit>,
+        /// Joists in one unit, where the unit is a strip.
+        joists: Option<u32>,
+        /// Centre to centre of the joists.
+        joist_spacing: Option<Given<Length>>,
+    }
+    rules {
+        unit_said[unit];
+        joists_counted[joists];
+    }
+}
+
+fn unit_said(reader: &mut Reader, unit: &Option<MemberUnit>) {
+    if unit.is_none() {
+        let path = reader.path_of("unit");
+        let words: Vec<&str> = UNITS.iter().map(|(w, _)| *w).collect();
+        reader.push(
+            Issue::new(
+                slug::SCOPE_MEMBER_UNIT_MISSING,
+                path,
+                "no value can be read without knowing per what it is counted",
+            )
+            .limit(words.join(", ")),
+        );
+    }
+}
+
+fn joists_counted(reader: &mut Reader, joists: &Option<u32>) {
+    if *joists == Some(0) {
+        let path = reader.path_of("joists");
+        reader.push(Issue::new(slug::SOURCE_SIGN, path, "a strip of no joists").value(0));
+    }
+}
+
+impl Member {
+    /// What one value is counted for; a member that was read always says it.
+    #[must_use]
+    pub fn unit(&self) -> MemberUnit {
+        self.unit.unwrap_or(MemberUnit::Beam)
+    }
+}
