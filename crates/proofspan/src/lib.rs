@@ -1,11 +1,13 @@
 #![doc = "proofspan"]
 
 pub mod beam;
+pub mod editions;
 pub mod error;
 pub mod formula;
 pub mod loads;
 pub mod protocol;
 pub mod scope;
 pub mod source;
+pub mod target;
 pub mod units;
 pub mod verdict;

@@ -29,6 +29,7 @@ mod segment;
 mod solve;
 mod spec;
 
+pub(crate) use actions::tidy;
 pub use actions::{Actions, Extreme, Extremes, Reaction, Side};
 pub use load::Load;
 pub use model::{Beam, Restraint, Support};

@@ -216,6 +216,19 @@ slugs! {
     LOADS_BASIS_MISSING "loads.basis-missing" error "a limit without net or total", "say on which basis the limit holds";
     LOADS_WIND "loads.wind" error "wind is in no set of test loads", "leave wind out";
 
+    // editions
+    EDITIONS_EDITION_UNKNOWN "editions.edition-unknown" error "no edition of this name", "use a shipped edition or a file of your own";
+    EDITIONS_SET_UNKNOWN "editions.set-unknown" error "the edition has no set of this name", "use a set of the edition";
+    EDITIONS_SET_REFUSED "editions.set-refused" error "a lighter load set that is not earned", "give the facts of its condition, or keep the default set";
+    EDITIONS_ACTION_NOT_COVERED "editions.action-not-covered" error "an action without a factor in any combination", "take an edition that covers it, or leave the action out";
+    EDITIONS_VALUES_UNKNOWN "editions.values-unknown" error "an edition whose figures are not known", "enter its figures from a bought copy in a file of your own";
+    EDITIONS_COMPANION_UNKNOWN "editions.companion-unknown" error "several variable actions and one imposed load", "give the imposed load, or confirm the companion rule";
+    EDITIONS_FACTOR "editions.factor" error "a factor that is not above zero", "give a factor above zero, or a zero with its reason";
+    EDITIONS_FILE "editions.file" error "an edition file that does not hold together", "mend the file at the named field";
+    EDITIONS_SUPERSEDED "editions.superseded" note "the edition is not the current one", "ask which edition is adopted at the place";
+    EDITIONS_VALUE_UNCONFIRMED "editions.value-unconfirmed" note "figures not confirmed from a bought copy", "check them before you rely on them";
+    EDITIONS_NO_REDUCTION "editions.no-reduction" note "no live load can be reduced here", "leave reduce_live out";
+
     // readings, as far as the schedule goes
     READINGS_ID_DUPLICATE "readings.id-duplicate" error "two gauges or channels of one name", "give each its own name";
 

@@ -1,6 +1,7 @@
 //! The steps with force, pressure, hold, reading times and predicted readings.
 
-use super::steps::{Gauge, GaugeReference, ProtocolSpec, Rule};
+use super::steps::{Gauge, GaugeReference, ProtocolSpec};
+use crate::editions::Rule;
 use crate::error::{Error, Issue, slug};
 use crate::units::{Duration, Force, Length, Net, Pressure, Ratio};
 use crate::verdict::Note;

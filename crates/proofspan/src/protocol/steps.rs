@@ -98,16 +98,3 @@ fn gauges_differ(reader: &mut Reader, gauges: &[Gauge]) {
         }
     }
 }
-
-/// What the edition asks of a monotonic test. Nothing where the edition is silent.
-#[derive(Clone, Copy, PartialEq, Debug, Default)]
-pub struct Rule {
-    /// The smallest number of about equal increments.
-    pub min_increments: Option<u32>,
-    /// The hold at full load.
-    pub full_hold: Option<Duration>,
-    /// When the residual is read, after unloading.
-    pub residual_after: Option<Duration>,
-    /// The zero reading is at most so long before the first increment.
-    pub zero_before: Option<Duration>,
-}

@@ -213,10 +213,14 @@ impl Reader {
         if found.is_none() {
             let near = nearest(text, words.iter().copied()).unwrap_or_default();
             self.issues.push(
-                Issue::new(slug, self.path.clone(), format!("`{text}` is not a known {what}"))
-                    .value(text)
-                    .limit(words.join(", "))
-                    .remedy(format!("did you mean `{near}`?")),
+                Issue::new(
+                    slug,
+                    self.path.clone(),
+                    format!("`{text}` is not a known {what}{}", on_line(node)),
+                )
+                .value(text)
+                .limit(words.join(", "))
+                .remedy(format!("did you mean `{near}`?")),
             );
         }
         found
@@ -233,6 +237,11 @@ impl Reader {
             );
         }
     }
+}
+
+/// ` (line 6)`, where the place is known.
+fn on_line(node: &Node) -> String {
+    node.place.map_or_else(String::new, |p| format!(" (line {})", p.line))
 }
 
 /// Reads a quantity of type `Q`: text with its unit.

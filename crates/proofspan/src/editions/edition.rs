@@ -1,0 +1,403 @@
+//! The file format, and the edition it becomes.
+
+use super::criteria::{Criterion, Retest, criterion, retest};
+use super::factors::Factors;
+use crate::error::{Error, Issue, slug};
+use crate::formula::{Formula, Vocabulary};
+use crate::source::{Reader, read_toml};
+use crate::units::{Duration, Kind};
+
+crate::choice! {
+    /// How well a figure is known.
+    pub enum Confidence ("confidence", source::SOURCE_CHOICE) {
+        /// Seen in a public text.
+        Seen = "V",
+        /// From memory of the document.
+        Memory = "M",
+        /// From memory, with moderate confidence.
+        Moderate = "M-M",
+        /// Given by the user.
+        User = "user",
+    }
+}
+
+crate::choice! {
+    /// Whether the edition is in force.
+    pub enum Status ("status", source::SOURCE_CHOICE) {
+        /// In force.
+        Current = "current",
+        /// Replaced by another.
+        Superseded = "superseded",
+        /// No longer in force and not replaced by name.
+        Withdrawn = "withdrawn",
+    }
+}
+
+crate::choice! {
+    /// Which span a limit speaks of.
+    pub enum SpanRule ("span rule", source::SOURCE_CHOICE) {
+        /// The lesser of centre to centre and clear span plus depth; twice a cantilever.
+        Lt = "lt",
+        /// The effective span, centre to centre.
+        L = "l",
+    }
+}
+
+crate::record! {
+    /// A live load that a clause lets be reduced in one row.
+    pub struct LiveReduction {
+        /// The factor it may fall to.
+        to: f64,
+        /// The condition that forbids it.
+        unless: String,
+    }
+}
+
+crate::record! {
+    /// A combination in the file.
+    pub struct RowFile {
+        /// Its name inside the set.
+        id: String,
+        /// Its factors.
+        factors: Factors,
+        /// A factor that multiplies the whole row.
+        scale: f64 = 1.0,
+        /// A live load that may be reduced in this row.
+        live_reduction: Option<LiveReduction>,
+    }
+}
+
+crate::record! {
+    /// A load set in the file.
+    pub struct SetFile {
+        /// Its name inside the edition.
+        id: String,
+        /// When it applies, in words.
+        about: String,
+        /// When it applies, as a formula of facts; none for an only set.
+        when: Option<String>,
+        /// How well its figures are known.
+        confidence: Confidence,
+        /// The combinations.
+        rows: Vec<RowFile>,
+    }
+}
+
+crate::record! {
+    /// A protocol in the file.
+    pub struct ProtocolFile {
+        /// The test method.
+        method: String,
+        /// Least age of the concrete.
+        min_age: Option<Duration>,
+        /// The zero reading is at most so long before the first increment.
+        zero_before: Option<Duration>,
+        /// The smallest number of about equal increments.
+        min_increments: Option<u32>,
+        /// The hold at full load.
+        full_hold: Option<Duration>,
+        /// When the residual is read, after unloading.
+        residual_after: Option<Duration>,
+        /// Whether that time is `at`, `within` or `at_least`.
+        residual_time_rule: Option<String>,
+        /// The shortest time before a retest.
+        retest_gap: Option<Duration>,
+        /// How well its figures are known.
+        confidence: Confidence,
+    }
+}
+
+crate::record! {
+    /// A criterion in the file.
+    pub struct CriterionFile {
+        /// The test method it belongs to.
+        method: String,
+        /// Its name inside the edition.
+        id: String,
+        /// What it compares, in words.
+        about: String,
+        /// The comparison.
+        limit: String,
+        /// The edition's own waiver.
+        waive_if: Option<String>,
+        /// Criteria with the same number suffice one for all.
+        any_of: Option<u32>,
+        /// The clause.
+        clause: String,
+        /// How well its figures are known.
+        confidence: Confidence,
+    }
+}
+
+crate::record! {
+    /// The retest in the file.
+    pub struct RetestFile {
+        /// Only these criteria may have failed.
+        after_failed: Vec<String>,
+        /// The condition under which it is allowed.
+        allowed_if: Option<String>,
+        /// The comparison of the retest.
+        limit: String,
+        /// The criteria it replaces.
+        replaces: Vec<String>,
+        /// The shortest time between the tests.
+        gap: Option<Duration>,
+        /// How well its figures are known.
+        confidence: Confidence,
+    }
+}
+
+crate::record! {
+    /// An edition file.
+    pub struct EditionFile {
+        /// The stable name.
+        id: String,
+        /// The name people use.
+        name: String,
+        /// The title.
+        title: String,
+        /// The year.
+        year: u32,
+        /// Whether it is in force.
+        status: Status,
+        /// The edition that replaced it.
+        superseded_by: Option<String>,
+        /// The clause of the test load.
+        clause: String,
+        /// Whether its snow load is nominal or at strength level.
+        snow_basis: Option<String>,
+        /// `unknown` where the figures are not known.
+        factors: Option<String>,
+        /// What to enter from a bought copy, where the figures are not known.
+        to_enter: Option<String>,
+        /// The set that applies unless another is asked for and earned: the heavier.
+        default_set: Option<String>,
+        /// Which span its limits speak of.
+        span_rule: SpanRule = SpanRule::Lt,
+        /// `imposed_only` where deflections count under the imposed test load only.
+        deflection_basis: Option<String>,
+        /// The load sets.
+        sets: Vec<SetFile> = Vec::new(),
+        /// The protocols.
+        protocols: Vec<ProtocolFile> = Vec::new(),
+        /// The criteria.
+        criteria: Vec<CriterionFile> = Vec::new(),
+        /// The retest.
+        retest: Option<RetestFile>,
+    }
+    rules {
+        sets_known[factors, sets, default_set];
+        replaced_by_another[id, superseded_by];
+    }
+}
+
+fn sets_known(
+    reader: &mut Reader,
+    factors: &Option<String>,
+    sets: &Vec<SetFile>,
+    default_set: &Option<String>,
+) {
+    let unknown = factors.as_deref() == Some("unknown");
+    if unknown != sets.is_empty() {
+        let path = reader.path_of("sets");
+        reader.push(Issue::new(
+            slug::EDITIONS_FILE,
+            path,
+            "an edition has load sets, or says factors = \"unknown\"",
+        ));
+    }
+    let names: Vec<&str> = sets.iter().map(|s| s.id.as_str()).collect();
+    let default = default_set.as_deref().unwrap_or_default();
+    if !unknown && !names.contains(&default) {
+        let path = reader.path_of("default_set");
+        reader.push(
+            Issue::new(slug::EDITIONS_FILE, path, "default_set names no set")
+                .value(default)
+                .limit(names.join(", ")),
+        );
+    }
+    for set in sets {
+        if sets.len() > 1 && set.when.is_none() {
+            let path = reader.path_of("sets");
+            reader.push(
+                Issue::new(
+                    slug::EDITIONS_FILE,
+                    path,
+                    format!("set `{}` says not when it applies", set.id),
+                )
+                .remedy("add `when`"),
+            );
+        }
+    }
+}
+
+fn replaced_by_another(reader: &mut Reader, id: &String, by: &Option<String>) {
+    if by.as_ref() == Some(id) {
+        let path = reader.path_of("superseded_by");
+        reader.push(
+            Issue::new(slug::EDITIONS_FILE, path, "an edition cannot supersede itself").value(id),
+        );
+    }
+}
+
+/// The names a condition of a load set may use.
+pub(super) const FACT_NAMES: &[&str] = &[
+    "partial_of_suspect_tested",
+    "all_suspect_tested",
+    "indeterminate",
+    "flexural_tension_governs",
+    "brittle_suspected",
+    "parking",
+    "public_assembly",
+];
+
+/// What the edition asks of the steps. Nothing where it is silent.
+#[derive(Clone, Copy, PartialEq, Debug, Default)]
+pub struct Rule {
+    /// The smallest number of about equal increments.
+    pub min_increments: Option<u32>,
+    /// The hold at full load.
+    pub full_hold: Option<Duration>,
+    /// When the residual is read, after unloading.
+    pub residual_after: Option<Duration>,
+    /// The zero reading is at most so long before the first increment.
+    pub zero_before: Option<Duration>,
+}
+
+/// The vocabulary of conditions: the facts, then the live load L.
+pub(super) fn facts_vocabulary() -> Vocabulary {
+    Vocabulary::of(&[("L", Kind::AreaLoad)]).with_facts(FACT_NAMES)
+}
+
+/// A load set with its condition compiled.
+#[derive(Clone, PartialEq, Debug)]
+pub(super) struct Set {
+    pub(super) file: SetFile,
+    pub(super) when: Option<Formula>,
+    pub(super) reductions: Vec<Option<Formula>>,
+}
+
+/// An edition.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Edition {
+    pub(super) file: EditionFile,
+    pub(super) sets: Vec<Set>,
+    criteria: Vec<Criterion>,
+    retest: Option<Retest>,
+}
+
+impl Edition {
+    /// Reads an edition file.
+    ///
+    /// # Errors
+    /// Every problem with path, line and column: fields, units, formulas, factors without
+    /// a reason, a condition that is missing.
+    pub fn from_toml(text: &str) -> Result<Self, Error> {
+        let file: EditionFile = read_toml(text)?;
+        let mut issues = Vec::new();
+        let mut condition =
+            |text: &str, path: String| match Formula::condition(text, &facts_vocabulary()) {
+                Ok(formula) => Some(formula),
+                Err(error) => {
+                    issues.extend(
+                        error.issues.into_iter().map(|i| Issue { path: path.clone(), ..i }),
+                    );
+                    None
+                }
+            };
+        let mut sets = Vec::new();
+        for (i, set) in file.sets.iter().enumerate() {
+            let when = set.when.as_ref().and_then(|w| condition(w, format!("sets[{i}].when")));
+            let reductions = set
+                .rows
+                .iter()
+                .enumerate()
+                .map(|(j, row)| {
+                    let reduction = row.live_reduction.as_ref()?;
+                    condition(
+                        &reduction.unless,
+                        format!("sets[{i}].rows[{j}].live_reduction.unless"),
+                    )
+                })
+                .collect();
+            sets.push(Set { file: set.clone(), when, reductions });
+        }
+        let criteria: Vec<Criterion> = file
+            .criteria
+            .iter()
+            .enumerate()
+            .filter_map(|(i, c)| criterion(c, &format!("criteria[{i}]"), &mut issues))
+            .collect();
+        let retest = file.retest.as_ref().and_then(|r| retest(r, &mut issues));
+        Error::check(issues)?;
+        Ok(Self { file, sets, criteria, retest })
+    }
+
+    /// The stable name.
+    #[must_use]
+    pub fn id(&self) -> &str {
+        &self.file.id
+    }
+    /// The name people use.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        &self.file.name
+    }
+    /// The title.
+    #[must_use]
+    pub fn title(&self) -> &str {
+        &self.file.title
+    }
+    /// Whether it is in force.
+    #[must_use]
+    pub const fn status(&self) -> Status {
+        self.file.status
+    }
+    /// The edition that replaced it.
+    #[must_use]
+    pub fn superseded_by(&self) -> Option<&str> {
+        self.file.superseded_by.as_deref()
+    }
+    /// The clause of the test load.
+    #[must_use]
+    pub fn clause(&self) -> &str {
+        &self.file.clause
+    }
+    /// Which span its limits speak of.
+    #[must_use]
+    pub const fn span_rule(&self) -> SpanRule {
+        self.file.span_rule
+    }
+    /// Whether deflections count under the imposed test load only.
+    #[must_use]
+    pub fn imposed_only(&self) -> bool {
+        self.file.deflection_basis.as_deref() == Some("imposed_only")
+    }
+    /// The criteria of a test method, in order.
+    pub fn criteria<'a>(&'a self, method: &'a str) -> impl Iterator<Item = &'a Criterion> + 'a {
+        self.criteria.iter().filter(move |c| c.method == method)
+    }
+    /// What it allows after a failed test.
+    #[must_use]
+    pub const fn retest(&self) -> Option<&Retest> {
+        self.retest.as_ref()
+    }
+    /// What it asks of the steps of a test method.
+    #[must_use]
+    pub fn protocol(&self, method: &str) -> Option<Rule> {
+        self.file.protocols.iter().find(|p| p.method == method).map(|p| Rule {
+            min_increments: p.min_increments,
+            full_hold: p.full_hold,
+            residual_after: p.residual_after,
+            zero_before: p.zero_before,
+        })
+    }
+    /// What must be entered from a bought copy, where the figures are not known.
+    #[must_use]
+    pub fn unknown(&self) -> Option<&str> {
+        self.file
+            .factors
+            .as_ref()
+            .map(|_| self.file.to_enter.as_deref().unwrap_or("its load combinations and limits"))
+    }
+}

@@ -1,0 +1,97 @@
+//! One row of load factors, linear by construction.
+
+use crate::error::{Issue, slug};
+use crate::loads::Symbol;
+use crate::source::{Node, Read, Reader, Value, Write};
+
+/// A column of the table of factors.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Column {
+    /// One action.
+    One(Symbol),
+    /// Roof live load, snow and rain, each in turn.
+    RoofSnowRain,
+}
+
+impl Column {
+    fn of(key: &str) -> Option<Self> {
+        if key == "Lr|S|R" { Some(Self::RoofSnowRain) } else { Symbol::of(key).map(Self::One) }
+    }
+    /// Whether the column holds this action.
+    #[must_use]
+    pub fn holds(self, symbol: Symbol) -> bool {
+        match self {
+            Self::One(own) => own == symbol,
+            Self::RoofSnowRain => matches!(symbol, Symbol::RoofLive | Symbol::Snow | Symbol::Rain),
+        }
+    }
+}
+
+/// The factors of one combination.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Factors(pub Vec<(Column, f64)>);
+
+const KEYS: &[&str] = &["Dw", "Ds", "L", "Lr", "S", "R", "Lr|S|R", "Q", "F", "H"];
+
+impl Read for Factors {
+    fn read(node: &Node, reader: &mut Reader) -> Option<Self> {
+        let entries = reader.map(node, "a row of factors", KEYS)?;
+        let mut factors = Vec::with_capacity(entries.len());
+        for entry in entries {
+            let factor = reader.field(&entry.key, |r| factor(&entry.node, r));
+            if let (Some(column), Some(factor)) = (Column::of(&entry.key), factor) {
+                factors.push((column, factor));
+            }
+        }
+        Some(Self(factors))
+    }
+    fn schema() -> serde_json::Value {
+        serde_json::json!({ "type": "object", "propertyNames": { "enum": KEYS }, "additionalProperties": { "type": "number", "exclusiveMinimum": 0 } })
+    }
+}
+
+/// A factor above zero, or zero with its reason: `{ factor = 0.0, reason = "…" }`.
+fn factor(node: &Node, reader: &mut Reader) -> Option<f64> {
+    let (number, reason) = match &node.value {
+        Value::Number(n) => (*n, false),
+        Value::Map(_) => {
+            let entries = reader.map(node, "a factor", &["factor", "reason"])?;
+            let number: f64 = reader.entry(entries, "factor", None)?;
+            let reason: String = reader.entry(entries, "reason", None)?;
+            (number, !reason.trim().is_empty())
+        }
+        _ => {
+            reader.refuse(
+                slug::SOURCE_TYPE,
+                format!("a factor is a number; here is {}", node.type_word()),
+                node,
+            );
+            return None;
+        }
+    };
+    if number > 0.0 || (number.abs() <= 0.0 && reason) {
+        return Some(number);
+    }
+    let line = node.place.map_or_else(String::new, |p| format!(" (line {})", p.line));
+    let path = reader.path().to_owned();
+    reader.push(
+        Issue::new(
+            slug::EDITIONS_FACTOR,
+            path,
+            format!("a factor that is not above zero and gives no reason{line}"),
+        )
+        .value(number)
+        .limit("> 0"),
+    );
+    None
+}
+
+impl Write for Factors {
+    fn write(&self) -> Node {
+        let key = |column: Column| match column {
+            Column::One(symbol) => symbol.symbol(),
+            Column::RoofSnowRain => "Lr|S|R",
+        };
+        Node::map(self.0.iter().map(|(c, f)| (key(*c), Node::number(*f))).collect())
+    }
+}

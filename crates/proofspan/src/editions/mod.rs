@@ -1,0 +1,30 @@
+//! What does the code edition ask?
+//!
+//! An edition is data: one TOML file with its status, load sets, protocols and criteria,
+//! each figure with the confidence in which it is known. No edition is named in the
+//! sources. A user's own file in the same format is read by [`Edition::from_toml`].
+//!
+//! ```
+//! use proofspan::editions::{Edition, EditionChoice, Facts};
+//! use proofspan::loads::Symbol;
+//! let edition = Edition::shipped("ACI 437.2-13")?;
+//! let choice = EditionChoice::of("ACI 437.2-13");
+//! let set = edition.load_set(&choice, &[Symbol::SelfWeight, Symbol::Snow], &Facts::default())?;
+//! assert_eq!(set.rows.len(), 3);
+//! assert_eq!(set.rows[2].factor(Symbol::Snow), 1.6);
+//! # Ok::<(), proofspan::error::Error>(())
+//! ```
+
+mod choose;
+mod criteria;
+mod edition;
+mod factors;
+mod shipped;
+
+pub use choose::{Companion, Confirmation, EditionChoice, Facts, LoadSet, Row};
+pub use criteria::{CRITERION_NAMES, Criterion, Retest};
+pub use edition::{
+    Confidence, CriterionFile, Edition, EditionFile, LiveReduction, ProtocolFile, RetestFile,
+    RowFile, Rule, SetFile, SpanRule, Status,
+};
+pub use factors::{Column, Factors};

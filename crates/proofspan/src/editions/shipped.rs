@@ -1,0 +1,98 @@
+//! The editions that come with the library, read when one is first asked for.
+
+use std::sync::{Arc, OnceLock};
+
+use super::edition::Edition;
+use crate::error::{Error, Issue, slug};
+use crate::units::nearest;
+
+const FILES: &[(&str, &str)] = include!(concat!(env!("OUT_DIR"), "/editions.rs"));
+
+static EDITIONS: OnceLock<Result<Vec<Arc<Edition>>, Error>> = OnceLock::new();
+
+fn all() -> Result<&'static [Arc<Edition>], Error> {
+    let read = || {
+        let mut editions = Vec::with_capacity(FILES.len());
+        let mut issues = Vec::new();
+        for (name, text) in FILES {
+            match Edition::from_toml(text) {
+                Ok(edition) => editions.push(Arc::new(edition)),
+                Err(error) => issues.extend(
+                    error
+                        .issues
+                        .into_iter()
+                        .map(|i| Issue { path: format!("{name}: {}", i.path), ..i }),
+                ),
+            }
+        }
+        issues.extend(circles(&editions));
+        Error::check(issues).map(|()| editions)
+    };
+    EDITIONS.get_or_init(read).as_deref().map_err(Clone::clone)
+}
+
+/// Editions whose chain of `superseded_by` comes back to itself or leaves the list.
+fn circles(editions: &[Arc<Edition>]) -> Vec<Issue> {
+    let mut issues = Vec::new();
+    for edition in editions {
+        let mut at = edition;
+        for step in 0..=editions.len() {
+            let Some(next) = at.superseded_by() else { break };
+            let Some(found) = editions.iter().find(|e| e.id() == next) else {
+                issues.push(Issue::new(
+                    slug::EDITIONS_FILE,
+                    "superseded_by",
+                    format!("{} names `{next}`, which is not here", at.id()),
+                ));
+                break;
+            };
+            at = found;
+            if step == editions.len() {
+                issues.push(Issue::new(
+                    slug::EDITIONS_FILE,
+                    "superseded_by",
+                    format!("the chain from {} comes back to itself", edition.id()),
+                ));
+            }
+        }
+    }
+    issues
+}
+
+impl Edition {
+    /// The shipped edition of this stable name or name that people use.
+    ///
+    /// # Errors
+    /// `editions.edition-unknown`, with the nearest name.
+    pub fn shipped(name: &str) -> Result<Arc<Self>, Error> {
+        let editions = all()?;
+        let wanted = name.trim();
+        let known = |e: &&Arc<Self>| {
+            e.id().eq_ignore_ascii_case(wanted) || e.name().eq_ignore_ascii_case(wanted)
+        };
+        editions.iter().find(known).cloned().ok_or_else(|| {
+            let names = || editions.iter().flat_map(|e| [e.id(), e.name()]);
+            let near = nearest(wanted, names()).unwrap_or_default();
+            let list: Vec<&str> = editions.iter().map(|e| e.name()).collect();
+            Issue::new(
+                slug::EDITIONS_EDITION_UNKNOWN,
+                "edition.id",
+                format!("no edition is called `{wanted}`"),
+            )
+            .value(wanted)
+            .limit(list.join(", "))
+            .remedy(format!(
+                "did you mean `{near}`? a file of your own is read by Edition::from_toml"
+            ))
+            .into()
+        })
+    }
+
+    /// The shipped editions.
+    ///
+    /// # Errors
+    /// Never with the files that are shipped; a test reads them all.
+    pub fn list() -> Result<Vec<Arc<Self>>, Error> {
+        all().map(<[_]>::to_vec)
+    }
+}

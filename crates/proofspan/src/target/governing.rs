@@ -1,0 +1,221 @@
+//! Which term governs, where, and where that changes.
+
+use super::terms::{Target, Term};
+use crate::beam::{Actions, Extreme, Poly, Segment, Side};
+use crate::units::{AreaLoad, Force, Length, LineLoad, LoadBasis, Moment, Net, Total};
+
+/// The quantity that is asked.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+pub enum Asked {
+    /// The line load.
+    Intensity,
+    /// The shear; the largest in size governs.
+    Shear,
+    /// The sagging moment; the largest governs.
+    Moment,
+    /// The hogging moment; the smallest by sign governs.
+    Hogging,
+    /// The deflection; the largest downward governs.
+    Deflection,
+}
+
+impl Asked {
+    pub(crate) fn poly(self, segment: &Segment) -> Poly {
+        match self {
+            Self::Intensity => segment.load(),
+            Self::Shear => segment.shear(),
+            Self::Moment | Self::Hogging => segment.moment(),
+            Self::Deflection => segment.deflection(),
+        }
+    }
+
+    fn at(self, actions: &Actions, x: Length, side: Side) -> f64 {
+        match self {
+            Self::Intensity => actions.line_load(x, side).si(),
+            Self::Shear => actions.shear(x, side).si(),
+            Self::Moment | Self::Hogging => actions.moment(x, side).si(),
+            Self::Deflection => actions.deflection(x).si(),
+        }
+    }
+
+    /// The size by which terms are compared.
+    fn rank(self, value: f64) -> f64 {
+        match self {
+            Self::Shear => value.abs(),
+            Self::Hogging => -value,
+            _ => value,
+        }
+    }
+}
+
+/// The governing value of a quantity.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Governing<Q> {
+    /// The value.
+    pub value: Q,
+    /// The governing term, by its place in the list of terms.
+    pub term: usize,
+    /// Whether another term comes within 1e-9 of it.
+    pub tied: bool,
+}
+
+impl<Q> Governing<Q> {
+    fn map<P>(self, turn: impl FnOnce(Q) -> P) -> Governing<P> {
+        Governing { value: turn(self.value), term: self.term, tied: self.tied }
+    }
+}
+
+/// A place where the governing term changes.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Crossing {
+    /// The place.
+    pub at: Length,
+    /// The term that governs left of it.
+    pub left: usize,
+    /// The term that governs right of it.
+    pub right: usize,
+}
+
+fn actions(term: &Term, basis: LoadBasis) -> &Actions {
+    if basis == LoadBasis::Total { &term.total } else { &term.net }
+}
+
+impl Target {
+    fn governing(&self, asked: Asked, basis: LoadBasis, x: Length, side: Side) -> Governing<f64> {
+        let mut best = Governing { value: f64::NAN, term: 0, tied: false };
+        for (term, t) in self.terms.iter().enumerate() {
+            let value = asked.at(actions(t, basis), x, side);
+            let (rank, highest) = (asked.rank(value), asked.rank(best.value));
+            let near = (rank - highest).abs() <= 1e-9 * rank.abs().max(highest.abs());
+            if best.value.is_nan() || rank > highest {
+                best = Governing { value, term, tied: near && !best.value.is_nan() };
+            } else if near {
+                best.tied = true;
+            }
+        }
+        best
+    }
+
+    /// Net shear that governs at `x`, the largest in size.
+    #[must_use]
+    pub fn shear(&self, x: Length, side: Side) -> Governing<Net<Force>> {
+        self.governing(Asked::Shear, LoadBasis::Net, x, side).map(|v| Net(Force::from_si(v)))
+    }
+    /// Total shear that governs at `x`.
+    #[must_use]
+    pub fn total_shear(&self, x: Length, side: Side) -> Governing<Total<Force>> {
+        self.governing(Asked::Shear, LoadBasis::Total, x, side).map(|v| Total(Force::from_si(v)))
+    }
+    /// Net sagging moment that governs at `x`.
+    #[must_use]
+    pub fn moment(&self, x: Length) -> Governing<Net<Moment>> {
+        self.governing(Asked::Moment, LoadBasis::Net, x, Side::Left)
+            .map(|v| Net(Moment::from_si(v)))
+    }
+    /// Total sagging moment that governs at `x`.
+    #[must_use]
+    pub fn total_moment(&self, x: Length) -> Governing<Total<Moment>> {
+        self.governing(Asked::Moment, LoadBasis::Total, x, Side::Left)
+            .map(|v| Total(Moment::from_si(v)))
+    }
+    /// Net hogging moment that governs at `x`.
+    #[must_use]
+    pub fn hogging(&self, x: Length) -> Governing<Net<Moment>> {
+        self.governing(Asked::Hogging, LoadBasis::Net, x, Side::Left)
+            .map(|v| Net(Moment::from_si(v)))
+    }
+    /// Net line load that governs at `x`.
+    #[must_use]
+    pub fn intensity(&self, x: Length, side: Side) -> Governing<Net<LineLoad>> {
+        self.governing(Asked::Intensity, LoadBasis::Net, x, side).map(|v| Net(LineLoad::from_si(v)))
+    }
+    /// Total line load that governs at `x`.
+    #[must_use]
+    pub fn total_intensity(&self, x: Length, side: Side) -> Governing<Total<LineLoad>> {
+        self.governing(Asked::Intensity, LoadBasis::Total, x, side)
+            .map(|v| Total(LineLoad::from_si(v)))
+    }
+    /// Total intensity over the tributary width that governs at `x`.
+    #[must_use]
+    pub fn total_pressure(
+        &self,
+        x: Length,
+        side: Side,
+        width: Length,
+    ) -> Governing<Total<AreaLoad>> {
+        self.total_intensity(x, side).map(|v| Total(v.0 / width))
+    }
+    /// Net deflection that governs at `x`, soft prediction.
+    #[must_use]
+    pub fn deflection(&self, x: Length) -> Governing<Net<Length>> {
+        self.governing(Asked::Deflection, LoadBasis::Net, x, Side::Left)
+            .map(|v| Net(Length::from_si(v)))
+    }
+
+    /// The largest value of the envelope on `[from, to]`, and its term. For shear the
+    /// largest in size, with its sign.
+    #[must_use]
+    pub fn largest(
+        &self,
+        asked: Asked,
+        basis: LoadBasis,
+        from: Length,
+        to: Length,
+    ) -> Option<(Extreme<f64>, usize)> {
+        let mut best: Option<(Extreme<f64>, usize)> = None;
+        for (i, term) in self.terms.iter().enumerate() {
+            let found = actions(term, basis).extremes_of(from, to, |s| asked.poly(s));
+            for extreme in [found.max, found.min] {
+                if best.is_none_or(|(b, _)| asked.rank(extreme.value) > asked.rank(b.value)) {
+                    best = Some((extreme, i));
+                }
+            }
+        }
+        best
+    }
+
+    /// Where the governing term of a quantity changes, from left to right. The difference of
+    /// two terms is the same net and total. Exact: roots per polynomial piece.
+    #[must_use]
+    pub fn crossings(&self, asked: Asked) -> Vec<Crossing> {
+        let mut places: Vec<f64> = self.in_place.breakpoints().map(Length::si).collect();
+        for (i, a) in self.terms.iter().enumerate() {
+            for b in self.terms.iter().skip(i + 1) {
+                for (sa, sb) in a.total.segments().iter().zip(b.total.segments()) {
+                    let (pa, pb) = (asked.poly(sa), asked.poly(sb));
+                    let signs: &[f64] = if asked == Asked::Shear { &[-1.0, 1.0] } else { &[-1.0] };
+                    for sign in signs {
+                        let roots = pa.plus(*sign, &pb).roots(sa.length);
+                        places.extend(roots.as_slice().iter().map(|s| sa.start + s));
+                    }
+                }
+            }
+        }
+        crate::beam::tidy(&mut places);
+        let governs = |a: f64, b: f64| {
+            let middle = Length::from_si(f64::midpoint(a, b));
+            self.governing(asked, LoadBasis::Total, middle, Side::Left)
+        };
+        let mut crossings = Vec::new();
+        let mut last: Option<usize> = None;
+        for pair in places.windows(2) {
+            let [a, b] = pair else { continue };
+            let here = governs(*a, *b);
+            if let Some(left) = last {
+                if left != here.term && !here.tied {
+                    crossings.push(Crossing { at: Length::from_si(*a), left, right: here.term });
+                    last = Some(here.term);
+                }
+            } else {
+                last = Some(here.term);
+            }
+        }
+        crossings
+    }
+
+    /// The name of a term.
+    #[must_use]
+    pub fn term_name(&self, term: usize) -> &str {
+        self.terms.get(term).map_or("", |t| t.id.as_str())
+    }
+}

@@ -1,0 +1,15 @@
+//! What must the test reproduce, and which term governs each quantity?
+//!
+//! A term is one combination of the load set: total = Σ factor × nominal action; net = total
+//! less what is already in place, at its actual value (factor 1.0). No single term is "the"
+//! test load: intensity, shear and moment have each their own governing term, which changes
+//! along the member. Crossings are roots of polynomials, never read from a grid.
+
+mod governing;
+mod terms;
+mod working;
+
+pub use governing::{Asked, Crossing, Governing};
+pub use terms::{Target, Term, target};
+
+pub(crate) use working::LAWS;

@@ -1,0 +1,152 @@
+//! Shear and moment at a place, by hand: resultants, reactions, what is left of the place.
+
+use super::governing::Asked;
+use super::terms::Target;
+use crate::beam::{Load, Side};
+use crate::formula::{Recorder, Working};
+use crate::units::{Force, Length, LineLoad, Moment};
+
+crate::laws! {
+    /// Net line load of one action in a combination: factored, less what is in place.
+    pub fn net_line(gamma: f64 as "gamma", w: LineLoad as "w", share: f64 as "in place") -> LineLoad as "w_net" = (gamma - share) * w;
+    source "deduction at the actual value, factor 1.0 (common practice, no source)";
+    /// Resultant of a load that changes linearly.
+    pub fn resultant(wa: LineLoad as "w_a", wb: LineLoad as "w_b", c: Length as "length") -> Force as "W" = (wa + wb) * c / 2.0;
+    source "statics";
+    /// Place of that resultant.
+    pub fn centroid(a: Length as "a", c: Length as "length", wa: LineLoad as "w_a", wb: LineLoad as "w_b") -> Length as "x_W" = a + c * ((wa + 2.0 * wb) / (3.0 * (wa + wb)));
+    source "statics";
+    /// Reaction of the left bearing to a force between or beyond two bearings.
+    pub fn left_reaction(w: Force as "W", xb: Length as "x_B", x: Length as "x_W", span: Length as "L") -> Force as "R_A" = w * (xb - x) / span;
+    source "moments about the right bearing";
+    /// Reaction of the right bearing to the same force.
+    pub fn right_reaction(w: Force as "W", x: Length as "x_W", xa: Length as "x_A", span: Length as "L") -> Force as "R_B" = w * (x - xa) / span;
+    source "moments about the left bearing";
+    /// Shear: reactions left of the place less loads left of it.
+    pub fn shear_left(up: Force as "R_left", down: Force as "W_left") -> Force as "V(x)" = up - down;
+    source "vertical equilibrium of the left part";
+    /// Moment: that of the reactions less that of the loads left of the place.
+    pub fn moment_left(up: Moment as "M_R", down: Moment as "M_W") -> Moment as "M(x)" = up - down;
+    source "moments of the left part about the place";
+    /// Moment of a force left of the place.
+    pub fn moment_of(w: Force as "W", x: Length as "x", at: Length as "x_W") -> Moment as "M_W" = w * (x - at);
+    source "statics";
+}
+
+impl Target {
+    /// Net shear and moment of a term at `x`, redone by hand. Beams on two bearings and
+    /// cantilevers held at the left; the result is compared with the polynomials.
+    pub(crate) fn record_at<R: Recorder>(
+        &self,
+        recorder: &mut R,
+        term: usize,
+        x: Length,
+        side: Side,
+    ) -> Option<(Force, Moment)> {
+        let row = self.rows.get(term)?;
+        let supports = self.beam.supports();
+        let (first, last) = (supports.first()?.at, supports.last()?.at);
+        let cantilever = supports.len() == 1;
+        let name = self.term_name(term).to_owned();
+        recorder.about(|| {
+            format!(
+                "Term {name}, net, at x = {} m ({} side)",
+                x.si(),
+                if side == Side::Left { "left" } else { "right" }
+            )
+        });
+        let (mut up, mut down) = (Force::ZERO, Force::ZERO);
+        let (mut up_moment, mut down_moment) = (Moment::ZERO, Moment::ZERO);
+        let mut fixed = (Force::ZERO, Moment::ZERO);
+        for n in &self.nominal {
+            let gamma = row.factor(n.symbol);
+            let name = n.symbol;
+            if (gamma - n.in_place).abs() <= 0.0 {
+                continue;
+            }
+            recorder.about(|| format!("{name}: factor {gamma}, in place {}", n.in_place));
+            let (force, at, left) = match n.load {
+                Load::Line { from, to, w_from, w_to } => {
+                    let wa = if w_from.si().abs() > 0.0 {
+                        net_line(recorder, gamma, w_from, n.in_place)
+                    } else {
+                        w_from
+                    };
+                    let wb = match (w_to == w_from, w_to.si().abs() > 0.0) {
+                        (true, _) => wa,
+                        (false, true) => net_line(recorder, gamma, w_to, n.in_place),
+                        (false, false) => w_to,
+                    };
+                    let whole = resultant(recorder, wa, wb, to - from);
+                    let place = centroid(recorder, from, to - from, wa, wb);
+                    let edge = x.min(to);
+                    let left = (edge > from).then(|| {
+                        let wx = wa + (wb - wa) * ((edge - from) / (to - from));
+                        let part = resultant(recorder, wa, wx, edge - from);
+                        let at = centroid(recorder, from, edge - from, wa, wx);
+                        (part, at)
+                    });
+                    (whole, place, left)
+                }
+                Load::Point { at, force } => {
+                    let force = force * (gamma - n.in_place);
+                    let counted = at < x || (at <= x && side == Side::Right);
+                    (force, at, counted.then_some((force, at)))
+                }
+                Load::Moment { .. } => return None,
+            };
+            if cantilever {
+                fixed.0 += force;
+                fixed.1 += moment_of(recorder, force, at, first);
+            } else {
+                let span = last - first;
+                let ra = left_reaction(recorder, force, last, at, span);
+                if first < x || (first <= x && side == Side::Right) {
+                    up += ra;
+                    up_moment += moment_of(recorder, ra, x, first);
+                }
+                let rb = right_reaction(recorder, force, at, first, span);
+                if last < x || (last <= x && side == Side::Right) {
+                    up += rb;
+                    up_moment += moment_of(recorder, rb, x, last);
+                }
+            }
+            if let Some((part, at)) = left {
+                down += part;
+                down_moment += moment_of(recorder, part, x, at);
+            }
+        }
+        if cantilever {
+            up = fixed.0;
+            // the root moment, hogging
+            up_moment = moment_of(recorder, fixed.0, x, first) - fixed.1;
+        }
+        let shear = shear_left(recorder, up, down);
+        let moment = moment_left(recorder, up_moment, down_moment);
+        Some((shear, moment))
+    }
+
+    /// The working of the target: for each place, the governing terms of shear and moment.
+    #[must_use]
+    pub fn working(&self) -> Working {
+        let mut working = Working::default();
+        let end = self.beam.length();
+        let middle = end / 2.0;
+        let mut places =
+            vec![(self.from, Side::Right), (self.to, Side::Left), (middle, Side::Left)];
+        if let Some((extreme, _)) =
+            self.largest(Asked::Shear, crate::units::LoadBasis::Net, self.from, self.to)
+        {
+            places.insert(0, (extreme.at, extreme.side));
+        }
+        places.dedup();
+        for (x, side) in places {
+            let mut terms = vec![self.shear(x, side).term, self.moment(x).term];
+            terms.dedup();
+            for term in terms {
+                self.record_at(&mut working, term, x, side);
+            }
+        }
+        working
+    }
+}
