@@ -2,6 +2,7 @@
 
 pub mod beam;
 pub mod editions;
+pub mod equivalent;
 pub mod error;
 pub mod formula;
 pub mod loads;

@@ -24,6 +24,15 @@ impl Side {
     }
 }
 
+impl crate::source::Write for Side {
+    fn write(&self) -> crate::source::Node {
+        crate::source::Node::text(match self {
+            Self::Left => "left",
+            Self::Right => "right",
+        })
+    }
+}
+
 /// What a support gives the beam.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub struct Reaction {

@@ -78,7 +78,7 @@ impl Segment {
 
     /// The part of the segment that begins at `s` and has this length.
     #[must_use]
-    pub(super) fn part(&self, s: f64, length: f64) -> Self {
+    pub(crate) fn part(&self, s: f64, length: f64) -> Self {
         if s <= 0.0 {
             return Self { length, ..*self };
         }

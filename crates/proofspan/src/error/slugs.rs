@@ -229,6 +229,21 @@ slugs! {
     EDITIONS_VALUE_UNCONFIRMED "editions.value-unconfirmed" note "figures not confirmed from a bought copy", "check them before you rely on them";
     EDITIONS_NO_REDUCTION "editions.no-reduction" note "no live load can be reduced here", "leave reduce_live out";
 
+    // target
+    TARGET_NET_NONPOSITIVE "target.net-nonpositive" error "nothing is left to apply; the edition's acceptance is not shown", "look at what is said to be in place, or take another edition";
+
+    // equivalent
+    EQUIVALENT_JACK_OUTSIDE "equivalent.jack-outside" error "a contact point beyond the member", "place it between the ends";
+    EQUIVALENT_JACK_DUPLICATE "equivalent.jack-duplicate" error "two contact points at one place", "merge them";
+    EQUIVALENT_CONTACTS "equivalent.contacts" error "a spreader without two contact points", "give two places, or a spacing to search with";
+    EQUIVALENT_CAP_BELOW_ONE "equivalent.cap-below-one" error "a limit of overshoot below one", "give a limit of at least 1";
+    EQUIVALENT_UNCOVERED "equivalent.uncovered" error "a part of the region that the carrier cannot load", "move the carrier to the far edge of the region";
+    EQUIVALENT_JACK_NEAR_SUPPORT "equivalent.jack-near-support" error "a jack that loads the bearing, not the beam", "move it at least 2 d from the bearing";
+    EQUIVALENT_NEAR_BEARING "equivalent.near-bearing" note "a strut carries part of the load", "move the jack beyond 2.5 d where the beam's shear is in doubt";
+    EQUIVALENT_SHORT "equivalent.short" fail "the layout does not reach the reference for every x", "raise the force or move the carrier";
+    EQUIVALENT_LIMIT_CONFLICT "equivalent.limit-conflict" fail "a limit of overshoot is broken", "allow more, move the carrier or add a contact";
+    EQUIVALENT_SUPPORT_BOUNDS "equivalent.support-bounds" note "short of the reference within the bounds of end fixity", "show how the ends are held";
+
     // readings, as far as the schedule goes
     READINGS_ID_DUPLICATE "readings.id-duplicate" error "two gauges or channels of one name", "give each its own name";
 

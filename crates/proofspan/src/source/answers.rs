@@ -3,7 +3,7 @@
 use super::read::Write;
 use super::tree::{Node, Value};
 use crate::error::Issue;
-use crate::units::{InPlace, Net, Quantity, Total};
+use crate::units::{InPlace, LoadBasis, Net, Quantity, Total};
 use crate::verdict::{Basis, Clause, Limit, Note, Outcome, Override, State, Stop, Verdict};
 
 impl Write for Quantity {
@@ -24,6 +24,12 @@ through!(Net, Total, InPlace);
 impl<A: Write, B: Write> Write for (A, B) {
     fn write(&self) -> Node {
         Node::new(Value::List(vec![self.0.write(), self.1.write()]))
+    }
+}
+
+impl Write for LoadBasis {
+    fn write(&self) -> Node {
+        Node::text(self.word())
     }
 }
 

@@ -1,0 +1,55 @@
+//! Supports are never exactly as drawn: the layout under other end conditions.
+
+use super::overshoot::Effect;
+use super::verify::{Shortfall, verify_actions};
+use crate::beam::{Load, Side};
+use crate::error::Error;
+use crate::target::Target;
+use crate::units::{Length, Ratio};
+
+crate::choice! {
+    /// A bound of how the ends are held.
+    pub enum EndFixity ("end fixity", source::SOURCE_CHOICE) {
+        /// Left end held against rotation.
+        LeftFixed = "left_fixed",
+        /// Right end held against rotation.
+        RightFixed = "right_fixed",
+        /// Both ends held.
+        BothFixed = "both_fixed",
+    }
+}
+
+crate::answer! {
+    /// The layout's worst fidelity under one bound.
+    pub struct Bound {
+        /// The bound.
+        ends: EndFixity,
+        /// Least net fidelity of each effect in the region. Below zero the reference has the other sign there.
+        least: Vec<Shortfall>,
+        /// Shear fidelity at the left end of the region, on the total load.
+        total_shear_at_start: Ratio,
+    }
+}
+
+pub(super) fn bounds(
+    target: &Target,
+    loads: &[Load],
+    effects: &[Effect],
+) -> Result<Vec<Bound>, Error> {
+    let all = [EndFixity::LeftFixed, EndFixity::RightFixed, EndFixity::BothFixed];
+    let mut found = Vec::with_capacity(all.len());
+    for ends in all {
+        let left = matches!(ends, EndFixity::LeftFixed | EndFixity::BothFixed);
+        let right = matches!(ends, EndFixity::RightFixed | EndFixity::BothFixed);
+        let beam = target.beam.with_ends(left, right)?;
+        let target = target.on(&beam)?;
+        let jacks = beam.actions(loads)?;
+        let least = verify_actions(&jacks, &target, effects).least;
+        let x: Length = target.from;
+        let in_place = target.in_place.shear(x, Side::Right);
+        let total = target.total_shear(x, Side::Right).value.0;
+        let ratio = (jacks.shear(x, Side::Right) + in_place) / total;
+        found.push(Bound { ends, least, total_shear_at_start: Ratio::from(ratio) });
+    }
+    Ok(found)
+}

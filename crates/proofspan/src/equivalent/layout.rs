@@ -1,0 +1,496 @@
+//! The layout: places, force, overshoot, verification, bounds.
+
+use super::bounds::{Bound, bounds};
+use super::overshoot::{Effect, Overshoot, at, worst};
+use super::scale::{Scale, least};
+use super::spec::{BasisWord, Carrier, Ends, LayoutSpec};
+use super::verify::{Verification, verify_actions};
+use crate::beam::{Actions, Load, Side};
+use crate::error::{Error, Issue, slug};
+use crate::formula::{Recorder, Working};
+use crate::scope::Mode;
+use crate::source::{Node, Write};
+use crate::target::Target;
+use crate::units::{Force, Kind, Length, LoadBasis, Moment, Net, Quantity, Ratio};
+use crate::verdict::{Basis, Clause, Limit, Note, State, Verdict};
+
+crate::laws! {
+    /// Force of one jack line that gives the end shear of the reference up to its place.
+    pub fn line_force(v: Force as "V_ref", l: Length as "L", p: Length as "p") -> Force as "P" = v * l / (l - p);
+    source "statics of a simple span; the shear left of the line is constant";
+    /// Moment under one jack line on a simple span.
+    pub fn line_moment(force: Force as "P", p: Length as "p", l: Length as "L") -> Moment as "M(p)" = force * p * ((l - p) / l);
+    source "statics of a simple span";
+    /// Test over reference, net.
+    pub fn net_overshoot(test: Moment as "M_jacks", reference: Moment as "M_ref") -> f64 as "o_net" = test / reference;
+    source "definition";
+    /// Test over reference, total.
+    pub fn total_overshoot(test: Moment as "M_jacks", reference: Moment as "M_ref", there: Moment as "M_in_place") -> f64 as "o_total" = (test + there) / (reference + there);
+    source "definition";
+    /// Test over reference in shear, net.
+    pub fn net_shear_overshoot(test: Force as "V_jacks", reference: Force as "V_ref") -> f64 as "o_net" = test / reference;
+    source "definition";
+    /// Test over reference in shear, total.
+    pub fn total_shear_overshoot(test: Force as "V_jacks", reference: Force as "V_ref", there: Force as "V_in_place") -> f64 as "o_total" = (test + there) / (reference + there);
+    source "definition";
+}
+
+crate::answer! {
+    /// A line of contact across one member unit.
+    pub struct JackLine {
+        /// Place from the left end.
+        at: Length,
+        /// Force on one member unit, net: what the rig adds.
+        force: Net<Force>,
+    }
+}
+
+/// A layout with what it reaches. Every force is per member unit and net.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Layout {
+    /// The lines of contact from left to right.
+    pub lines: Vec<JackLine>,
+    /// The sum of the forces: that of the jacks on one member unit.
+    pub force: Net<Force>,
+    /// Shear, moment and deflection of the jacks alone, soft prediction.
+    pub actions: Actions,
+    /// What set the force: effect, place, term.
+    pub governed_by: (Effect, Length, usize),
+    /// Largest overshoot against the envelope inside the region: shear and moment, net and total.
+    pub overshoots: Vec<Overshoot>,
+    /// What the separate verifier found.
+    pub verification: Verification,
+    /// The layout under bounds of end fixity; empty where the ends are shown free to turn.
+    pub bounds: Vec<Bound>,
+    /// The limits asked for, fidelity, supports, distance to the bearing.
+    pub verdicts: Vec<Verdict>,
+    /// What to know.
+    pub notes: Vec<Note>,
+    loads: Vec<Load>,
+}
+
+/// Finds the least force, and the place where it is searched.
+///
+/// # Errors
+/// `equivalent.jack-outside`, `equivalent.jack-near-support`, `equivalent.uncovered` with the
+/// part of the region that no force of this carrier reaches, `target.net-nonpositive` where
+/// there is nothing to reproduce.
+pub fn layout(
+    target: &Target,
+    spec: &LayoutSpec,
+    mode: Mode,
+    effective_depth: Option<Length>,
+) -> Result<Layout, Error> {
+    let default: &[Effect] =
+        if mode == Mode::Shear { &[Effect::Shear, Effect::Moment] } else { &[Effect::Moment] };
+    let effects: &[Effect] = spec.reproduce.as_deref().unwrap_or(default);
+    let contacts = places(target, spec, effects)?;
+    let found = tried(target, spec, effects, &contacts)?;
+    let Scale::Found { factor, effect, at: place, term } = found.scale else {
+        return Err(refusal(target, &found.scale, &contacts));
+    };
+    let shares = 1.0 / f64::from(u32::try_from(contacts.len()).unwrap_or(1));
+    let lines: Vec<JackLine> = contacts
+        .iter()
+        .map(|at| JackLine { at: *at, force: Net(Force::from_si(factor * shares)) })
+        .collect();
+    let loads: Vec<Load> = found.loads.iter().map(|l| l.scaled(factor)).collect();
+    let actions = found.unit.scaled(factor);
+    let verification = verify_actions(&target.beam.actions(&loads)?, target, effects);
+    let mut overshoots = Vec::with_capacity(4);
+    for effect in [Effect::Shear, Effect::Moment] {
+        for basis in [LoadBasis::Net, LoadBasis::Total] {
+            overshoots.extend(worst(target, &actions, effect, basis, target.from, target.to));
+        }
+    }
+    let bounds = match spec.ends {
+        Ends::Seated => Vec::new(),
+        Ends::CastInPlace if target.beam.supports().len() < 2 => Vec::new(),
+        Ends::CastInPlace => bounds(target, &loads, effects)?,
+    };
+    let mut layout = Layout {
+        lines,
+        force: Net(Force::from_si(factor)),
+        actions,
+        governed_by: (effect, Length::from_si(place), term),
+        overshoots,
+        verification,
+        bounds,
+        verdicts: Vec::new(),
+        notes: Vec::new(),
+        loads,
+    };
+    layout.judge(target, spec, mode, effective_depth)?;
+    Ok(layout)
+}
+
+/// One try: the unit pattern and its scale.
+struct Try {
+    loads: Vec<Load>,
+    unit: Actions,
+    scale: Scale,
+}
+
+fn tried(
+    target: &Target,
+    spec: &LayoutSpec,
+    effects: &[Effect],
+    contacts: &[Length],
+) -> Result<Try, Error> {
+    let share = Force::from_si(1.0 / f64::from(u32::try_from(contacts.len()).unwrap_or(1)));
+    let plate = spec.plate_length.value;
+    let loads: Vec<Load> = contacts
+        .iter()
+        .map(|at| {
+            if plate > Length::ZERO {
+                let (from, to) = (
+                    (*at - plate / 2.0).max(Length::ZERO),
+                    (*at + plate / 2.0).min(target.beam.length()),
+                );
+                Load::uniform(from, to, crate::units::LineLoad::spread(share, to - from))
+            } else {
+                Load::point(*at, share)
+            }
+        })
+        .collect();
+    let unit = target.beam.actions(&loads).map_err(|_| outside(target, contacts))?;
+    let scale = least(target, &unit, effects, (target.from, target.to));
+    Ok(Try { loads, unit, scale })
+}
+
+fn outside(target: &Target, contacts: &[Length]) -> Error {
+    let shown: Vec<String> = contacts.iter().map(ToString::to_string).collect();
+    Issue::new(
+        slug::EQUIVALENT_JACK_OUTSIDE,
+        "layout.carrier",
+        "a contact point stands beyond the member",
+    )
+    .value(shown.join(", "))
+    .limit(format!("0 to {}", target.beam.length()))
+    .into()
+}
+
+fn refusal(target: &Target, scale: &Scale, contacts: &[Length]) -> Error {
+    match scale {
+        Scale::Uncovered { effect, at, term } => {
+            let shown: Vec<String> = contacts.iter().map(|c| format!("{} m", c.si())).collect();
+            Issue::new(
+                slug::EQUIVALENT_UNCOVERED,
+                "layout.carrier",
+                format!(
+                    "no force at {} gives the {effect} of term {} at x = {at} m: the carrier has none of that sign there",
+                    shown.join(", "),
+                    target.term_name(*term)
+                ),
+            )
+            .limit("shear: every contact at or beyond the far edge of the region")
+            .into()
+        }
+        _ => Issue::new(
+            slug::TARGET_NET_NONPOSITIVE,
+            "loads",
+            "what is in place is not less than what the edition asks: nothing to apply",
+        )
+        .into(),
+    }
+}
+
+/// The places of the contact points: given, or searched for the least worst moment overshoot.
+fn places(target: &Target, spec: &LayoutSpec, effects: &[Effect]) -> Result<Vec<Length>, Error> {
+    let length = target.beam.length();
+    let half = spec.plate_length.value / 2.0;
+    let (from, to, spacing) = match &spec.carrier {
+        Carrier::JackLine(line) => match &line.at {
+            Some(at) => return inside(target, vec![at.value]),
+            None => (&line.search_from, &line.search_to, Length::ZERO),
+        },
+        Carrier::Spreader(spreader) => match spreader.contacts.as_slice() {
+            [a, b] => return inside(target, vec![a.value, b.value]),
+            _ => (
+                &spreader.search_from,
+                &spreader.search_to,
+                spreader.spacing.as_ref().map_or(Length::ZERO, |s| s.value),
+            ),
+        },
+    };
+    let low = from.as_ref().map_or(Length::ZERO, |x| x.value);
+    let high = to.as_ref().map_or(length, |x| x.value) - spacing;
+    if low < Length::ZERO || high > length || low > high {
+        return Err(outside(target, &[low, high]));
+    }
+    let contacts = |x: Length| if spacing > Length::ZERO { vec![x, x + spacing] } else { vec![x] };
+    // what a place costs: nothing where it does not reach the region
+    let cost = |x: Length| -> Option<f64> {
+        let found = tried(target, spec, effects, &contacts(x)).ok()?;
+        let Scale::Found { factor, .. } = found.scale else { return None };
+        let actions = found.unit.scaled(factor);
+        worst(target, &actions, Effect::Moment, LoadBasis::Net, target.from, target.to)
+            .map(|o| o.ratio.value())
+    };
+    // the edges of the region are the exact optimum of one line for shear; the rest is a scan
+    // with refinement, so its optimum is a found one, not a proven one
+    let mut candidates: Vec<f64> = [
+        target.from + half,
+        target.to + half,
+        target.from - half,
+        target.to - half - spacing,
+        target.to - half,
+    ]
+    .iter()
+    .map(|x| x.si())
+    .filter(|x| *x >= low.si() && *x <= high.si())
+    .collect();
+    let step = (high - low).si() / 48.0;
+    candidates.extend((0..=48).map(|i| f64::from(i).mul_add(step, low.si())));
+    let mut best: Option<(f64, f64)> = None;
+    for x in candidates {
+        if let Some(c) = cost(Length::from_si(x)) {
+            if best.is_none_or(|(b, _)| c < b - 1e-12) {
+                best = Some((c, x));
+            }
+        }
+    }
+    let Some((mut least_cost, mut place)) = best else {
+        let found = tried(target, spec, effects, &contacts(low))?;
+        return Err(refusal(target, &found.scale, &contacts(low)));
+    };
+    let mut width = step;
+    for _ in 0..40 {
+        width *= 0.6;
+        for x in [place - width, place + width] {
+            if x >= low.si() && x <= high.si() {
+                if let Some(c) = cost(Length::from_si(x)) {
+                    if c < least_cost - 1e-12 {
+                        (least_cost, place) = (c, x);
+                    }
+                }
+            }
+        }
+    }
+    Ok(contacts(Length::from_si(place)))
+}
+
+fn inside(target: &Target, contacts: Vec<Length>) -> Result<Vec<Length>, Error> {
+    let length = target.beam.length();
+    let fits = contacts.iter().all(|x| *x >= Length::ZERO && *x <= length * (1.0 + 1e-12));
+    if fits { Ok(contacts) } else { Err(outside(target, &contacts)) }
+}
+
+impl Layout {
+    fn judge(
+        &mut self,
+        target: &Target,
+        spec: &LayoutSpec,
+        mode: Mode,
+        depth: Option<Length>,
+    ) -> Result<(), Error> {
+        let unit = target.unit;
+        let ratio = |r: f64| Quantity::new(Kind::Ratio, r);
+        let rule = Clause::Named("every x of the region in doubt (library rule)");
+        // rounding of the root search, nothing else
+        let fidelity = 1.0 - self.verification.violation;
+        self.verdicts.push(Verdict::design(
+            slug::EQUIVALENT_SHORT,
+            ratio(fidelity),
+            Limit::AtLeast(1.0),
+            Basis::net(unit),
+            rule,
+        ));
+        for limit in &spec.limits {
+            let basis = limit.basis.unwrap_or(BasisWord::Net).basis();
+            let here =
+                self.overshoots.iter().find(|o| o.effect == limit.effect && o.basis == basis);
+            let tags =
+                if basis == LoadBasis::Total { Basis::total(unit) } else { Basis::net(unit) };
+            if let Some(o) = here {
+                let verdict = Verdict::design(
+                    slug::EQUIVALENT_LIMIT_CONFLICT,
+                    ratio(o.ratio.value()),
+                    Limit::AtMost(limit.at_most),
+                    tags,
+                    Clause::Named("limit asked for"),
+                );
+                if verdict.state == State::Fail {
+                    let (effect, at, term) = self.governed_by;
+                    self.notes.push(Note::new(
+                        slug::EQUIVALENT_LIMIT_CONFLICT,
+                        "layout.limits",
+                        format!(
+                            "the {effect} of term {} at x = {:.4} m asks for {:.6} kN; with it the {} {} is {:.6} times the reference at x = {:.4} m, more than {}. Allow {:.6}, or another place or a further contact.",
+                            target.term_name(term), at.si(), self.force.0.si() / 1e3, basis.word(), limit.effect, o.ratio.value(), o.at.si(), limit.at_most, o.ratio.value()
+                        ),
+                    ));
+                }
+                self.verdicts.push(verdict);
+            }
+        }
+        let least = self
+            .bounds
+            .iter()
+            .flat_map(|b| &b.least)
+            .map(|s| s.fidelity.value())
+            .fold(f64::INFINITY, f64::min);
+        if least.is_finite() {
+            let verdict = Verdict::design(
+                slug::EQUIVALENT_SUPPORT_BOUNDS,
+                ratio(least),
+                Limit::AtLeast(1.0),
+                Basis::net(unit),
+                Clause::Named("bounds of end fixity (library rule)"),
+            );
+            if verdict.state == State::Fail {
+                self.notes.push(Note::new(
+                    slug::EQUIVALENT_SUPPORT_BOUNDS,
+                    "layout.ends",
+                    "with an end held against rotation the jacks fall short of the reference on that beam; show that the ends turn, or measure end rotation in the test",
+                ));
+            }
+            let state =
+                if verdict.state == State::Fail { State::Inconclusive } else { verdict.state };
+            self.verdicts.push(verdict.with_state(state));
+        }
+        if mode == Mode::Shear {
+            if let Some(depth) = depth {
+                self.distance(target, spec, depth)?;
+            }
+        }
+        Ok(())
+    }
+
+    /// A jack near a bearing tests the strut, not the beam in shear (library rule, after the
+    /// distances of EN 1992-1-1 6.2.2 and the deep-beam limit of ACI 318, from memory).
+    fn distance(&mut self, target: &Target, spec: &LayoutSpec, depth: Length) -> Result<(), Error> {
+        let half = (spec.plate_length.value + spec.bearing_length.value) / 2.0;
+        let mut nearest = Length::from_si(f64::INFINITY);
+        for line in &self.lines {
+            for support in target.beam.supports() {
+                nearest = nearest.min((line.at - support.at).abs() - half);
+            }
+        }
+        let over = nearest / depth;
+        let rule = Clause::Named("clear distance to the bearing (library rule)");
+        if over < 0.5 {
+            return Err(Issue::new(
+                slug::EQUIVALENT_JACK_NEAR_SUPPORT,
+                "layout.carrier",
+                "the load goes straight into the bearing: not a test of the beam in shear",
+            )
+            .value(format!("clear distance {:.3} d", over))
+            .limit("at least 0.5 d; 2 d for a test of the beam in shear")
+            .into());
+        }
+        if over < 2.5 {
+            self.notes.push(Note::new(
+                slug::EQUIVALENT_NEAR_BEARING,
+                "layout.carrier",
+                format!("the clear distance from bearing to plate is {over:.3} d; a strut carries about {:.0} % of the load", ((1.0 - over / 2.0) * 100.0).max(0.0)),
+            ));
+        }
+        let demand = Quantity::new(Kind::Ratio, over);
+        let mut verdict = Verdict::design(
+            slug::EQUIVALENT_NEAR_BEARING,
+            demand,
+            Limit::AtLeast(2.0),
+            Basis::absolute(target.unit),
+            rule,
+        );
+        if verdict.state == State::Fail {
+            verdict.state = State::NotMeaningful;
+        }
+        self.verdicts.push(verdict);
+        Ok(())
+    }
+
+    /// The places and forces of the lines.
+    #[must_use]
+    pub fn forces(&self) -> Vec<(Length, Net<Force>)> {
+        self.lines.iter().map(|l| (l.at, l.force)).collect()
+    }
+
+    /// The contact loads as they stand on the beam, plates included.
+    #[must_use]
+    pub fn loads(&self) -> &[Load] {
+        &self.loads
+    }
+
+    /// Test over each term at a place, and over the envelope with its term.
+    #[must_use]
+    pub fn ratios(
+        &self,
+        target: &Target,
+        effect: Effect,
+        basis: LoadBasis,
+        x: Length,
+        side: Side,
+    ) -> (Vec<Option<f64>>, Option<(f64, usize)>) {
+        at(target, &self.actions, effect, basis, x, side)
+    }
+
+    /// The overshoot of one effect on one basis inside the region.
+    #[must_use]
+    pub fn overshoot(&self, effect: Effect, basis: LoadBasis) -> Option<Ratio> {
+        self.overshoots.iter().find(|o| o.effect == effect && o.basis == basis).map(|o| o.ratio)
+    }
+
+    /// The force and the overshoots by hand where a closed form exists (one point on a simple
+    /// span), else with the residual of the search.
+    #[must_use]
+    pub fn working(&self, target: &Target) -> Working {
+        let mut working = Working::default();
+        let (effect, x, term) = self.governed_by;
+        working.about(|| {
+            format!(
+                "Force of the layout, set by the {effect} of term {} at x = {} m",
+                target.term_name(term),
+                x.si()
+            )
+        });
+        let supports = target.beam.supports();
+        let simple = supports.len() == 2
+            && supports.first().is_some_and(|s| s.at <= Length::ZERO)
+            && supports.last().is_some_and(|s| s.at >= target.beam.length());
+        if let ([Load::Point { at: p, .. }], true, Effect::Shear) =
+            (self.loads.as_slice(), simple, effect)
+        {
+            let l = target.beam.length();
+            let v = target.terms.get(term).map_or(Force::ZERO, |t| t.net.shear(x, Side::Right));
+            let force = line_force(&mut working, v, l, *p);
+            let moment = line_moment(&mut working, force, *p, l);
+            let reference = target.moment(*p).value.0;
+            net_overshoot(&mut working, moment, reference);
+            total_overshoot(
+                &mut working,
+                moment,
+                reference,
+                target.in_place.moment(*p, Side::Left),
+            );
+            let shear = target.shear(*p, Side::Left).value.0;
+            net_shear_overshoot(&mut working, v, shear);
+            total_shear_overshoot(&mut working, v, shear, target.in_place.shear(*p, Side::Left));
+        } else {
+            working.residual(
+                "Least force that reaches the reference for every x of the region",
+                Quantity::new(Kind::Force, self.force.0.si()),
+                self.verification.violation.abs(),
+            );
+        }
+        working
+    }
+}
+
+impl Write for Layout {
+    fn write(&self) -> Node {
+        Node::map(vec![
+            ("lines", self.lines.write()),
+            ("force", self.force.write()),
+            ("governing_effect", self.governed_by.0.write()),
+            ("governing_place", self.governed_by.1.write()),
+            ("governing_term", self.governed_by.2.write()),
+            ("overshoots", self.overshoots.write()),
+            ("verification", self.verification.write()),
+            ("bounds", self.bounds.write()),
+            ("verdicts", self.verdicts.write()),
+            ("notes", self.notes.write()),
+        ])
+    }
+}

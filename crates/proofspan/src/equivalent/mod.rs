@@ -1,0 +1,26 @@
+//! Which few jacks reproduce that?
+//!
+//! A carrier is a pattern of contact points with fixed shares of one force P. The least P is
+//! the supremum, over every x of the region in doubt and every term, of reference over unit
+//! effect; on each polynomial piece it is found among the ends and the roots of the
+//! derivative of that ratio. A separate verifier, which uses nothing of that search, then
+//! checks the finished layout: no x of the region may fall short.
+//!
+//! A layout holds for the supports and stiffness stated. It is also run for the bounds of
+//! end fixity the engineer gives; what falls short there is Inconclusive.
+
+mod bounds;
+mod layout;
+mod overshoot;
+mod pieces;
+mod scale;
+mod spec;
+mod verify;
+
+pub use bounds::{Bound, EndFixity};
+pub use layout::{JackLine, Layout, layout};
+pub use overshoot::{Effect, Overshoot};
+pub use spec::{BasisWord, Carrier, Ends, JackLineSpec, LayoutSpec, OvershootLimit, SpreaderSpec};
+pub use verify::{Shortfall, Verification, verify};
+
+pub(crate) use layout::LAWS;

@@ -1,0 +1,166 @@
+//! What the engineer asks of the layout.
+
+use super::overshoot::Effect;
+use crate::error::{Issue, slug};
+use crate::source::{Given, Reader};
+use crate::units::{Length, LoadBasis};
+
+crate::choice! {
+    /// Net or total.
+    pub enum BasisWord ("load basis", source::SOURCE_CHOICE) {
+        /// What the rig adds.
+        Net = "net",
+        /// With what is in place.
+        Total = "total",
+    }
+}
+
+impl BasisWord {
+    /// The basis.
+    #[must_use]
+    pub const fn basis(self) -> LoadBasis {
+        match self {
+            Self::Net => LoadBasis::Net,
+            Self::Total => LoadBasis::Total,
+        }
+    }
+}
+
+crate::choice! {
+    /// How the ends of the member are held.
+    pub enum Ends ("end condition", source::SOURCE_CHOICE) {
+        /// Seated on bearings, shown free to turn.
+        Seated = "seated",
+        /// Cast in place: unknown between pinned and fixed.
+        CastInPlace = "cast_in_place",
+    }
+}
+
+crate::record! {
+    /// One line of jacks across the member unit.
+    pub struct JackLineSpec {
+        /// Its place from the left end; searched where it is left out.
+        at: Option<Given<Length>>,
+        /// Left end of the places that are allowed.
+        search_from: Option<Given<Length>>,
+        /// Right end of the places that are allowed.
+        search_to: Option<Given<Length>>,
+    }
+}
+
+crate::record! {
+    /// One jack on a spreader with two contact points. The jack stands in the middle, so each
+    /// contact takes half.
+    pub struct SpreaderSpec {
+        /// The two contact points from the left end; searched where they are left out.
+        contacts: Vec<Given<Length>> = Vec::new(),
+        /// Distance of the contact points, where they are searched.
+        spacing: Option<Given<Length>>,
+        /// Left end of the places that are allowed to a contact.
+        search_from: Option<Given<Length>>,
+        /// Right end of the places that are allowed to a contact.
+        search_to: Option<Given<Length>>,
+    }
+    rules { two_contacts[contacts, spacing]; }
+}
+
+fn two_contacts(
+    reader: &mut Reader,
+    contacts: &Vec<Given<Length>>,
+    spacing: &Option<Given<Length>>,
+) {
+    let path = reader.path_of("contacts");
+    match (contacts.as_slice(), spacing) {
+        ([a, b], None) if a.value < b.value => {}
+        ([a, b], None) => {
+            let slug = if a.value > b.value {
+                slug::SCOPE_REGION_REVERSED
+            } else {
+                slug::EQUIVALENT_JACK_DUPLICATE
+            };
+            reader.push(
+                Issue::new(slug, path, "the contact points are not two places from left to right")
+                    .value(format!("{}, {}", a.shown(), b.shown())),
+            );
+        }
+        ([], Some(spacing)) if spacing.value > Length::ZERO => {}
+        _ => reader.push(Issue::new(
+            slug::EQUIVALENT_CONTACTS,
+            path,
+            "a spreader has two contact points, or a spacing above zero to search with",
+        )),
+    }
+}
+
+crate::variant! {
+    /// What brings the load on.
+    pub enum Carrier ("carrier") {
+        /// One line of jacks.
+        JackLine(JackLineSpec) = "jack_line",
+        /// One jack on a spreader with two contact points.
+        Spreader(SpreaderSpec) = "spreader",
+    }
+}
+
+crate::record! {
+    /// A limit on how far the test may exceed the reference inside the region in doubt.
+    pub struct OvershootLimit {
+        /// Shear or moment.
+        effect: Effect,
+        /// Net or total; a limit without it means nothing.
+        basis: Option<BasisWord>,
+        /// Test over reference, at least 1.
+        at_most: f64,
+    }
+    rules {
+        basis_said[basis];
+        cap_fits[at_most];
+    }
+}
+
+fn basis_said(reader: &mut Reader, basis: &Option<BasisWord>) {
+    if basis.is_none() {
+        let path = reader.path_of("basis");
+        reader.push(
+            Issue::new(
+                slug::LOADS_BASIS_MISSING,
+                path,
+                "does the limit hold for the net or for the total load?",
+            )
+            .limit("net, total"),
+        );
+    }
+}
+
+fn cap_fits(reader: &mut Reader, at_most: &f64) {
+    if *at_most < 1.0 {
+        let path = reader.path_of("at_most");
+        reader.push(
+            Issue::new(
+                slug::EQUIVALENT_CAP_BELOW_ONE,
+                path,
+                "no layout reaches the reference and stays below it",
+            )
+            .value(at_most)
+            .limit(">= 1"),
+        );
+    }
+}
+
+crate::record! {
+    /// The layout asked for.
+    pub struct LayoutSpec {
+        /// What brings the load on.
+        carrier: Carrier,
+        /// Effects to be reproduced for every x of the region; by default moment, and shear where shear is in doubt.
+        reproduce: Option<Vec<Effect>>,
+        /// Limits of overshoot inside the region in doubt.
+        limits: Vec<OvershootLimit> = Vec::new(),
+        /// Length of the plate under a contact, along the member: shear falls at its edge.
+        plate_length: Given<Length> = Given::new(Length::ZERO),
+        /// Length of the bearing along the member.
+        bearing_length: Given<Length> = Given::new(Length::ZERO),
+        /// How the ends are held.
+        ends: Ends = Ends::CastInPlace,
+    }
+}
