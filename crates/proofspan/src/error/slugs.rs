@@ -244,6 +244,37 @@ slugs! {
     EQUIVALENT_LIMIT_CONFLICT "equivalent.limit-conflict" fail "a limit of overshoot is broken", "allow more, move the carrier or add a contact";
     EQUIVALENT_SUPPORT_BOUNDS "equivalent.support-bounds" note "short of the reference within the bounds of end fixity", "show how the ends are held";
 
+    // rig
+    RIG_REACTION_MISSING "rig.reaction-missing" stop "no reaction member, or one whose strength is not known", "name it and give its strength in shear, sagging and hogging";
+    RIG_REACTION_IS_TEST "rig.reaction-is-test" error "the reaction member is the member under test", "react against another member";
+    RIG_REACTION_SHORT "rig.reaction-short" error "a jack line beyond the reaction member", "take a reaction member under every jack";
+    RIG_REACTION_OVER_CAPACITY "rig.reaction-over-capacity" stop "the reaction member is over its strength", "react against several members, or lower the force";
+    RIG_STAGING_OVER_CAPACITY "rig.staging-over-capacity" stop "the counterweights alone are over the strength of what carries them", "place fewer, or spread them";
+    RIG_COUNTERWEIGHT_OUTSIDE "rig.counterweight-outside" error "a counterweight beyond the reaction member", "place it between the bearings";
+    RIG_LIFTOFF_BELOW_FLOOR "rig.liftoff-below-floor" stop "too little holds the reaction member down", "add counterweight at the place that is advised";
+    RIG_FACTOR_ASKED "rig.factor-asked" fail "the factor asked for against lift-off is not reached", "add counterweight";
+    RIG_FACTOR_BASIS_MISSING "rig.factor-basis-missing" error "a factor without its basis", "say total_weight or unbalanced_uplift";
+    RIG_MONOLITHIC "rig.monolithic" note "ends that are cast in place do not lift", "check the uplift in column and top steel";
+    RIG_PISTON "rig.piston" error "the acting area of the jacks is not settled", "give the area, or the bore as a diameter";
+    RIG_FRICTION_RANGE "rig.friction-range" error "a friction no sound jack has", "give 0 to 20 %";
+    RIG_PRESSURE_OVER_RATING "rig.pressure-over-rating" stop "the pressure is over the rating", "take larger or more jacks";
+    RIG_STROKE_SHORT "rig.stroke-short" stop "the stroke is short", "take jacks with more stroke; never re-shim under load";
+    RIG_BAR_OVER_LOAD "rig.bar-over-load" stop "a bar is over its working load", "take more or larger bars";
+    RIG_BAR_UNCHECKED "rig.bar-unchecked" note "bars without a working load", "give the working load of the supplier";
+
+    // shoring
+    SHORING_CATCH_MISSING "shoring.catch-missing" stop "no catch", "describe the catch under the piece that falls";
+    SHORING_CATCH_OUTSIDE "shoring.catch-outside" error "a catch beyond the member or at a bearing", "place it under the piece that falls";
+    SHORING_CATCH_NEAR "shoring.catch-near" note "a catch that may hold only the stub", "place it beyond the region plus two depths";
+    SHORING_CATCH_OVER_CAPACITY "shoring.catch-over-capacity" stop "the catch cannot stop the drop", "lower the gap, add posts or soften the packs";
+    SHORING_GAP_MISSING "shoring.gap-missing" error "a gap that is blank or below zero", "give the clear gap at the last step";
+    SHORING_GAP_NOT_ABOVE_READING "shoring.gap-not-above-reading" stop "the gap window is empty or missed", "set the gap inside the window, step by step";
+    SHORING_RESISTANCE "shoring.resistance" error "the resistance of the posts is not settled", "give number, characteristic resistance or rated load";
+    SHORING_LEVELS_ZERO "shoring.levels-zero" error "nothing carries the catch", "name the levels below, or say that the posts go to the ground";
+    SHORING_POST_STIFFNESS "shoring.post-stiffness-missing" error "several levels without the stiffness of the posts", "give post_stiffness above zero";
+    SHORING_LEVEL_OVER_CAPACITY "shoring.level-over-capacity" stop "a level below is over its spare strength", "take the posts further down";
+    SHORING_POST_OFF_JOIST "shoring.post-off-joist" liftable "a post off the joist line", "stand it on the joist, or show the punching";
+
     // readings, as far as the schedule goes
     READINGS_ID_DUPLICATE "readings.id-duplicate" error "two gauges or channels of one name", "give each its own name";
 

@@ -286,6 +286,22 @@ impl Parser<'_> {
             _ => Ok(Expr::Name(word, usize::MAX)),
         }
     }
+    /// `SpringStiffness::per(a, b)`, `Energy::of(a, b)`: a quotient or product that native code
+    /// asks for by name, because more than one kind fits its dimension.
+    fn named_quotient(&mut self) -> Result<Expr, Issue> {
+        let word = self.word().unwrap_or_default();
+        self.at += word.len();
+        let operator = match word.as_str() {
+            "per" | "over" | "spread" | "needed" => Operator::Div,
+            "of" | "of_stress" => Operator::Mul,
+            _ => return Err(self.fail("this named quotient is not known")),
+        };
+        let mut arguments = self.arguments(2, 2)?.into_iter();
+        match (arguments.next(), arguments.next()) {
+            (Some(a), Some(b)) => Ok(Expr::Binary(operator, Box::new(a), Box::new(b))),
+            _ => Err(self.fail("a named quotient takes two arguments")),
+        }
+    }
     fn arguments(&mut self, least: usize, most: usize) -> Result<Vec<Expr>, Issue> {
         if !self.take("(") {
             return Err(self.fail("a bracket is wanted after the function"));

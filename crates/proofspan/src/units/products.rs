@@ -67,6 +67,8 @@ products! {
     Area * Pressure = Force;
     ThermalExpansion * TemperatureChange = Strain;
     TemperatureChange * ThermalExpansion = Strain;
+    Strain * Length = Length;
+    Length * Strain = Length;
     Rotation * Length = Length;
     Length * Rotation = Length;
     Curvature * Length = Rotation;
@@ -94,6 +96,8 @@ products! {
 
 quotients! {
     Area / Length = Length;
+    Volume / Area = Length;
+    Volume / Length = Area;
     LineLoad / AreaLoad = Length;
     LineLoad / Length = AreaLoad;
     Force / LineLoad = Length;
@@ -187,7 +191,7 @@ impl Energy {
 impl SectionModulus {
     /// Second moment of area over the distance of the extreme fibre.
     #[must_use]
-    pub fn of(second_moment: SecondMoment, distance: Length) -> Self {
+    pub fn per(second_moment: SecondMoment, distance: Length) -> Self {
         Self::from_si(second_moment.si() / distance.si())
     }
     /// The modulus at which a `moment` gives this `stress`.

@@ -1,0 +1,496 @@
+//! The rig checked at every stage.
+
+use super::counterweight::{Advice, Statics};
+use super::hydraulics::{Hydraulics, hydraulics};
+use super::spec::{FactorBasis, ReactionMember, RigSpec, Seat};
+use crate::beam::{Actions, Beam, Load};
+use crate::error::{Error, Issue, Slug, slug};
+use crate::formula::{NoRecord, Recorder};
+use crate::units::{Force, Kind, Length, LineLoad, Moment, Net, Quantity};
+use crate::verdict::{Basis, Clause, Limit, MemberUnit, Note, State, Stop, Verdict};
+
+crate::laws! {
+    /// Reaction of own weight at either bearing.
+    pub fn own_reaction(w: LineLoad as "w", l: Length as "L") -> Force as "G" = w * l / 2.0;
+    source "statics of a simple span";
+    /// Share of a force at the bearing at distance L from the other.
+    pub fn bearing_share(c: Force as "C", l: Length as "L", z: Length as "distance") -> Force as "share" = c * ((l - z) / l);
+    source "moments about the other bearing";
+    /// Factor against lift-off: all that stabilises over all that lifts.
+    pub fn lift_off_factor(down: Force as "stabilising", up: Force as "uplift") -> f64 as "factor" = down / up;
+    source "static equilibrium; floor 1.667 or 1.389 (library rule after EN 1990)";
+    /// Factor on the other basis: counterweights over the uplift own weight does not balance.
+    pub fn unbalanced_factor(c: Force as "counterweights", up: Force as "uplift", own: Force as "own weight") -> f64 as "factor on unbalanced uplift" = c / (up - own);
+    source "definition";
+    /// Jack force at which the bearing lifts, in parts of the full force.
+    pub fn force_at_lift_off(p: Force as "P", down: Force as "stabilising", up: Force as "uplift") -> Force as "P_lift" = p * (down / up);
+    source "proportion";
+    /// Force of one bar.
+    pub fn bar_force(p: Force as "P", n: f64 as "n") -> Force as "P_bar" = p / n;
+    source "equal shares";
+}
+
+crate::answer! {
+    /// One bearing of the reaction member.
+    pub struct BearingCheck {
+        /// Its place from the left bearing.
+        at: Length,
+        /// What holds it down: own weight and counterweights.
+        stabilising: Force,
+        /// What the jacks lift.
+        uplift: Force,
+        /// Stabilising over uplift; nothing where nothing lifts.
+        factor: Option<f64>,
+        /// Counterweights over unbalanced uplift: the other basis, never to be mixed up with the first.
+        factor_on_unbalanced_uplift: Option<f64>,
+        /// Own weight over uplift: the factor without any counterweight.
+        factor_without_counterweight: Option<f64>,
+        /// The check against the floor that applies.
+        verdict: Verdict,
+    }
+}
+
+crate::answer! {
+    /// One stage of the rig on the reaction member.
+    pub struct Stage {
+        /// What acts.
+        name: String,
+        /// Reaction of the left bearing, up positive.
+        left_reaction: Force,
+        /// Reaction of the right bearing, up positive.
+        right_reaction: Force,
+        /// Largest shear, as a size.
+        shear: Force,
+        /// Largest sagging moment.
+        sagging: Moment,
+        /// Where.
+        sagging_at: Length,
+        /// Smallest moment; below zero it hogs.
+        least_moment: Moment,
+        /// Where.
+        least_moment_at: Length,
+        /// The checks against the strengths that are given.
+        verdicts: Vec<Verdict>,
+    }
+}
+
+/// The rig, per member unit.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Rig {
+    /// Both bearings of the reaction member; empty where there is none.
+    pub bearings: Vec<BearingCheck>,
+    /// The floor of lift-off that applies.
+    pub floor: f64,
+    /// Jack force at which the first bearing lifts if no counterweight is placed.
+    pub lift_off_without_counterweight: Option<Force>,
+    /// The least counterweight for the floor, and its best place.
+    pub advice: Option<Advice>,
+    /// Every stage.
+    pub stages: Vec<Stage>,
+    /// Pressure and stroke.
+    pub hydraulics: Hydraulics,
+    /// The reaction member under the jacks alone: it rises, so its deflection is negative.
+    pub reaction: Option<Actions>,
+    /// Bars, pressure, stroke.
+    pub verdicts: Vec<Verdict>,
+    /// States that endanger people.
+    pub stops: Vec<Stop>,
+    /// What to know.
+    pub notes: Vec<Note>,
+}
+
+const RULE: Clause = Clause::Named("library rule after EN 1990, static equilibrium");
+
+/// Checks the rig under these jack lines. `test_deflection` is that of the test member under
+/// the jacks, soft prediction.
+///
+/// # Errors
+/// `rig.reaction-is-test`, `rig.counterweight-outside`, and what a beam refuses, all at once.
+pub fn check(
+    spec: &RigSpec,
+    test_member: &str,
+    unit: MemberUnit,
+    lines: &[(Length, Net<Force>)],
+    test_deflection: Length,
+) -> Result<Rig, Error> {
+    check_recorded(&mut NoRecord, spec, test_member, unit, lines, test_deflection)
+}
+
+pub(crate) fn check_recorded<R: Recorder>(
+    recorder: &mut R,
+    spec: &RigSpec,
+    test_member: &str,
+    unit: MemberUnit,
+    lines: &[(Length, Net<Force>)],
+    test_deflection: Length,
+) -> Result<Rig, Error> {
+    refuse(spec, test_member, lines)?;
+    let plain: Vec<(Length, Force)> = lines.iter().map(|(x, p)| (*x, p.0)).collect();
+    let force: Force = plain.iter().map(|l| l.1).sum();
+    let floor = if spec.conditions.all() { 0.9_f64.recip() * 1.25 } else { 0.9_f64.recip() * 1.5 };
+    let mut rig = Rig {
+        bearings: Vec::new(),
+        floor,
+        lift_off_without_counterweight: None,
+        advice: None,
+        stages: Vec::new(),
+        hydraulics: hydraulics(
+            recorder,
+            &spec.jacks,
+            spec.bars.as_ref(),
+            spec.slack.value,
+            force,
+            (test_deflection, Length::ZERO),
+        ),
+        reaction: None,
+        verdicts: Vec::new(),
+        stops: Vec::new(),
+        notes: Vec::new(),
+    };
+    if let Some(reaction) = &spec.reaction {
+        let beam = Beam::simple(reaction.span.value, reaction.rigidity.value())?;
+        rig.bearings(recorder, spec, reaction, unit, &plain);
+        rig.stages(spec, reaction, unit, &beam, &plain)?;
+        let up: Vec<Load> = plain.iter().map(|(x, p)| Load::point(*x, -*p)).collect();
+        let risen = beam.actions(&up)?;
+        let rise = plain.iter().map(|(x, _)| -risen.deflection(*x)).fold(Length::ZERO, Length::max);
+        rig.hydraulics = hydraulics(
+            recorder,
+            &spec.jacks,
+            spec.bars.as_ref(),
+            spec.slack.value,
+            force,
+            (test_deflection, rise),
+        );
+        rig.reaction = Some(risen);
+    } else {
+        rig.stops.push(Stop::new(
+            slug::RIG_REACTION_MISSING,
+            "rig.reaction",
+            "nothing is named that the jacks push against",
+        ));
+    }
+    rig.hydraulic_checks(recorder, spec, unit, force);
+    Ok(rig)
+}
+
+fn refuse(spec: &RigSpec, test_member: &str, lines: &[(Length, Net<Force>)]) -> Result<(), Error> {
+    let mut issues = Vec::new();
+    if let Some(reaction) = &spec.reaction {
+        if reaction.id == test_member {
+            issues.push(
+                Issue::new(
+                    slug::RIG_REACTION_IS_TEST,
+                    "rig.reaction.id",
+                    "the reaction member is the member under test: the force path closes on itself",
+                )
+                .value(&reaction.id),
+            );
+        }
+        let span = reaction.span.value;
+        for (i, weight) in spec.counterweights.iter().enumerate() {
+            if weight.at.value < Length::ZERO || weight.at.value > span {
+                issues.push(
+                    Issue::new(
+                        slug::RIG_COUNTERWEIGHT_OUTSIDE,
+                        format!("rig.counterweights[{i}].at"),
+                        "a counterweight beyond the reaction member",
+                    )
+                    .value(weight.at.shown())
+                    .limit(format!("0 to {}", reaction.span.shown())),
+                );
+            }
+        }
+        if lines.iter().any(|(x, _)| *x < Length::ZERO || *x > span * (1.0 + 1e-12)) {
+            issues.push(
+                Issue::new(
+                    slug::RIG_REACTION_SHORT,
+                    "rig.reaction.span",
+                    "a jack line stands beyond the reaction member",
+                )
+                .value(reaction.span.shown()),
+            );
+        }
+    }
+    Error::check(issues)
+}
+
+impl Rig {
+    fn bearings<R: Recorder>(
+        &mut self,
+        recorder: &mut R,
+        spec: &RigSpec,
+        reaction: &ReactionMember,
+        unit: MemberUnit,
+        lines: &[(Length, Force)],
+    ) {
+        let l = reaction.span.value;
+        let force: Force = lines.iter().map(|x| x.1).sum();
+        let mut lowest: Option<Force> = None;
+        for (side, at) in [("left", Length::ZERO), ("right", l)] {
+            recorder.about(|| format!("Lift-off at the {side} bearing of the reaction member"));
+            let own = own_reaction(recorder, reaction.self_weight.value, l);
+            let share = |recorder: &mut R, c: Force, x: Length| {
+                bearing_share(recorder, c, l, (x - at).abs())
+            };
+            let weights: Force = spec
+                .counterweights
+                .iter()
+                .map(|w| share(recorder, w.force.value, w.at.value))
+                .sum();
+            let uplift: Force = lines.iter().map(|(x, p)| share(recorder, *p, *x)).sum();
+            let down = own + weights;
+            let lifts = uplift > Force::ZERO;
+            let factor = lifts.then(|| lift_off_factor(recorder, down, uplift));
+            let unbalanced = (uplift > own && weights > Force::ZERO)
+                .then(|| unbalanced_factor(recorder, weights, uplift, own));
+            if lifts {
+                let p = force_at_lift_off(recorder, force, own, uplift);
+                lowest = Some(lowest.map_or(p, |q| q.min(p)));
+            }
+            let demand = Quantity::new(Kind::Ratio, factor.unwrap_or(f64::INFINITY));
+            let basis = Basis::total(unit);
+            let verdict = match (reaction.seat, factor) {
+                (Seat::Monolithic, _) => Verdict::bare(
+                    State::NotApplicable,
+                    slug::RIG_MONOLITHIC,
+                    Quantity::new(Kind::Force, uplift.si() - down.si()),
+                    basis,
+                    RULE,
+                ),
+                (Seat::Seated, None) => Verdict::bare(
+                    State::NotApplicable,
+                    slug::RIG_LIFTOFF_BELOW_FLOOR,
+                    Quantity::new(Kind::Force, 0.0),
+                    basis,
+                    RULE,
+                ),
+                (Seat::Seated, Some(_)) => Verdict::design(
+                    slug::RIG_LIFTOFF_BELOW_FLOOR,
+                    demand,
+                    Limit::AtLeast(self.floor),
+                    basis,
+                    RULE,
+                ),
+            };
+            if verdict.state == State::Fail || verdict.state == State::Inconclusive {
+                let message = format!(
+                    "{side} bearing: stabilising {:.3} kN over uplift {:.3} kN is {:.4}, below the floor of {:.4}",
+                    down.si() / 1e3,
+                    uplift.si() / 1e3,
+                    factor.unwrap_or(f64::NAN),
+                    self.floor
+                );
+                self.stops.push(
+                    Stop::new(slug::RIG_LIFTOFF_BELOW_FLOOR, "rig.counterweights", message)
+                        .with(verdict),
+                );
+            }
+            if let (Some(asked), Some(total)) = (&spec.factor, factor) {
+                let value = if asked.basis == Some(FactorBasis::UnbalancedUplift) {
+                    unbalanced.unwrap_or(0.0)
+                } else {
+                    total
+                };
+                self.verdicts.push(Verdict::design(
+                    slug::RIG_FACTOR_ASKED,
+                    Quantity::new(Kind::Ratio, value),
+                    Limit::AtLeast(asked.at_least),
+                    basis,
+                    Clause::Named("factor asked for"),
+                ));
+            }
+            self.bearings.push(BearingCheck {
+                at,
+                stabilising: down,
+                uplift,
+                factor,
+                factor_on_unbalanced_uplift: unbalanced,
+                factor_without_counterweight: lifts.then(|| own / uplift),
+                verdict,
+            });
+        }
+        self.lift_off_without_counterweight = lowest;
+        if reaction.seat == Seat::Seated {
+            let hogging = reaction.hogging_capacity.as_ref().map_or(Moment::ZERO, |m| m.value);
+            self.advice = Some(
+                Statics { span: l, weight: reaction.self_weight.value, lines, hogging }
+                    .advice(self.floor),
+            );
+        } else {
+            self.notes.push(Note::new(slug::RIG_MONOLITHIC, "rig.reaction.seat", "the ends are cast in place and do not lift: check the uplift in column and top steel of beam and slab"));
+        }
+    }
+
+    fn stages(
+        &mut self,
+        spec: &RigSpec,
+        reaction: &ReactionMember,
+        unit: MemberUnit,
+        beam: &Beam,
+        lines: &[(Length, Force)],
+    ) -> Result<(), Error> {
+        let l = reaction.span.value;
+        let mut own = vec![Load::uniform(Length::ZERO, l, reaction.self_weight.value)];
+        own.extend(spec.counterweights.iter().map(|w| Load::point(w.at.value, w.force.value)));
+        let up: Vec<Load> = lines.iter().map(|(x, p)| Load::point(*x, -*p)).collect();
+        let [placed, jacks] = <[Actions; 2]>::try_from(beam.cases(&[&own, &up])?)
+            .map_err(|_| Issue::new(slug::BEAM_MECHANISM, "rig.reaction", "no case"))?;
+        let full = Actions::combined(&[(1.0, &placed), (1.0, &jacks)]);
+        let stages = [
+            ("counterweights placed, P = 0", &placed, slug::RIG_STAGING_OVER_CAPACITY),
+            ("full test load", &full, slug::RIG_REACTION_OVER_CAPACITY),
+            ("P lost at once", &placed, slug::RIG_STAGING_OVER_CAPACITY),
+        ];
+        for (name, actions, code) in stages {
+            let stage = stage(name, actions, l, reaction, unit, code);
+            for verdict in stage
+                .verdicts
+                .iter()
+                .filter(|v| v.state != State::Pass && v.limit.value().is_some())
+            {
+                let message = format!(
+                    "reaction member, {name}: {:.4} of its strength",
+                    verdict.utilisation.unwrap_or(f64::NAN)
+                );
+                self.stops.push(Stop::new(code, "rig.reaction", message).with(*verdict));
+            }
+            self.stages.push(stage);
+        }
+        for (field, given) in [
+            ("shear_capacity", reaction.shear_capacity.is_some()),
+            ("sagging_capacity", reaction.sagging_capacity.is_some()),
+            ("hogging_capacity", reaction.hogging_capacity.is_some()),
+        ] {
+            if !given {
+                self.stops.push(Stop::new(
+                    slug::RIG_REACTION_MISSING,
+                    format!("rig.reaction.{field}"),
+                    "the strength of the reaction member is not given",
+                ));
+            }
+        }
+        Ok(())
+    }
+
+    fn hydraulic_checks<R: Recorder>(
+        &mut self,
+        recorder: &mut R,
+        spec: &RigSpec,
+        unit: MemberUnit,
+        force: Force,
+    ) {
+        let jacks = &spec.jacks;
+        let named = Clause::Named("rating of the supplier");
+        let pressure = Verdict::design(
+            slug::RIG_PRESSURE_OVER_RATING,
+            self.hydraulics.pressure.into(),
+            Limit::AtMost(jacks.rated_pressure.value.si()),
+            Basis::net(MemberUnit::Jack),
+            named,
+        );
+        let stroke = Verdict::design(
+            slug::RIG_STROKE_SHORT,
+            self.hydraulics.travel.into(),
+            Limit::AtMost(jacks.stroke.value.si()),
+            Basis::net(MemberUnit::Jack),
+            Clause::Named("library rule"),
+        );
+        for (verdict, path, word) in [
+            (pressure, "rig.jacks.rated_pressure", "pressure over rating"),
+            (stroke, "rig.jacks.stroke", "stroke needed over stroke left"),
+        ] {
+            if verdict.state != State::Pass {
+                let message = format!("{word}: {:.4}", verdict.utilisation.unwrap_or(f64::NAN));
+                self.stops.push(Stop::new(verdict.slug, path, message).with(verdict));
+            }
+            self.verdicts.push(verdict);
+        }
+        if let Some(bars) = &spec.bars {
+            let one = bar_force(recorder, force, f64::from(bars.number));
+            match &bars.working_load {
+                Some(limit) => {
+                    let verdict = Verdict::design(slug::RIG_BAR_OVER_LOAD, one.into(), Limit::AtMost(limit.value.si()), Basis::net(unit), named);
+                    if verdict.state != State::Pass {
+                        let message = format!("force of a bar over its working load: {:.4}", verdict.utilisation.unwrap_or(f64::NAN));
+                        self.stops.push(Stop::new(slug::RIG_BAR_OVER_LOAD, "rig.bars", message).with(verdict));
+                    }
+                    self.verdicts.push(verdict);
+                }
+                None => self.notes.push(Note::new(slug::RIG_BAR_UNCHECKED, "rig.bars.working_load", "no working load is given: the bars are not checked; a failing bar is a projectile")),
+            }
+        }
+    }
+}
+
+fn stage(
+    name: &str,
+    actions: &Actions,
+    l: Length,
+    reaction: &ReactionMember,
+    unit: MemberUnit,
+    code: Slug,
+) -> Stage {
+    let shear = actions.shear_extremes(Length::ZERO, l);
+    let moment = actions.moment_extremes(Length::ZERO, l);
+    let shear = shear.max.value.abs().max(shear.min.value.abs());
+    let reactions = actions.reactions();
+    let basis = Basis::total(unit);
+    let given = Clause::Named("strength given by the engineer");
+    let mut verdicts = Vec::new();
+    if let Some(capacity) = &reaction.shear_capacity {
+        verdicts.push(Verdict::design(
+            code,
+            shear.into(),
+            Limit::AtMost(capacity.value.si()),
+            basis,
+            given,
+        ));
+    }
+    if let Some(capacity) = &reaction.sagging_capacity {
+        verdicts.push(Verdict::design(
+            code,
+            moment.max.value.into(),
+            Limit::AtMost(capacity.value.si()),
+            basis,
+            given,
+        ));
+    }
+    if let Some(capacity) = &reaction.hogging_capacity {
+        let hogging = (-moment.min.value).max(Moment::ZERO);
+        verdicts.push(Verdict::design(
+            code,
+            hogging.into(),
+            Limit::AtMost(capacity.value.si()),
+            basis,
+            given,
+        ));
+    }
+    Stage {
+        name: name.to_owned(),
+        left_reaction: reactions.first().map_or(Force::ZERO, |r| r.force),
+        right_reaction: reactions.last().map_or(Force::ZERO, |r| r.force),
+        shear,
+        sagging: moment.max.value,
+        sagging_at: moment.max.at,
+        least_moment: moment.min.value,
+        least_moment_at: moment.min.at,
+        verdicts,
+    }
+}
+
+impl crate::source::Write for Rig {
+    fn write(&self) -> crate::source::Node {
+        crate::source::Node::map(vec![
+            ("bearings", self.bearings.write()),
+            ("floor", self.floor.write()),
+            ("lift_off_without_counterweight", self.lift_off_without_counterweight.write()),
+            ("least_counterweight", self.advice.write()),
+            ("stages", self.stages.write()),
+            ("hydraulics", self.hydraulics.write()),
+            ("verdicts", self.verdicts.write()),
+            ("stops", self.stops.write()),
+            ("notes", self.notes.write()),
+        ])
+    }
+}

@@ -1,0 +1,90 @@
+//! Force to pressure, pressure to force, stroke.
+
+use super::spec::{Bars, Jacks};
+use crate::formula::Recorder;
+use crate::units::{
+    Area, AxialRigidity, Force, Length, Pressure, Ratio, SpringStiffness, Stress, Volume,
+};
+
+crate::laws! {
+    /// Pump pressure that gives a force on so many equal jacks, friction against it.
+    pub fn pressure_for(p: Force as "P", n: f64 as "n", a: Area as "A", friction: f64 as "friction") -> Pressure as "p" = Pressure::over(p / (1.0 - friction), n * a);
+    source "F = p A (1 - friction), extending";
+    /// Force of so many equal jacks at a pump pressure, friction against it.
+    pub fn force_at(p: Pressure as "p", n: f64 as "n", a: Area as "A", friction: f64 as "friction") -> Force as "P" = p * (n * a) * (1.0 - friction);
+    source "F = p A (1 - friction), extending";
+    /// Stretch of the bars under their share of the force.
+    pub fn bar_stretch(p: Force as "P", n: f64 as "n", l: Length as "l", e: Stress as "E", a: Area as "A") -> Length as "s_bars" = (p / n) / AxialRigidity::of(e, a) * l;
+    source "Hooke";
+    /// Movement of the jacks: test member, reaction member, bars, slack.
+    pub fn travel(test: Length as "v_test", rise: Length as "v_rise", bars: Length as "s_bars", slack: Length as "slack") -> Length as "travel" = test + rise + bars + slack;
+    source "sum of movements along the force path";
+    /// Stiffness of the whole rig: force over elastic travel.
+    pub fn rig_stiffness(p: Force as "P", s: Length as "travel") -> SpringStiffness as "k_rig" = SpringStiffness::per(p, s);
+    source "definition";
+    /// What the locked-off oil would push if the member dropped.
+    pub fn oil_travel(p: Pressure as "p", k: Pressure as "K", v: Volume as "V_0", n: f64 as "n", a: Area as "A") -> Length as "s_oil" = (p / k) * v / (n * a);
+    source "compressibility of the oil";
+}
+
+crate::answer! {
+    /// Pressure and movement at full test load.
+    pub struct Hydraulics {
+        /// Pump pressure at full load, friction included.
+        pressure: Pressure,
+        /// The same without friction: what a load cell would make of it.
+        pressure_without_friction: Pressure,
+        /// Stretch of the bars.
+        bar_stretch: Length,
+        /// Stroke that is needed, soft prediction and slack included.
+        travel: Length,
+        /// Force over elastic travel.
+        stiffness: SpringStiffness,
+        /// What the locked-off oil would still push, where the oil is described.
+        oil_travel: Option<Length>,
+        /// Share of the stroke that is used.
+        stroke_used: Ratio,
+    }
+}
+
+pub(super) fn hydraulics<R: Recorder>(
+    recorder: &mut R,
+    jacks: &Jacks,
+    bars: Option<&Bars>,
+    slack: Length,
+    force: Force,
+    (test, rise): (Length, Length),
+) -> Hydraulics {
+    let (n, a, friction) =
+        (f64::from(jacks.number), jacks.piston.acting(), jacks.friction.value.value());
+    recorder.about(|| "Pressure and stroke at full test load".to_owned());
+    let pressure = pressure_for(recorder, force, n, a, friction);
+    let pressure_without_friction = pressure_for(recorder, force, n, a, 0.0);
+    let stretch = bars.map_or(Length::ZERO, |b| {
+        bar_stretch(
+            recorder,
+            force,
+            f64::from(b.number),
+            b.length.value,
+            b.modulus.value,
+            b.area.value,
+        )
+    });
+    let elastic = travel(recorder, test, rise, stretch, Length::ZERO);
+    let whole = travel(recorder, test, rise, stretch, slack);
+    let stiffness = rig_stiffness(recorder, force, elastic);
+    let oil = jacks
+        .oil_volume
+        .as_ref()
+        .zip(jacks.oil_bulk_modulus.as_ref())
+        .map(|(v, k)| oil_travel(recorder, pressure_without_friction, k.value, v.value, n, a));
+    Hydraulics {
+        pressure,
+        pressure_without_friction,
+        bar_stretch: stretch,
+        travel: whole,
+        stiffness,
+        oil_travel: oil,
+        stroke_used: Ratio::from(whole / jacks.stroke.value),
+    }
+}

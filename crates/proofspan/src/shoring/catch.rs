@@ -1,0 +1,66 @@
+//! The force on the catch.
+
+use crate::formula::Recorder;
+use crate::units::{Force, Length, Moment, SpringStiffness};
+
+crate::choice! {
+    /// What applies the test load.
+    pub enum Drive ("drive", source::SOURCE_CHOICE) {
+        /// Jacks, locked off: they follow no further than the rig springs back.
+        LockedOffJacks = "locked_off_jacks",
+        /// Weights, water, or jacks on a running pump or accumulator: the load follows.
+        Weights = "weights",
+    }
+}
+
+crate::laws! {
+    /// Static force on the catch of what falls, moments about the sound bearing.
+    pub fn static_catch(m: Moment as "M_sound", lever: Length as "lever") -> Force as "W" = m / lever;
+    source "moments about the sound bearing";
+    /// Share of a jack force that stands on the catch, by levers.
+    pub fn following_share(p: Force as "P", arm: Length as "arm", lever: Length as "lever") -> Force as "P'" = p * (arm / lever);
+    source "levers about the sound bearing";
+    /// Dynamic force of a weight that drops on an elastic catch.
+    pub fn catch_force_weights(w: Force as "W", k: SpringStiffness as "k_s", h: Length as "h") -> Force as "F" = w * (1.0 + sqrt(1.0 + 2.0 * (k * h / w)));
+    source "energy balance: W (h + d) = k d^2 / 2";
+    /// Stiffness of the rig seen from the catch.
+    pub fn rig_stiffness_at_catch(p: Force as "P", s: Length as "s", r: f64 as "r") -> SpringStiffness as "k'" = SpringStiffness::per(p, s) * (r * r);
+    source "levers about the sound bearing";
+    /// Drop of the catch point after which the rig is slack.
+    pub fn slack_drop(s: Length as "s", r: f64 as "r") -> Length as "s/r" = s / r;
+    source "levers about the sound bearing";
+    /// Catch deflection while the rig still pulls: mean force of the drop.
+    pub fn engaged_part(w: Force as "W", p: Force as "P'", k1: SpringStiffness as "k'", h: Length as "h") -> Force as "B" = w + p - k1 * h;
+    source "k_s d^2/2 = (W + P')(h + d) - k' (h + d)^2/2, gathered by powers of d";
+    /// Catch deflection while the rig still pulls.
+    pub fn engaged_deflection(w: Force as "W", p: Force as "P'", k: SpringStiffness as "k_s", k1: SpringStiffness as "k'", h: Length as "h", b: Force as "B") -> Length as "d" = b / (k + k1) * (1.0 + sqrt(1.0 + 2.0 * (((w + p) * h - k1 * h * h / 2.0) / b) / (b / (k + k1))));
+    source "positive root of the quadratic in d";
+    /// Force of an elastic catch at its deflection.
+    pub fn elastic_force(k: SpringStiffness as "k_s", d: Length as "d") -> Force as "F" = k * d;
+    source "Hooke";
+    /// Dynamic force once the rig is slack: its energy P s/2 is spent.
+    pub fn catch_force_slack(w: Force as "W", k: SpringStiffness as "k_s", h: Length as "h", p: Force as "P", s: Length as "s") -> Force as "F" = w * (1.0 + sqrt(1.0 + 2.0 * (k * h / w) + (k * s / w) * (p / w)));
+    source "energy balance: W (h + d) + P s / 2 = k d^2 / 2";
+}
+
+/// Force on the catch with a locked-off rig: `w` is the static weight at the catch, `p` the
+/// jack force, `s` what the rig springs back (uplift, bars, oil), `r` the lever of the jack
+/// over that of the catch, `h` the drop before contact. Whether the rig is slack is the second answer.
+pub fn catch_force_rig<R: Recorder>(
+    recorder: &mut R,
+    w: Force,
+    k: SpringStiffness,
+    h: Length,
+    (p, s, r): (Force, Length, f64),
+) -> (Force, bool) {
+    let k1 = rig_stiffness_at_catch(recorder, p, s, r);
+    let limit = slack_drop(recorder, s, r);
+    if h < limit {
+        let b = engaged_part(recorder, w, p * r, k1, h);
+        let d = engaged_deflection(recorder, w, p * r, k, k1, h, b);
+        if h + d < limit {
+            return (elastic_force(recorder, k, d), false);
+        }
+    }
+    (catch_force_slack(recorder, w, k, h, p, s), true)
+}
