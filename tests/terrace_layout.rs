@@ -338,3 +338,52 @@ proptest! {
         prop_assert!((force(w, (l - a * l, l), l - a * l) / one - 1.0).abs() < 1e-9);
     }
 }
+
+/// Found by a review: near a zero of the reference a limit must still bind. Region 0 to 22 ft, jack at
+/// 22 ft: the net shear reference falls to a few per cent of its largest there, and is counted as 2 %.
+#[test]
+fn a_limit_binds_near_a_zero_of_the_reference() {
+    let target = strip_region("0 ft", "22 ft");
+    let spec: LayoutSpec = read_json(
+        r#"{"carrier":{"kind":"jack_line","at":"22 ft"},"ends":"seated","limits":[{"effect":"shear","basis":"net","at_most":8}]}"#,
+    )
+    .unwrap();
+    let plan = layout(&target, &spec, Mode::Shear, None).unwrap();
+    let worst = plan
+        .overshoots
+        .iter()
+        .find(|o| o.effect == Effect::Shear && o.basis == LoadBasis::Net)
+        .unwrap();
+    assert!(worst.floored && worst.ratio.value() > 45.0, "{worst:?}");
+    let verdict =
+        plan.verdicts.iter().find(|v| v.slug.code() == "equivalent.limit-conflict").unwrap();
+    assert_eq!(verdict.state, State::Fail);
+}
+
+/// Found by a review: of places that overshoot alike the least force is taken.
+#[test]
+fn of_equal_places_the_least_force_is_taken() {
+    let target = simple(13.716, 8.0, (12.0, 13.716));
+    let spec: LayoutSpec =
+        read_json(r#"{"carrier":{"kind":"jack_line","search_from":"0.3 m","search_to":"9 m"},"ends":"seated"}"#).unwrap();
+    let plan = layout(&target, &spec, Mode::Shear, None).unwrap();
+    assert!((plan.lines[0].at.si() - 9.0).abs() < 1e-6, "{}", plan.lines[0].at);
+}
+
+/// Found by a review: 6 ft and 1.8288 m differ by one unit in the last place, and are one place.
+#[test]
+fn one_place_in_two_units_is_one_place() {
+    let target = strip("a");
+    let found = verify(
+        &target.beam,
+        &target,
+        &[(1.8288 * M, Net(2_098_760.0 / 117.0 * LBF))],
+        &[Effect::Shear],
+    )
+    .unwrap();
+    assert!(found.violation.abs() < 1e-9, "{found:?}");
+    let error = verify(&target.beam, &target, &[(6.0 * FT, Net(-1.0 * KN))], &[]).unwrap_err();
+    assert_eq!(error.codes(), ["equivalent.force-negative", "equivalent.effects-none"]);
+    let none = r#"{"carrier":{"kind":"jack_line","at":"6 ft"},"reproduce":[]}"#;
+    assert_eq!(plan(&target, none).unwrap_err().codes(), ["equivalent.effects-none"]);
+}

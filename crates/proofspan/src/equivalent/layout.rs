@@ -98,9 +98,10 @@ pub fn layout(
     let actions = found.unit.scaled(factor);
     let verification = verify_actions(&target.beam.actions(&loads)?, target, effects);
     let mut overshoots = Vec::with_capacity(4);
+    let mut scratch = Vec::with_capacity(64);
     for effect in [Effect::Shear, Effect::Moment] {
         for basis in [LoadBasis::Net, LoadBasis::Total] {
-            overshoots.extend(worst(target, &actions, effect, basis, target.from, target.to));
+            overshoots.extend(worst(target, &actions, effect, basis, &mut scratch));
         }
     }
     let bounds = match spec.ends {
@@ -220,12 +221,18 @@ fn places(target: &Target, spec: &LayoutSpec, effects: &[Effect]) -> Result<Vec<
     }
     let contacts = |x: Length| if spacing > Length::ZERO { vec![x, x + spacing] } else { vec![x] };
     // what a place costs: nothing where it does not reach the region
-    let cost = |x: Length| -> Option<f64> {
+    let mut scratch = Vec::new();
+    let mut cost = |x: Length| -> Option<(f64, f64)> {
         let found = tried(target, spec, effects, &contacts(x)).ok()?;
         let Scale::Found { factor, .. } = found.scale else { return None };
         let actions = found.unit.scaled(factor);
-        worst(target, &actions, Effect::Moment, LoadBasis::Net, target.from, target.to)
-            .map(|o| o.ratio.value())
+        let overshoot = worst(target, &actions, Effect::Moment, LoadBasis::Net, &mut scratch)?;
+        Some((overshoot.ratio.value(), factor))
+    };
+    // the least overshoot; of places that are equal in that, the least force
+    let better = |a: (f64, f64), b: (f64, f64)| {
+        let near = (a.0 - b.0).abs() <= 1e-9 * b.0.abs();
+        if near { a.1 < b.1 * (1.0 - 1e-12) } else { a.0 < b.0 }
     };
     // the edges of the region are the exact optimum of one line for shear; the rest is a scan
     // with refinement, so its optimum is a found one, not a proven one
@@ -242,10 +249,10 @@ fn places(target: &Target, spec: &LayoutSpec, effects: &[Effect]) -> Result<Vec<
     .collect();
     let step = (high - low).si() / 48.0;
     candidates.extend((0..=48).map(|i| f64::from(i).mul_add(step, low.si())));
-    let mut best: Option<(f64, f64)> = None;
+    let mut best: Option<((f64, f64), f64)> = None;
     for x in candidates {
         if let Some(c) = cost(Length::from_si(x)) {
-            if best.is_none_or(|(b, _)| c < b - 1e-12) {
+            if best.is_none_or(|(b, _)| better(c, b)) {
                 best = Some((c, x));
             }
         }
@@ -260,7 +267,7 @@ fn places(target: &Target, spec: &LayoutSpec, effects: &[Effect]) -> Result<Vec<
         for x in [place - width, place + width] {
             if x >= low.si() && x <= high.si() {
                 if let Some(c) = cost(Length::from_si(x)) {
-                    if c < least_cost - 1e-12 {
+                    if better(c, least_cost) {
                         (least_cost, place) = (c, x);
                     }
                 }

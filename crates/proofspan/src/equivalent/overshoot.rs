@@ -4,7 +4,7 @@
 //! envelope's ratio is the smallest of the terms' ratios at each x. Net and total differ: a
 //! limit must say which it means.
 
-use super::pieces::{Piece, pieces, ratio_candidates};
+use super::pieces::{pieces, ratio_candidates};
 use crate::beam::{Actions, Poly, Segment, Side};
 use crate::target::Target;
 use crate::units::{Length, LoadBasis, Ratio};
@@ -49,11 +49,13 @@ crate::answer! {
         side: Side,
         /// The term that makes the envelope there, by its place in the list of terms.
         term: usize,
+        /// Whether the reference there is so small that it was counted as 2 % of its largest value.
+        floored: bool,
     }
 }
 
-/// The part of the largest reference below which a ratio says nothing (library rule): near a
-/// zero of the reference every ratio is large.
+/// A reference below this part of its largest value in the region is counted as that part
+/// (library rule): near a zero of the reference every ratio is large and means nothing.
 const FLOOR: f64 = 0.02;
 
 /// Test and reference of one term on the wanted basis.
@@ -105,63 +107,85 @@ pub(super) fn at(
     (ratios, envelope)
 }
 
-/// The largest overshoot against the envelope on `[from, to]`. Exact: each term's ratio is
+/// The largest overshoot against the envelope inside the region. Exact: each term's ratio is
 /// monotone between its own critical points, so the largest smallest ratio stands at one of
-/// them, at a crossing of terms, or at an end.
+/// them, at a crossing of terms, where a reference meets the floor, or at an end.
 pub(super) fn worst(
     target: &Target,
     jacks: &Actions,
     effect: Effect,
     basis: LoadBasis,
-    from: Length,
-    to: Length,
+    places: &mut Vec<f64>,
 ) -> Option<Overshoot> {
-    let (a, b) = (from.si(), to.si());
-    let test = match basis {
-        LoadBasis::Total => Actions::combined(&[(1.0, jacks), (1.0, &target.in_place)]),
-        _ => jacks.clone(),
+    let (from, to) = (target.from, target.to);
+    let whole;
+    let test = if basis == LoadBasis::Total {
+        whole = Actions::combined(&[(1.0, jacks), (1.0, &target.in_place)]);
+        &whole
+    } else {
+        jacks
     };
     let reference = |i: usize| {
         target.terms.get(i).map(|t| if basis == LoadBasis::Total { &t.total } else { &t.net })
     };
-    let mut places: Vec<f64> = vec![a, b];
     let mut largest = 0.0_f64;
     for i in 0..target.terms.len() {
         let Some(actions) = reference(i) else { continue };
-        for piece in pieces(&test, actions, a, b) {
+        let e = actions.extremes_of(from, to, |s| effect.poly(s));
+        largest = largest.max(e.max.value.abs()).max(e.min.value.abs());
+    }
+    let floor = FLOOR * largest;
+    places.clear();
+    places.extend([from.si(), to.si()]);
+    for i in 0..target.terms.len() {
+        let Some(actions) = reference(i) else { continue };
+        pieces(test, actions, from.si(), to.si(), |piece| {
             let (p, q) = (effect.poly(&piece.a), effect.poly(&piece.b));
             ratio_candidates(&p, &q, piece.length, |s| places.push(piece.start + s));
-            largest = largest.max(q.at(0.0).abs()).max(q.at(piece.length).abs());
-        }
+            p.derivative()
+                .roots(piece.length)
+                .as_slice()
+                .iter()
+                .for_each(|s| places.push(piece.start + s));
+            for level in [floor, -floor] {
+                let shifted = q.plus(-level, &Poly::new([1.0, 0.0, 0.0, 0.0, 0.0, 0.0]));
+                shifted
+                    .roots(piece.length)
+                    .as_slice()
+                    .iter()
+                    .for_each(|s| places.push(piece.start + s));
+            }
+        });
         for j in i + 1..target.terms.len() {
             let Some(other) = reference(j) else { continue };
-            for Piece { start, length, a, b } in pieces(actions, other, a, b) {
-                let difference = effect.poly(&a).plus(-1.0, &effect.poly(&b));
-                places.extend(difference.roots(length).as_slice().iter().map(|s| start + s));
-            }
+            pieces(actions, other, from.si(), to.si(), |piece| {
+                let difference = effect.poly(&piece.a).plus(-1.0, &effect.poly(&piece.b));
+                places.extend(
+                    difference.roots(piece.length).as_slice().iter().map(|s| piece.start + s),
+                );
+            });
         }
     }
     let mut best: Option<Overshoot> = None;
-    for x in places {
-        let x = Length::from_si(x);
+    for x in places.iter() {
+        let x = Length::from_si(*x);
         for side in [Side::Right, Side::Left] {
             if (side == Side::Left && x <= from) || (side == Side::Right && x >= to) {
                 continue;
             }
-            let mut envelope: Option<(f64, usize)> = None;
+            let test = effect.at(test, x, side);
+            let mut envelope: Option<(f64, usize, bool)> = None;
             for i in 0..target.terms.len() {
-                let Some((test, reference)) = sides(target, jacks, i, basis, effect, x, side)
-                else {
-                    continue;
-                };
-                if reference.abs() >= FLOOR * largest
-                    && envelope.is_none_or(|(e, _)| test / reference < e)
-                {
-                    envelope = Some((test / reference, i));
+                let Some(actions) = reference(i) else { continue };
+                let asked = effect.at(actions, x, side);
+                let floored = asked.abs() < floor;
+                let ratio = test * asked.signum() / asked.abs().max(floor);
+                if envelope.is_none_or(|(e, _, _)| ratio < e) {
+                    envelope = Some((ratio, i, floored));
                 }
             }
-            if let Some((ratio, term)) = envelope {
-                if best.as_ref().is_none_or(|o| ratio > o.ratio.value()) {
+            if let Some((ratio, term, floored)) = envelope {
+                if best.as_ref().is_none_or(|o| ratio > o.ratio.value()) && ratio.is_finite() {
                     best = Some(Overshoot {
                         effect,
                         basis,
@@ -169,6 +193,7 @@ pub(super) fn worst(
                         at: x,
                         side,
                         term,
+                        floored,
                     });
                 }
             }

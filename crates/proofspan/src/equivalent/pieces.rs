@@ -11,33 +11,29 @@ pub(super) struct Piece {
     pub(super) b: Segment,
 }
 
-/// The pieces of `[from, to]`.
-pub(super) fn pieces(a: &Actions, b: &Actions, from: f64, to: f64) -> Vec<Piece> {
-    let mut out = Vec::with_capacity(a.segments().len() + b.segments().len());
-    let tolerance = 1e-12 * to.abs().max(from.abs());
-    let (mut i, mut j) = (0, 0);
+/// Visits the pieces of `[from, to]`, without slivers shorter than the rounding of a place.
+pub(super) fn pieces(a: &Actions, b: &Actions, from: f64, to: f64, mut visit: impl FnMut(&Piece)) {
+    let tolerance = 1e-12 * a.length().si();
+    let (mut rest_a, mut rest_b) = (a.segments(), b.segments());
     let mut x = from;
     while x < to - tolerance {
-        let next = |list: &[Segment], k: &mut usize| -> Option<Segment> {
-            while list.get(*k)?.end() <= x + tolerance {
-                *k += 1;
+        let skip = |rest: &mut &[Segment]| {
+            while let [first, tail @ ..] = *rest {
+                if first.end() > x + tolerance {
+                    break;
+                }
+                *rest = tail;
             }
-            list.get(*k).copied()
         };
-        let (Some(sa), Some(sb)) = (next(a.segments(), &mut i), next(b.segments(), &mut j)) else {
-            break;
-        };
+        skip(&mut rest_a);
+        skip(&mut rest_b);
+        let ([sa, ..], [sb, ..]) = (rest_a, rest_b) else { break };
         let end = sa.end().min(sb.end()).min(to);
         let length = end - x;
-        out.push(Piece {
-            start: x,
-            length,
-            a: sa.part((x - sa.start).max(0.0), length),
-            b: sb.part((x - sb.start).max(0.0), length),
-        });
+        let part = |s: &Segment| s.part((x - s.start).max(0.0), length);
+        visit(&Piece { start: x, length, a: part(sa), b: part(sb) });
         x = end;
     }
-    out
 }
 
 /// Where the ratio `p / q` may be extreme inside `[0, length]`: ends, and roots of `p′q − pq′`.

@@ -33,16 +33,18 @@ pub(super) fn least(
     let (a, b) = (from.si(), to.si());
     let mut found = Scale::Nothing;
     let mut highest = 0.0;
+    let mut uncovered: Option<Scale> = None;
+    let size = |actions: &Actions, effect: Effect| {
+        let e = actions.extremes_of(from, to, |s| effect.poly(s));
+        e.max.value.abs().max(e.min.value.abs())
+    };
     for &effect in effects {
+        let largest_of_one = size(unit, effect);
         for (term, t) in target.terms.iter().enumerate() {
-            let largest = t.net.extremes_of(from, to, |s| effect.poly(s));
-            let largest_reference = largest.max.value.abs().max(largest.min.value.abs());
+            let largest_reference = size(&t.net, effect);
             let floor = NOTHING * largest_reference;
-            let one = unit.extremes_of(from, to, |s| effect.poly(s));
-            let largest_of_one = one.max.value.abs().max(one.min.value.abs());
-            for piece in pieces(&t.net, unit, a, b) {
+            pieces(&t.net, unit, a, b, |piece| {
                 let (p, q) = (effect.poly(&piece.a), effect.poly(&piece.b));
-                let mut uncovered: Option<f64> = None;
                 ratio_candidates(&p, &q, piece.length, |s| {
                     let (mut reference, mut effect_of_one) = (p.at(s), q.at(s));
                     if reference.abs() <= VANISHING * largest_reference
@@ -57,19 +59,17 @@ pub(super) fn least(
                         return;
                     }
                     let ratio = reference / effect_of_one;
+                    let at = piece.start + s;
                     // one of the wrong sign, or none (a pole inside the piece has an end on its wrong side)
                     if !ratio.is_finite() || ratio <= 0.0 {
-                        uncovered.get_or_insert(piece.start + s);
+                        uncovered.get_or_insert(Scale::Uncovered { effect, at, term });
                     } else if ratio > highest {
                         highest = ratio;
-                        found = Scale::Found { factor: ratio, effect, at: piece.start + s, term };
+                        found = Scale::Found { factor: ratio, effect, at, term };
                     }
                 });
-                if let Some(at) = uncovered {
-                    return Scale::Uncovered { effect, at, term };
-                }
-            }
+            });
         }
     }
-    found
+    uncovered.unwrap_or(found)
 }

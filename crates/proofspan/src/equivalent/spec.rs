@@ -163,4 +163,15 @@ crate::record! {
         /// How the ends are held.
         ends: Ends = Ends::CastInPlace,
     }
+    rules { something_asked[reproduce]; }
+}
+
+fn something_asked(reader: &mut Reader, reproduce: &Option<Vec<Effect>>) {
+    if reproduce.as_ref().is_some_and(Vec::is_empty) {
+        let path = reader.path_of("reproduce");
+        reader.push(
+            Issue::new(slug::EQUIVALENT_EFFECTS_NONE, path, "no effect is asked to be reproduced")
+                .limit(Effect::WORDS.join(", ")),
+        );
+    }
 }

@@ -1,8 +1,9 @@
 //! Does the finished layout reach the reference for every x? Nothing of the search is used here.
 
 use super::overshoot::Effect;
+use super::pieces::pieces;
 use crate::beam::{Actions, Beam, Load, Side};
-use crate::error::Error;
+use crate::error::{Error, Issue, slug};
 use crate::target::Target;
 use crate::units::{Force, Length, Net, Ratio};
 
@@ -43,44 +44,57 @@ const VANISHING: f64 = 1e-5;
 /// smallest value there is found exactly. Where the reference changes sign the piece is split.
 ///
 /// # Errors
-/// A jack outside the beam.
+/// A jack outside the beam; `equivalent.force-negative`; `equivalent.effects-none`.
 pub fn verify(
     beam: &Beam,
     target: &Target,
     lines: &[(Length, Net<Force>)],
     effects: &[Effect],
 ) -> Result<Verification, Error> {
+    let mut issues = Vec::new();
+    for (i, (_, force)) in lines.iter().enumerate() {
+        if force.0 < Force::ZERO {
+            issues.push(
+                Issue::new(
+                    slug::EQUIVALENT_FORCE_NEGATIVE,
+                    format!("lines[{i}]"),
+                    "a jack cannot pull upward",
+                )
+                .value(force.0)
+                .limit(">= 0, down positive"),
+            );
+        }
+    }
+    if effects.is_empty() {
+        issues.push(Issue::new(
+            slug::EQUIVALENT_EFFECTS_NONE,
+            "effects",
+            "no effect is asked, so nothing would be verified",
+        ));
+    }
+    Error::check(issues)?;
     let loads: Vec<Load> = lines.iter().map(|(at, force)| Load::point(*at, force.0)).collect();
     Ok(verify_actions(&beam.actions(&loads)?, target, effects))
 }
 
 pub(super) fn verify_actions(jacks: &Actions, target: &Target, effects: &[Effect]) -> Verification {
     let (from, to) = (target.from, target.to);
+    let size = |actions: &Actions, effect: Effect| {
+        let e = actions.extremes_of(from, to, |s| effect.poly(s));
+        e.max.value.abs().max(e.min.value.abs())
+    };
     let mut least = Vec::with_capacity(effects.len());
     for &effect in effects {
         let mut worst: Option<Shortfall> = None;
+        let largest_test = size(jacks, effect);
         for (term, t) in target.terms.iter().enumerate() {
-            let reference = t.net.extremes_of(from, to, |s| effect.poly(s));
-            let largest_reference = reference.max.value.abs().max(reference.min.value.abs());
+            let largest_reference = size(&t.net, effect);
             let floor = NOTHING * largest_reference;
-            let tests = jacks.extremes_of(from, to, |s| effect.poly(s));
-            let largest_test = tests.max.value.abs().max(tests.min.value.abs());
-            // one grid for both, then split where the reference or the derivative of the ratio vanishes
-            let both = Actions::combined(&[(1.0, jacks), (0.0, &t.net)]);
-            let asked = Actions::combined(&[(0.0, jacks), (1.0, &t.net)]);
-            for (j, r) in both.segments().iter().zip(asked.segments()) {
-                let (p, q) = (effect.poly(j), effect.poly(r));
+            pieces(jacks, &t.net, from.si(), to.si(), |piece| {
+                let (p, q) = (effect.poly(&piece.a), effect.poly(&piece.b));
                 let turning = p.derivative().times(&q).plus(-1.0, &p.times(&q.derivative()));
-                let low = (from.si() - j.start).max(0.0);
-                let high = (to.si() - j.start).min(j.length);
-                if low >= high {
-                    continue;
-                }
-                let inner = turning.roots(j.length);
-                let places = [low, high]
-                    .into_iter()
-                    .chain(inner.as_slice().iter().copied().filter(|s| *s > low && *s < high));
-                for s in places {
+                let inner = turning.roots(piece.length);
+                for s in [0.0, piece.length].into_iter().chain(inner.as_slice().iter().copied()) {
                     let (mut test, mut reference) = (p.at(s), q.at(s));
                     if reference.abs() <= VANISHING * largest_reference
                         && test.abs() <= VANISHING * largest_test
@@ -95,17 +109,17 @@ pub(super) fn verify_actions(jacks: &Actions, target: &Target, effects: &[Effect
                     }
                     let fidelity = test / reference;
                     if worst.as_ref().is_none_or(|w| fidelity < w.fidelity.value()) {
-                        let side = if s >= j.length { Side::Left } else { Side::Right };
+                        let side = if s >= piece.length { Side::Left } else { Side::Right };
                         worst = Some(Shortfall {
                             effect,
                             fidelity: Ratio::from(fidelity),
-                            at: Length::from_si(j.start + s),
+                            at: Length::from_si(piece.start + s),
                             side,
                             term,
                         });
                     }
                 }
-            }
+            });
         }
         least.extend(worst);
     }

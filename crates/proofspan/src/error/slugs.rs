@@ -237,6 +237,8 @@ slugs! {
     EQUIVALENT_JACK_DUPLICATE "equivalent.jack-duplicate" error "two contact points at one place", "merge them";
     EQUIVALENT_CONTACTS "equivalent.contacts" error "a spreader without two contact points", "give two places, or a spacing to search with";
     EQUIVALENT_CAP_BELOW_ONE "equivalent.cap-below-one" error "a limit of overshoot below one", "give a limit of at least 1";
+    EQUIVALENT_EFFECTS_NONE "equivalent.effects-none" error "no effect is asked", "ask for shear, moment or both";
+    EQUIVALENT_FORCE_NEGATIVE "equivalent.force-negative" error "a force below zero", "give forces of zero or more; a jack only pushes";
     EQUIVALENT_UNCOVERED "equivalent.uncovered" error "a part of the region that the carrier cannot load", "move the carrier to the far edge of the region";
     EQUIVALENT_JACK_NEAR_SUPPORT "equivalent.jack-near-support" error "a jack that loads the bearing, not the beam", "move it at least 2 d from the bearing";
     EQUIVALENT_NEAR_BEARING "equivalent.near-bearing" note "a strut carries part of the load", "move the jack beyond 2.5 d where the beam's shear is in doubt";
