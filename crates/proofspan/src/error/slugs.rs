@@ -277,7 +277,18 @@ slugs! {
     SHORING_LEVEL_OVER_CAPACITY "shoring.level-over-capacity" stop "a level below is over its spare strength", "take the posts further down";
     SHORING_POST_OFF_JOIST "shoring.post-off-joist" liftable "a post off the joist line", "stand it on the joist, or show the punching";
 
-    // readings, as far as the schedule goes
+    // readings
+    READINGS_COLUMN_MISSING "readings.column-missing" error "a column or channel that is not there", "name a column of the log";
+    READINGS_EMPTY "readings.empty" error "a log without the rows that are needed", "give a heading and at least zero, peak and residual";
+    READINGS_ENCODING "readings.encoding" error "text that cannot be read", "save the log as UTF-8";
+    READINGS_TIME_BACKWARDS "readings.time-backwards" error "the time goes back", "give an offset with the time, or seconds since the start";
+    READINGS_ZERO_MISSING "readings.zero-missing" error "no zero reading", "give the window of the last readings before the first increment";
+    READINGS_SATURATED "readings.saturated" error "a channel at the end of its range", "leave the channel out; its readings are lost";
+    READINGS_WINDOW "readings.window" error "a window that ends before it begins", "exchange from and to";
+    READINGS_WINDOW_EMPTY "readings.window-empty" error "no usable sample at a moment that is needed", "widen the window, or leave the gauge out";
+    READINGS_DELIMITER "readings.delimiter" error "columns that cannot be told apart", "declare delimiter and decimal mark";
+    READINGS_TEMPERATURE_UNIT "readings.temperature-unit" error "a temperature without its scale", "say °C, °F or K";
+    READINGS_REFERENCE_MOVING "readings.reference-moving" error "a gauge on a level that moves", "measure that level and name its channel";
     READINGS_ID_DUPLICATE "readings.id-duplicate" error "two gauges or channels of one name", "give each its own name";
 
     // protocol

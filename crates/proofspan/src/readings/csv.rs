@@ -1,0 +1,391 @@
+//! A CSV log, streamed: only the mapped columns are kept.
+
+use std::io;
+
+use ::csv::{ByteRecord, ReaderBuilder};
+
+use super::fault::{Fault, FaultKind};
+use super::log::{Channel, Log};
+use super::spec::{Decimal, LogSpec};
+use crate::error::{Error, Issue, Slug, slug};
+use crate::units::{Duration, Kind, Row, nearest, parse_number};
+
+/// Reads a log from text.
+///
+/// # Errors
+/// As [`read_csv`].
+pub fn read_csv_text(text: &str, spec: &LogSpec) -> Result<Log, Error> {
+    read_csv(text.as_bytes(), spec)
+}
+
+/// How many problems of one kind are listed; the rest is counted.
+const LISTED: usize = 20;
+
+/// Problems of cells, the first of each kind in full.
+#[derive(Default)]
+struct Problems {
+    issues: Vec<Issue>,
+    counts: Vec<(Slug, usize)>,
+}
+
+impl Problems {
+    fn push(&mut self, slug: Slug, make: impl FnOnce() -> Issue) {
+        let count = match self.counts.iter_mut().find(|(s, _)| *s == slug) {
+            Some((_, count)) => {
+                *count += 1;
+                *count
+            }
+            None => {
+                self.counts.push((slug, 1));
+                1
+            }
+        };
+        if count <= LISTED {
+            self.issues.push(make());
+        }
+    }
+
+    fn finish(mut self) -> Result<(), Error> {
+        for (slug, count) in &self.counts {
+            if *count > LISTED {
+                let message = format!("{} more of these, {count} in all", count - LISTED);
+                self.issues.push(Issue::new(*slug, "log", message));
+            }
+        }
+        if self.issues.is_empty() { Ok(()) } else { Err(Error::data(self.issues)) }
+    }
+}
+
+struct Column {
+    index: usize,
+    row: Row,
+    sign: f64,
+    missing: (usize, f64, f64),
+    values: Vec<f64>,
+}
+
+/// Reads a log row by row; memory grows with the mapped columns only.
+///
+/// # Errors
+/// Every problem, each with row, column and the cell quoted (the first twenty of a kind, then
+/// their number): `readings.column-missing`, `readings.empty`, `units.text-number`,
+/// `units.mixed-column`, `units.nonfinite`, `readings.time-backwards`, `readings.encoding`,
+/// `readings.saturated`.
+pub fn read_csv(source: impl io::Read, spec: &LogSpec) -> Result<Log, Error> {
+    let delimiter = spec.delimiter.bytes().next().unwrap_or(b',');
+    let mut reader = ReaderBuilder::new()
+        .delimiter(delimiter)
+        .flexible(true)
+        .has_headers(true)
+        .from_reader(source);
+    let headers = match reader.byte_headers() {
+        Ok(headers) => headers.clone(),
+        Err(error) => {
+            return Err(Error::data(vec![Issue::new(
+                slug::READINGS_EMPTY,
+                "log",
+                format!("the heading cannot be read: {error}"),
+            )]));
+        }
+    };
+    let names: Vec<String> = headers
+        .iter()
+        .map(|h| String::from_utf8_lossy(h).trim_start_matches('\u{feff}').trim().to_owned())
+        .collect();
+    if names.iter().all(String::is_empty) {
+        return Err(Error::data(vec![Issue::new(
+            slug::READINGS_EMPTY,
+            "log",
+            "the file is empty",
+        )]));
+    }
+    let mut problems = Problems::default();
+    let time_index = find(&names, &spec.time.column, "time.column", &mut problems);
+    let mut columns = Vec::with_capacity(spec.channels.len());
+    for (i, channel) in spec.channels.iter().enumerate() {
+        let index = find(&names, &channel.column, &format!("channels[{i}].column"), &mut problems);
+        let row = channel.role.kind().unit(&channel.unit);
+        if let (Some(index), Some(row)) = (index, row) {
+            columns.push(Column {
+                index,
+                row,
+                sign: channel.sign,
+                missing: (0, 0.0, 0.0),
+                values: Vec::new(),
+            });
+        }
+    }
+    let Some(time_index) = time_index.filter(|_| problems.issues.is_empty()) else {
+        problems.finish()?;
+        return Err(Error::data(Vec::new()));
+    };
+    let clock = spec.time.unit.as_ref().and_then(|u| Kind::Duration.unit(u));
+    let mut time: Vec<f64> = Vec::new();
+    let mut duplicates = (0_usize, 0.0, 0.0);
+    let mut start: Option<f64> = None;
+    let mut record = ByteRecord::new();
+    let mut line = 1_u64;
+    loop {
+        line += 1;
+        match reader.read_byte_record(&mut record) {
+            Ok(true) => {}
+            Ok(false) => break,
+            Err(error) => {
+                problems.push(slug::READINGS_ENCODING, || {
+                    Issue::new(
+                        slug::READINGS_ENCODING,
+                        format!("log row {line}"),
+                        error.to_string(),
+                    )
+                });
+                break;
+            }
+        }
+        if record.iter().all(<[u8]>::is_empty) {
+            continue;
+        }
+        let at = record.get(time_index).and_then(|cell| clock_time(cell, clock, spec.decimal));
+        let Some(at) = at else {
+            let cell = quoted(record.get(time_index).unwrap_or(b""));
+            problems.push(slug::UNITS_TEXT_NUMBER, || {
+                Issue::new(
+                    slug::UNITS_TEXT_NUMBER,
+                    format!("log row {line}, {}", spec.time.column),
+                    "the time cannot be read",
+                )
+                .value(cell)
+            });
+            continue;
+        };
+        let since = at - *start.get_or_insert(at);
+        if let Some(last) = time.last().copied() {
+            if since < last {
+                problems.push(slug::READINGS_TIME_BACKWARDS, || {
+                    Issue::new(
+                        slug::READINGS_TIME_BACKWARDS,
+                        format!("log row {line}, {}", spec.time.column),
+                        "the time goes back",
+                    )
+                    .value(format!("{since} s after {last} s"))
+                });
+                continue;
+            }
+            if since <= last {
+                duplicates =
+                    (duplicates.0 + 1, if duplicates.0 == 0 { since } else { duplicates.1 }, since);
+            }
+        }
+        time.push(since);
+        for (column, channel) in columns.iter_mut().zip(&spec.channels) {
+            let cell = record.get(column.index).unwrap_or(b"");
+            let value = match number(cell, spec.decimal) {
+                Some(n) => column.row.to_si(n) * column.sign,
+                None => odd_cell(cell, spec, column.row, &mut problems, line, &channel.column)
+                    .map_or(f64::NAN, |n| column.row.to_si(n) * column.sign),
+            };
+            if value.is_nan() {
+                let (count, from, _) = column.missing;
+                column.missing = (count + 1, if count == 0 { since } else { from }, since);
+            }
+            column.values.push(value);
+        }
+    }
+    if time.is_empty() && problems.issues.is_empty() {
+        problems.push(slug::READINGS_EMPTY, || {
+            Issue::new(slug::READINGS_EMPTY, "log", "there is no row below the heading")
+        });
+    }
+    if time.len() == 1 && problems.issues.is_empty() {
+        problems.push(slug::READINGS_EMPTY, || {
+            Issue::new(
+                slug::READINGS_EMPTY,
+                "log",
+                "one row only: a deflection needs zero, peak and residual",
+            )
+        });
+    }
+    let faults = faults(spec, &columns, duplicates);
+    let channels: Vec<Channel> = spec
+        .channels
+        .iter()
+        .zip(columns)
+        .map(|(c, column)| Channel { id: c.id.clone(), role: c.role, values: column.values })
+        .collect();
+    for (spec, channel) in spec.channels.iter().zip(&channels) {
+        saturated(spec.range, spec, channel, &mut problems);
+    }
+    problems.finish()?;
+    Ok(Log::new(time, channels, faults, spec))
+}
+
+fn find(names: &[String], wanted: &str, path: &str, problems: &mut Problems) -> Option<usize> {
+    let found = names.iter().position(|n| n == wanted);
+    if found.is_none() {
+        let near = nearest(wanted, names.iter().map(String::as_str)).unwrap_or_default().to_owned();
+        problems.push(slug::READINGS_COLUMN_MISSING, || {
+            Issue::new(
+                slug::READINGS_COLUMN_MISSING,
+                path,
+                format!("the log has no column `{wanted}`"),
+            )
+            .value(wanted)
+            .limit(names.join(", "))
+            .remedy(format!("did you mean `{near}`?"))
+        });
+    }
+    found
+}
+
+/// A plain number. Quick path: what the standard library reads, finite.
+fn number(cell: &[u8], decimal: Decimal) -> Option<f64> {
+    let text = core::str::from_utf8(cell).ok()?.trim();
+    let first = text.bytes().next()?;
+    if !(first.is_ascii_digit() || matches!(first, b'-' | b'+' | b'.')) {
+        return None;
+    }
+    let value: f64 = match decimal {
+        Decimal::Point => text.parse().ok()?,
+        Decimal::Comma => text.replace(',', ".").parse().ok()?,
+    };
+    value.is_finite().then_some(value)
+}
+
+/// A cell that is not a plain number: missing, a number with its unit, or a problem.
+fn odd_cell(
+    cell: &[u8],
+    spec: &LogSpec,
+    row: Row,
+    problems: &mut Problems,
+    line: u64,
+    column: &str,
+) -> Option<f64> {
+    let path = || format!("log row {line}, {column}");
+    let Ok(text) = core::str::from_utf8(cell).map(str::trim) else {
+        problems.push(slug::READINGS_ENCODING, || {
+            Issue::new(slug::READINGS_ENCODING, path(), "the cell is not UTF-8 text")
+                .value(quoted(cell))
+        });
+        return None;
+    };
+    if spec.missing.iter().any(|m| m == text) {
+        return None;
+    }
+    let lower = text.to_ascii_lowercase();
+    if matches!(
+        lower.as_str(),
+        "nan" | "inf" | "-inf" | "+inf" | "infinity" | "ol" | "#n/a" | "n/a"
+    ) || lower.starts_with("#")
+    {
+        problems.push(slug::UNITS_NONFINITE, || {
+            Issue::new(slug::UNITS_NONFINITE, path(), "the cell holds no finite number")
+                .value(text)
+                .remedy("correct it, or list the text under `missing`")
+        });
+        return None;
+    }
+    // a number with a unit behind it
+    let split = text
+        .find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | '-' | '+' | 'e' | 'E')))
+        .unwrap_or(text.len());
+    if let Some((head, unit)) = text.split_at_checked(split) {
+        let unit = unit.trim();
+        if let (Ok(n), false) =
+            (head.trim().parse::<f64>(), unit.is_empty() || unit.starts_with(','))
+        {
+            if unit == row.symbol || row.aliases.contains(&unit) {
+                return Some(n);
+            }
+            problems.push(slug::UNITS_MIXED_COLUMN, || {
+                Issue::new(
+                    slug::UNITS_MIXED_COLUMN,
+                    path(),
+                    format!("the column is in {}", row.symbol),
+                )
+                .value(text)
+                .limit(row.symbol)
+            });
+            return None;
+        }
+    }
+    let _ = parse_number(text);
+    problems.push(slug::UNITS_TEXT_NUMBER, || {
+        Issue::new(
+            slug::UNITS_TEXT_NUMBER,
+            path(),
+            "the cell cannot be read as a number without guessing",
+        )
+        .value(text)
+        .remedy("write a decimal point and no grouping, or declare `decimal`: \"comma\"")
+    });
+    None
+}
+
+fn quoted(cell: &[u8]) -> String {
+    String::from_utf8_lossy(cell).chars().take(40).collect()
+}
+
+/// Seconds of a time cell: a number in a unit, or date and time with offset.
+fn clock_time(cell: &[u8], unit: Option<Row>, decimal: Decimal) -> Option<f64> {
+    match unit {
+        Some(row) => number(cell, decimal).map(|n| row.to_si(n)),
+        None => {
+            let stamp: jiff::Timestamp = core::str::from_utf8(cell).ok()?.trim().parse().ok()?;
+            Some(stamp.as_duration().as_secs_f64())
+        }
+    }
+}
+
+fn faults(spec: &LogSpec, columns: &[Column], duplicates: (usize, f64, f64)) -> Vec<Fault> {
+    let mut faults = Vec::new();
+    for (channel, column) in spec.channels.iter().zip(columns) {
+        let (count, from, to) = column.missing;
+        if count > 0 {
+            faults.push(Fault {
+                kind: FaultKind::Missing,
+                channel: channel.id.clone(),
+                from: Duration::from_si(from),
+                to: Duration::from_si(to),
+                count,
+                note: "left out".to_owned(),
+            });
+        }
+    }
+    if duplicates.0 > 0 {
+        faults.push(Fault {
+            kind: FaultKind::DuplicateTime,
+            channel: spec.time.column.clone(),
+            from: Duration::from_si(duplicates.1),
+            to: Duration::from_si(duplicates.2),
+            count: duplicates.0,
+            note: "kept, all of them".to_owned(),
+        });
+    }
+    faults
+}
+
+/// Five equal readings at the end of the range.
+fn saturated(
+    range: Option<f64>,
+    spec: &super::spec::ChannelSpec,
+    channel: &Channel,
+    problems: &mut Problems,
+) {
+    let Some((range, row)) = range.zip(channel.role.kind().unit(&spec.unit)) else { return };
+    let end = row.factor * range;
+    let mut run = 0;
+    for (i, value) in channel.values.iter().enumerate() {
+        run = if (value.abs() - end).abs() <= 1e-9 * end { run + 1 } else { 0 };
+        if run == 5 {
+            let row = i + 2;
+            problems.push(slug::READINGS_SATURATED, || {
+                Issue::new(
+                    slug::READINGS_SATURATED,
+                    format!("log row {row}, {}", spec.column),
+                    "five equal readings at the end of the range",
+                )
+                .value(format!("{range} {}", spec.unit))
+            });
+            return;
+        }
+    }
+}

@@ -1,0 +1,197 @@
+//! From readings to deflections: sign, zero, drift, level, settlement.
+//!
+//! `v(t) = [r(t) − r(0)] − β [T(t) − T(0)] + [level(t) − level(0)] − s(x, t)`, all down
+//! positive; `s` is the line through the movements of the two bearings on either side.
+
+use super::log::{Channel, Log};
+use super::spec::{ChannelSpec, LogSpec, Role, Window};
+use crate::error::{Error, Issue, slug};
+use crate::units::{Length, Temperature};
+
+crate::answer! {
+    /// What one gauge read at one moment, and the terms that correct it. Lengths down positive.
+    pub struct Windows {
+        /// Median of the readings, sign applied.
+        reading: Length,
+        /// How many samples it holds.
+        samples: usize,
+        /// Temperature, where a drift is corrected.
+        temperature: Option<Temperature>,
+        /// Movement of the level the gauge stands on.
+        level: Length,
+        /// Settlement at the gauge, by the line through the bearings.
+        settlement: Length,
+    }
+}
+
+/// The deflection of one gauge since zero, corrected, at the end of the full hold and after unloading.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Deflection {
+    /// The channel.
+    pub gauge: String,
+    /// Its place.
+    pub at: Length,
+    /// Readings and terms at zero, peak and, where it was read, residual.
+    pub moments: Vec<Windows>,
+    /// Largest deflection: end of the hold at full load.
+    pub d_max: Length,
+    /// Residual deflection, where it was read.
+    pub d_r: Option<Length>,
+    /// The same two without any correction but the zero.
+    pub raw: (Length, Option<Length>),
+    /// Standard uncertainty of the corrected reading at one moment (gauge, level, bearings);
+    /// nothing where one of them does not say it.
+    pub u_reading: Option<Length>,
+    /// Change of temperature from zero to peak and to residual, times the uncertainty of the
+    /// drift per kelvin: what the drift adds, common to both.
+    pub u_drift: (f64, f64),
+}
+
+/// The corrected deflections of every gauge of the log.
+///
+/// # Errors
+/// `readings.window-empty` for a gauge without a usable sample at zero or peak.
+pub fn deflections(log: &Log, spec: &LogSpec) -> Result<Vec<Deflection>, Error> {
+    let mut issues = Vec::new();
+    let Some(zero) = &spec.moments.zero else {
+        return Err(Issue::new(
+            slug::READINGS_ZERO_MISSING,
+            "moments.zero",
+            "without a zero no channel has a deflection",
+        )
+        .into());
+    };
+    let mut out = Vec::new();
+    for (own, channel) in spec.channels.iter().zip(log.channels()) {
+        if own.role != Role::Deflection {
+            continue;
+        }
+        match deflection(log, spec, own, channel, zero) {
+            Ok(deflection) => out.push(deflection),
+            Err(issue) => issues.push(issue),
+        }
+    }
+    if issues.is_empty() { Ok(out) } else { Err(Error::data(issues)) }
+}
+
+fn deflection(
+    log: &Log,
+    spec: &LogSpec,
+    own: &ChannelSpec,
+    channel: &Channel,
+    zero: &Window,
+) -> Result<Deflection, Issue> {
+    let at = own.at.as_ref().map_or(Length::ZERO, |a| a.value);
+    let empty = |what: &str| {
+        Issue::new(
+            slug::READINGS_WINDOW_EMPTY,
+            format!("moments.{what}"),
+            format!("gauge `{}` has no usable sample in this window", own.id),
+        )
+    };
+    let take = |window: &Window, what: &str| {
+        moment(log, spec, own, channel, at, window).ok_or_else(|| empty(what))
+    };
+    let start = take(zero, "zero")?;
+    let peak = take(&spec.moments.peak, "peak")?;
+    let residual =
+        spec.moments.residual.as_ref().and_then(|w| moment(log, spec, own, channel, at, w));
+    let slope = spec.drift.as_ref().map_or(0.0, |d| d.moves.value.si() / d.per.value.si());
+    let u_slope = spec
+        .drift
+        .as_ref()
+        .map_or(0.0, |d| d.u.as_ref().map_or(0.0, |u| u.value.si() / d.per.value.si()));
+    let change = |m: &Windows| match (m.temperature, start.temperature) {
+        (Some(now), Some(then)) => (now - then).si(),
+        _ => 0.0,
+    };
+    let corrected = |m: &Windows| {
+        let drift = Length::from_si(slope * change(m));
+        m.reading - start.reading - drift + (m.level - start.level)
+            - (m.settlement - start.settlement)
+    };
+    let u_drift = (u_slope * change(&peak), residual.as_ref().map_or(0.0, |m| u_slope * change(m)));
+    Ok(Deflection {
+        gauge: own.id.clone(),
+        at,
+        d_max: corrected(&peak),
+        d_r: residual.as_ref().map(corrected),
+        raw: (peak.reading - start.reading, residual.as_ref().map(|m| m.reading - start.reading)),
+        u_reading: u_reading(spec, own, at),
+        u_drift,
+        moments: [Some(start), Some(peak), residual].into_iter().flatten().collect(),
+    })
+}
+
+fn moment(
+    log: &Log,
+    spec: &LogSpec,
+    own: &ChannelSpec,
+    channel: &Channel,
+    at: Length,
+    window: &Window,
+) -> Option<Windows> {
+    let (reading, samples) = log.in_window(channel, window)?;
+    let of = |id: &str| log.channel(id).and_then(|c| log.in_window(c, window)).map(|m| m.0);
+    let temperature = match &spec.drift {
+        Some(drift) => Some(Temperature::from_si(of(&drift.channel)?)),
+        None => None,
+    };
+    let level = match &own.level {
+        Some(level) => Length::from_si(of(level)?),
+        None => Length::ZERO,
+    };
+    let settlement = match bearings(spec, at) {
+        Some((left, right)) => {
+            let (a, b) = (of(&left.0.id)?, of(&right.0.id)?);
+            Length::from_si((b - a).mul_add((at - left.1) / (right.1 - left.1), a))
+        }
+        None => Length::ZERO,
+    };
+    Some(Windows { reading: Length::from_si(reading), samples, temperature, level, settlement })
+}
+
+/// The settlement channels on either side of a place.
+fn bearings(
+    spec: &LogSpec,
+    at: Length,
+) -> Option<((&ChannelSpec, Length), (&ChannelSpec, Length))> {
+    let settled = || {
+        spec.channels
+            .iter()
+            .filter(|c| c.role == Role::Settlement)
+            .filter_map(|c| c.at.as_ref().map(|a| (c, a.value)))
+    };
+    let left = settled().filter(|(_, x)| *x <= at).max_by(|a, b| a.1.si().total_cmp(&b.1.si()))?;
+    let right = settled().filter(|(_, x)| *x >= at).min_by(|a, b| a.1.si().total_cmp(&b.1.si()))?;
+    (left.1 < right.1).then_some((left, right))
+}
+
+fn u_reading(spec: &LogSpec, own: &ChannelSpec, at: Length) -> Option<Length> {
+    let of = |c: &ChannelSpec| c.role.kind().unit(&c.unit).zip(c.u).map(|(row, u)| row.factor * u);
+    let mut sum = of(own)?.powi(2);
+    if let Some(level) = &own.level {
+        let level = spec.channels.iter().find(|c| c.id == *level)?;
+        sum += of(level)?.powi(2);
+    }
+    if let Some((left, right)) = bearings(spec, at) {
+        let part = (at - left.1) / (right.1 - left.1);
+        sum += (of(left.0)? * (1.0 - part)).powi(2) + (of(right.0)? * part).powi(2);
+    }
+    Some(Length::from_si(sum.sqrt()))
+}
+
+impl crate::source::Write for Deflection {
+    fn write(&self) -> crate::source::Node {
+        crate::source::Node::map(vec![
+            ("gauge", crate::source::Node::text(self.gauge.clone())),
+            ("at", self.at.write()),
+            ("d_max", self.d_max.write()),
+            ("d_r", self.d_r.write()),
+            ("raw_d_max", self.raw.0.write()),
+            ("raw_d_r", self.raw.1.write()),
+            ("u_reading", self.u_reading.write()),
+            ("moments", self.moments.write()),
+        ])
+    }
+}

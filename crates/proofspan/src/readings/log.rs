@@ -1,0 +1,185 @@
+//! A log after cleaning, and medians of it.
+
+use super::clean::{binned, clean, running_median, sorted_median};
+use super::fault::{Fault, FaultKind};
+use super::spec::{LogSpec, Role, Window};
+use crate::units::{Duration, Force, Length, SpringStiffness};
+
+crate::laws! {
+    /// Secant stiffness from a zero point.
+    pub fn secant(p: Force as "P", v: Length as "v") -> SpringStiffness as "S" = SpringStiffness::per(p, v);
+    source "secant of the load-deflection line (ACI 437 family, from memory)";
+    /// Deviation from linearity: how far the secant has fallen from that of the first load set.
+    pub fn linearity_deviation(s: SpringStiffness as "S", first: SpringStiffness as "S_ref") -> f64 as "I_DL" = 1.0 - s / first;
+    source "deviation from linearity (ACI 437 family, from memory; limit 0.25 seen in a trade article)";
+}
+
+/// A channel in SI; not-a-number stands for a sample that is missing or left out.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Channel {
+    /// Its name.
+    pub id: String,
+    /// What it measures.
+    pub role: Role,
+    pub(super) values: Vec<f64>,
+}
+
+/// A log: time since its start, channels, faults by name.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Log {
+    pub(super) time: Vec<f64>,
+    pub(super) channels: Vec<Channel>,
+    /// The faults that were found.
+    pub faults: Vec<Fault>,
+}
+
+impl Log {
+    pub(super) fn new(
+        time: Vec<f64>,
+        channels: Vec<Channel>,
+        faults: Vec<Fault>,
+        spec: &LogSpec,
+    ) -> Self {
+        let mut log = Self { time, channels, faults };
+        for (channel, own) in log.channels.iter_mut().zip(&spec.channels) {
+            clean(channel, own, spec, &log.time, &mut log.faults);
+        }
+        log.name_zeros(spec);
+        log
+    }
+
+    /// How many rows the log has.
+    #[must_use]
+    pub fn rows(&self) -> usize {
+        self.time.len()
+    }
+
+    /// The time of the last row since the first.
+    #[must_use]
+    pub fn span(&self) -> Duration {
+        Duration::from_si(self.time.last().copied().unwrap_or(0.0))
+    }
+
+    /// The channel of this name.
+    #[must_use]
+    pub fn channel(&self, id: &str) -> Option<&Channel> {
+        self.channels.iter().find(|c| c.id == id)
+    }
+
+    /// The channels in order.
+    #[must_use]
+    pub fn channels(&self) -> &[Channel] {
+        &self.channels
+    }
+
+    /// The usable samples of a channel with their times: seconds, SI.
+    pub fn samples<'a>(&'a self, channel: &'a Channel) -> impl Iterator<Item = (f64, f64)> + 'a {
+        self.time.iter().copied().zip(channel.values.iter().copied()).filter(|(_, v)| !v.is_nan())
+    }
+
+    /// The median of a channel between two times, and how many samples it holds. SI.
+    #[must_use]
+    pub fn median(&self, channel: &Channel, from: Duration, to: Duration) -> Option<(f64, usize)> {
+        let (from, to) = (from.si() - 1e-9, to.si() + 1e-9);
+        let first = self.time.partition_point(|t| *t < from);
+        let last = self.time.partition_point(|t| *t <= to);
+        let mut inside: Vec<f64> =
+            channel.values.get(first..last)?.iter().copied().filter(|v| !v.is_nan()).collect();
+        inside.sort_unstable_by(f64::total_cmp);
+        sorted_median(&inside).map(|m| (m, inside.len()))
+    }
+
+    /// The median in a window.
+    #[must_use]
+    pub fn in_window(&self, channel: &Channel, window: &Window) -> Option<(f64, usize)> {
+        self.median(channel, window.from.value, window.to.value)
+    }
+
+    /// The largest running median (plus or minus `half`, one vote a second) and its time. SI.
+    #[must_use]
+    pub fn largest(&self, channel: &Channel, half: Duration) -> Option<(f64, Duration)> {
+        let votes = binned(&self.time, &channel.values, 1.0);
+        running_median(&votes, half.si())
+            .into_iter()
+            .max_by(|a, b| a.1.total_cmp(&b.1))
+            .map(|(t, v)| (v, Duration::from_si(t)))
+    }
+
+    /// The sum of all force channels at every row where all of them are usable: seconds, newtons.
+    #[must_use]
+    pub fn force(&self) -> Vec<(f64, f64)> {
+        let forces: Vec<&Channel> =
+            self.channels.iter().filter(|c| c.role == Role::Force).collect();
+        if forces.is_empty() {
+            return Vec::new();
+        }
+        let sum = |i: usize| {
+            forces.iter().map(|c| c.values.get(i).copied().unwrap_or(f64::NAN)).sum::<f64>()
+        };
+        self.time
+            .iter()
+            .enumerate()
+            .map(|(i, t)| (*t, sum(i)))
+            .filter(|(_, f)| !f.is_nan())
+            .collect()
+    }
+
+    /// The largest sum of the force channels, and its time.
+    #[must_use]
+    pub fn largest_force(&self) -> Option<(Force, Duration)> {
+        self.force()
+            .into_iter()
+            .max_by(|a, b| a.1.total_cmp(&b.1))
+            .map(|(t, f)| (Force::from_si(f), Duration::from_si(t)))
+    }
+
+    /// The difference of a channel and the line through two others at their places: for the
+    /// movement of a section between two bearings. Rows where one is missing are left out.
+    #[must_use]
+    pub fn between_bearings(
+        &self,
+        channel: &Channel,
+        left: (&Channel, Length),
+        right: (&Channel, Length),
+        at: Length,
+    ) -> Channel {
+        let part = (at - left.1) / (right.1 - left.1);
+        let chord = |i: usize| {
+            let get = |c: &Channel| c.values.get(i).copied().unwrap_or(f64::NAN);
+            get(channel) - (get(left.0) * (1.0 - part) + get(right.0) * part)
+        };
+        Channel {
+            id: format!("{} net", channel.id),
+            role: channel.role,
+            values: (0..self.time.len()).map(chord).collect(),
+        }
+    }
+
+    fn name_zeros(&mut self, spec: &LogSpec) {
+        let Some(zero) = &spec.moments.zero else { return };
+        let mut named = Vec::new();
+        for (channel, own) in self.channels.iter().zip(&spec.channels) {
+            let (Some(tolerance), Some(row)) =
+                (own.zero_tolerance, channel.role.kind().unit(&own.unit))
+            else {
+                continue;
+            };
+            let Some((median, count)) = self.in_window(channel, zero) else { continue };
+            if median.abs() > row.factor * tolerance {
+                named.push(Fault {
+                    kind: FaultKind::UnequalZero,
+                    channel: own.id.clone(),
+                    from: zero.from.value,
+                    to: zero.to.value,
+                    count,
+                    note: format!(
+                        "the first readings stand at {:.3} {}; every value is counted from there",
+                        row.from_si(median),
+                        own.unit
+                    ),
+                });
+            }
+        }
+        self.faults.extend(named);
+    }
+}

@@ -1,0 +1,26 @@
+//! What did it really do?
+//!
+//! A log is read once, row by row, and only the columns that are mapped are kept. Faults are
+//! named, never repaired in silence: what is left out of a median is listed with channel,
+//! time and count. Then, for each gauge: sign, zero, drift with temperature, difference of two
+//! levels, settlement of the bearings, each as a term of its own.
+//!
+//! The cleaning rule: a sample equal to a listed sentinel or beyond the range of its channel is
+//! left out; then a sample farther than the gate from the running median over plus or minus
+//! the half window is left out. The median is taken over one sample a bin (the first), so
+//! that rows that stand densely around a fault do not vote many times.
+
+mod clean;
+mod csv;
+mod deflection;
+mod fault;
+mod log;
+mod spec;
+
+pub use csv::{read_csv, read_csv_text};
+pub use deflection::{Deflection, Windows, deflections};
+pub use fault::{Fault, FaultKind};
+pub use log::{Channel, Log, linearity_deviation, secant};
+pub use spec::{ChannelSpec, Cleaning, Decimal, Drift, LogSpec, Moments, Role, TimeSpec, Window};
+
+pub(crate) use log::LAWS;

@@ -1,0 +1,343 @@
+//! How a log is laid out.
+
+use crate::error::{Issue, slug};
+use crate::source::{Given, Reader};
+use crate::units::{Duration, Kind, Length, TemperatureChange};
+
+crate::choice! {
+    /// What a channel measures.
+    pub enum Role ("role", source::SOURCE_CHOICE) {
+        /// The force of a jack or cell.
+        Force = "force",
+        /// Vertical deflection of the member, down positive after its sign.
+        Deflection = "deflection",
+        /// Vertical movement of a bearing, down positive after its sign.
+        Settlement = "settlement",
+        /// Vertical movement of the level a gauge stands on, down positive after its sign.
+        Level = "level",
+        /// Temperature.
+        Temperature = "temperature",
+    }
+}
+
+impl Role {
+    /// The kind of its values.
+    #[must_use]
+    pub const fn kind(self) -> Kind {
+        match self {
+            Self::Force => Kind::Force,
+            Self::Deflection | Self::Settlement | Self::Level => Kind::Length,
+            Self::Temperature => Kind::Temperature,
+        }
+    }
+}
+
+crate::record! {
+    /// The column of time.
+    pub struct TimeSpec {
+        /// Its heading.
+        column: String,
+        /// `h`, `min` or `s`; left out for date and time with offset (ISO 8601).
+        unit: Option<String>,
+    }
+    rules { time_unit[unit]; }
+}
+
+fn time_unit(reader: &mut Reader, unit: &Option<String>) {
+    if let Some(unit) = unit {
+        if Kind::Duration.unit(unit).is_none() {
+            let path = reader.path_of("unit");
+            reader.push(
+                Issue::new(slug::UNITS_UNKNOWN, path, format!("`{unit}` is not a unit of time"))
+                    .value(unit)
+                    .limit("s, min, h, d"),
+            );
+        }
+    }
+}
+
+crate::record! {
+    /// A channel.
+    pub struct ChannelSpec {
+        /// Its name; for a gauge the one of the schedule.
+        id: String,
+        /// The heading of its column.
+        column: String,
+        /// The unit of its numbers.
+        unit: String,
+        /// What it measures.
+        role: Role,
+        /// 1, or -1 where its numbers count the other way.
+        sign: f64 = 1.0,
+        /// Its place from the left end; for deflection and settlement.
+        at: Option<Given<Length>>,
+        /// The channel that measures the level this gauge stands on, where that level moves.
+        level: Option<String>,
+        /// Whether it stands on something that moves.
+        on_moving_level: bool = false,
+        /// Standard uncertainty of one reading, in its unit.
+        u: Option<f64>,
+        /// The largest size it can show, in its unit.
+        range: Option<f64>,
+        /// How far from zero its first readings may be, in its unit, before that is named.
+        zero_tolerance: Option<f64>,
+    }
+    rules {
+        unit_fits[unit, role];
+        sign_is_one[sign];
+        place_known[role, at];
+        level_known[on_moving_level, level];
+        u_positive[u];
+    }
+}
+
+fn unit_fits(reader: &mut Reader, unit: &String, role: &Role) {
+    let kind = role.kind();
+    if kind.unit(unit).is_some() {
+        return;
+    }
+    let path = reader.path_of("unit");
+    if kind == Kind::Temperature {
+        reader.push(
+            Issue::new(
+                slug::READINGS_TEMPERATURE_UNIT,
+                path,
+                format!("`{unit}`: is the temperature in °C, °F or K?"),
+            )
+            .value(unit),
+        );
+        return;
+    }
+    let symbols: Vec<&str> = kind.units().iter().map(|u| u.symbol).collect();
+    reader.push(
+        Issue::new(
+            slug::UNITS_UNKNOWN,
+            path,
+            format!("`{unit}` is not a unit of {}", kind.words()),
+        )
+        .value(unit)
+        .limit(symbols.join(", ")),
+    );
+}
+
+fn sign_is_one(reader: &mut Reader, sign: &f64) {
+    if (sign.abs() - 1.0).abs() > 0.0 {
+        let path = reader.path_of("sign");
+        reader.push(Issue::new(slug::SOURCE_SIGN, path, "a sign is 1 or -1").value(sign));
+    }
+}
+
+fn place_known(reader: &mut Reader, role: &Role, at: &Option<Given<Length>>) {
+    if matches!(role, Role::Deflection | Role::Settlement) && at.is_none() {
+        let path = reader.path_of("at");
+        reader.push(Issue::new(
+            slug::SOURCE_FIELD_MISSING,
+            path,
+            format!("a channel of role {role} needs its place"),
+        ));
+    }
+}
+
+fn level_known(reader: &mut Reader, moving: &bool, level: &Option<String>) {
+    if *moving && level.is_none() {
+        let path = reader.path_of("level");
+        reader.push(Issue::new(
+            slug::READINGS_REFERENCE_MOVING,
+            path,
+            "the gauge stands on a level that moves, and no channel measures that level",
+        ));
+    }
+}
+
+fn u_positive(reader: &mut Reader, u: &Option<f64>) {
+    if u.is_some_and(|u| u <= 0.0) {
+        let path = reader.path_of("u");
+        reader.push(
+            Issue::new(slug::UNCERTAINTY_ZERO, path, "a standard uncertainty of zero or less")
+                .limit("> 0"),
+        );
+    }
+}
+
+crate::record! {
+    /// A stretch of time from the start of the log.
+    pub struct Window {
+        /// Its beginning.
+        from: Given<Duration>,
+        /// Its end.
+        to: Given<Duration>,
+    }
+    rules { window_forward[from, to]; }
+}
+
+fn window_forward(reader: &mut Reader, from: &Given<Duration>, to: &Given<Duration>) {
+    if from.value > to.value {
+        let path = reader.path().to_owned();
+        reader.push(
+            Issue::new(slug::READINGS_WINDOW, path, "the window ends before it begins")
+                .value(format!("{} to {}", from.shown(), to.shown())),
+        );
+    }
+}
+
+crate::record! {
+    /// The moments at which a median of readings is taken.
+    pub struct Moments {
+        /// The last readings before the first increment.
+        zero: Option<Window>,
+        /// The end of the hold at full load.
+        peak: Window,
+        /// The residual reading, after the load is off.
+        residual: Option<Window>,
+        /// When the load was off.
+        unloaded: Option<Given<Duration>>,
+    }
+    rules { zero_there[zero]; }
+}
+
+fn zero_there(reader: &mut Reader, zero: &Option<Window>) {
+    if zero.is_none() {
+        let path = reader.path_of("zero");
+        reader.push(Issue::new(
+            slug::READINGS_ZERO_MISSING,
+            path,
+            "without a zero no channel has a deflection",
+        ));
+    }
+}
+
+crate::record! {
+    /// The cleaning rule: gate and half window of the running median.
+    pub struct Cleaning {
+        /// A sample farther than this from the running median is left out.
+        gate: Given<Length>,
+        /// Half the width of the running median.
+        half_window: Given<Duration>,
+        /// One sample a bin votes in the median.
+        bin: Given<Duration> = Given::new(Duration::from_si(1.0)),
+    }
+    rules { rule_positive[gate, half_window, bin]; }
+}
+
+fn rule_positive(
+    reader: &mut Reader,
+    gate: &Given<Length>,
+    half: &Given<Duration>,
+    bin: &Given<Duration>,
+) {
+    reader.positive("gate", gate.value.into(), slug::SOURCE_SIGN);
+    reader.positive("half_window", half.value.into(), slug::SOURCE_SIGN);
+    reader.positive("bin", bin.value.into(), slug::SOURCE_SIGN);
+}
+
+crate::record! {
+    /// A drift of the gauges with temperature: reading += rise per temperature change.
+    pub struct Drift {
+        /// The temperature channel.
+        channel: String,
+        /// How far a reading moves, down positive.
+        moves: Given<Length>,
+        /// Per this change of temperature.
+        per: Given<TemperatureChange>,
+        /// Standard uncertainty of `moves`.
+        u: Option<Given<Length>>,
+    }
+    rules { per_positive[per]; }
+}
+
+fn per_positive(reader: &mut Reader, per: &Given<TemperatureChange>) {
+    reader.positive("per", per.value.into(), slug::SOURCE_SIGN);
+}
+
+crate::choice! {
+    /// What separates the decimals.
+    pub enum Decimal ("decimal mark", source::SOURCE_CHOICE) {
+        /// 17.9
+        Point = "point",
+        /// 17,9
+        Comma = "comma",
+    }
+}
+
+crate::record! {
+    /// The layout of a log.
+    pub struct LogSpec {
+        /// The column of time.
+        time: TimeSpec,
+        /// The channels.
+        channels: Vec<ChannelSpec>,
+        /// What separates the columns: one character.
+        delimiter: String = ",".to_owned(),
+        /// What separates the decimals.
+        decimal: Decimal = Decimal::Point,
+        /// Cells with one of these texts are missing values.
+        missing: Vec<String> = vec![String::new()],
+        /// Numbers with which an instrument says that it has none.
+        sentinels: Vec<f64> = Vec::new(),
+        /// The cleaning rule, where there is one.
+        cleaning: Option<Cleaning>,
+        /// The moments at which readings are taken.
+        moments: Moments,
+        /// The drift with temperature, where it is known.
+        drift: Option<Drift>,
+    }
+    rules {
+        ids_differ[channels];
+        one_delimiter[delimiter, decimal];
+        names_known[channels, drift];
+    }
+}
+
+fn ids_differ(reader: &mut Reader, channels: &Vec<ChannelSpec>) {
+    for (i, channel) in channels.iter().enumerate() {
+        if channels.iter().take(i).any(|c| c.id == channel.id) {
+            let path = format!("{}[{i}].id", reader.path_of("channels"));
+            reader.push(Issue::new(
+                slug::READINGS_ID_DUPLICATE,
+                path,
+                format!("two channels are called `{}`", channel.id),
+            ));
+        }
+    }
+}
+
+fn one_delimiter(reader: &mut Reader, delimiter: &String, decimal: &Decimal) {
+    let clash = delimiter == "," && *decimal == Decimal::Comma;
+    if delimiter.len() != 1 || clash {
+        let path = reader.path_of("delimiter");
+        reader.push(
+            Issue::new(slug::READINGS_DELIMITER, path, "the columns cannot be told apart")
+                .value(delimiter)
+                .limit("one character, not the decimal mark"),
+        );
+    }
+}
+
+fn names_known(reader: &mut Reader, channels: &Vec<ChannelSpec>, drift: &Option<Drift>) {
+    let role = |id: &str| channels.iter().find(|c| c.id == id).map(|c| c.role);
+    for (i, channel) in channels.iter().enumerate() {
+        if let Some(level) = &channel.level {
+            if role(level) != Some(Role::Level) {
+                let path = format!("{}[{i}].level", reader.path_of("channels"));
+                reader.push(
+                    Issue::new(
+                        slug::READINGS_REFERENCE_MOVING,
+                        path,
+                        format!("`{level}` is not a channel of role level"),
+                    )
+                    .value(level),
+                );
+            }
+        }
+    }
+    if let Some(drift) = drift {
+        if role(&drift.channel) != Some(Role::Temperature) {
+            let path = format!("{}.channel", reader.path_of("drift"));
+            reader.push(Issue::new(
+                slug::READINGS_COLUMN_MISSING,
+                path,
+                format!("`{}` is not a channel of role temperature", drift.channel),
+            ));
+        }
+    }
+}
