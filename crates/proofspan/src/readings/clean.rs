@@ -105,18 +105,21 @@ pub(super) fn binned(time: &[f64], values: &[f64], bin: f64) -> Vec<(f64, f64)> 
     votes
 }
 
-/// The median of the votes within plus or minus `half` of each, in order of time.
+/// The median of the votes within plus or minus `half` of each, in order of time. Near the
+/// ends of the log the window stays symmetric and shrinks: a one-sided median is biased on a ramp.
 pub(super) fn running_median(votes: &[(f64, f64)], half: f64) -> Vec<(f64, f64)> {
     let mut window: Vec<f64> = Vec::new();
     let (mut low, mut high) = (0, 0);
     let mut out = Vec::with_capacity(votes.len());
+    let (first, last) = (votes.first().map_or(0.0, |v| v.0), votes.last().map_or(0.0, |v| v.0));
     for (t, _) in votes {
+        let half = half.min(t - first).min(last - t);
         while let Some((_, v)) = votes.get(high).filter(|(x, _)| *x <= t + half + 1e-9) {
             let place = window.partition_point(|w| w < v);
             window.insert(place, *v);
             high += 1;
         }
-        while let Some((_, v)) = votes.get(low).filter(|(x, _)| *x < t - half) {
+        while let Some((_, v)) = votes.get(low).filter(|(x, _)| *x < t - half - 1e-9) {
             let place = window.partition_point(|w| w < v);
             if place < window.len() {
                 window.remove(place);
