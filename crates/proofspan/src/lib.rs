@@ -1,6 +1,7 @@
 #![doc = "proofspan"]
 
 pub mod beam;
+pub mod criteria;
 pub mod editions;
 pub mod equivalent;
 pub mod error;

@@ -169,7 +169,23 @@ slugs! {
     SOURCE_RANGE "source.range" error "a range that does not hold its value", "give low, value and high in order";
     SOURCE_SIGN "source.sign" error "a value that must be positive is not", "give a value above zero";
 
+    // criteria
+    CRITERIA_NOT_MET "criteria.not-met" fail "a criterion of the edition is not met", "see what the edition allows: evaluation, retest, lower rating";
+    CRITERIA_DISTRESS "criteria.distress" fail "visible distress", "close the zone, keep the catch, have it evaluated; no retest";
+    CRITERIA_NO_GAUGE "criteria.no-gauge" error "no gauge of deflection was read", "map at least one channel of role deflection";
+    CRITERIA_RESIDUAL_ABOVE_MAX "criteria.residual-above-max" error "a residual larger than the largest deflection", "look at zero, sign and reference of the gauge";
+    CRITERIA_RESIDUAL_MISSING "criteria.residual-missing" note "the residual was not read", "read it at the edition's time, or repeat the test";
+    CRITERIA_RESIDUAL_NEGATIVE "criteria.residual-negative" note "a residual below zero by more than its uncertainty", "correct the drift, or look at the sign";
+    CRITERIA_NOT_INSPECTED "criteria.not-inspected" note "distress was not looked for", "inspect the member and sign";
+    CRITERIA_NOT_MEANINGFUL "criteria.not-meaningful" note "a deflection too small to discriminate", "take better gauges, or a criterion that fits";
+    CRITERIA_SCALED "criteria.scaled" note "a deflection limit compared in proportion", "see the factor";
+    CRITERIA_FORCE_UNKNOWN "criteria.force-unknown" note "no force of record", "give the part of the target that was reached";
+    CRITERIA_EXPIRY_MISSING "criteria.expiry-missing" error "a verdict without an expiry date", "give the date until which it may be relied on";
+    CRITERIA_RETEST "criteria.retest" note "the edition allows a retest", "see the clause";
+    CRITERIA_IMPOSED_ONLY "criteria.imposed-only" note "deflections count under the imposed load only", "bring on missing dead load before the zero reading";
+
     // uncertainty
+    UNCERTAINTY_MISSING "uncertainty.missing" note "no uncertainty is stated", "state the standard uncertainty of the readings";
     UNCERTAINTY_ZERO "uncertainty.zero" error "an uncertainty of zero", "give the standard uncertainty, or leave it out and say that it is unknown";
 
     // formula

@@ -1,0 +1,502 @@
+//! The criteria of the edition on the readings.
+
+use super::record::{Distress, RunRecord};
+use crate::editions::{Criterion as EditionCriterion, Edition, SpanRule};
+use crate::error::{Error, Issue, slug};
+use crate::formula::Formula;
+use crate::readings::Deflection;
+use crate::uncertainty::{COVERAGE, combined, decide};
+use crate::units::{Duration, Force, Kind, Length, Net, Quantity, Ratio};
+use crate::verdict::{
+    Basis, Clause, Combined, Criterion, Limit, MemberUnit, Note, Outcome, State, Verdict, combine,
+};
+
+/// What the limits speak of.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Facts {
+    /// Span by the edition's rule.
+    pub lt: Length,
+    /// Effective span, centre to centre.
+    pub l: Length,
+    /// Overall depth.
+    pub h: Length,
+    /// What one value is counted for.
+    pub unit: MemberUnit,
+}
+
+impl Facts {
+    /// Span of the limits: the lesser of centre to centre and clear span plus depth, or twice
+    /// a cantilever; the effective span where the edition speaks of that.
+    #[must_use]
+    pub fn span(
+        rule: SpanRule,
+        centres: Length,
+        clear: Option<Length>,
+        depth: Length,
+        cantilever: bool,
+    ) -> Length {
+        if cantilever {
+            return centres * 2.0;
+        }
+        match (rule, clear) {
+            (SpanRule::Lt, Some(clear)) => centres.min(clear + depth),
+            _ => centres,
+        }
+    }
+}
+
+/// What was predicted, so that a small test deflection is not taken for a stiff member.
+#[derive(Clone, Copy, PartialEq, Debug, Default)]
+pub struct Predicted {
+    /// Largest deflection of the member under the jacks, soft prediction.
+    pub jacks: Option<Length>,
+    /// Largest deflection of the member under the distributed load the jacks stand for, soft prediction.
+    pub reference: Option<Length>,
+}
+
+/// A judged criterion.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Judged {
+    /// Its name inside the edition, or `distress`.
+    pub id: String,
+    /// What it compares, in words.
+    pub about: String,
+    /// The comparison as the edition writes it.
+    pub formula: String,
+    /// The clause.
+    pub clause: String,
+    /// The gauge it was judged on.
+    pub gauge: Option<String>,
+    /// Both outcomes.
+    pub outcome: Outcome,
+    /// Why, in one sentence.
+    pub reason: String,
+    any_of: Option<u8>,
+}
+
+/// The judged criteria and what they come to.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Judging {
+    /// Every criterion, the observation last.
+    pub criteria: Vec<Judged>,
+    /// Combined on the code outcomes.
+    pub code: Combined,
+    /// Combined on the guarded outcomes: the headline.
+    pub guarded: Combined,
+    /// What to know.
+    pub notes: Vec<Note>,
+}
+
+/// Whether the target load was reached: the force of record, its expanded uncertainty added,
+/// against the target. Nothing where no force is on record.
+#[must_use]
+pub fn reached(
+    force: Option<(Force, Option<Force>)>,
+    target: Option<Net<Force>>,
+    record: &RunRecord,
+) -> Option<bool> {
+    if let (Some((force, u)), Some(target)) = (force, target) {
+        let allowance = u.map_or(Force::ZERO, |u| u * COVERAGE);
+        return Some(force + allowance >= target.0 * (1.0 - crate::verdict::DESIGN_SLACK));
+    }
+    record.reached.as_ref().map(|r| r.value.value() >= 1.0 - crate::verdict::DESIGN_SLACK)
+}
+
+/// Judges the criteria of a test method on the gauge with the largest deflection.
+///
+/// # Errors
+/// `criteria.no-gauge`, `criteria.residual-above-max`, `editions.values-unknown`.
+pub fn judge_criteria(
+    edition: &Edition,
+    method: &str,
+    facts: Facts,
+    deflections: &[Deflection],
+    predicted: Predicted,
+    record: &RunRecord,
+    reached: Option<bool>,
+) -> Result<Judging, Error> {
+    if let Some(what) = edition.unknown() {
+        return Err(Issue::new(
+            slug::EDITIONS_VALUES_UNKNOWN,
+            "edition.id",
+            format!("the limits of {} are not known here", edition.name()),
+        )
+        .remedy(format!("enter {what} in an edition file of your own"))
+        .into());
+    }
+    let largest = deflections.iter().max_by(|a, b| a.d_max.si().total_cmp(&b.d_max.si()));
+    let Some(gauge) = largest else {
+        return Err(Issue::new(
+            slug::CRITERIA_NO_GAUGE,
+            "readings",
+            "no channel of role deflection was read",
+        )
+        .into());
+    };
+    let mut issues = Vec::new();
+    for d in deflections {
+        if let Some(d_r) = d.d_r.filter(|r| *r > d.d_max && d.d_max > Length::ZERO) {
+            issues.push(
+                Issue::new(
+                    slug::CRITERIA_RESIDUAL_ABOVE_MAX,
+                    format!("readings.{}", d.gauge),
+                    "the residual is larger than the largest deflection: the reference is lost",
+                )
+                .value(format!(
+                    "{:.4} mm of {:.4} mm",
+                    d_r.si() * 1e3,
+                    d.d_max.si() * 1e3
+                )),
+            );
+        }
+    }
+    Error::check(issues)?;
+    let mut judging = Judging {
+        criteria: Vec::new(),
+        code: combine(&[], true),
+        guarded: combine(&[], true),
+        notes: Vec::new(),
+    };
+    for (index, criterion) in edition.criteria(method).enumerate() {
+        let judge = Judge { criterion, index, facts, gauge, predicted };
+        judging.criteria.push(judge.run(&mut judging.notes));
+    }
+    judging.observe(record, facts.unit);
+    let mut code: Vec<Criterion> = Vec::new();
+    let mut guarded: Vec<Criterion> = Vec::new();
+    for judged in &judging.criteria {
+        let one = |state| Criterion { state, any_of: judged.any_of, replaced: false };
+        code.push(one(judged.outcome.code.state));
+        guarded.push(one(judged.outcome.guarded.state));
+    }
+    if reached.is_none() {
+        judging.notes.push(Note::new(
+            slug::CRITERIA_FORCE_UNKNOWN,
+            "record.reached",
+            "no force of record says that the target load was reached",
+        ));
+        code.push(Criterion::alone(State::Inconclusive));
+        guarded.push(Criterion::alone(State::Inconclusive));
+    }
+    let reached = reached.unwrap_or(true);
+    judging.code = combine(&code, reached);
+    judging.guarded = combine(&guarded, reached);
+    judging.retest(edition);
+    if edition.imposed_only() {
+        judging.notes.push(Note::new(slug::CRITERIA_IMPOSED_ONLY, "edition.id", format!("{} counts deflections under the imposed test load only: bring on missing dead load before the zero reading", edition.name())));
+    }
+    Ok(judging)
+}
+
+impl Judging {
+    fn observe(&mut self, record: &RunRecord, unit: MemberUnit) {
+        let o = &record.observation;
+        let (state, reason) = match o.distress {
+            Distress::None => (State::Pass, "looked for and not seen".to_owned()),
+            Distress::Seen => {
+                (State::Fail, format!("seen: {}", o.note.as_deref().unwrap_or("no description")))
+            }
+            Distress::NotInspected => {
+                self.notes.push(Note::new(
+                    slug::CRITERIA_NOT_INSPECTED,
+                    "record.observation",
+                    "nobody looked for distress: the test cannot be passed",
+                ));
+                (State::Inconclusive, "not looked for".to_owned())
+            }
+        };
+        let verdict = Verdict::bare(
+            state,
+            slug::CRITERIA_DISTRESS,
+            Quantity::new(Kind::Ratio, 0.0),
+            Basis::measured(unit),
+            Clause::Named("library rule, for every edition"),
+        );
+        self.criteria.push(Judged {
+            id: "distress".to_owned(),
+            about: "visible distress, a signed observation".to_owned(),
+            formula: "none seen".to_owned(),
+            clause: "library rule, for every edition".to_owned(),
+            gauge: None,
+            outcome: Outcome { code: verdict, guarded: verdict },
+            reason: format!("{reason}; {} ({})", o.by, o.date),
+            any_of: None,
+        });
+    }
+
+    /// Whether the edition allows a retest after these outcomes.
+    fn retest(&mut self, edition: &Edition) {
+        let Some(retest) = edition.retest() else { return };
+        let failed: Vec<&str> = self
+            .criteria
+            .iter()
+            .filter(|c| c.outcome.code.state == State::Fail)
+            .map(|c| c.id.as_str())
+            .collect();
+        if !failed.is_empty() && failed.iter().all(|f| retest.after_failed.iter().any(|a| a == f)) {
+            let gap = retest.gap.map_or_else(String::new, |g: Duration| {
+                format!(", not before {} h", g.si() / 3600.0)
+            });
+            let when = retest
+                .allowed_if
+                .as_ref()
+                .map_or_else(String::new, |f| format!(" if {}", f.text()));
+            self.notes.push(Note::new(
+                slug::CRITERIA_RETEST,
+                "edition.retest",
+                format!("a retest is allowed{when}{gap}; it must show {}", retest.limit.text()),
+            ));
+        }
+    }
+}
+
+struct Judge<'a> {
+    criterion: &'a EditionCriterion,
+    index: usize,
+    facts: Facts,
+    gauge: &'a Deflection,
+    predicted: Predicted,
+}
+
+/// Slots of the vocabulary of criteria.
+const D_MAX: usize = 0;
+const D_R: usize = 1;
+const REC: usize = 6;
+
+impl Judge<'_> {
+    fn values(&self, d_max: f64, d_r: Option<f64>) -> [Option<f64>; 10] {
+        let f = &self.facts;
+        let rec = d_r.filter(|_| d_max > 0.0).map(|r| 1.0 - r / d_max);
+        [
+            Some(d_max),
+            d_r,
+            Some(f.lt.si()),
+            Some(f.l.si()),
+            Some(f.h.si()),
+            Some(f.h.si()),
+            rec,
+            None,
+            None,
+            None,
+        ]
+    }
+
+    /// Margin of a comparison, positive inside.
+    fn margin(formula: &Formula, values: &[Option<f64>]) -> Option<f64> {
+        let sides = formula.sides(values)?;
+        Some(if sides.at_most { sides.limit - sides.demand } else { sides.demand - sides.limit })
+    }
+
+    /// Standard uncertainty of the margin; the zero reading is shared, the drift too.
+    fn u_margin(&self, scale: f64, d_r: Option<f64>) -> Option<f64> {
+        let u = self.gauge.u_reading?.si();
+        let (drift_max, drift_r) = self.gauge.u_drift;
+        let d_max = self.gauge.d_max.si();
+        combined(&[0.0; 4], &[u, u, u, 1.0], |e| {
+            let [e0, e1, e2, b] = *e else { return None };
+            let largest = (d_max + e1 - e0 - b * drift_max) * scale;
+            let residual = d_r.map(|r| r + e2 - e0 - b * drift_r);
+            Self::margin(&self.criterion.limit, &self.values(largest, residual))
+        })
+    }
+
+    fn run(&self, notes: &mut Vec<Note>) -> Judged {
+        let c = self.criterion;
+        let slots = c.limit.slots();
+        let of_residual = slots.contains(&D_R) || slots.contains(&REC);
+        let (d_max, d_r) = (self.gauge.d_max.si(), self.gauge.d_r.map(Length::si));
+        let values = self.values(d_max, d_r);
+        let kind = if slots.contains(&REC) { Kind::Ratio } else { Kind::Length };
+        let sides = c.limit.sides(&values);
+        let basis = Basis::measured(self.facts.unit);
+        let clause = Clause::Edition(u16::try_from(self.index).unwrap_or(u16::MAX));
+        let verdict = |state: State, u: Option<f64>| {
+            let limit = sides.map_or(Limit::None, |s| {
+                if s.at_most { Limit::AtMost(s.limit) } else { Limit::AtLeast(s.limit) }
+            });
+            let demand = sides.map_or(f64::NAN, |s| s.demand);
+            let base = Verdict::design(
+                slug::CRITERIA_NOT_MET,
+                Quantity::new(kind, demand),
+                limit,
+                basis,
+                clause,
+            );
+            Verdict { state, uncertainty: u.map(|u| COVERAGE * u), ..base }
+        };
+        let judged = |code: State, guarded: State, u: Option<f64>, reason: String| Judged {
+            id: c.id.clone(),
+            about: c.about.clone(),
+            formula: c.waive_if.as_ref().map_or_else(
+                || c.limit.text().to_owned(),
+                |w| format!("{}; waived if {}", c.limit.text(), w.text()),
+            ),
+            clause: c.clause.clone(),
+            gauge: Some(self.gauge.gauge.clone()),
+            outcome: Outcome { code: verdict(code, u), guarded: verdict(guarded, u) },
+            reason,
+            any_of: c.any_of,
+        };
+        let waived = self.waived();
+        if of_residual && d_r.is_none() && waived.is_none() {
+            notes.push(Note::new(
+                slug::CRITERIA_RESIDUAL_MISSING,
+                "moments.residual",
+                format!("criterion {} needs the residual reading, which is missing", c.id),
+            ));
+            return judged(
+                State::Inconclusive,
+                State::Inconclusive,
+                None,
+                "the residual was not read".to_owned(),
+            );
+        }
+        let code = match (waived, c.limit.holds(&values)) {
+            (Some((true, _)), _) => State::Waived,
+            (_, Some(true)) => State::Pass,
+            (_, Some(false)) => State::Fail,
+            (_, None) => State::Inconclusive,
+        };
+        if let Some((true, small_by_layout)) = waived {
+            let (state, reason) = if small_by_layout {
+                (State::NotMeaningful, "the largest deflection is below the waiver only because the jacks bend the member less than the load they stand for".to_owned())
+            } else if self.waived_with_guard() {
+                (
+                    State::Waived,
+                    "waived by the edition's own clause for small deflections".to_owned(),
+                )
+            } else {
+                (
+                    State::Inconclusive,
+                    "inside the waiver, but not by more than the uncertainty".to_owned(),
+                )
+            };
+            return judged(code, state, self.u_margin(1.0, d_r), reason);
+        }
+        let Some(u) = self.u_margin(1.0, d_r) else {
+            notes.push(Note::new(
+                slug::UNCERTAINTY_MISSING,
+                format!("readings.{}", self.gauge.gauge),
+                "no uncertainty is stated: the guarded outcome is inconclusive",
+            ));
+            return judged(
+                code,
+                State::Inconclusive,
+                None,
+                "the uncertainty of the readings is not stated".to_owned(),
+            );
+        };
+        if of_residual {
+            if let Some(r) = d_r.filter(|r| {
+                *r < -COVERAGE
+                    * self.gauge.u_reading.map_or(0.0, |u| u.si() * core::f64::consts::SQRT_2)
+            }) {
+                notes.push(Note::new(slug::CRITERIA_RESIDUAL_NEGATIVE, format!("readings.{}", self.gauge.gauge), format!("the residual is {:.4} mm, below zero by more than its uncertainty: drift or a wrong sign", r * 1e3)));
+                return judged(
+                    code,
+                    State::Inconclusive,
+                    Some(u),
+                    "the residual is below zero by more than its uncertainty".to_owned(),
+                );
+            }
+            // even a perfectly elastic member must be able to pass guarded
+            let elastic = Self::margin(&c.limit, &self.values(d_max, Some(0.0)));
+            let guard = self.u_margin(1.0, Some(0.0)).map(|u| COVERAGE * u);
+            if elastic.zip(guard).is_none_or(|(m, g)| m < g) {
+                notes.push(Note::new(slug::CRITERIA_NOT_MEANINGFUL, format!("readings.{}", self.gauge.gauge), "the largest deflection is too small against its uncertainty: even a perfectly elastic member could not pass"));
+                return judged(
+                    code,
+                    State::NotMeaningful,
+                    Some(u),
+                    "too small against its uncertainty to discriminate".to_owned(),
+                );
+            }
+        }
+        let scale = if of_residual { 1.0 } else { self.layout_scale(notes) };
+        let margin = Self::margin(&c.limit, &self.values(d_max * scale, d_r));
+        let guard = self.u_margin(scale, d_r).map(|u| COVERAGE * u);
+        let decided = margin.zip(guard).and_then(|(m, g)| decide(m, g));
+        let (guarded, reason) = match decided {
+            Some(true) => (State::Pass, "inside the limit by more than the guard".to_owned()),
+            Some(false) => (State::Fail, "outside the limit by more than the guard".to_owned()),
+            None => (State::Inconclusive, "the limit lies inside the guard band".to_owned()),
+        };
+        judged(code, guarded, guard.map(|g| g / COVERAGE), reason)
+    }
+
+    /// The largest deflection of the member, measured or predicted.
+    fn largest(&self) -> f64 {
+        self.gauge.d_max.si().max(self.predicted.jacks.map_or(0.0, Length::si))
+    }
+
+    /// Whether the waiver holds, and whether it holds only because of the layout.
+    fn waived(&self) -> Option<(bool, bool)> {
+        let waiver = self.criterion.waive_if.as_ref()?;
+        let holds = waiver.holds(&self.values(self.largest(), None))?;
+        let reference =
+            self.predicted.reference.map_or(self.largest(), |r| r.si().max(self.largest()));
+        let holds_for_reference = waiver.holds(&self.values(reference, None)).unwrap_or(false);
+        holds.then_some((true, !holds_for_reference))
+    }
+
+    fn waived_with_guard(&self) -> bool {
+        let Some(u) = self.gauge.u_reading else { return false };
+        let guard = COVERAGE * u.si() * core::f64::consts::SQRT_2;
+        self.criterion
+            .waive_if
+            .as_ref()
+            .and_then(|w| w.holds(&self.values(self.largest() + guard, None)))
+            == Some(true)
+    }
+
+    /// A limit on the largest deflection is easily met by a few jacks: it is compared with what
+    /// the distributed load would have given, in proportion of the predictions.
+    fn layout_scale(&self, notes: &mut Vec<Note>) -> f64 {
+        let (Some(jacks), Some(reference)) = (self.predicted.jacks, self.predicted.reference)
+        else {
+            return 1.0;
+        };
+        let scale = reference / jacks;
+        if !scale.is_finite() || scale <= 1.0 {
+            return 1.0;
+        }
+        notes.push(Note::new(
+            slug::CRITERIA_SCALED,
+            format!("criteria.{}", self.criterion.id),
+            format!("the jacks bend the member {:.4} of what the distributed load would; the guarded outcome compares {scale:.4} times the measured deflection", 1.0 / scale),
+        ));
+        scale
+    }
+}
+
+impl Judged {
+    /// The residual over the largest deflection with its standard uncertainty, where both were read.
+    #[must_use]
+    pub fn ratio(deflection: &Deflection) -> Option<(Ratio, Option<Ratio>)> {
+        let (d_max, d_r) = (deflection.d_max.si(), deflection.d_r?.si());
+        let (drift_max, drift_r) = deflection.u_drift;
+        let u = deflection.u_reading.and_then(|u| {
+            combined(&[0.0; 4], &[u.si(), u.si(), u.si(), 1.0], |e| {
+                let [e0, e1, e2, b] = *e else { return None };
+                Some((d_r + e2 - e0 - b * drift_r) / (d_max + e1 - e0 - b * drift_max))
+            })
+        });
+        (d_max > 0.0).then(|| (Ratio::from(d_r / d_max), u.map(Ratio::from)))
+    }
+}
+
+impl crate::source::Write for Judged {
+    fn write(&self) -> crate::source::Node {
+        use crate::source::Node;
+        Node::map(vec![
+            ("id", Node::text(self.id.clone())),
+            ("about", Node::text(self.about.clone())),
+            ("formula", Node::text(self.formula.clone())),
+            ("clause", Node::text(self.clause.clone())),
+            ("gauge", self.gauge.write()),
+            ("code", self.outcome.code.write()),
+            ("guarded", self.outcome.guarded.write()),
+            ("reason", Node::text(self.reason.clone())),
+        ])
+    }
+}

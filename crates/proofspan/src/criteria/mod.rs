@@ -1,0 +1,12 @@
+//! Did it meet the criteria?
+//!
+//! Every measured criterion gives two outcomes: `code`, the edition's own comparison without a
+//! guard, and `guarded` (JCGM 106, w = U = 2 u). The headline is guarded. Uncertainty that
+//! nobody stated makes the guarded outcome Inconclusive; the code outcome is still given.
+//! Visible distress is a required, signed observation for every edition.
+
+mod judge;
+mod record;
+
+pub use judge::{Facts, Judged, Judging, Predicted, judge_criteria, reached};
+pub use record::{Distress, Observation, RunRecord};
