@@ -1,11 +1,14 @@
-#![doc = "proofspan"]
+#![doc = include_str!("lib.md")]
 
 pub mod beam;
 pub mod criteria;
+mod design;
 pub mod editions;
 pub mod equivalent;
 pub mod error;
 pub mod formula;
+mod judge;
+mod laws;
 pub mod loads;
 pub mod protocol;
 pub mod readings;
@@ -13,7 +16,14 @@ pub mod rig;
 pub mod scope;
 pub mod shoring;
 pub mod source;
+mod spec;
 pub mod target;
 pub mod uncertainty;
 pub mod units;
 pub mod verdict;
+
+pub use design::{TestDesign, design};
+pub use error::Error;
+pub use judge::{Comparison, Judgement, judge, judge_record};
+pub use laws::every_law;
+pub use spec::{Display, OverrideSpec, SCHEMA_VERSION, TestSpec};

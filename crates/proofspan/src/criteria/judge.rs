@@ -258,8 +258,7 @@ struct Judge<'a> {
     predicted: Predicted,
 }
 
-/// Slots of the vocabulary of criteria.
-const D_MAX: usize = 0;
+/// Slots of the vocabulary of criteria that speak of the residual.
 const D_R: usize = 1;
 const REC: usize = 6;
 

@@ -169,6 +169,11 @@ slugs! {
     SOURCE_RANGE "source.range" error "a range that does not hold its value", "give low, value and high in order";
     SOURCE_SIGN "source.sign" error "a value that must be positive is not", "give a value above zero";
 
+    // verdict: overrides
+    VERDICT_OVERRIDE_INCOMPLETE "verdict.override-incomplete" error "an override that is not complete", "give role, name, reason, measure, date, second signature and the fingerprint of the design";
+    VERDICT_OVERRIDE_REFUSED "verdict.override-refused" error "an override of a stop that cannot be lifted or is not there", "mend the cause of the stop";
+    VERDICT_OVERRIDE_LAPSED "verdict.override-lapsed" note "an override that was made on another design", "decide again on this design";
+
     // criteria
     CRITERIA_NOT_MET "criteria.not-met" fail "a criterion of the edition is not met", "see what the edition allows: evaluation, retest, lower rating";
     CRITERIA_DISTRESS "criteria.distress" fail "visible distress", "close the zone, keep the catch, have it evaluated; no retest";

@@ -280,6 +280,9 @@ impl Parser<'_> {
                     _ => Err(self.fail("if(c, a, b) takes three arguments")),
                 }
             }
+            kind if Kind::ALL.iter().any(|k| k.name() == kind) && self.take("::") => {
+                self.named_quotient()
+            }
             "and" | "or" | "not" => {
                 Err(self.fail(&format!("`{word}` stands where a value is wanted")))
             }

@@ -15,12 +15,12 @@ mod spec;
 
 pub use check::{BearingCheck, Rig, Stage, check};
 pub use counterweight::{Advice, least_counterweight};
-pub use hydraulics::Hydraulics;
+pub use hydraulics::{Hydraulics, force_at, pressure_for};
 pub use spec::{
     AskedFactor, Bars, Conditions, Counterweight, FactorBasis, Jacks, Piston, ReactionMember,
     RigSpec, Seat,
 };
 
-pub(crate) use check::LAWS as CHECK_LAWS;
+pub(crate) use check::{LAWS as CHECK_LAWS, check_recorded};
 pub(crate) use counterweight::LAWS as COUNTERWEIGHT_LAWS;
 pub(crate) use hydraulics::LAWS as HYDRAULIC_LAWS;

@@ -17,4 +17,5 @@ pub use levels::{LevelShare, shares};
 pub use spec::{Catch, Level, Resistance, ShoringSpec};
 
 pub(crate) use catch::LAWS as CATCH_LAWS;
+pub(crate) use check::check_recorded;
 pub(crate) use spec::LAWS as RESISTANCE_LAWS;

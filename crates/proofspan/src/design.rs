@@ -1,0 +1,332 @@
+//! From the question to a test that can be run: every step, in the order of the work.
+
+use std::sync::Arc;
+
+use crate::beam::{Actions, Load};
+use crate::editions::{Facts, LoadSet};
+use crate::equivalent::{Ends, Layout, layout};
+use crate::error::{Error, Issue, slug};
+use crate::formula::{NoRecord, Recorder, Working};
+use crate::loads::{Nominal, Occupancy};
+use crate::protocol::{Prediction, Schedule, schedule};
+use crate::rig::{self, Rig};
+use crate::scope::Scope;
+use crate::shoring::{self, Shoring, Surroundings};
+use crate::source::{Node, Write};
+use crate::spec::TestSpec;
+use crate::target::{Asked, Target, target};
+use crate::units::{FlexuralRigidity, Force, Length, LoadBasis, Net};
+use crate::verdict::{Note, Stop, Verdict};
+
+/// A designed test. Values are per member unit unless they say otherwise.
+#[derive(Clone, PartialEq, Debug)]
+pub struct TestDesign {
+    /// What was asked.
+    pub spec: Arc<TestSpec>,
+    /// The load set that applies, and why.
+    pub set: LoadSet,
+    /// What the test must reproduce.
+    pub target: Target,
+    /// The jacks that reproduce it.
+    pub layout: Layout,
+    /// What they push against.
+    pub rig: Rig,
+    /// What catches the member if it falls.
+    pub shoring: Shoring,
+    /// The steps.
+    pub schedule: Schedule,
+    /// Soft over stiff deflection: EI of the stiff prediction over EI of the soft one.
+    pub stiffness_ratio: f64,
+    /// States that endanger people, those that are lifted included.
+    pub stops: Vec<Stop>,
+    /// What the reader must know.
+    pub notes: Vec<Note>,
+}
+
+/// Designs a test: scope, loads, edition, beam, target, layout, rig, shoring, schedule.
+///
+/// A stop does not prevent the design: the number is there, then the schedule is not
+/// exported and [`judge`](crate::judge) refuses while the stop holds.
+///
+/// # Errors
+/// Every problem that can be found before the first step that has one.
+pub fn design(spec: impl Into<Arc<TestSpec>>) -> Result<TestDesign, Error> {
+    let spec = spec.into();
+    let length = spec.beam.length();
+    let mut issues = spec.scope.on(length);
+    let nominal = spec.loads.nominal(length, &mut issues);
+    let edition = spec.edition.edition().map_err(|e| issues.extend(e.issues)).ok();
+    let set = edition.and_then(|edition| {
+        let set =
+            edition.load_set(&spec.edition, &spec.loads.present(), &facts(&spec, &mut issues));
+        set.map_err(|e| issues.extend(e.issues)).ok()
+    });
+    let soft = spec.beam.soft.value();
+    let beam = spec.beam.beam(soft).map_err(|e| issues.extend(e.issues)).ok();
+    let (Some(set), Some(beam)) = (set, beam) else { return Err(Error::input(issues)) };
+    Error::check(issues)?;
+    let target = target(&beam, nominal, &set, &spec.scope.doubt, spec.scope.unit())?;
+    let depth = spec.beam.effective_depth.as_ref().map(|d| d.value);
+    let layout = layout(&target, &spec.layout, spec.scope.doubt.mode, depth)?;
+    let lines = layout.forces();
+    let rig =
+        rig::check(&spec.rig, &spec.scope.member.id, target.unit, &lines, under_jacks(&layout))?;
+    let shoring = catch(&mut NoRecord, &spec, &target, &layout, &rig)?;
+    let ratio = spec.beam.stiff.value() / soft;
+    let schedule = steps(&spec, &set, &layout, &rig, ratio)?;
+    let mut design = TestDesign {
+        set,
+        target,
+        layout,
+        rig,
+        shoring,
+        schedule,
+        stiffness_ratio: ratio,
+        stops: Vec::new(),
+        notes: Vec::new(),
+        spec,
+    };
+    design.gather();
+    design.lift()?;
+    Ok(design)
+}
+
+/// The facts that follow from the document; the engineer's own come first.
+fn facts(spec: &TestSpec, issues: &mut Vec<Issue>) -> Facts {
+    let brittle = spec.scope.doubt.mode.brittle();
+    if brittle && spec.edition.facts.brittle_suspected == Some(false) {
+        issues.push(
+            Issue::new(
+                slug::EDITIONS_SET_REFUSED,
+                "edition.facts.brittle_suspected",
+                "a doubt in shear is a doubt in a brittle mode",
+            )
+            .remedy("leave the fact out"),
+        );
+    }
+    let occupancy = spec.loads.occupancy();
+    Facts {
+        brittle_suspected: brittle.then_some(true),
+        // one span on bearings that are shown free to turn, or a cantilever, is determinate
+        indeterminate: (spec.layout.ends == Ends::Seated
+            || spec.beam.kind == crate::beam::BeamKind::Cantilever)
+            .then_some(false),
+        parking: occupancy.map(|o| o == Occupancy::Parking),
+        public_assembly: occupancy.map(|o| o == Occupancy::PublicAssembly),
+        live: spec.loads.live(),
+        ..Facts::default()
+    }
+}
+
+/// The largest soft deflection under a jack.
+fn under_jacks(layout: &Layout) -> Length {
+    layout.lines.iter().map(|l| layout.actions.deflection(l.at)).fold(Length::ZERO, Length::max)
+}
+
+fn catch<R: Recorder>(
+    recorder: &mut R,
+    spec: &TestSpec,
+    target: &Target,
+    layout: &Layout,
+    rig: &Rig,
+) -> Result<Shoring, Error> {
+    let in_place: Vec<Load> = target
+        .nominal
+        .iter()
+        .filter(|n| n.in_place > 0.0)
+        .map(|n: &Nominal| n.load.scaled(n.in_place))
+        .collect();
+    let bearings: Vec<Length> = target.beam.supports().iter().map(|s| s.at).collect();
+    let at = spec.shoring.catch.as_ref().map_or(Length::ZERO, |c| c.at.value);
+    let rise = rig.reaction.as_ref().map_or(Length::ZERO, |r| {
+        layout.lines.iter().map(|l| -r.deflection(l.at)).fold(Length::ZERO, Length::max)
+    });
+    let around = Surroundings {
+        unit: target.unit,
+        mode: spec.scope.doubt.mode,
+        region: (target.from, target.to),
+        bearings: &bearings,
+        length: target.beam.length(),
+        depth: spec.beam.depth.value,
+        in_place: &in_place,
+        lines: &layout.forces(),
+        spring_back: rise
+            + rig.hydraulics.bar_stretch
+            + rig.hydraulics.oil_travel.unwrap_or(Length::ZERO),
+        reading: layout.actions.deflection(at),
+    };
+    shoring::check_recorded(recorder, &spec.shoring, &around)
+}
+
+fn steps(
+    spec: &TestSpec,
+    set: &LoadSet,
+    layout: &Layout,
+    rig: &Rig,
+    ratio: f64,
+) -> Result<Schedule, Error> {
+    let jacks = f64::from(spec.rig.jacks.number.max(1));
+    let soft = |x: Length| layout.actions.deflection(x);
+    let stiff = |x: Length| layout.actions.deflection(x) / ratio;
+    let reaction: Option<&Actions> = rig.reaction.as_ref();
+    let rise = |x: Length| reaction.map_or(Length::ZERO, |r| -r.deflection(x));
+    let prediction = Prediction {
+        force: layout.force,
+        force_per_jack: layout.force * (1.0 / jacks),
+        pressure: Some(rig.hydraulics.pressure),
+        soft: &soft,
+        stiff: &stiff,
+        rise: reaction.is_some().then_some(&rise),
+    };
+    let rule = set.edition.protocol(spec.protocol.method.word()).unwrap_or_default();
+    schedule(&spec.protocol, &rule, &prediction)
+}
+
+impl TestDesign {
+    /// Gathers the notes and stops of every step.
+    fn gather(&mut self) {
+        self.notes.extend(self.spec.scope.notes());
+        self.notes.extend(self.set.notes.iter().cloned());
+        for notes in
+            [&self.layout.notes, &self.rig.notes, &self.shoring.notes, &self.schedule.notes]
+        {
+            self.notes.extend(notes.iter().cloned());
+        }
+        self.stops.extend(self.rig.stops.iter().cloned());
+        self.stops.extend(self.shoring.stops.iter().cloned());
+        self.stops.extend(self.spec.records.stops());
+    }
+
+    /// Applies the overrides that are signed, complete and made on this very design.
+    fn lift(&mut self) -> Result<(), Error> {
+        if self.spec.overrides.is_empty() {
+            return Ok(());
+        }
+        let fingerprint = self.spec.fingerprint();
+        let spec = Arc::clone(&self.spec);
+        let mut issues = Vec::new();
+        for (i, given) in spec.overrides.iter().enumerate() {
+            let path = format!("overrides[{i}]");
+            let stop = self.stops.iter_mut().find(|s| s.slug.code() == given.code);
+            match (stop, given.signed()) {
+                (Some(stop), Some(signed)) if !stop.liftable() => {
+                    issues.push(Issue::new(slug::VERDICT_OVERRIDE_REFUSED, path, format!("the stop {} cannot be lifted by anybody", signed.slug)).value(&given.code));
+                }
+                (Some(stop), Some(signed)) if signed.design == fingerprint => stop.lifted = Some(signed),
+                (Some(_), Some(signed)) => self.notes.push(Note::new(
+                    slug::VERDICT_OVERRIDE_LAPSED,
+                    path,
+                    format!("the override of {} was made on another design and has lapsed; this one is {fingerprint}", signed.slug),
+                )),
+                _ => issues.push(Issue::new(slug::VERDICT_OVERRIDE_REFUSED, path, format!("no stop `{}` is there to be lifted", given.code)).value(&given.code)),
+            }
+        }
+        Error::check(issues)
+    }
+
+    /// The stops that hold.
+    pub fn holding(&self) -> impl Iterator<Item = &Stop> {
+        self.stops.iter().filter(|s| s.holds())
+    }
+
+    /// Refuses while a stop holds.
+    ///
+    /// # Errors
+    /// An error of cause `Stop` with every stop that holds.
+    pub fn cleared(&self) -> Result<(), Error> {
+        let held: Vec<Issue> = self.holding().map(Stop::issue).collect();
+        if held.is_empty() { Ok(()) } else { Err(Error::stop(held)) }
+    }
+
+    /// Every verdict of the design, with a word on what it belongs to.
+    pub fn verdicts(&self) -> impl Iterator<Item = (&'static str, &Verdict)> {
+        self.layout
+            .verdicts
+            .iter()
+            .map(|v| ("layout", v))
+            .chain(self.rig.bearings.iter().map(|b| ("lift-off", &b.verdict)))
+            .chain(
+                self.rig
+                    .stages
+                    .iter()
+                    .flat_map(|s| s.verdicts.iter().map(|v| ("reaction member", v))),
+            )
+            .chain(self.rig.verdicts.iter().map(|v| ("rig", v)))
+            .chain(self.shoring.verdicts.iter().map(|v| ("shoring", v)))
+    }
+
+    /// What the survey found that makes the test pointless, before any load is computed.
+    #[must_use]
+    pub fn pointless(&self) -> Option<Verdict> {
+        let scope: &Scope = &self.spec.scope;
+        scope.pointless()
+    }
+
+    /// The largest soft deflection of the member under the jacks, and under the load they stand for.
+    #[must_use]
+    pub fn largest_deflections(&self) -> (Length, Length) {
+        let end = self.target.beam.length();
+        let jacks = self.layout.actions.deflection_extremes(Length::ZERO, end).max.value;
+        let reference = self
+            .target
+            .largest(Asked::Deflection, LoadBasis::Net, Length::ZERO, end)
+            .map_or(0.0, |l| l.0.value);
+        (jacks, Length::from_si(reference))
+    }
+
+    /// The soft stiffness EI.
+    #[must_use]
+    pub fn soft_rigidity(&self) -> FlexuralRigidity {
+        self.spec.beam.soft.value()
+    }
+
+    /// The total jack force on one member unit, net.
+    #[must_use]
+    pub const fn force(&self) -> Net<Force> {
+        self.layout.force
+    }
+
+    /// The working: the same chain with a recorder on, so that every number can be redone with a pencil.
+    ///
+    /// # Errors
+    /// None that the design itself did not have.
+    pub fn working(&self) -> Result<Working, Error> {
+        let mut working = Working::default();
+        let spec = &self.spec;
+        let _ = spec.loads.nominal_recorded(spec.beam.length(), &mut Vec::new(), &mut working);
+        working.items.extend(self.target.working().items);
+        working.items.extend(self.layout.working(&self.target).items);
+        rig::check_recorded(
+            &mut working,
+            &spec.rig,
+            &spec.scope.member.id,
+            self.target.unit,
+            &self.layout.forces(),
+            under_jacks(&self.layout),
+        )?;
+        catch(&mut working, spec, &self.target, &self.layout, &self.rig)?;
+        Ok(working)
+    }
+}
+
+impl Write for TestDesign {
+    fn write(&self) -> Node {
+        let names: Vec<Node> = self.target.terms.iter().map(|t| Node::text(t.id.clone())).collect();
+        Node::map(vec![
+            ("title", Node::text(self.spec.title.clone())),
+            ("fingerprint", Node::text(self.spec.fingerprint())),
+            ("unit", self.target.unit.write()),
+            ("edition", Node::text(self.set.edition.name())),
+            ("set", Node::text(self.set.set.clone())),
+            ("why", Node::text(self.set.why.clone())),
+            ("terms", Node::new(crate::source::Value::List(names))),
+            ("layout", self.layout.write()),
+            ("rig", self.rig.write()),
+            ("shoring", self.shoring.write()),
+            ("schedule", self.schedule.write()),
+            ("stiffness_ratio", self.stiffness_ratio.write()),
+            ("stops", self.stops.write()),
+            ("notes", self.notes.write()),
+        ])
+    }
+}

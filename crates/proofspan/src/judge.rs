@@ -1,0 +1,228 @@
+//! From readings to a judgement.
+
+use crate::criteria::{Facts, Judging, Predicted, RunRecord, judge_criteria, reached};
+use crate::design::TestDesign;
+use crate::editions::Edition;
+use crate::error::Error;
+use crate::readings::{Deflection, Fault, Log, LogSpec, Role, deflections};
+use crate::source::{Node, Write};
+use crate::units::{Force, Length, Net, Ratio};
+use crate::verdict::State;
+
+crate::answer! {
+    /// Measured against predicted at the end of the full hold, one gauge.
+    pub struct Comparison {
+        /// The gauge.
+        gauge: String,
+        /// Corrected deflection since zero.
+        measured: Length,
+        /// Stiff prediction.
+        stiff: Length,
+        /// Soft prediction.
+        soft: Length,
+        /// Measured over stiff prediction; above 1.25 asks for an explanation (common practice, no source).
+        over_stiff: Ratio,
+    }
+}
+
+/// The judgement of a test.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Judgement {
+    /// The criteria and what they come to.
+    pub judging: Judging,
+    /// The corrected deflection of every gauge.
+    pub deflections: Vec<Deflection>,
+    /// Faults of the log, by name.
+    pub faults: Vec<Fault>,
+    /// Force of record at the end of the full hold, and the target.
+    pub force: Option<(Force, Net<Force>)>,
+    /// Measured against predicted; empty for a test designed elsewhere.
+    pub comparisons: Vec<Comparison>,
+    /// What could not be judged, for a test designed elsewhere.
+    pub not_judged: Vec<&'static str>,
+    /// Force and deflection of the leading gauge along the test, thinned for a picture: N, m.
+    pub curve: Vec<(f64, f64)>,
+}
+
+/// Judges the readings of a designed test.
+///
+/// # Errors
+/// Of cause `Stop` while a stop holds; problems of the log; see [`judge_criteria`].
+pub fn judge(
+    design: &TestDesign,
+    log: &Log,
+    layout: &LogSpec,
+    record: &RunRecord,
+) -> Result<Judgement, Error> {
+    design.cleared()?;
+    let spec = &design.spec.beam;
+    let cantilever = spec.kind == crate::beam::BeamKind::Cantilever;
+    let clear = spec.clear_span.as_ref().map(|c| c.value);
+    let edition = &design.set.edition;
+    let facts = Facts {
+        lt: Facts::span(edition.span_rule(), spec.span.value, clear, spec.depth.value, cantilever),
+        l: spec.span.value,
+        h: spec.depth.value,
+        unit: design.target.unit,
+    };
+    let (jacks, reference) = design.largest_deflections();
+    let predicted = Predicted { jacks: Some(jacks), reference: Some(reference) };
+    let mut judgement = judged(
+        edition,
+        design.spec.protocol.method.word(),
+        facts,
+        predicted,
+        log,
+        layout,
+        record,
+        Some(design.force()),
+    )?;
+    judgement.comparisons = judgement
+        .deflections
+        .iter()
+        .map(|d| {
+            let soft = design.layout.actions.deflection(d.at);
+            let stiff = soft / design.stiffness_ratio;
+            Comparison {
+                gauge: d.gauge.clone(),
+                measured: d.d_max,
+                stiff,
+                soft,
+                over_stiff: Ratio::from(d.d_max / stiff),
+            }
+        })
+        .collect();
+    Ok(judgement)
+}
+
+/// Judges the readings of a test that was designed elsewhere: criteria only. What then cannot be
+/// judged is listed.
+///
+/// # Errors
+/// Problems of the log; see [`judge_criteria`].
+pub fn judge_record(
+    edition: &Edition,
+    method: &str,
+    facts: Facts,
+    log: &Log,
+    layout: &LogSpec,
+    record: &RunRecord,
+    target: Option<Net<Force>>,
+) -> Result<Judgement, Error> {
+    let mut judgement =
+        judged(edition, method, facts, Predicted::default(), log, layout, record, target)?;
+    judgement.not_judged = vec![
+        "whether the load was that of the edition",
+        "whether shear and moment of the region in doubt were reproduced",
+        "whether the deflection is large only or small only because of the layout",
+        "rig, catch and floors",
+    ];
+    Ok(judgement)
+}
+
+#[expect(clippy::too_many_arguments, reason = "one private meeting point of both doors")]
+fn judged(
+    edition: &Edition,
+    method: &str,
+    facts: Facts,
+    predicted: Predicted,
+    log: &Log,
+    layout: &LogSpec,
+    record: &RunRecord,
+    target: Option<Net<Force>>,
+) -> Result<Judgement, Error> {
+    let deflections = deflections(log, layout)?;
+    let force = force_of_record(log, layout);
+    let judging = judge_criteria(
+        edition,
+        method,
+        facts,
+        &deflections,
+        predicted,
+        record,
+        reached(force, target, record),
+    )?;
+    let leading = deflections
+        .iter()
+        .max_by(|a, b| a.d_max.si().total_cmp(&b.d_max.si()))
+        .map(|d| d.gauge.clone());
+    Ok(Judgement {
+        judging,
+        curve: leading.map(|id| curve(log, &id)).unwrap_or_default(),
+        deflections,
+        faults: log.faults.clone(),
+        force: force.map(|f| f.0).zip(target),
+        comparisons: Vec::new(),
+        not_judged: Vec::new(),
+    })
+}
+
+/// The sum of the force channels in the peak window, and its standard uncertainty where every
+/// channel states one. Cells of one calibration are correlated: their uncertainties add.
+fn force_of_record(log: &Log, layout: &LogSpec) -> Option<(Force, Option<Force>)> {
+    let mut sum = Force::ZERO;
+    let mut u = Some(Force::ZERO);
+    let mut any = false;
+    for own in layout.channels.iter().filter(|c| c.role == Role::Force) {
+        let channel = log.channel(&own.id)?;
+        sum += Force::from_si(log.in_window(channel, &layout.moments.peak)?.0);
+        let one = own
+            .role
+            .kind()
+            .unit(&own.unit)
+            .zip(own.u)
+            .map(|(row, u)| Force::from_si(row.factor * u));
+        u = u.zip(one).map(|(a, b)| a + b);
+        any = true;
+    }
+    any.then_some((sum, u))
+}
+
+/// At most 400 points of force against the leading gauge.
+fn curve(log: &Log, gauge: &str) -> Vec<(f64, f64)> {
+    let Some(channel) = log.channel(gauge) else { return Vec::new() };
+    let force = log.force();
+    let mut samples = log.samples(channel).peekable();
+    let first = samples.peek().map_or(0.0, |s| s.1);
+    let mut points = Vec::new();
+    for (t, f) in force {
+        while samples.peek().is_some_and(|s| s.0 < t) {
+            samples.next();
+        }
+        if let Some((_, v)) = samples.peek().filter(|s| s.0 <= t) {
+            points.push((f, v - first));
+        }
+    }
+    let step = points.len().div_ceil(400).max(1);
+    points.into_iter().step_by(step).collect()
+}
+
+impl Judgement {
+    /// The headline: the guarded outcome.
+    #[must_use]
+    pub const fn state(&self) -> State {
+        self.judging.guarded.state
+    }
+}
+
+impl Write for Judgement {
+    fn write(&self) -> Node {
+        Node::map(vec![
+            ("state", self.judging.guarded.state.write()),
+            ("because", Node::text(self.judging.guarded.because)),
+            ("code_state", self.judging.code.state.write()),
+            ("code_because", Node::text(self.judging.code.because)),
+            ("criteria", self.judging.criteria.write()),
+            ("deflections", self.deflections.write()),
+            ("comparisons", self.comparisons.write()),
+            ("force", self.force.map(|f| f.0).write()),
+            ("target_force", self.force.map(|f| f.1).write()),
+            ("faults", self.faults.write()),
+            ("notes", self.judging.notes.write()),
+            (
+                "not_judged",
+                self.not_judged.iter().map(|t| (*t).to_owned()).collect::<Vec<_>>().write(),
+            ),
+        ])
+    }
+}

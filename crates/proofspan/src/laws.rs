@@ -1,0 +1,40 @@
+//! Every rule of the library that is native code, with its formula and source.
+
+use crate::formula::Law;
+
+/// Every law.
+#[must_use]
+pub fn every_law() -> Vec<&'static Law> {
+    [
+        crate::loads::LAWS,
+        crate::target::LAWS,
+        crate::equivalent::LAWS,
+        crate::rig::CHECK_LAWS,
+        crate::rig::COUNTERWEIGHT_LAWS,
+        crate::rig::HYDRAULIC_LAWS,
+        crate::shoring::CATCH_LAWS,
+        crate::shoring::RESISTANCE_LAWS,
+        crate::readings::LAWS,
+    ]
+    .concat()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::every_law;
+    use crate::formula::{Formula, Vocabulary};
+    use crate::units::Kind;
+
+    /// Every law's formula is checked for kinds through the grammar, and names its source.
+    #[test]
+    fn every_formula_keeps_its_kinds() {
+        let laws = every_law();
+        assert!(laws.len() > 35, "{}", laws.len());
+        for law in laws {
+            let names: Vec<(&str, Kind)> = law.symbols.iter().map(|s| (s.0, s.2)).collect();
+            let checked = Formula::quantity(law.formula, &Vocabulary::of(&names), law.result.1);
+            assert!(checked.is_ok(), "{}: {} {:?}", law.name, law.formula, checked);
+            assert!(!law.source.is_empty() && law.doc.trim().len() > 8, "{}", law.name);
+        }
+    }
+}
