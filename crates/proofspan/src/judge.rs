@@ -77,6 +77,7 @@ pub fn judge(
         record,
         Some(design.force()),
     )?;
+    judgement.judging.require_layout(&design.layout.verdicts, design.target.unit);
     judgement.comparisons = judgement
         .deflections
         .iter()

@@ -85,6 +85,7 @@ pub struct Judging {
     pub guarded: Combined,
     /// What to know.
     pub notes: Vec<Note>,
+    reached: Option<bool>,
 }
 
 /// Whether the target load was reached: the force of record, its expanded uncertainty added,
@@ -156,31 +157,22 @@ pub fn judge_criteria(
         code: combine(&[], true),
         guarded: combine(&[], true),
         notes: Vec::new(),
+        reached,
     };
     for (index, criterion) in edition.criteria(method).enumerate() {
         let judge = Judge { criterion, index, facts, gauge, predicted };
         judging.criteria.push(judge.run(&mut judging.notes));
     }
     judging.observe(record, facts.unit);
-    let mut code: Vec<Criterion> = Vec::new();
-    let mut guarded: Vec<Criterion> = Vec::new();
-    for judged in &judging.criteria {
-        let one = |state| Criterion { state, any_of: judged.any_of, replaced: false };
-        code.push(one(judged.outcome.code.state));
-        guarded.push(one(judged.outcome.guarded.state));
-    }
     if reached.is_none() {
         judging.notes.push(Note::new(
             slug::CRITERIA_FORCE_UNKNOWN,
             "record.reached",
             "no force of record says that the target load was reached",
         ));
-        code.push(Criterion::alone(State::Inconclusive));
-        guarded.push(Criterion::alone(State::Inconclusive));
     }
-    let reached = reached.unwrap_or(true);
-    judging.code = combine(&code, reached);
-    judging.guarded = combine(&guarded, reached);
+    judging.reached = reached;
+    judging.combine();
     judging.retest(edition);
     if edition.imposed_only() {
         judging.notes.push(Note::new(slug::CRITERIA_IMPOSED_ONLY, "edition.id", format!("{} counts deflections under the imposed test load only: bring on missing dead load before the zero reading", edition.name())));
@@ -189,6 +181,55 @@ pub fn judge_criteria(
 }
 
 impl Judging {
+    /// Combines the criteria, once on the code outcomes and once on the guarded ones.
+    fn combine(&mut self) {
+        let gather = |pick: fn(&Outcome) -> State| {
+            let mut all: Vec<Criterion> = self
+                .criteria
+                .iter()
+                .map(|j| Criterion { state: pick(&j.outcome), any_of: j.any_of, replaced: false })
+                .collect();
+            if self.reached.is_none() {
+                all.push(Criterion::alone(State::Inconclusive));
+            }
+            combine(&all, self.reached.unwrap_or(true))
+        };
+        (self.code, self.guarded) = (gather(|o| o.code.state), gather(|o| o.guarded.state));
+    }
+
+    /// Adds what the layout could show: a member whose ends may be held against rotation, or whose
+    /// jack stood near a bearing, was not tested as the edition's load would.
+    pub(crate) fn require_layout(&mut self, verdicts: &[Verdict], unit: MemberUnit) {
+        let counted = |v: &&Verdict| {
+            [slug::EQUIVALENT_SHORT, slug::EQUIVALENT_SUPPORT_BOUNDS, slug::EQUIVALENT_NEAR_BEARING]
+                .contains(&v.slug)
+        };
+        let states: Vec<Criterion> =
+            verdicts.iter().filter(counted).map(|v| Criterion::alone(v.state)).collect();
+        let combined = combine(&states, true);
+        let worst = verdicts.iter().filter(counted).find(|v| v.state != State::Pass).copied();
+        let bare = Verdict::bare(
+            State::Pass,
+            slug::EQUIVALENT_SHORT,
+            Quantity::new(Kind::Ratio, 1.0),
+            Basis::net(unit),
+            Clause::Named("library rule"),
+        );
+        let verdict = worst.unwrap_or(bare).with_state(combined.state);
+        let reason = worst.map_or("every x of the region reached the reference", |v| v.slug.gist());
+        self.criteria.push(Judged {
+            id: "reproduction".to_owned(),
+            about: "whether the load reproduced what was asked in the region in doubt".to_owned(),
+            formula: "fidelity >= 1 within the bounds of support".to_owned(),
+            clause: "library rule".to_owned(),
+            gauge: None,
+            outcome: Outcome { code: verdict, guarded: verdict },
+            reason: reason.to_owned(),
+            any_of: None,
+        });
+        self.combine();
+    }
+
     fn observe(&mut self, record: &RunRecord, unit: MemberUnit) {
         let o = &record.observation;
         let (state, reason) = match o.distress {

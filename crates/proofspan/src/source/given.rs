@@ -79,6 +79,12 @@ impl<Q: Quantified> From<Q> for Given<Q> {
     }
 }
 
+/// The user's text, where it is not the SI text that this library writes itself.
+fn own_text<Q: Quantified>(text: &str, value: Q) -> Option<String> {
+    let own = text.trim();
+    (own != crate::units::si_text(Q::KIND, value.magnitude())).then(|| own.to_owned())
+}
+
 const FIELDS: &[&str] = &["value", "low", "high", "u", "origin", "note"];
 
 impl<Q: Quantified> Read for Given<Q> {
@@ -86,7 +92,7 @@ impl<Q: Quantified> Read for Given<Q> {
         if !matches!(node.value, Value::Map(_)) {
             let value: Q = read_quantity(node, reader)?;
             let text = match &node.value {
-                Value::Text(text) => Some(text.trim().to_owned()),
+                Value::Text(text) => own_text(text, value),
                 _ => None,
             };
             return Some(Self { text, ..Self::new(value) });
@@ -100,7 +106,7 @@ impl<Q: Quantified> Read for Given<Q> {
         let note: Option<Option<String>> = reader.entry(entries, "note", None);
         let (value, low, high, u) = (value?, low?, high?, u?);
         let text = match node.get("value").map(|n| &n.value) {
-            Some(Value::Text(text)) => Some(text.trim().to_owned()),
+            Some(Value::Text(text)) => own_text(text, value),
             _ => None,
         };
         let range = match (low, high) {

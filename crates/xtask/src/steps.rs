@@ -1,0 +1,122 @@
+//! What each command does, cheapest first.
+
+use std::fs;
+
+use crate::run::{cargo, root, target};
+use crate::system;
+use crate::venv::Venv;
+
+/// Lets the glue crate compile without a Python library to link with.
+const NO_LINK: (&str, &str) = ("PYO3_BUILD_EXTENSION_MODULE", "1");
+
+/// Everything that must hold before a change is handed in.
+pub(crate) fn verify() -> Result<(), String> {
+    system::ready()?;
+    cargo(&["fmt", "--all", "--check"], &[])?;
+    cargo(
+        &["clippy", "--workspace", "--all-targets", "--locked", "--quiet", "--", "-D", "warnings"],
+        &[NO_LINK],
+    )?;
+    cargo(&["test", "--workspace", "--locked", "--quiet"], &[])?;
+    cargo(
+        &["doc", "--package", "proofspan", "--no-deps", "--locked", "--quiet"],
+        &[("RUSTDOCFLAGS", "-D warnings")],
+    )?;
+    python_tests()
+}
+
+/// The tests of the installed wheel: stubs, types, tests, notebooks.
+fn python_tests() -> Result<(), String> {
+    let venv = Venv::ready("venv", "requirements-dev.txt")?;
+    venv.install()?;
+    let root = root();
+    venv.python(&["-m", "mypy.stubtest", "proofspan._core"], &root)?;
+    venv.python(
+        &[
+            "-m",
+            "mypy",
+            "--strict",
+            "--no-error-summary",
+            "--cache-dir",
+            &target().join("mypy").to_string_lossy(),
+            "python/tests",
+            "python/examples",
+        ],
+        &root,
+    )?;
+    venv.python(
+        &[
+            "-m",
+            "pytest",
+            "-q",
+            "-p",
+            "no:cacheprovider",
+            "-c",
+            "python/pyproject.toml",
+            "--rootdir",
+            ".",
+            "python/tests",
+        ],
+        &root,
+    )
+}
+
+/// The main job end to end, in Rust and in Python, into `target/demo`.
+pub(crate) fn demo() -> Result<(), String> {
+    let out = root().join("target").join("demo");
+    fs::create_dir_all(&out).map_err(|e| format!("{}: {e}", out.display()))?;
+    let place = out.to_string_lossy().into_owned();
+    // the Rust half first, so that a machine without Python still sees a result
+    cargo(
+        &[
+            "run",
+            "--release",
+            "--locked",
+            "--quiet",
+            "--package",
+            "proofspan",
+            "--example",
+            "demo",
+            "--",
+            &place,
+        ],
+        &[],
+    )
+    .map_err(|e| format!("the Rust half: {e}"))?;
+    let python = || -> Result<(), String> {
+        system::ready()?;
+        let venv = Venv::ready("venv-demo", "requirements-demo.txt")?;
+        venv.install()?;
+        venv.python(&["python/examples/demo.py", &place], &root())
+    };
+    python().map_err(|e| format!("the Python half: {e}"))?;
+    println!("written:");
+    let mut files: Vec<_> = fs::read_dir(&out)
+        .map_err(|e| e.to_string())?
+        .filter_map(Result::ok)
+        .map(|e| e.path())
+        .collect();
+    files.sort();
+    for file in files {
+        println!("  {}", file.display());
+    }
+    Ok(())
+}
+
+/// The long runs: the tests scale themselves by the variable.
+pub(crate) fn soak() -> Result<(), String> {
+    system::ready()?;
+    cargo(
+        &["test", "--workspace", "--locked", "--release"],
+        &[("PROOFSPAN_SOAK", "1"), ("PROPTEST_CASES", "20000")],
+    )?;
+    python_tests()
+}
+
+/// The benches, and their Python peers in the same run.
+pub(crate) fn bench() -> Result<(), String> {
+    cargo(&["bench", "--locked", "--package", "workbench"], &[])?;
+    let venv = Venv::ready("venv", "requirements-dev.txt")?;
+    venv.install()?;
+    venv.python(&["benches/peers/run.py"], &root())
+}
