@@ -12,6 +12,7 @@ mod laws;
 pub mod loads;
 pub mod protocol;
 pub mod readings;
+pub mod report;
 pub mod rig;
 pub mod scope;
 pub mod shoring;

@@ -56,6 +56,6 @@ pub use kind::{Dimension, Kind, Quantity};
 pub use parse::{Fault, UnitError, nearest, parse_number, parse_quantity};
 pub(crate) use products::{PRODUCTS, QUOTIENTS};
 pub use quantity::*;
-pub(crate) use show::si_text;
 pub use show::{Shown, System};
+pub(crate) use show::{grouped, si_text};
 pub use unit::*;

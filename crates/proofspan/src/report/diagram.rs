@@ -1,0 +1,254 @@
+//! The pictures, as SVG text: reference against test, the force path, load against deflection.
+
+use core::fmt::Write as _;
+
+use crate::beam::Side;
+use crate::design::TestDesign;
+use crate::equivalent::Effect;
+use crate::units::{Kind, Length, Row, System};
+
+const WIDTH: f64 = 760.0;
+const HEIGHT: f64 = 260.0;
+const LEFT: f64 = 70.0;
+const RIGHT: f64 = 20.0;
+const TOP: f64 = 18.0;
+const BOTTOM: f64 = 40.0;
+
+/// Maps values to the picture.
+struct Axes {
+    x: (f64, f64),
+    y: (f64, f64),
+}
+
+impl Axes {
+    fn of(points: &[&[(f64, f64)]]) -> Self {
+        let all = || points.iter().flat_map(|p| p.iter());
+        let range = |pick: fn(&(f64, f64)) -> f64| {
+            let low = all().map(pick).fold(0.0_f64, f64::min);
+            let high = all().map(pick).fold(0.0_f64, f64::max);
+            if high - low > 0.0 { (low, high) } else { (low, low + 1.0) }
+        };
+        Self { x: range(|p| p.0), y: range(|p| p.1) }
+    }
+    fn px(&self, x: f64) -> f64 {
+        LEFT + (x - self.x.0) / (self.x.1 - self.x.0) * (WIDTH - LEFT - RIGHT)
+    }
+    fn py(&self, y: f64) -> f64 {
+        HEIGHT - BOTTOM - (y - self.y.0) / (self.y.1 - self.y.0) * (HEIGHT - TOP - BOTTOM)
+    }
+    fn path(&self, points: &[(f64, f64)]) -> String {
+        let mut d = String::new();
+        for (i, (x, y)) in points.iter().enumerate() {
+            let _ = write!(
+                d,
+                "{}{:.1} {:.1} ",
+                if i == 0 { "M" } else { "L" },
+                self.px(*x),
+                self.py(*y)
+            );
+        }
+        d
+    }
+    fn frame(&self, svg: &mut String, x_name: &str, y_name: &str) {
+        let zero = self.py(0.0);
+        let _ = write!(
+            svg,
+            "<line x1=\"{LEFT}\" y1=\"{zero:.1}\" x2=\"{:.1}\" y2=\"{zero:.1}\" stroke=\"#333\"/>",
+            WIDTH - RIGHT
+        );
+        for i in 0..=5 {
+            let part = f64::from(i) / 5.0;
+            let x = self.x.0 + part * (self.x.1 - self.x.0);
+            let y = self.y.0 + part * (self.y.1 - self.y.0);
+            let _ = write!(
+                svg,
+                "<text x=\"{:.1}\" y=\"{:.1}\" text-anchor=\"middle\">{}</text>",
+                self.px(x),
+                HEIGHT - 22.0,
+                crate::units::grouped(x, 3)
+            );
+            let _ = write!(
+                svg,
+                "<text x=\"{:.1}\" y=\"{:.1}\" text-anchor=\"end\">{}</text>",
+                LEFT - 6.0,
+                self.py(y) + 4.0,
+                crate::units::grouped(y, 3)
+            );
+            let _ = write!(
+                svg,
+                "<line x1=\"{LEFT}\" y1=\"{0:.1}\" x2=\"{1:.1}\" y2=\"{0:.1}\" stroke=\"#ddd\"/>",
+                self.py(y),
+                WIDTH - RIGHT
+            );
+        }
+        let _ = write!(
+            svg,
+            "<text x=\"{:.1}\" y=\"{:.1}\" text-anchor=\"middle\">{x_name}</text>",
+            f64::midpoint(LEFT, WIDTH),
+            HEIGHT - 5.0
+        );
+        let _ = write!(svg, "<text x=\"6\" y=\"12\">{y_name}</text>");
+    }
+}
+
+fn open(height: f64) -> String {
+    format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {WIDTH} {height}\" role=\"img\" font-family=\"sans-serif\" font-size=\"11\">"
+    )
+}
+
+fn rows(kind: Kind, system: System) -> (Row, Row) {
+    (Kind::Length.usual(system), kind.usual(system))
+}
+
+/// Reference and test along the member, net, the region in doubt shaded.
+pub(super) fn diagram(design: &TestDesign, effect: Effect, system: System) -> String {
+    let t = &design.target;
+    let (xr, yr) = rows(if effect == Effect::Shear { Kind::Force } else { Kind::Moment }, system);
+    let length = t.beam.length().si();
+    let mut places: Vec<f64> = (0..=240).map(|i| length * f64::from(i) / 240.0).collect();
+    places.extend(design.layout.actions.breakpoints().map(Length::si));
+    places.sort_by(f64::total_cmp);
+    let mut test = Vec::new();
+    let mut reference = Vec::new();
+    for x in places {
+        let at = Length::from_si(x);
+        for side in [Side::Left, Side::Right] {
+            let (j, r) = match effect {
+                Effect::Shear => {
+                    (design.layout.actions.shear(at, side).si(), t.shear(at, side).value.0.si())
+                }
+                Effect::Moment => {
+                    (design.layout.actions.moment(at, side).si(), t.moment(at).value.0.si())
+                }
+            };
+            test.push((xr.from_si(x), yr.from_si(j)));
+            reference.push((xr.from_si(x), yr.from_si(r)));
+        }
+    }
+    let axes = Axes::of(&[&test, &reference]);
+    let mut svg = open(HEIGHT);
+    let (a, b) = (axes.px(xr.from_si(t.from.si())), axes.px(xr.from_si(t.to.si())));
+    let _ = write!(
+        svg,
+        "<rect x=\"{a:.1}\" y=\"{TOP}\" width=\"{:.1}\" height=\"{:.1}\" fill=\"#f3e3c8\"/>",
+        b - a,
+        HEIGHT - TOP - BOTTOM
+    );
+    axes.frame(
+        &mut svg,
+        &format!("x, {}; shaded: region in doubt", xr.symbol),
+        &format!("{effect}, {}", yr.symbol),
+    );
+    let _ = write!(
+        svg,
+        "<path d=\"{}\" fill=\"none\" stroke=\"#1f5fa8\" stroke-width=\"2\" stroke-dasharray=\"6 3\"/>",
+        axes.path(&reference)
+    );
+    let _ = write!(
+        svg,
+        "<path d=\"{}\" fill=\"none\" stroke=\"#b03a2e\" stroke-width=\"2\"/>",
+        axes.path(&test)
+    );
+    let _ = write!(
+        svg,
+        "<text x=\"{0}\" y=\"14\" fill=\"#1f5fa8\">dashed: reference</text><text x=\"{1}\" y=\"14\" fill=\"#b03a2e\">solid: test</text>",
+        WIDTH - 250.0,
+        WIDTH - 110.0
+    );
+    svg.push_str("</svg>");
+    svg
+}
+
+/// The force path: test member, jacks, bars, reaction member, counterweights, catch.
+pub(super) fn rig_sketch(design: &TestDesign, system: System) -> String {
+    let height = 250.0;
+    let length = design.target.beam.length().si();
+    let px = |x: f64| LEFT + x / length * (WIDTH - LEFT - RIGHT);
+    let (top, below) = (80.0, 180.0);
+    let mut svg = open(height);
+    let bar = |svg: &mut String, y: f64, name: &str| {
+        let _ = write!(
+            svg,
+            "<rect x=\"{LEFT}\" y=\"{y}\" width=\"{:.1}\" height=\"14\" fill=\"#d5d8dc\" stroke=\"#555\"/>",
+            WIDTH - LEFT - RIGHT
+        );
+        let _ = write!(svg, "<text x=\"4\" y=\"{:.1}\">{name}</text>", y + 11.0);
+    };
+    bar(&mut svg, top, "test");
+    bar(&mut svg, below, "reaction");
+    for support in design.target.beam.supports() {
+        for y in [top, below] {
+            let x = px(support.at.si());
+            let _ =
+                write!(svg, "<path d=\"M{x:.1} {:.1} l-8 14 l16 0 z\" fill=\"#555\"/>", y + 14.0);
+        }
+    }
+    let row = Kind::Force.usual(system);
+    let force = |n: f64| format!("{} {}", crate::units::grouped(row.from_si(n), 5), row.symbol);
+    for line in &design.layout.lines {
+        let x = px(line.at.si());
+        let _ = write!(
+            svg,
+            "<line x1=\"{x:.1}\" y1=\"{:.1}\" x2=\"{x:.1}\" y2=\"{below}\" stroke=\"#7d6608\" stroke-width=\"3\"/>",
+            top - 26.0
+        );
+        let _ = write!(
+            svg,
+            "<path d=\"M{x:.1} {top} l-6 -12 l12 0 z\" fill=\"#b03a2e\"/><text x=\"{x:.1}\" y=\"{:.1}\" text-anchor=\"middle\" fill=\"#b03a2e\">{}</text>",
+            top - 32.0,
+            force(line.force.0.si())
+        );
+        let _ = write!(
+            svg,
+            "<path d=\"M{x:.1} {:.1} l-6 12 l12 0 z\" fill=\"#b03a2e\"/>",
+            below - 12.0
+        );
+    }
+    if design.rig.reaction.is_some() {
+        for weight in &design.spec.rig.counterweights {
+            let x = px(weight.at.value.si());
+            let _ = write!(
+                svg,
+                "<rect x=\"{:.1}\" y=\"{:.1}\" width=\"26\" height=\"24\" fill=\"#7f8c8d\" stroke=\"#333\"/><text x=\"{x:.1}\" y=\"{:.1}\" text-anchor=\"middle\">{}</text>",
+                x - 13.0,
+                below - 24.0,
+                below + 46.0,
+                force(weight.force.value.si())
+            );
+        }
+    }
+    if let Some(catch) = &design.spec.shoring.catch {
+        let x = px(catch.at.value.si());
+        let _ = write!(
+            svg,
+            "<line x1=\"{x:.1}\" y1=\"{:.1}\" x2=\"{x:.1}\" y2=\"{below}\" stroke=\"#1e8449\" stroke-width=\"6\"/><text x=\"{:.1}\" y=\"{:.1}\" fill=\"#1e8449\">catch</text>",
+            top + 24.0,
+            x + 8.0,
+            top + 50.0
+        );
+    }
+    let _ = write!(
+        svg,
+        "<text x=\"{LEFT}\" y=\"{:.1}\">red: jacks pull the test member down and the reaction member up; grey: counterweights; green: catch with its gap. Not to scale in height.</text>",
+        height - 6.0
+    );
+    svg.push_str("</svg>");
+    svg
+}
+
+/// Force against deflection.
+pub(super) fn curve(points: &[(f64, f64)], system: System) -> String {
+    let (x, y) = (Kind::Length.small(system), Kind::Force.usual(system));
+    let line: Vec<(f64, f64)> =
+        points.iter().map(|(f, v)| (x.from_si(*v), y.from_si(*f))).collect();
+    let axes = Axes::of(&[&line]);
+    let mut svg = open(HEIGHT);
+    axes.frame(&mut svg, &format!("deflection, {}", x.symbol), &format!("force, {}", y.symbol));
+    let _ = write!(
+        svg,
+        "<path d=\"{}\" fill=\"none\" stroke=\"#b03a2e\" stroke-width=\"1.5\"/></svg>",
+        axes.path(&line)
+    );
+    svg
+}

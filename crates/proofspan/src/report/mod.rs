@@ -1,0 +1,14 @@
+//! Can someone else follow every number?
+//!
+//! One content, two renderings: a self-contained HTML file (no script, no outside file) and
+//! Markdown. Rounding happens here and nowhere else; the user's own text stands beside the
+//! values that were read. The same design and judgement give equal bytes.
+
+mod block;
+mod content;
+mod diagram;
+mod html;
+mod markdown;
+
+pub use html::html;
+pub use markdown::markdown;
