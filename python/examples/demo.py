@@ -1,0 +1,41 @@
+"""The main job in Python on the invented scenarios: numbers and pictures into the given folder."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import matplotlib
+
+import proofspan as ps
+from proofspan import plots
+
+matplotlib.use("Agg")
+SCENARIOS = Path(__file__).resolve().parents[2] / "examples" / "scenarios"
+MEMBERS = {"terrace_strip": (13.716, (0.0, 1.8288)), "gallery_beam": (9.0, (3.6, 5.4))}
+
+
+def main(out: Path) -> int:
+    """Run every scenario; the exit code is zero where all of it worked."""
+    out.mkdir(parents=True, exist_ok=True)
+    for name, (length, region) in MEMBERS.items():
+        def text(part: str) -> str:
+            return (SCENARIOS / f"{name}.{part}").read_text(encoding="utf-8")
+
+        design = ps.design(text("test.json"))
+        judgement = ps.judge(design, text("log.csv"), text("log.json"), text("record.json"))
+        force = plots.by_name(design.to_dict(), "layout.force")
+        print(f"{name}: {force.to('kN'):.3f} kN net; {judgement.state}")
+        for which in ("shear", "moment"):
+            axes = plots.effect(design, which, length, region)
+            axes.figure.savefig(out / f"{name}_{which}.png", dpi=120)
+        plots.curve(judgement).figure.savefig(out / f"{name}_curve.png", dpi=120)
+        (out / f"{name}_python.html").write_text(design.html(judgement), encoding="utf-8")
+    return 0
+
+
+if __name__ == "__main__":
+    try:
+        sys.exit(main(Path(sys.argv[1] if len(sys.argv) > 1 else "target/demo")))
+    except ps.ProofspanError as error:
+        sys.exit(f"the demo failed: {error}")
