@@ -11,13 +11,13 @@ use crate::tree::to_python;
 create_exception!(
     proofspan,
     ProofspanError,
-    PyException,
+    PyValueError,
     "Any refusal of proofspan; `issues` lists every problem."
 );
 create_exception!(
     proofspan,
     InputError,
-    PyValueError,
+    ProofspanError,
     "The description of the test cannot be used; `issues` lists every problem."
 );
 create_exception!(

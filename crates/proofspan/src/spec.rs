@@ -64,6 +64,7 @@ crate::record! {
 
 type Text = Option<String>;
 
+#[expect(clippy::too_many_arguments, reason = "every field of the signature is looked at")]
 fn complete(
     reader: &mut Reader,
     role: &Text,

@@ -32,7 +32,7 @@ fn missing() -> Result<Vec<&'static str>, String> {
             if output(&python, &["-c", "import ensurepip, venv; ensurepip.version()"])
                 .is_none() =>
         {
-            packages.push("python3-venv")
+            packages.push("python3-venv");
         }
         Some(_) => {}
     }

@@ -117,7 +117,7 @@ impl Beam {
         let turned = supports.iter().any(|s| s.rotation != Restraint::Free);
         match (held, turned) {
             (0, _) => {
-                refuse(slug::BEAM_MECHANISM, "no support holds the beam: it falls".to_owned())
+                refuse(slug::BEAM_MECHANISM, "no support holds the beam: it falls".to_owned());
             }
             (1, false) => refuse(
                 slug::BEAM_MECHANISM,

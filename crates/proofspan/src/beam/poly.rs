@@ -22,11 +22,9 @@ impl Roots {
     }
     fn push(&mut self, x: f64) {
         let repeated = self.as_slice().last().is_some_and(|last| x - last <= 0.0);
-        if !repeated {
-            if let Some(place) = self.values.get_mut(self.count) {
-                *place = x;
-                self.count += 1;
-            }
+        if !repeated && let Some(place) = self.values.get_mut(self.count) {
+            *place = x;
+            self.count += 1;
         }
     }
 }

@@ -59,20 +59,23 @@ crate::record! {
 
 impl Default for Facts {
     fn default() -> Self {
-        Self {
-            partial_of_suspect_tested: None,
-            all_suspect_tested: None,
-            indeterminate: None,
-            flexural_tension_governs: None,
-            brittle_suspected: None,
-            parking: None,
-            public_assembly: None,
-            live: None,
-        }
+        Self::UNKNOWN
     }
 }
 
 impl Facts {
+    /// Nothing is known.
+    pub const UNKNOWN: Self = Self {
+        partial_of_suspect_tested: None,
+        all_suspect_tested: None,
+        indeterminate: None,
+        flexural_tension_governs: None,
+        brittle_suspected: None,
+        parking: None,
+        public_assembly: None,
+        live: None,
+    };
+
     /// The values in the order of the vocabulary: L, then the facts.
     fn values(&self) -> [Option<f64>; 8] {
         let fact = |f: Option<bool>| f.map(|b| if b { 1.0 } else { 0.0 });
@@ -397,7 +400,7 @@ impl Edition {
                         }
                         Column::One(symbol) => set_factor(*symbol, *factor),
                         Column::RoofSnowRain => {
-                            turn.into_iter().for_each(|s| set_factor(s, *factor))
+                            turn.into_iter().for_each(|s| set_factor(s, *factor));
                         }
                     }
                 }

@@ -251,10 +251,10 @@ fn places(target: &Target, spec: &LayoutSpec, effects: &[Effect]) -> Result<Vec<
     candidates.extend((0..=48).map(|i| f64::from(i).mul_add(step, low.si())));
     let mut best: Option<((f64, f64), f64)> = None;
     for x in candidates {
-        if let Some(c) = cost(Length::from_si(x)) {
-            if best.is_none_or(|(b, _)| better(c, b)) {
-                best = Some((c, x));
-            }
+        if let Some(c) = cost(Length::from_si(x))
+            && best.is_none_or(|(b, _)| better(c, b))
+        {
+            best = Some((c, x));
         }
     }
     let Some((mut least_cost, mut place)) = best else {
@@ -265,12 +265,12 @@ fn places(target: &Target, spec: &LayoutSpec, effects: &[Effect]) -> Result<Vec<
     for _ in 0..40 {
         width *= 0.6;
         for x in [place - width, place + width] {
-            if x >= low.si() && x <= high.si() {
-                if let Some(c) = cost(Length::from_si(x)) {
-                    if better(c, least_cost) {
-                        (least_cost, place) = (c, x);
-                    }
-                }
+            if x >= low.si()
+                && x <= high.si()
+                && let Some(c) = cost(Length::from_si(x))
+                && better(c, least_cost)
+            {
+                (least_cost, place) = (c, x);
             }
         }
     }
@@ -356,10 +356,10 @@ impl Layout {
                 if verdict.state == State::Fail { State::Inconclusive } else { verdict.state };
             self.verdicts.push(verdict.with_state(state));
         }
-        if mode == Mode::Shear {
-            if let Some(depth) = depth {
-                self.distance(target, spec, depth)?;
-            }
+        if mode == Mode::Shear
+            && let Some(depth) = depth
+        {
+            self.distance(target, spec, depth)?;
         }
         Ok(())
     }

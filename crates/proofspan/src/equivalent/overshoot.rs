@@ -97,10 +97,10 @@ pub(super) fn at(
                 let usable = reference.abs() > 0.0;
                 usable.then(|| test / reference)
             });
-        if let Some(r) = ratio {
-            if envelope.is_none_or(|(e, _)| r < e) {
-                envelope = Some((r, i));
-            }
+        if let Some(r) = ratio
+            && envelope.is_none_or(|(e, _)| r < e)
+        {
+            envelope = Some((r, i));
         }
         ratios.push(ratio);
     }
@@ -184,18 +184,19 @@ pub(super) fn worst(
                     envelope = Some((ratio, i, floored));
                 }
             }
-            if let Some((ratio, term, floored)) = envelope {
-                if best.as_ref().is_none_or(|o| ratio > o.ratio.value()) && ratio.is_finite() {
-                    best = Some(Overshoot {
-                        effect,
-                        basis,
-                        ratio: Ratio::from(ratio),
-                        at: x,
-                        side,
-                        term,
-                        floored,
-                    });
-                }
+            if let Some((ratio, term, floored)) = envelope
+                && best.as_ref().is_none_or(|o| ratio > o.ratio.value())
+                && ratio.is_finite()
+            {
+                best = Some(Overshoot {
+                    effect,
+                    basis,
+                    ratio: Ratio::from(ratio),
+                    at: x,
+                    side,
+                    term,
+                    floored,
+                });
             }
         }
     }

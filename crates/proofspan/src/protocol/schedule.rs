@@ -90,18 +90,18 @@ pub fn schedule(
 ) -> Result<Schedule, Error> {
     let mut issues = Vec::new();
     let full_hold = full_hold(spec, rule, &mut issues);
-    if let Some(least) = rule.min_increments {
-        if spec.steps.len() < least as usize {
-            issues.push(
-                Issue::new(
-                    slug::PROTOCOL_INCREMENTS_FEW,
-                    "protocol.steps",
-                    "the edition asks for more increments",
-                )
-                .value(spec.steps.len())
-                .limit(format!("at least {least}")),
-            );
-        }
+    if let Some(least) = rule.min_increments
+        && spec.steps.len() < least as usize
+    {
+        issues.push(
+            Issue::new(
+                slug::PROTOCOL_INCREMENTS_FEW,
+                "protocol.steps",
+                "the edition asks for more increments",
+            )
+            .value(spec.steps.len())
+            .limit(format!("at least {least}")),
+        );
     }
     Error::check(issues)?;
     let steps = spec
@@ -199,20 +199,20 @@ fn range_notes(gauges: &[Gauge], prediction: &Prediction<'_>) -> Vec<Note> {
     let mut notes = Vec::new();
     for reading in readings(gauges, Ratio::from(1.0), prediction) {
         let Some(gauge) = gauges.get(reading.gauge) else { continue };
-        if let Some(range) = &gauge.range {
-            if reading.soft.abs() * 1.5 > range.value {
-                let message = format!(
-                    "gauge `{}` reaches {} and should show {}: less than 1.5 times the soft prediction",
-                    gauge.id,
-                    range.shown(),
-                    reading.soft
-                );
-                notes.push(Note::new(
-                    slug::PROTOCOL_RANGE_SHORT,
-                    format!("protocol.gauges[{}].range", reading.gauge),
-                    message,
-                ));
-            }
+        if let Some(range) = &gauge.range
+            && reading.soft.abs() * 1.5 > range.value
+        {
+            let message = format!(
+                "gauge `{}` reaches {} and should show {}: less than 1.5 times the soft prediction",
+                gauge.id,
+                range.shown(),
+                reading.soft
+            );
+            notes.push(Note::new(
+                slug::PROTOCOL_RANGE_SHORT,
+                format!("protocol.gauges[{}].range", reading.gauge),
+                message,
+            ));
         }
     }
     notes

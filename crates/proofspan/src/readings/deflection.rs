@@ -151,11 +151,11 @@ fn moment(
     Some(Windows { reading: Length::from_si(reading), samples, temperature, level, settlement })
 }
 
+/// A settlement channel and its place.
+type Bearing<'a> = (&'a ChannelSpec, Length);
+
 /// The settlement channels on either side of a place.
-fn bearings(
-    spec: &LogSpec,
-    at: Length,
-) -> Option<((&ChannelSpec, Length), (&ChannelSpec, Length))> {
+fn bearings(spec: &LogSpec, at: Length) -> Option<(Bearing<'_>, Bearing<'_>)> {
     let settled = || {
         spec.channels
             .iter()

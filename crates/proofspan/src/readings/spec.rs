@@ -44,15 +44,15 @@ crate::record! {
 }
 
 fn time_unit(reader: &mut Reader, unit: &Option<String>) {
-    if let Some(unit) = unit {
-        if Kind::Duration.unit(unit).is_none() {
-            let path = reader.path_of("unit");
-            reader.push(
-                Issue::new(slug::UNITS_UNKNOWN, path, format!("`{unit}` is not a unit of time"))
-                    .value(unit)
-                    .limit("s, min, h, d"),
-            );
-        }
+    if let Some(unit) = unit
+        && Kind::Duration.unit(unit).is_none()
+    {
+        let path = reader.path_of("unit");
+        reader.push(
+            Issue::new(slug::UNITS_UNKNOWN, path, format!("`{unit}` is not a unit of time"))
+                .value(unit)
+                .limit("s, min, h, d"),
+        );
     }
 }
 
@@ -316,28 +316,28 @@ fn one_delimiter(reader: &mut Reader, delimiter: &String, decimal: &Decimal) {
 fn names_known(reader: &mut Reader, channels: &Vec<ChannelSpec>, drift: &Option<Drift>) {
     let role = |id: &str| channels.iter().find(|c| c.id == id).map(|c| c.role);
     for (i, channel) in channels.iter().enumerate() {
-        if let Some(level) = &channel.level {
-            if role(level) != Some(Role::Level) {
-                let path = format!("{}[{i}].level", reader.path_of("channels"));
-                reader.push(
-                    Issue::new(
-                        slug::READINGS_REFERENCE_MOVING,
-                        path,
-                        format!("`{level}` is not a channel of role level"),
-                    )
-                    .value(level),
-                );
-            }
+        if let Some(level) = &channel.level
+            && role(level) != Some(Role::Level)
+        {
+            let path = format!("{}[{i}].level", reader.path_of("channels"));
+            reader.push(
+                Issue::new(
+                    slug::READINGS_REFERENCE_MOVING,
+                    path,
+                    format!("`{level}` is not a channel of role level"),
+                )
+                .value(level),
+            );
         }
     }
-    if let Some(drift) = drift {
-        if role(&drift.channel) != Some(Role::Temperature) {
-            let path = format!("{}.channel", reader.path_of("drift"));
-            reader.push(Issue::new(
-                slug::READINGS_COLUMN_MISSING,
-                path,
-                format!("`{}` is not a channel of role temperature", drift.channel),
-            ));
-        }
+    if let Some(drift) = drift
+        && role(&drift.channel) != Some(Role::Temperature)
+    {
+        let path = format!("{}.channel", reader.path_of("drift"));
+        reader.push(Issue::new(
+            slug::READINGS_COLUMN_MISSING,
+            path,
+            format!("`{}` is not a channel of role temperature", drift.channel),
+        ));
     }
 }

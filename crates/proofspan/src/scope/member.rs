@@ -57,20 +57,20 @@ impl MemberKind {
 impl Read for MemberKind {
     fn read(node: &Node, reader: &mut Reader) -> Option<Self> {
         let covered: Vec<&str> = COVERED.iter().map(|(w, _)| *w).collect();
-        if let Value::Text(text) = &node.value {
-            if let Some((word, why)) = REFUSED.iter().find(|(w, _)| w == text) {
-                let path = reader.path().to_owned();
-                reader.push(
-                    Issue::new(
-                        slug::SCOPE_MEMBER_KIND,
-                        path,
-                        format!("a {word} is not covered: {why}"),
-                    )
-                    .value(word)
-                    .limit(covered.join(", ")),
-                );
-                return None;
-            }
+        if let Value::Text(text) = &node.value
+            && let Some((word, why)) = REFUSED.iter().find(|(w, _)| w == text)
+        {
+            let path = reader.path().to_owned();
+            reader.push(
+                Issue::new(
+                    slug::SCOPE_MEMBER_KIND,
+                    path,
+                    format!("a {word} is not covered: {why}"),
+                )
+                .value(word)
+                .limit(covered.join(", ")),
+            );
+            return None;
         }
         let index = reader.word(node, "member kind", &covered, slug::SCOPE_MEMBER_KIND)?;
         COVERED.get(index).map(|(_, k)| *k)

@@ -113,32 +113,28 @@ impl<Q: Quantified> Read for Given<Q> {
             (None, None) => None,
             (low, high) => Some((low.unwrap_or(value), high.unwrap_or(value))),
         };
-        if let Some((low, high)) = range {
-            if !(low <= value && value <= high) {
-                let path = reader.path().to_owned();
-                let text = |q: Q| crate::units::si_text(Q::KIND, q.magnitude());
-                reader.push(
-                    Issue::new(slug::SOURCE_RANGE, path, "low, value and high are not in order")
-                        .value(text(value))
-                        .limit(format!("{} to {}", text(low), text(high))),
-                );
-                return None;
-            }
+        if let Some((low, high)) = range
+            && !(low <= value && value <= high)
+        {
+            let path = reader.path().to_owned();
+            let text = |q: Q| crate::units::si_text(Q::KIND, q.magnitude());
+            reader.push(
+                Issue::new(slug::SOURCE_RANGE, path, "low, value and high are not in order")
+                    .value(text(value))
+                    .limit(format!("{} to {}", text(low), text(high))),
+            );
+            return None;
         }
-        if let Some(u) = u {
-            if u.magnitude() <= 0.0 {
-                let path = reader.path_of("u");
-                reader.push(
-                    Issue::new(
-                        slug::UNCERTAINTY_ZERO,
-                        path,
-                        "a standard uncertainty of zero or less",
-                    )
+        if let Some(u) = u
+            && u.magnitude() <= 0.0
+        {
+            let path = reader.path_of("u");
+            reader.push(
+                Issue::new(slug::UNCERTAINTY_ZERO, path, "a standard uncertainty of zero or less")
                     .value(u.magnitude())
                     .limit("> 0"),
-                );
-                return None;
-            }
+            );
+            return None;
         }
         Some(Self { value, text, range, u, origin: origin?, note: note? })
     }

@@ -107,10 +107,10 @@ impl core::error::Error for UnitError {}
 pub fn parse_quantity(text: &str, wanted: Kind) -> Result<f64, UnitError> {
     let fail = |fault| UnitError { text: text.trim().to_owned(), wanted, fault };
     let trimmed = text.trim();
-    if wanted == Kind::Length {
-        if let Some(metres) = feet_and_inches(trimmed) {
-            return if metres.is_finite() { Ok(metres) } else { Err(fail(Fault::NonFinite)) };
-        }
+    if wanted == Kind::Length
+        && let Some(metres) = feet_and_inches(trimmed)
+    {
+        return if metres.is_finite() { Ok(metres) } else { Err(fail(Fault::NonFinite)) };
     }
     let (number, symbol) = split_number(trimmed).map_err(&fail)?;
     if !number.is_finite() {

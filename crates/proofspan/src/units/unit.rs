@@ -34,7 +34,6 @@ impl<Q> Unit<Q> {
 
     /// How many of these an SI value is.
     #[must_use]
-    #[expect(clippy::wrong_self_convention, reason = "the unit converts, it is not built")]
     pub fn from_si(self, si: f64) -> f64 {
         self.row.from_si(si)
     }
@@ -64,7 +63,6 @@ impl Row {
 
     /// How many of these units an SI value is.
     #[must_use]
-    #[expect(clippy::wrong_self_convention, reason = "the row converts, it is not built")]
     pub fn from_si(self, si: f64) -> f64 {
         si / self.factor - self.offset
     }
