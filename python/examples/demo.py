@@ -6,6 +6,7 @@ import sys
 from pathlib import Path
 
 import matplotlib
+from matplotlib.axes import Axes
 
 import proofspan as ps
 from proofspan import plots
@@ -13,6 +14,13 @@ from proofspan import plots
 matplotlib.use("Agg")
 SCENARIOS = Path(__file__).resolve().parents[2] / "examples" / "scenarios"
 MEMBERS = {"terrace_strip": (13.716, (0.0, 1.8288)), "gallery_beam": (9.0, (3.6, 5.4))}
+
+
+def save(axes: Axes, path: Path) -> None:
+    """Write the picture of these axes."""
+    figure = axes.get_figure(root=True)
+    assert figure is not None
+    figure.savefig(path, dpi=120)
 
 
 def main(out: Path) -> int:
@@ -28,8 +36,8 @@ def main(out: Path) -> int:
         print(f"{name}: {force.to('kN'):.3f} kN net; {judgement.state}")
         for which in ("shear", "moment"):
             axes = plots.effect(design, which, length, region)
-            axes.figure.savefig(out / f"{name}_{which}.png", dpi=120)
-        plots.curve(judgement).figure.savefig(out / f"{name}_curve.png", dpi=120)
+            save(axes, out / f"{name}_{which}.png")
+        save(plots.curve(judgement), out / f"{name}_curve.png")
         (out / f"{name}_python.html").write_text(design.html(judgement), encoding="utf-8")
     return 0
 

@@ -11,7 +11,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from scipy.integrate import cumulative_trapezoid
+from scipy.integrate import cumulative_trapezoid  # type: ignore[import-untyped]
 
 import proofspan as ps
 
@@ -137,17 +137,25 @@ def test_statics_against_quadrature() -> None:
 
 def test_statics_against_finite_elements() -> None:
     """Hermite elements of scikit-fem; nodal deflections of beams are exact there."""
-    from skfem import Basis, ElementLineHermite, LinearForm, MeshLine, BilinearForm, condense, solve
-    from skfem.helpers import dd, ddot
+    from skfem import (  # type: ignore[import-untyped]
+        Basis,
+        BilinearForm,
+        ElementLineHermite,
+        LinearForm,
+        MeshLine,
+        condense,
+        solve,
+    )
+    from skfem.helpers import dd, ddot  # type: ignore[import-untyped]
 
     length, ei, w = 6.0, 2.0e7, 1.6e4
     basis = Basis(MeshLine(np.linspace(0.0, length, 25)), ElementLineHermite())
 
-    @BilinearForm
+    @BilinearForm  # type: ignore[untyped-decorator]
     def stiffness(u: Any, v: Any, _: Any) -> Any:
         return ei * ddot(dd(u), dd(v))
 
-    @LinearForm
+    @LinearForm  # type: ignore[untyped-decorator]
     def load(v: Any, _: Any) -> Any:
         return w * v
 
