@@ -4,7 +4,7 @@
 //! envelope's ratio is the smallest of the terms' ratios at each x. Net and total differ: a
 //! limit must say which it means.
 
-use super::pieces::{pieces, ratio_candidates};
+use super::pieces::{monotone, pieces, ratio_candidates};
 use crate::beam::{Actions, Poly, Segment, Side};
 use crate::target::Target;
 use crate::units::{Length, LoadBasis, Ratio};
@@ -107,6 +107,27 @@ pub(super) fn at(
     (ratios, envelope)
 }
 
+/// Where two terms are equal inside the region; the same net and total.
+pub(super) fn crossings(target: &Target, effect: Effect) -> Vec<f64> {
+    let mut places = Vec::new();
+    for (i, term) in target.terms.iter().enumerate() {
+        for other in target.terms.iter().skip(i + 1) {
+            pieces(&term.net, &other.net, target.from.si(), target.to.si(), |piece| {
+                let difference = effect.poly(&piece.a).plus(-1.0, &effect.poly(&piece.b));
+                if monotone(&difference, piece.length)
+                    && difference.at(0.0) * difference.at(piece.length) > 0.0
+                {
+                    return;
+                }
+                places.extend(
+                    difference.roots(piece.length).as_slice().iter().map(|s| piece.start + s),
+                );
+            });
+        }
+    }
+    places
+}
+
 /// The largest overshoot against the envelope inside the region. Exact: each term's ratio is
 /// monotone between its own critical points, so the largest smallest ratio stands at one of
 /// them, at a crossing of terms, where a reference meets the floor, or at an end.
@@ -115,6 +136,7 @@ pub(super) fn worst(
     jacks: &Actions,
     effect: Effect,
     basis: LoadBasis,
+    crossings: &[f64],
     places: &mut Vec<f64>,
 ) -> Option<Overshoot> {
     let (from, to) = (target.from, target.to);
@@ -147,6 +169,19 @@ pub(super) fn worst(
                 .as_slice()
                 .iter()
                 .for_each(|s| places.push(piece.start + s));
+            // where the reference meets the floor, if it does in this piece
+            let (first, last) = (q.at(0.0), q.at(piece.length));
+            if monotone(&q, piece.length)
+                && first * last > 0.0
+                && first.abs().min(last.abs()) >= floor
+            {
+                return;
+            }
+            p.derivative()
+                .roots(piece.length)
+                .as_slice()
+                .iter()
+                .for_each(|s| places.push(piece.start + s));
             for level in [floor, -floor] {
                 let shifted = q.plus(-level, &Poly::new([1.0, 0.0, 0.0, 0.0, 0.0, 0.0]));
                 shifted
@@ -156,16 +191,8 @@ pub(super) fn worst(
                     .for_each(|s| places.push(piece.start + s));
             }
         });
-        for j in i + 1..target.terms.len() {
-            let Some(other) = reference(j) else { continue };
-            pieces(actions, other, from.si(), to.si(), |piece| {
-                let difference = effect.poly(&piece.a).plus(-1.0, &effect.poly(&piece.b));
-                places.extend(
-                    difference.roots(piece.length).as_slice().iter().map(|s| piece.start + s),
-                );
-            });
-        }
     }
+    places.extend_from_slice(crossings);
     let mut best: Option<Overshoot> = None;
     for x in places.iter() {
         let x = Length::from_si(*x);

@@ -43,3 +43,13 @@ pub(super) fn ratio_candidates(p: &Poly, q: &Poly, length: f64, mut take: impl F
     derivative.roots(length).as_slice().iter().for_each(|s| take(*s));
     take(length);
 }
+
+/// Whether a polynomial up to degree three surely rises or falls all over `[0, length]`: its slope
+/// has one sign at both ends and a curvature of one sign between. `false` settles nothing.
+pub(super) fn monotone(p: &Poly, length: f64) -> bool {
+    let slope = p.derivative();
+    let bend = slope.derivative();
+    p.degree() <= 3
+        && slope.at(0.0) * slope.at(length) > 0.0
+        && bend.at(0.0) * bend.at(length) >= 0.0
+}

@@ -102,21 +102,25 @@ impl Statics<'_> {
             let z = Length::from_si(z);
             self.lift_off(sf, z).max(self.reversal(z)).si()
         };
-        let l = self.span.si();
-        let step = l / 256.0;
-        let start = (0..=256)
-            .map(|i| f64::from(i) * step)
-            .min_by(|a, b| cost(*a).total_cmp(&cost(*b)))
-            .unwrap_or(0.0);
-        let (mut a, mut b) = ((start - step).max(0.0), (start + step).min(l));
-        for _ in 0..60 {
-            let (p, q) = ((b - a).mul_add(0.381_966, a), (b - a).mul_add(0.618_034, a));
-            if cost(p) <= cost(q) { b = q } else { a = p }
+        // each of the two falls, then rises (or the other way of an end): their maximum has one
+        // lowest stretch, which golden sections find
+        const GOLDEN: f64 = 0.618_033_988_749_895;
+        let (mut a, mut b) = (0.0, self.span.si());
+        let (mut p, mut q) = (b - GOLDEN * (b - a), a + GOLDEN * (b - a));
+        let (mut at_p, mut at_q) = (cost(p), cost(q));
+        for _ in 0..64 {
+            if at_p <= at_q {
+                (b, q, at_q) = (q, p, at_p);
+                p = b - GOLDEN * (b - a);
+                at_p = cost(p);
+            } else {
+                (a, p, at_p) = (p, q, at_q);
+                q = a + GOLDEN * (b - a);
+                at_q = cost(q);
+            }
         }
-        let best = [a, f64::midpoint(a, b), b, start]
-            .into_iter()
-            .min_by(|p, q| cost(*p).total_cmp(&cost(*q)))
-            .unwrap_or(start);
+        let ends = [0.0, self.span.si(), f64::midpoint(a, b)];
+        let best = ends.into_iter().min_by(|p, q| cost(*p).total_cmp(&cost(*q))).unwrap_or(0.0);
         let at = Length::from_si(best);
         let (left, right) = self.uplift();
         let end = if left >= right { Length::ZERO } else { self.span };

@@ -255,7 +255,7 @@ impl Shoring {
         // the largest gap the catch can stop: the force grows with the gap, so it is bracketed
         if self.contact_force <= capacity {
             let (mut low, mut high) = (Length::ZERO, Length::from_si(1.0));
-            for _ in 0..80 {
+            for _ in 0..52 {
                 let middle = (low + high) / 2.0;
                 let f = match spec.drive {
                     Drive::LockedOffJacks if around.spring_back > Length::ZERO && r > 0.0 => {

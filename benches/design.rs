@@ -1,0 +1,89 @@
+//! How long is a whole determinate design, a beam, a million rows of readings?
+
+use std::fmt::Write as _;
+use std::sync::Arc;
+
+use divan::Bencher;
+use proofspan::beam::{Beam, Load};
+use proofspan::criteria::RunRecord;
+use proofspan::readings::{LogSpec, read_csv_text};
+use proofspan::source::read_json;
+use proofspan::units::*;
+use proofspan::{TestSpec, design, judge};
+
+fn main() {
+    divan::main();
+}
+
+fn text(name: &str) -> String {
+    std::fs::read_to_string(format!("{}/examples/scenarios/{name}", env!("CARGO_MANIFEST_DIR")))
+        .unwrap_or_default()
+}
+
+/// The terrace strip, seated, so that it is determinate: all of `design()` but the reading of the document.
+#[divan::bench]
+fn design_determinate(bencher: Bencher<'_, '_>) {
+    let json = text("terrace_strip.test.json").replace("cast_in_place", "seated");
+    let spec = Arc::new(TestSpec::from_json(&json).unwrap());
+    bencher.bench_local(|| design(Arc::clone(&spec)).unwrap());
+}
+
+/// The same with ends that may be held: three more beams.
+#[divan::bench]
+fn design_with_bounds(bencher: Bencher<'_, '_>) {
+    let spec = Arc::new(TestSpec::from_json(&text("terrace_strip.test.json")).unwrap());
+    bencher.bench_local(|| design(Arc::clone(&spec)).unwrap());
+}
+
+#[divan::bench]
+fn read_document(bencher: Bencher<'_, '_>) {
+    let json = text("terrace_strip.test.json");
+    bencher.bench_local(|| TestSpec::from_json(&json).unwrap());
+}
+
+/// Three segments: two point loads on a simple span; actions and extremes.
+#[divan::bench]
+fn beam_three_segments(bencher: Bencher<'_, '_>) {
+    let beam = Beam::simple(9.0 * M, 1.2e5 * KN_M2).unwrap();
+    let loads = [Load::point(3.5 * M, 50.0 * KN), Load::point(5.5 * M, 50.0 * KN)];
+    bencher.bench_local(|| beam.actions(&loads).unwrap());
+}
+
+#[divan::bench]
+fn beam_three_segments_with_extremes(bencher: Bencher<'_, '_>) {
+    let beam = Beam::simple(9.0 * M, 1.2e5 * KN_M2).unwrap();
+    let loads = [Load::point(3.5 * M, 50.0 * KN), Load::point(5.5 * M, 50.0 * KN)];
+    bencher.bench_local(|| {
+        let actions = beam.actions(&loads).unwrap();
+        let end = beam.length();
+        (
+            actions.shear_extremes(0.0 * M, end),
+            actions.moment_extremes(0.0 * M, end),
+            actions.deflection_extremes(0.0 * M, end),
+        )
+    });
+}
+
+/// A million rows of seven columns, invented: text to verdict.
+#[divan::bench(sample_count = 3, sample_size = 1)]
+fn million_rows_to_verdict(bencher: Bencher<'_, '_>) {
+    let design = design(TestSpec::from_json(&text("gallery_beam.test.json")).unwrap()).unwrap();
+    let layout: LogSpec = read_json(&text("gallery_beam.log.json")).unwrap();
+    let record: RunRecord = read_json(&text("gallery_beam.record.json")).unwrap();
+    let mut csv = String::from("time_h,P_kN,mid_mm,quarter_mm,left_mm,right_mm,T_C\n");
+    for i in 0..1_000_000_u32 {
+        let t = f64::from(i) * 50.5 / 1e6;
+        let on = if (1.0..26.1).contains(&t) { 1.0 } else { 0.0 };
+        let _ = writeln!(
+            csv,
+            "{t:.6},{:.2},{:.3},{:.3},0.40,0.20,{:.2}",
+            113.5 * on,
+            2.3 + 7.4 * on,
+            1.1 + 5.2 * on,
+            19.0
+        );
+    }
+    bencher.bench_local(|| {
+        judge(&design, &read_csv_text(&csv, &layout).unwrap(), &layout, &record).unwrap()
+    });
+}
