@@ -245,9 +245,10 @@ impl Actions {
         let segments = grid
             .windows(2)
             .filter_map(|pair| match pair {
+                // the start is the grid's own number: a sum could differ in its last digit
                 [a, b] => self
                     .locate(*a, Side::Right)
-                    .map(|(segment, _)| segment.part(a - segment.start, b - a)),
+                    .map(|(segment, s)| Segment { start: *a, ..segment.part(s, b - a) }),
                 _ => None,
             })
             .collect();

@@ -31,6 +31,11 @@ fn place(x: Length, system: System) -> String {
     }
 }
 
+/// The governing term, or that several tie.
+fn governs<Q>(g: &crate::target::Governing<Q>, t: &crate::target::Target) -> String {
+    if g.tied { format!("{} (tie)", t.term_name(g.term)) } else { t.term_name(g.term).to_owned() }
+}
+
 /// Every block of the report.
 pub(super) fn content(
     design: &TestDesign,
@@ -112,17 +117,17 @@ fn target(out: &mut Vec<Block>, design: &TestDesign, system: System) {
         rows.push(vec![
             format!("shear at {}{}", place(x, system), side.sign()),
             shown(v.value.0, system),
-            t.term_name(v.term).to_owned(),
+            governs(&v, t),
             shown(tv.value.0, system),
-            t.term_name(tv.term).to_owned(),
+            governs(&tv, t),
         ]);
         let (m, tm) = (t.moment(x), t.total_moment(x));
         rows.push(vec![
             format!("moment at {}", place(x, system)),
             shown(m.value.0, system),
-            t.term_name(m.term).to_owned(),
+            governs(&m, t),
             shown(tm.value.0, system),
-            t.term_name(tm.term).to_owned(),
+            governs(&tm, t),
         ]);
     }
     out.push(Block::Table(vec!["quantity", "net", "governed by", "total", "governed by"], rows));

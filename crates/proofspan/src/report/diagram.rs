@@ -26,6 +26,8 @@ impl Axes {
         let range = |pick: fn(&(f64, f64)) -> f64| {
             let low = all().map(pick).fold(0.0_f64, f64::min);
             let high = all().map(pick).fold(0.0_f64, f64::max);
+            // rounding below zero is not worth an axis
+            let low = if low.abs() < 1e-9 * high.abs() { 0.0 } else { low };
             if high - low > 0.0 { (low, high) } else { (low, low + 1.0) }
         };
         Self { x: range(|p| p.0), y: range(|p| p.1) }
@@ -230,7 +232,7 @@ pub(super) fn rig_sketch(design: &TestDesign, system: System) -> String {
     }
     let _ = write!(
         svg,
-        "<text x=\"{LEFT}\" y=\"{:.1}\">red: jacks pull the test member down and the reaction member up; grey: counterweights; green: catch with its gap. Not to scale in height.</text>",
+        "<text x=\"{LEFT}\" y=\"{:.1}\">red: jacks pull the test member down, the reaction member up; grey: counterweights; green: catch and gap.</text>",
         height - 6.0
     );
     svg.push_str("</svg>");

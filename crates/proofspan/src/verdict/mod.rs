@@ -227,7 +227,7 @@ fn inside(demand: f64, limit: Limit) -> Option<bool> {
 fn utilisation(demand: f64, limit: Limit) -> Option<f64> {
     let ratio = match limit {
         Limit::AtMost(l) if l.abs() > 0.0 => demand / l,
-        Limit::AtLeast(l) if demand.abs() > 0.0 && l.abs() > 0.0 => l / demand,
+        Limit::AtLeast(l) if demand > 0.0 && l > 0.0 => l / demand,
         _ => return None,
     };
     ratio.is_finite().then_some(ratio)
