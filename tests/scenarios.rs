@@ -123,6 +123,10 @@ fn overrides_are_bound_to_the_design() {
     assert_eq!(held(&base), 1);
     assert_eq!(held(&with("protocol.watch-not-staffed", &fingerprint)), 0);
     assert_eq!(held(&with("protocol.watch-not-staffed", "another design")), 1, "it has lapsed");
+    let lapsed =
+        design(TestSpec::from_json(&with("protocol.watch-not-staffed", "another design")).unwrap())
+            .unwrap();
+    assert!(lapsed.notes.iter().any(|n| n.slug.code() == "verdict.override-lapsed"));
     let changed = with("protocol.watch-not-staffed", &fingerprint)
         .replace("\"at\": \"3 ft\"", "\"at\": \"4 ft\"");
     assert_eq!(held(&changed), 1, "the design changed");

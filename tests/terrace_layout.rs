@@ -34,6 +34,8 @@ fn the_force_is_the_exact_fraction() {
     assert_eq!(plan.governed_by.0, Effect::Shear);
     assert!(plan.governed_by.1.abs() < 1e-9 * M && plan.governed_by.2 == 2);
     assert!(plan.verification.violation.abs() < 1e-12, "{:?}", plan.verification);
+    let reached = plan.verdicts.iter().find(|v| v.slug.code() == "equivalent.short").unwrap();
+    assert_eq!(reached.state, State::Pass);
 }
 
 #[test]

@@ -198,7 +198,6 @@ slugs! {
     FORMULA_NAME "formula.name" error "the formula uses a name nobody gives", "use a name of the vocabulary";
     FORMULA_KIND "formula.kind" error "the formula mixes kinds", "bring both sides to one kind";
     FORMULA_DEPTH "formula.depth" error "the formula is nested too deep", "write it in fewer levels";
-    FORMULA_VALUE "formula.value" error "the formula has no finite value", "look at the values it was given";
 
     // beam
     BEAM_LENGTH_NONPOSITIVE "beam.length-nonpositive" error "a length that is not above zero", "give a length above zero";
