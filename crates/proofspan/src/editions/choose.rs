@@ -6,7 +6,7 @@
 
 use std::sync::Arc;
 
-use super::edition::{Confidence, Edition, FACT_NAMES, Set, Status};
+use super::edition::{Confidence, Edition, FACT_NAMES, Set};
 use super::factors::Column;
 use crate::error::{Error, Issue, slug};
 use crate::loads::Symbol;
@@ -225,7 +225,7 @@ impl Edition {
             set: set.file.id.clone(),
             rows,
             why,
-            notes: self.notes(set, choice),
+            notes: Self::notes(set, choice),
         })
     }
 
@@ -414,41 +414,8 @@ impl Edition {
         Ok(rows)
     }
 
-    fn notes(&self, set: &Set, choice: &EditionChoice) -> Vec<Note> {
-        let mut notes = Vec::new();
-        if self.status() != Status::Current {
-            let by = self.superseded_by().map_or_else(String::new, |b| format!(" by {b}"));
-            notes.push(Note::new(
-                slug::EDITIONS_SUPERSEDED,
-                "edition.id",
-                format!("{} is {}{by}", self.name(), self.status()),
-            ));
-        }
-        let mut open: Vec<String> = Vec::new();
-        if set.file.confidence != Confidence::Seen {
-            open.push(format!("factors of set {}", set.file.id));
-        }
-        open.extend(
-            self.file
-                .protocols
-                .iter()
-                .filter(|p| p.confidence != Confidence::Seen)
-                .map(|p| format!("{} protocol", p.method)),
-        );
-        open.extend(
-            self.file
-                .criteria
-                .iter()
-                .filter(|c| c.confidence != Confidence::Seen)
-                .map(|c| format!("criterion {}", c.id)),
-        );
-        if !open.is_empty() {
-            notes.push(Note::new(
-                slug::EDITIONS_VALUE_UNCONFIRMED,
-                "edition.id",
-                format!("{}: not confirmed from a bought copy: {}", self.name(), open.join(", ")),
-            ));
-        }
+    fn notes(set: &Set, choice: &EditionChoice) -> Vec<Note> {
+        let mut notes = set.notes.clone();
         let reducible = set.file.rows.iter().any(|r| r.live_reduction.is_some());
         if choice.reduce_live && !reducible {
             notes.push(Note::new(

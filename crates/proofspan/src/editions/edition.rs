@@ -6,6 +6,7 @@ use crate::error::{Error, Issue, slug};
 use crate::formula::{Formula, Vocabulary};
 use crate::source::{Reader, read_toml};
 use crate::units::{Duration, Kind};
+use crate::verdict::Note;
 
 crate::choice! {
     /// How well a figure is known.
@@ -275,6 +276,8 @@ pub(super) struct Set {
     pub(super) file: SetFile,
     pub(super) when: Option<Formula>,
     pub(super) reductions: Vec<Option<Formula>>,
+    /// What to know about its figures, made once.
+    pub(super) notes: Vec<Note>,
 }
 
 /// An edition.
@@ -284,6 +287,30 @@ pub struct Edition {
     pub(super) sets: Vec<Set>,
     criteria: Vec<Criterion>,
     retest: Option<Retest>,
+}
+
+/// What to know about the edition and the figures of a set.
+fn notes(file: &EditionFile, set: &SetFile) -> Vec<Note> {
+    let mut notes = Vec::new();
+    if file.status != Status::Current {
+        let by = file.superseded_by.as_ref().map_or_else(String::new, |b| format!(" by {b}"));
+        let message = format!("{} is {}{by}", file.name, file.status);
+        notes.push(Note::new(slug::EDITIONS_SUPERSEDED, "edition.id", message));
+    }
+    let mut open: Vec<String> = Vec::new();
+    if set.confidence != Confidence::Seen {
+        open.push(format!("factors of set {}", set.id));
+    }
+    let protocols = file.protocols.iter().filter(|p| p.confidence != Confidence::Seen);
+    open.extend(protocols.map(|p| format!("{} protocol", p.method)));
+    let criteria = file.criteria.iter().filter(|c| c.confidence != Confidence::Seen);
+    open.extend(criteria.map(|c| format!("criterion {}", c.id)));
+    if !open.is_empty() {
+        let message =
+            format!("{}: not confirmed from a bought copy: {}", file.name, open.join(", "));
+        notes.push(Note::new(slug::EDITIONS_VALUE_UNCONFIRMED, "edition.id", message));
+    }
+    notes
 }
 
 impl Edition {
@@ -320,7 +347,8 @@ impl Edition {
                     )
                 })
                 .collect();
-            sets.push(Set { file: set.clone(), when, reductions });
+            let notes = notes(&file, set);
+            sets.push(Set { file: set.clone(), when, reductions, notes });
         }
         let criteria: Vec<Criterion> = file
             .criteria

@@ -193,6 +193,9 @@ pub(super) fn worst(
         });
     }
     places.extend_from_slice(crossings);
+    places.sort_unstable_by(f64::total_cmp);
+    let same = 1e-12 * target.beam.length().si();
+    places.dedup_by(|b, a| *b - *a <= same);
     let mut best: Option<Overshoot> = None;
     for x in places.iter() {
         let x = Length::from_si(*x);
