@@ -9,7 +9,7 @@ use proofspan::units::*;
 use proofspan::verdict::{MemberUnit, State};
 
 fn record(distress: &str) -> RunRecord {
-    read_json(&format!(r#"{{"observation":{{"distress":"{distress}","by":"engineer","date":"2026-01-01"}},"expiry":"2030-01-01"}}"#)).unwrap()
+    read_json(&format!(r#"{{"observation":{{"distress":"{distress}","by":"engineer","date":"2026-01-01"}},"held":"24 h","expiry":"2030-01-01"}}"#)).unwrap()
 }
 
 fn facts(lt: f64, h: f64) -> Facts {
@@ -262,6 +262,33 @@ fn observations_and_missing_readings() {
         Some(true),
     );
     assert_eq!(refused.unwrap_err().codes(), ["editions.values-unknown"]);
+    let short: RunRecord = read_json(r#"{"observation":{"distress":"none","by":"engineer","date":"2026-01-01"},"held":"23 h","expiry":"2030-01-01"}"#).unwrap();
+    let aborted = judge_criteria(
+        &edition,
+        "monotonic",
+        facts(6000.0, 400.0),
+        &good,
+        Predicted::default(),
+        &short,
+        Some(true),
+    )
+    .unwrap();
+    assert_eq!(aborted.guarded.state, State::Aborted, "23 h of 24");
+    let silent: RunRecord = read_json(r#"{"observation":{"distress":"none","by":"engineer","date":"2026-01-01"},"expiry":"2030-01-01"}"#).unwrap();
+    let open = judge_criteria(
+        &edition,
+        "monotonic",
+        facts(6000.0, 400.0),
+        &good,
+        Predicted::default(),
+        &silent,
+        Some(true),
+    )
+    .unwrap();
+    assert!(
+        open.guarded.state == State::Inconclusive
+            && notes(&open).contains(&"criteria.hold-unknown")
+    );
     let target = Some(Net(100.0 * KN));
     assert_eq!(reached(Some((99.0 * KN, Some(0.6 * KN))), target, &record("none")), Some(true));
     assert_eq!(reached(Some((98.0 * KN, Some(0.6 * KN))), target, &record("none")), Some(false));

@@ -134,7 +134,7 @@ fn judged(
 ) -> Result<Judgement, Error> {
     let deflections = deflections(log, layout)?;
     let force = force_of_record(log, layout);
-    let judging = judge_criteria(
+    let mut judging = judge_criteria(
         edition,
         method,
         facts,
@@ -143,6 +143,11 @@ fn judged(
         record,
         reached(force, target, record),
     )?;
+    if let Some(residual) = &layout.moments.residual {
+        let middle = (residual.from.value + residual.to.value) / 2.0;
+        let taken = layout.moments.unloaded.as_ref().map(|off| middle - off.value);
+        judging.require_time(&edition.protocol(method).unwrap_or_default(), taken, facts.unit);
+    }
     let leading = deflections
         .iter()
         .max_by(|a, b| a.d_max.si().total_cmp(&b.d_max.si()))

@@ -1,7 +1,7 @@
 //! The criteria of the edition on the readings.
 
 use super::record::{Distress, RunRecord};
-use crate::editions::{Criterion as EditionCriterion, Edition, SpanRule};
+use crate::editions::{Criterion as EditionCriterion, Edition, Rule, SpanRule};
 use crate::error::{Error, Issue, slug};
 use crate::formula::Formula;
 use crate::readings::Deflection;
@@ -103,6 +103,14 @@ pub fn reached(
     record.reached.as_ref().map(|r| r.value.value() >= 1.0 - crate::verdict::DESIGN_SLACK)
 }
 
+/// Whether the full load was held as long as the edition asks. Nothing where the record does not
+/// say how long it was held.
+#[must_use]
+pub fn held(record: &RunRecord, rule: &Rule) -> Option<bool> {
+    let Some(asked) = rule.full_hold else { return Some(true) };
+    record.held.as_ref().map(|h| h.value >= asked * (1.0 - crate::verdict::DESIGN_SLACK))
+}
+
 /// Judges the criteria of a test method on the gauge with the largest deflection.
 ///
 /// # Errors
@@ -164,6 +172,7 @@ pub fn judge_criteria(
         judging.criteria.push(judge.run(&mut judging.notes));
     }
     judging.observe(record, facts.unit);
+    let hold = held(record, &edition.protocol(method).unwrap_or_default());
     if reached.is_none() {
         judging.notes.push(Note::new(
             slug::CRITERIA_FORCE_UNKNOWN,
@@ -171,6 +180,19 @@ pub fn judge_criteria(
             "no force of record says that the target load was reached",
         ));
     }
+    if hold.is_none() {
+        judging.notes.push(Note::new(
+            slug::CRITERIA_HOLD_UNKNOWN,
+            "record.held",
+            "the record does not say how long the full load was held",
+        ));
+    }
+    // a load or hold that fell short ends the matter; one that nobody recorded leaves it open
+    let reached = match (reached, hold) {
+        (Some(false), _) | (_, Some(false)) => Some(false),
+        (Some(true), Some(true)) => Some(true),
+        _ => None,
+    };
     judging.reached = reached;
     judging.combine();
     judging.retest(edition);
@@ -225,6 +247,47 @@ impl Judging {
             gauge: None,
             outcome: Outcome { code: verdict, guarded: verdict },
             reason: reason.to_owned(),
+            any_of: None,
+        });
+        self.combine();
+    }
+
+    /// Adds whether the residual was read at the edition's time after unloading.
+    pub(crate) fn require_time(&mut self, rule: &Rule, taken: Option<Duration>, unit: MemberUnit) {
+        let (Some(named), Some(kind)) = (rule.residual_after, rule.residual_time) else { return };
+        let hours = |d: Duration| d.si() / 3600.0;
+        let (state, reason) = match taken {
+            Some(taken) if kind.keeps(taken, named) => {
+                (State::Pass, format!("read {:.2} h after unloading", hours(taken)))
+            }
+            Some(taken) => {
+                (State::Inconclusive, format!("read {:.2} h after unloading", hours(taken)))
+            }
+            None => (State::Inconclusive, "it is not said when the load was off".to_owned()),
+        };
+        if state != State::Pass {
+            self.notes.push(Note::new(
+                slug::CRITERIA_RESIDUAL_TIME,
+                "moments.residual",
+                format!("the residual belongs {kind} {} h after unloading; {reason}", hours(named)),
+            ));
+        }
+        let demand = Quantity::new(Kind::Duration, taken.map_or(f64::NAN, Duration::si));
+        let verdict = Verdict::bare(
+            state,
+            slug::CRITERIA_RESIDUAL_TIME,
+            demand,
+            Basis::measured(unit),
+            Clause::Named("protocol of the edition"),
+        );
+        self.criteria.push(Judged {
+            id: "residual time".to_owned(),
+            about: "when the residual was read".to_owned(),
+            formula: format!("{kind} {} h after unloading", hours(named)),
+            clause: "protocol of the edition".to_owned(),
+            gauge: None,
+            outcome: Outcome { code: verdict, guarded: verdict },
+            reason,
             any_of: None,
         });
         self.combine();

@@ -8,5 +8,5 @@
 mod judge;
 mod record;
 
-pub use judge::{Facts, Judged, Judging, Predicted, judge_criteria, reached};
+pub use judge::{Facts, Judged, Judging, Predicted, held, judge_criteria, reached};
 pub use record::{Distress, Observation, RunRecord};

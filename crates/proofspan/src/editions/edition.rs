@@ -44,6 +44,30 @@ crate::choice! {
     }
 }
 
+crate::choice! {
+    /// When the residual is read, against the time the edition names.
+    pub enum ResidualTime ("residual time rule", source::SOURCE_CHOICE) {
+        /// At that time; two hours more or less are allowed (library rule).
+        At = "at",
+        /// Not later.
+        Within = "within",
+        /// Not earlier.
+        AtLeast = "at_least",
+    }
+}
+
+impl ResidualTime {
+    /// Whether a reading at `taken` after unloading keeps the rule for `named`.
+    #[must_use]
+    pub fn keeps(self, taken: Duration, named: Duration) -> bool {
+        match self {
+            Self::At => (taken - named).abs() <= Duration::from_si(7200.0),
+            Self::Within => taken <= named,
+            Self::AtLeast => taken >= named,
+        }
+    }
+}
+
 crate::record! {
     /// A live load that a clause lets be reduced in one row.
     pub struct LiveReduction {
@@ -100,7 +124,7 @@ crate::record! {
         /// When the residual is read, after unloading.
         residual_after: Option<Duration>,
         /// Whether that time is `at`, `within` or `at_least`.
-        residual_time_rule: Option<String>,
+        residual_time_rule: Option<ResidualTime>,
         /// The shortest time before a retest.
         retest_gap: Option<Duration>,
         /// How well its figures are known.
@@ -261,6 +285,8 @@ pub struct Rule {
     pub full_hold: Option<Duration>,
     /// When the residual is read, after unloading.
     pub residual_after: Option<Duration>,
+    /// Whether it is read at, within or at least after that time.
+    pub residual_time: Option<ResidualTime>,
     /// The zero reading is at most so long before the first increment.
     pub zero_before: Option<Duration>,
 }
@@ -417,6 +443,7 @@ impl Edition {
             min_increments: p.min_increments,
             full_hold: p.full_hold,
             residual_after: p.residual_after,
+            residual_time: p.residual_time_rule,
             zero_before: p.zero_before,
         })
     }

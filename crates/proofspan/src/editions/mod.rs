@@ -24,7 +24,7 @@ mod shipped;
 pub use choose::{Companion, Confirmation, EditionChoice, Facts, LoadSet, Row};
 pub use criteria::{CRITERION_NAMES, Criterion, Retest};
 pub use edition::{
-    Confidence, CriterionFile, Edition, EditionFile, LiveReduction, ProtocolFile, RetestFile,
-    RowFile, Rule, SetFile, SpanRule, Status,
+    Confidence, CriterionFile, Edition, EditionFile, LiveReduction, ProtocolFile, ResidualTime,
+    RetestFile, RowFile, Rule, SetFile, SpanRule, Status,
 };
 pub use factors::{Column, Factors};

@@ -185,6 +185,8 @@ slugs! {
     CRITERIA_NOT_MEANINGFUL "criteria.not-meaningful" note "a deflection too small to discriminate", "take better gauges, or a criterion that fits";
     CRITERIA_SCALED "criteria.scaled" note "a deflection limit compared in proportion", "see the factor";
     CRITERIA_FORCE_UNKNOWN "criteria.force-unknown" note "no force of record", "give the part of the target that was reached";
+    CRITERIA_HOLD_UNKNOWN "criteria.hold-unknown" note "no hold on record", "say how long the full load was held";
+    CRITERIA_RESIDUAL_TIME "criteria.residual-time" note "the residual was not read at the edition's time", "read it at that time, or repeat the test";
     CRITERIA_EXPIRY_MISSING "criteria.expiry-missing" error "a verdict without an expiry date", "give the date until which it may be relied on";
     CRITERIA_RETEST "criteria.retest" note "the edition allows a retest", "see the clause";
     CRITERIA_IMPOSED_ONLY "criteria.imposed-only" note "deflections count under the imposed load only", "bring on missing dead load before the zero reading";
