@@ -93,28 +93,75 @@ impl Poly {
                 }
             }
             2 => quadratic(self.c, h, &mut roots),
-            _ => {
-                let turns = self.derivative().roots(h);
-                let size = self.c.iter().rev().fold(0.0_f64, |sum, c| sum.mul_add(h, c.abs()));
-                let tiny = 4.0 * f64::EPSILON * size;
-                let mut left = 0.0;
-                let ends = turns.as_slice().iter().copied().chain([h]);
-                for right in ends {
-                    let (a, b) = (self.at(left), self.at(right));
-                    if a.abs() <= tiny {
-                        roots.push(left);
-                    }
-                    if a.abs() > tiny && b.abs() > tiny && (a > 0.0) != (b > 0.0) {
-                        roots.push(self.bracketed(left, right));
-                    }
-                    left = right;
-                }
-                if self.at(h).abs() <= tiny {
-                    roots.push(h);
-                }
+            _ if self.c.first().is_some_and(|c| c.abs() <= 0.0) => {
+                // zero is a root, exactly; the rest has one degree less
+                roots.push(0.0);
+                let [_, a, b, c, d, e] = self.c;
+                let rest = Self::new([a, b, c, d, e, 0.0]).roots(h);
+                rest.as_slice().iter().for_each(|s| roots.push(*s));
             }
+            n => match self.changes(n, h) {
+                Some(0) => {}
+                Some(1) => roots.push(self.bracketed(0.0, h)),
+                _ => self.between_turns(h, &mut roots),
+            },
         }
         roots
+    }
+
+    /// How often the Bernstein coefficients on `[0, h]` change their sign: no change, no root; one
+    /// change, one root (Descartes' rule). Nothing where rounding could hide a change.
+    fn changes(&self, n: usize, h: f64) -> Option<usize> {
+        const BINOMIAL: [[f64; 6]; 6] = [
+            [1.0, 0.0, 0.0, 0.0, 0.0, 0.0],
+            [1.0, 1.0, 0.0, 0.0, 0.0, 0.0],
+            [1.0, 2.0, 1.0, 0.0, 0.0, 0.0],
+            [1.0, 3.0, 3.0, 1.0, 0.0, 0.0],
+            [1.0, 4.0, 6.0, 4.0, 1.0, 0.0],
+            [1.0, 5.0, 10.0, 10.0, 5.0, 1.0],
+        ];
+        let row = BINOMIAL.get(n)?;
+        let mut scaled = [0.0; 6];
+        let (mut power, mut size) = (1.0, 0.0_f64);
+        for ((place, c), below) in scaled.iter_mut().zip(self.c).zip(row) {
+            if *below > 0.0 {
+                *place = c * power / below;
+            }
+            size = size.max(place.abs());
+            power *= h;
+        }
+        let mut last = 0.0_f64;
+        let mut changes = 0;
+        for above in BINOMIAL.iter().take(n + 1) {
+            let value: f64 = above.iter().zip(scaled).map(|(a, b)| a * b).sum();
+            if value.abs() <= 64.0 * f64::EPSILON * size {
+                return None;
+            }
+            changes += usize::from(last * value < 0.0);
+            last = value;
+        }
+        Some(changes)
+    }
+
+    /// Roots between the zeros of the derivative.
+    fn between_turns(&self, h: f64, roots: &mut Roots) {
+        let turns = self.derivative().roots(h);
+        let size = self.c.iter().rev().fold(0.0_f64, |sum, c| sum.mul_add(h, c.abs()));
+        let tiny = 4.0 * f64::EPSILON * size;
+        let mut left = 0.0;
+        for right in turns.as_slice().iter().copied().chain([h]) {
+            let (a, b) = (self.at(left), self.at(right));
+            if a.abs() <= tiny {
+                roots.push(left);
+            }
+            if a.abs() > tiny && b.abs() > tiny && (a > 0.0) != (b > 0.0) {
+                roots.push(self.bracketed(left, right));
+            }
+            left = right;
+        }
+        if self.at(h).abs() <= tiny {
+            roots.push(h);
+        }
     }
 
     /// The root between `a` and `b`, where the signs differ: Newton, kept inside by bisection.
