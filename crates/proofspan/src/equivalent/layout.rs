@@ -1,7 +1,7 @@
 //! The layout: places, force, overshoot, verification, bounds.
 
 use super::bounds::{Bound, bounds};
-use super::overshoot::{Effect, Overshoot, at, crossings, worst};
+use super::overshoot::{Effect, Overshoot, at, worst};
 use super::scale::{Scale, least};
 use super::spec::{BasisWord, Carrier, Ends, LayoutSpec};
 use super::verify::{Verification, verify_actions};
@@ -98,12 +98,8 @@ pub fn layout(
     let actions = found.unit.scaled(factor);
     let verification = verify_actions(&target.beam.actions(&loads)?, target, effects);
     let mut overshoots = Vec::with_capacity(4);
-    let mut scratch = Vec::with_capacity(64);
     for effect in [Effect::Shear, Effect::Moment] {
-        let equal = crossings(target, effect);
-        for basis in [LoadBasis::Net, LoadBasis::Total] {
-            overshoots.extend(worst(target, &actions, effect, basis, &equal, &mut scratch));
-        }
+        overshoots.extend(worst(target, &actions, effect).into_iter().flatten());
     }
     let bounds = match spec.ends {
         Ends::Seated => Vec::new(),
@@ -222,14 +218,12 @@ fn places(target: &Target, spec: &LayoutSpec, effects: &[Effect]) -> Result<Vec<
     }
     let contacts = |x: Length| if spacing > Length::ZERO { vec![x, x + spacing] } else { vec![x] };
     // what a place costs: nothing where it does not reach the region
-    let mut scratch = Vec::new();
-    let equal = crossings(target, Effect::Moment);
-    let mut cost = |x: Length| -> Option<(f64, f64)> {
+    let cost = |x: Length| -> Option<(f64, f64)> {
         let found = tried(target, spec, effects, &contacts(x)).ok()?;
         let Scale::Found { factor, .. } = found.scale else { return None };
         let actions = found.unit.scaled(factor);
-        let overshoot =
-            worst(target, &actions, Effect::Moment, LoadBasis::Net, &equal, &mut scratch)?;
+        let [net, _] = worst(target, &actions, Effect::Moment);
+        let overshoot = net?;
         Some((overshoot.ratio.value(), factor))
     };
     // the least overshoot; of places that are equal in that, the least force

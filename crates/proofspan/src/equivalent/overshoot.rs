@@ -4,7 +4,7 @@
 //! envelope's ratio is the smallest of the terms' ratios at each x. Net and total differ: a
 //! limit must say which it means.
 
-use super::pieces::{monotone, pieces, ratio_candidates};
+use super::pieces::monotone;
 use crate::beam::{Actions, Poly, Segment, Side};
 use crate::target::Target;
 use crate::units::{Length, LoadBasis, Ratio};
@@ -107,125 +107,122 @@ pub(super) fn at(
     (ratios, envelope)
 }
 
-/// Where two terms are equal inside the region; the same net and total.
-pub(super) fn crossings(target: &Target, effect: Effect) -> Vec<f64> {
-    let mut places = Vec::new();
-    for (i, term) in target.terms.iter().enumerate() {
-        for other in target.terms.iter().skip(i + 1) {
-            pieces(&term.net, &other.net, target.from.si(), target.to.si(), |piece| {
-                let difference = effect.poly(&piece.a).plus(-1.0, &effect.poly(&piece.b));
-                if monotone(&difference, piece.length)
-                    && difference.at(0.0) * difference.at(piece.length) > 0.0
-                {
-                    return;
-                }
-                places.extend(
-                    difference.roots(piece.length).as_slice().iter().map(|s| piece.start + s),
-                );
-            });
-        }
-    }
-    places
+/// What is compared on one piece: the polynomials of test and terms in one local coordinate.
+struct Compared<'a> {
+    start: f64,
+    length: f64,
+    test: Poly,
+    terms: &'a [Poly],
+    floor: f64,
 }
 
-/// The largest overshoot against the envelope inside the region. Exact: each term's ratio is
-/// monotone between its own critical points, so the largest smallest ratio stands at one of
-/// them, at a crossing of terms, where a reference meets the floor, or at an end.
-pub(super) fn worst(
-    target: &Target,
-    jacks: &Actions,
-    effect: Effect,
-    basis: LoadBasis,
-    crossings: &[f64],
-    places: &mut Vec<f64>,
-) -> Option<Overshoot> {
-    let (from, to) = (target.from, target.to);
-    let whole;
-    let test = if basis == LoadBasis::Total {
-        whole = Actions::combined(&[(1.0, jacks), (1.0, &target.in_place)]);
-        &whole
-    } else {
-        jacks
-    };
-    let reference = |i: usize| {
-        target.terms.get(i).map(|t| if basis == LoadBasis::Total { &t.total } else { &t.net })
-    };
-    let mut largest = 0.0_f64;
-    for i in 0..target.terms.len() {
-        let Some(actions) = reference(i) else { continue };
-        let e = actions.extremes_of(from, to, |s| effect.poly(s));
-        largest = largest.max(e.max.value.abs()).max(e.min.value.abs());
-    }
-    let floor = FLOOR * largest;
-    places.clear();
-    places.extend([from.si(), to.si()]);
-    for i in 0..target.terms.len() {
-        let Some(actions) = reference(i) else { continue };
-        pieces(test, actions, from.si(), to.si(), |piece| {
-            let (p, q) = (effect.poly(&piece.a), effect.poly(&piece.b));
-            ratio_candidates(&p, &q, piece.length, |s| places.push(piece.start + s));
-            p.derivative()
-                .roots(piece.length)
-                .as_slice()
-                .iter()
-                .for_each(|s| places.push(piece.start + s));
-            // where the reference meets the floor, if it does in this piece
-            let (first, last) = (q.at(0.0), q.at(piece.length));
-            if monotone(&q, piece.length)
+impl Compared<'_> {
+    /// Visits every place of the piece where the largest smallest ratio can stand: the ends,
+    /// critical points of each ratio, crossings of terms, places where a reference meets the floor.
+    fn places(&self, mut visit: impl FnMut(f64)) {
+        visit(0.0);
+        visit(self.length);
+        let mut inner = |p: &Poly| p.roots(self.length).as_slice().iter().for_each(|s| visit(*s));
+        let mut low = false;
+        for (i, q) in self.terms.iter().enumerate() {
+            let p = &self.test;
+            inner(&p.derivative().times(q).plus(-1.0, &p.times(&q.derivative())));
+            let (first, last) = (q.at(0.0), q.at(self.length));
+            let clear = monotone(q, self.length)
                 && first * last > 0.0
-                && first.abs().min(last.abs()) >= floor
-            {
-                return;
+                && first.abs().min(last.abs()) >= self.floor;
+            if !clear {
+                low = true;
+                let one = Poly::new([1.0, 0.0, 0.0, 0.0, 0.0, 0.0]);
+                inner(&q.plus(-self.floor, &one));
+                inner(&q.plus(self.floor, &one));
             }
-            p.derivative()
-                .roots(piece.length)
-                .as_slice()
-                .iter()
-                .for_each(|s| places.push(piece.start + s));
-            for level in [floor, -floor] {
-                let shifted = q.plus(-level, &Poly::new([1.0, 0.0, 0.0, 0.0, 0.0, 0.0]));
-                shifted
-                    .roots(piece.length)
-                    .as_slice()
-                    .iter()
-                    .for_each(|s| places.push(piece.start + s));
-            }
-        });
-    }
-    places.extend_from_slice(crossings);
-    places.sort_unstable_by(f64::total_cmp);
-    let same = 1e-12 * target.beam.length().si();
-    places.dedup_by(|b, a| *b - *a <= same);
-    let mut best: Option<Overshoot> = None;
-    for x in places.iter() {
-        let x = Length::from_si(*x);
-        for side in [Side::Right, Side::Left] {
-            if (side == Side::Left && x <= from) || (side == Side::Right && x >= to) {
-                continue;
-            }
-            let test = effect.at(test, x, side);
-            let mut envelope: Option<(f64, usize, bool)> = None;
-            for i in 0..target.terms.len() {
-                let Some(actions) = reference(i) else { continue };
-                let asked = effect.at(actions, x, side);
-                let floored = asked.abs() < floor;
-                let ratio = test * asked.signum() / asked.abs().max(floor);
-                if envelope.is_none_or(|(e, _, _)| ratio < e) {
-                    envelope = Some((ratio, i, floored));
+            for other in self.terms.iter().skip(i + 1) {
+                let difference = q.plus(-1.0, other);
+                let apart = monotone(&difference, self.length)
+                    && difference.at(0.0) * difference.at(self.length) > 0.0;
+                if !apart {
+                    inner(&difference);
                 }
             }
-            if let Some((ratio, term, floored)) = envelope
-                && best.as_ref().is_none_or(|o| ratio > o.ratio.value())
-                && ratio.is_finite()
+        }
+        if low {
+            inner(&self.test.derivative());
+        }
+    }
+
+    /// The smallest ratio at `s`, its term, and whether its reference was floored.
+    fn envelope(&self, s: f64) -> Option<(f64, usize, bool)> {
+        let test = self.test.at(s);
+        let mut smallest: Option<(f64, usize, bool)> = None;
+        for (i, q) in self.terms.iter().enumerate() {
+            let asked = q.at(s);
+            let floored = asked.abs() < self.floor;
+            let ratio = test * asked.signum() / asked.abs().max(self.floor);
+            if smallest.is_none_or(|(e, _, _)| ratio < e) {
+                smallest = Some((ratio, i, floored));
+            }
+        }
+        smallest.filter(|(ratio, _, _)| ratio.is_finite())
+    }
+}
+
+/// The largest overshoot against the envelope inside the region, net and total. Exact: each
+/// term's ratio is monotone between its own critical points, so the largest smallest ratio
+/// stands at one of the places of [`Compared`]. The terms share one grid.
+pub(super) fn worst(target: &Target, jacks: &Actions, effect: Effect) -> [Option<Overshoot>; 2] {
+    let (from, to) = (target.from.si(), target.to.si());
+    let tolerance = 1e-12 * target.beam.length().si();
+    let floor = |total: bool| {
+        let size = |actions: &Actions| {
+            let e = actions.extremes_of(target.from, target.to, |s| effect.poly(s));
+            e.max.value.abs().max(e.min.value.abs())
+        };
+        FLOOR
+            * target
+                .terms
+                .iter()
+                .map(|t| size(if total { &t.total } else { &t.net }))
+                .fold(0.0, f64::max)
+    };
+    let floors = [floor(false), floor(true)];
+    let mut best: [Option<Overshoot>; 2] = [None, None];
+    let mut polys: Vec<Poly> = Vec::with_capacity(target.terms.len());
+    for (k, here) in target.in_place.segments().iter().enumerate() {
+        for jack in jacks.segments() {
+            let low = here.start.max(jack.start).max(from);
+            let high = here.end().min(jack.end()).min(to);
+            let length = high - low;
+            if length <= tolerance {
+                continue;
+            }
+            let part = |s: &Segment| effect.poly(&s.part((low - s.start).max(0.0), length));
+            let (own, there) = (part(jack), part(here));
+            for ((slot, basis), floor) in
+                best.iter_mut().zip([LoadBasis::Net, LoadBasis::Total]).zip(floors)
             {
-                best = Some(Overshoot {
-                    effect,
-                    basis,
-                    ratio: Ratio::from(ratio),
-                    at: x,
-                    side,
-                    term,
-                    floored,
+                polys.clear();
+                polys.extend(target.terms.iter().filter_map(|t| {
+                    let reference = if basis == LoadBasis::Total { &t.total } else { &t.net };
+                    reference.segments().get(k).map(part)
+                }));
+                let test = if basis == LoadBasis::Total { own.plus(1.0, &there) } else { own };
+                let compared = Compared { start: low, length, test, terms: &polys, floor };
+                compared.places(|s| {
+                    let Some((ratio, term, floored)) = compared.envelope(s) else { return };
+                    if slot.as_ref().is_none_or(|o| ratio > o.ratio.value()) {
+                        let side = if s >= length { Side::Left } else { Side::Right };
+                        let at = Length::from_si(compared.start + s);
+                        *slot = Some(Overshoot {
+                            effect,
+                            basis,
+                            ratio: Ratio::from(ratio),
+                            at,
+                            side,
+                            term,
+                            floored,
+                        });
+                    }
                 });
             }
         }
