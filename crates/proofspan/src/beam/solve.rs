@@ -226,7 +226,7 @@ impl Beam {
                         let (a, b) = (from.si(), to.si());
                         if b > a && a <= start + tolerance && b >= end - tolerance {
                             let slope = (w_to.si() - w_from.si()) / (b - a);
-                            q0 += slope.mul_add(start - a, w_from.si());
+                            q0 += slope * (start - a) + w_from.si();
                             q1 += slope;
                         }
                     }
@@ -282,7 +282,7 @@ impl Beam {
             }
         };
         for segment in &mut actions.segments {
-            segment.w0 += turn.mul_add(segment.start, lift);
+            segment.w0 += turn * segment.start + lift;
             segment.r0 += turn;
         }
     }

@@ -245,7 +245,7 @@ fn places(target: &Target, spec: &LayoutSpec, effects: &[Effect]) -> Result<Vec<
     .filter(|x| *x >= low.si() && *x <= high.si())
     .collect();
     let step = (high - low).si() / 48.0;
-    candidates.extend((0..=48).map(|i| f64::from(i).mul_add(step, low.si())));
+    candidates.extend((0..=48).map(|i| f64::from(i) * step + low.si()));
     let mut best: Option<((f64, f64), f64)> = None;
     for x in candidates {
         if let Some(c) = cost(Length::from_si(x))

@@ -144,7 +144,7 @@ fn moment(
     let settlement = match bearings(spec, at) {
         Some((left, right)) => {
             let (a, b) = (of(&left.0.id)?, of(&right.0.id)?);
-            Length::from_si((b - a).mul_add((at - left.1) / (right.1 - left.1), a))
+            Length::from_si((b - a) * ((at - left.1) / (right.1 - left.1)) + a)
         }
         None => Length::ZERO,
     };

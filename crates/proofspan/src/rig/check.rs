@@ -128,6 +128,13 @@ pub(crate) fn check_recorded<R: Recorder>(
     let plain: Vec<(Length, Force)> = lines.iter().map(|(x, p)| (*x, p.0)).collect();
     let force: Force = plain.iter().map(|l| l.1).sum();
     let floor = if spec.conditions.all() { 0.9_f64.recip() * 1.25 } else { 0.9_f64.recip() * 1.5 };
+    let risen = match &spec.reaction {
+        Some(reaction) => Some(risen(reaction, &plain)?),
+        None => None,
+    };
+    let rise = risen.as_ref().map_or(Length::ZERO, |(_, up)| {
+        plain.iter().map(|(x, _)| -up.deflection(*x)).fold(Length::ZERO, Length::max)
+    });
     let mut rig = Rig {
         bearings: Vec::new(),
         floor,
@@ -140,28 +147,16 @@ pub(crate) fn check_recorded<R: Recorder>(
             spec.bars.as_ref(),
             spec.slack.value,
             force,
-            (test_deflection, Length::ZERO),
+            (test_deflection, rise),
         ),
         reaction: None,
         verdicts: Vec::new(),
         stops: Vec::new(),
         notes: Vec::new(),
     };
-    if let Some(reaction) = &spec.reaction {
-        let beam = Beam::simple(reaction.span.value, reaction.rigidity.value())?;
+    if let (Some(reaction), Some((beam, risen))) = (&spec.reaction, risen) {
         rig.bearings(recorder, spec, reaction, unit, &plain);
-        rig.stages(spec, reaction, unit, &beam, &plain)?;
-        let up: Vec<Load> = plain.iter().map(|(x, p)| Load::point(*x, -*p)).collect();
-        let risen = beam.actions(&up)?;
-        let rise = plain.iter().map(|(x, _)| -risen.deflection(*x)).fold(Length::ZERO, Length::max);
-        rig.hydraulics = hydraulics(
-            recorder,
-            &spec.jacks,
-            spec.bars.as_ref(),
-            spec.slack.value,
-            force,
-            (test_deflection, rise),
-        );
+        rig.stages(spec, reaction, unit, &beam, &risen)?;
         rig.reaction = Some(risen);
     } else {
         rig.stops.push(Stop::new(
@@ -172,6 +167,14 @@ pub(crate) fn check_recorded<R: Recorder>(
     }
     rig.hydraulic_checks(recorder, spec, unit, force);
     Ok(rig)
+}
+
+/// The reaction member and its actions under the jacks alone.
+fn risen(reaction: &ReactionMember, lines: &[(Length, Force)]) -> Result<(Beam, Actions), Error> {
+    let beam = Beam::simple(reaction.span.value, reaction.rigidity.value())?;
+    let up: Vec<Load> = lines.iter().map(|(x, p)| Load::point(*x, -*p)).collect();
+    let actions = beam.actions(&up)?;
+    Ok((beam, actions))
 }
 
 fn refuse(spec: &RigSpec, test_member: &str, lines: &[(Length, Net<Force>)]) -> Result<(), Error> {
@@ -328,15 +331,13 @@ impl Rig {
         reaction: &ReactionMember,
         unit: MemberUnit,
         beam: &Beam,
-        lines: &[(Length, Force)],
+        jacks: &Actions,
     ) -> Result<(), Error> {
         let l = reaction.span.value;
         let mut own = vec![Load::uniform(Length::ZERO, l, reaction.self_weight.value)];
         own.extend(spec.counterweights.iter().map(|w| Load::point(w.at.value, w.force.value)));
-        let up: Vec<Load> = lines.iter().map(|(x, p)| Load::point(*x, -*p)).collect();
-        let [placed, jacks] = <[Actions; 2]>::try_from(beam.cases(&[&own, &up])?)
-            .map_err(|_| Issue::new(slug::BEAM_MECHANISM, "rig.reaction", "no case"))?;
-        let full = Actions::combined(&[(1.0, &placed), (1.0, &jacks)]);
+        let placed = beam.actions(&own)?;
+        let full = Actions::combined(&[(1.0, &placed), (1.0, jacks)]);
         let stages = [
             ("counterweights placed, P = 0", &placed, slug::RIG_STAGING_OVER_CAPACITY),
             ("full test load", &full, slug::RIG_REACTION_OVER_CAPACITY),

@@ -1,6 +1,6 @@
 //! The force on the catch.
 
-use crate::formula::Recorder;
+use crate::formula::{NoRecord, Recorder};
 use crate::units::{Force, Length, Moment, SpringStiffness};
 
 crate::choice! {
@@ -41,6 +41,36 @@ crate::laws! {
     /// Dynamic force once the rig is slack: its energy P s/2 is spent.
     pub fn catch_force_slack(w: Force as "W", k: SpringStiffness as "k_s", h: Length as "h", p: Force as "P", s: Length as "s") -> Force as "F" = w * (1.0 + sqrt(1.0 + 2.0 * (k * h / w) + (k * s / w) * (p / w)));
     source "energy balance: W (h + d) + P s / 2 = k d^2 / 2";
+    /// Largest drop of a weight that an elastic catch of this resistance stops.
+    pub fn gap_weights(w: Force as "W", k: SpringStiffness as "k_s", f: Force as "R") -> Length as "h_max" = ((f / w - 1.0) * (f / w - 1.0) - 1.0) * (w / k / 2.0);
+    source "the energy balance of the weight, solved for h";
+    /// Largest drop that the catch stops after the rig is slack.
+    pub fn gap_slack(w: Force as "W", k: SpringStiffness as "k_s", f: Force as "R", p: Force as "P", s: Length as "s") -> Length as "h_max" = ((f / w - 1.0) * (f / w - 1.0) - 1.0 - (k * s / w) * (p / w)) * (w / k / 2.0);
+    source "the energy balance of the slack rig, solved for h";
+    /// Way of the catch point, drop and catch deflection, that ends at this resistance while the rig still pulls.
+    pub fn engaged_way(w: Force as "W", p: Force as "P'", k: SpringStiffness as "k_s", k1: SpringStiffness as "k'", f: Force as "R") -> Length as "h+d" = (w + p) / k1 * (1.0 - sqrt(1.0 - (k1 / k) * (f / (w + p)) * (f / (w + p))));
+    source "the energy balance of the engaged rig with k_s d = R, smaller root in h + d";
+    /// Largest drop that the catch stops while the rig still pulls.
+    pub fn gap_engaged(way: Length as "h+d", k: SpringStiffness as "k_s", f: Force as "R") -> Length as "h_max" = way - f / k;
+    source "definition of the way";
+}
+
+/// The largest drop the catch stops with a locked-off rig; below zero where it stops none. The
+/// arguments are those of [`catch_force_rig`], with the resistance `f` in place of the drop.
+pub(super) fn largest_gap_rig<R: Recorder>(
+    recorder: &mut R,
+    w: Force,
+    k: SpringStiffness,
+    f: Force,
+    (p, s, r): (Force, Length, f64),
+) -> Length {
+    let k1 = rig_stiffness_at_catch(recorder, p, s, r);
+    // a root that is not there (NaN), or lies beyond the slack drop: the rig is slack before the stop
+    if engaged_way(&mut NoRecord, w, p * r, k, k1, f) < slack_drop(recorder, s, r) {
+        let way = engaged_way(recorder, w, p * r, k, k1, f);
+        return gap_engaged(recorder, way, k, f);
+    }
+    gap_slack(recorder, w, k, f, p, s)
 }
 
 /// Force on the catch with a locked-off rig: `w` is the static weight at the catch, `p` the
@@ -63,4 +93,33 @@ pub fn catch_force_rig<R: Recorder>(
         }
     }
     (catch_force_slack(recorder, w, k, h, p, s), true)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::{KN, KN_PER_MM, MM};
+    use proptest::prelude::*;
+
+    proptest! {
+        /// Checking and sizing are inverse: the force at the largest gap is the resistance.
+        #[test]
+        fn the_largest_gap_brings_the_resistance(
+            w in 1.0..200.0f64, k in 1.0..100.0f64, f in 2.0..20.0f64,
+            p in 1.0..500.0f64, s in 0.1..30.0f64, r in 0.1..1.5f64,
+        ) {
+            let rec = &mut NoRecord;
+            let (w, k, p, s) = (w * KN, k * KN_PER_MM, p * KN, s * MM);
+            let f = w * f;
+            let h = gap_weights(rec, w, k, f);
+            prop_assert!((catch_force_weights(rec, w, k, h) / f - 1.0).abs() < 1e-9);
+            let h = largest_gap_rig(rec, w, k, f, (p, s, r));
+            // nothing to check where even contact without a drop brings more than the resistance
+            if catch_force_rig(rec, w, k, Length::ZERO, (p, s, r)).0 <= f {
+                prop_assert!(h >= Length::ZERO);
+                let (force, _) = catch_force_rig(rec, w, k, h, (p, s, r));
+                prop_assert!((force / f - 1.0).abs() < 1e-9, "{} {}", force, f);
+            }
+        }
+    }
 }

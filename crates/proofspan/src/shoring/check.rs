@@ -1,6 +1,9 @@
 //! The catch, its gap and the levels below.
 
-use super::catch::{Drive, catch_force_rig, catch_force_weights, following_share, static_catch};
+use super::catch::{
+    Drive, catch_force_rig, catch_force_weights, following_share, gap_weights, largest_gap_rig,
+    static_catch,
+};
 use super::levels::{LevelShare, shares};
 use super::spec::{Catch, Resistance, ShoringSpec, accidental_resistance, rated_resistance};
 use crate::beam::Load;
@@ -252,22 +255,16 @@ impl Shoring {
         (self.force, self.slack) = force(recorder, h, own, test);
         self.resistance = resistance(recorder, &catch.resistance);
         let capacity = self.resistance;
-        // the largest gap the catch can stop: the force grows with the gap, so it is bracketed
-        if self.contact_force <= capacity {
-            let (mut low, mut high) = (Length::ZERO, Length::from_si(1.0));
-            for _ in 0..52 {
-                let middle = (low + high) / 2.0;
-                let f = match spec.drive {
-                    Drive::LockedOffJacks if around.spring_back > Length::ZERO && r > 0.0 => {
-                        catch_force_rig(&mut NoRecord, own, k, middle, (p, around.spring_back, r)).0
-                    }
-                    Drive::LockedOffJacks => catch_force_weights(&mut NoRecord, own, k, middle),
-                    Drive::Weights => catch_force_weights(&mut NoRecord, own + test, k, middle),
-                };
-                if f <= capacity { low = middle } else { high = middle }
+        let largest = match spec.drive {
+            Drive::LockedOffJacks if around.spring_back > Length::ZERO && r > 0.0 => {
+                largest_gap_rig(recorder, own, k, capacity, (p, around.spring_back, r))
             }
-            self.gap_high = Some(low);
-        }
+            Drive::LockedOffJacks => gap_weights(recorder, own, k, capacity),
+            Drive::Weights => gap_weights(recorder, own + test, k, capacity),
+        };
+        // the parabola has a second branch below the force of contact: no drop belongs to it
+        let stops_some = self.contact_force <= capacity && largest >= Length::ZERO;
+        self.gap_high = stops_some.then_some(largest);
         let verdict = Verdict::design(
             slug::SHORING_CATCH_OVER_CAPACITY,
             self.force.into(),
