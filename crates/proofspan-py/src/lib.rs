@@ -1,8 +1,12 @@
 //! The Python extension: Python objects to trees, results to Python objects. No engineering here.
 
+mod beam;
+mod column;
+mod documents;
 mod errors;
 mod quantity;
 mod results;
+mod steps;
 mod tree;
 
 /// The extension module.
@@ -11,11 +15,24 @@ mod _core {
     #[pymodule_export]
     use super::errors::{DataError, InputError, ProofspanError, SolverError, StopError};
     #[pymodule_export]
-    use super::quantity::Quantity;
+    use super::beam::{Actions, Beam, Load, Support};
+    #[pymodule_export]
+    use super::column::{Column, _column};
+    #[pymodule_export]
+    use super::documents::{
+        Action, Bars, BeamSpec, Catch, Counterweight, Doubt, EditionChoice, Facts, Finding, Gauge,
+        JackLine, Jacks, LayoutSpec, Level, Loads, LogSpec, Member, OvershootLimit, PointAction,
+        ProtocolSpec, ReactionMember, RigSpec, Rigidity, RunRecord, Scope, Sharing, ShoringSpec,
+        SiteRecords, Spreader, Taper, TestSpec,
+    };
+    #[pymodule_export]
+    use super::quantity::{Quantity, _quantity};
     #[pymodule_export]
     use super::results::{
-        Design, Judgement, beam_actions, codes, design, editions, judge, read_log_faults, schema,
+        Design, Judgement, codes, design, editions, judge, read_log_faults, schema,
     };
+    #[pymodule_export]
+    use super::steps::{Layout, Target, make_layout, make_target};
 
     #[pymodule_export]
     #[allow(non_upper_case_globals, reason = "the name Python expects")]

@@ -1,36 +1,19 @@
-//! The functions and results of the package.
+//! The whole job: design, judge, and what they give.
 
-use proofspan::beam::{Beam, Load, Restraint, Side, Support};
 use proofspan::criteria::RunRecord;
 use proofspan::error::{Error, Slug};
 use proofspan::readings::{Log, LogSpec, read_csv, read_csv_text};
-use proofspan::source::{Node, Read, Write, parse_json, read_node, write_json};
-use proofspan::units::{FlexuralRigidity, Force, Length, LineLoad, Moment, System};
+use proofspan::source::{Write, write_json};
+use proofspan::units::{Kind, Measure};
 use proofspan::{TestDesign, TestSpec, report};
 use pyo3::exceptions::PyValueError;
 use pyo3::prelude::*;
-use pyo3::types::PyString;
 
+use crate::column::Column;
+use crate::documents::{self, document};
 use crate::errors::raise;
-use crate::tree::{from_python, to_python};
-
-/// A document from JSON text or Python objects.
-fn document<T: Read>(py: Python<'_>, object: &Bound<'_, PyAny>) -> PyResult<T> {
-    let node: Node = if object.is_instance_of::<PyString>() {
-        parse_json(&object.extract::<String>()?).map_err(|e| raise(py, &e))?
-    } else {
-        from_python(object, 0)?
-    };
-    read_node(&node).map_err(|e| raise(py, &e))
-}
-
-fn system(name: &str) -> PyResult<System> {
-    match name {
-        "SI" => Ok(System::Si),
-        "US" => Ok(System::Us),
-        _ => Err(PyValueError::new_err(format!("`{name}` is not a unit system: SI, US"))),
-    }
-}
+use crate::steps::{Layout, Target, system};
+use crate::tree::to_python;
 
 /// A designed test.
 #[pyclass(frozen, eq, module = "proofspan")]
@@ -44,11 +27,6 @@ impl Design {
     /// Every result, by name.
     fn to_dict(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
         to_python(py, &self.design.write())
-    }
-
-    /// The test as JSON text; it reads back to an equal design.
-    fn spec_json(&self) -> String {
-        self.design.spec.to_json()
     }
 
     /// Every result as JSON text in SI.
@@ -74,23 +52,66 @@ impl Design {
         self.design.cleared().map_err(|e| raise(py, &e))
     }
 
-    /// Values along the member in SI: "test_shear", "reference_shear", "test_moment",
-    /// "reference_moment" (net, governing term) or "test_deflection" (soft) at places in metres.
-    fn along(&self, what: &str, x: Vec<f64>) -> PyResult<Vec<f64>> {
-        let (jacks, target) = (&self.design.layout.actions, &self.design.target);
-        let value: Box<dyn Fn(Length) -> f64> = match what {
-            "test_shear" => Box::new(|x| jacks.shear(x, Side::Left).si()),
-            "reference_shear" => Box::new(|x| target.shear(x, Side::Left).value.0.si()),
-            "test_moment" => Box::new(|x| jacks.moment(x, Side::Left).si()),
-            "reference_moment" => Box::new(|x| target.moment(x).value.0.si()),
-            "test_deflection" => Box::new(|x| jacks.deflection(x).si()),
-            _ => {
-                return Err(PyValueError::new_err(format!(
-                    "`{what}` is not one of test_shear, reference_shear, test_moment, reference_moment, test_deflection"
-                )));
-            }
+    /// The document it was designed from.
+    #[getter]
+    fn spec(&self) -> documents::TestSpec {
+        documents::TestSpec((*self.design.spec).clone())
+    }
+
+    /// What the test must reproduce.
+    #[getter]
+    fn target(&self) -> Target {
+        Target {
+            target: self.design.target.clone(),
+            set: self.design.set.clone(),
+            mode: self.design.spec.scope.doubt.mode,
+        }
+    }
+
+    /// The jacks that reproduce it.
+    #[getter]
+    fn layout(&self) -> Layout {
+        Layout { layout: self.design.layout.clone(), target: self.target() }
+    }
+
+    /// What the jacks push against: lift-off, stages, hydraulics, least counterweight.
+    #[getter]
+    fn rig(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
+        to_python(py, &self.design.rig.write())
+    }
+
+    /// What catches the member: forces, gap window, levels.
+    #[getter]
+    fn shoring(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
+        to_python(py, &self.design.shoring.write())
+    }
+
+    /// The steps with predicted readings; refuses with StopError while a stop holds.
+    #[getter]
+    fn schedule(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
+        self.cleared(py)?;
+        to_python(py, &self.design.schedule.write())
+    }
+
+    /// States that endanger people, those that are lifted included.
+    #[getter]
+    fn stops(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
+        to_python(py, &self.design.stops.write())
+    }
+
+    /// What the reader must know.
+    #[getter]
+    fn notes(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
+        to_python(py, &self.design.notes.write())
+    }
+
+    /// Every check: what it belongs to, code, state, utilisation.
+    #[getter]
+    fn checks(&self) -> Vec<(&'static str, &'static str, &'static str, Option<f64>)> {
+        let row = |(part, v): (&'static str, &proofspan::verdict::Verdict)| {
+            (part, v.slug.code(), v.state.word(), v.utilisation)
         };
-        Ok(x.into_iter().map(|x| value(Length::from_si(x))).collect())
+        self.design.verdicts().map(row).collect()
     }
 
     /// The report as one HTML file, with the judgement where one is given.
@@ -115,14 +136,27 @@ impl Design {
         )
     }
 
+    fn _repr_html_(&self) -> String {
+        let row = |(part, v): (&'static str, &proofspan::verdict::Verdict)| {
+            let used = v.utilisation.map_or_else(String::new, |u| format!("{u:.4}"));
+            format!("<tr><td>{part}</td><td>{}</td><td>{}</td><td>{used}</td></tr>", v.slug.code(), v.state)
+        };
+        let rows: String = self.design.verdicts().map(row).collect();
+        format!(
+            "<p>{}</p><table><tr><th>part</th><th>check</th><th>state</th><th>utilisation</th></tr>{rows}</table>",
+            self.__repr__().replace('<', "&lt;")
+        )
+    }
+
     fn __reduce__(&self, py: Python<'_>) -> PyResult<(Py<PyAny>, (String,))> {
         let make = py.import("proofspan._core")?.getattr("design")?.unbind();
-        Ok((make, (self.spec_json(),)))
+        Ok((make, (self.design.spec.to_json(),)))
     }
 }
 
 /// A judged test.
-#[pyclass(frozen, module = "proofspan")]
+#[pyclass(frozen, eq, module = "proofspan")]
+#[derive(PartialEq)]
 pub(crate) struct Judgement {
     judgement: proofspan::Judgement,
 }
@@ -140,9 +174,51 @@ impl Judgement {
         to_python(py, &self.judgement.write())
     }
 
-    /// Force in newtons and deflection in metres of the leading gauge along the test, thinned.
-    fn curve(&self) -> Vec<(f64, f64)> {
-        self.judgement.curve.clone()
+    /// Every result as JSON text in SI.
+    fn to_json(&self) -> String {
+        write_json(&self.judgement.write())
+    }
+
+    /// Each criterion with its "code" and its "guarded" outcome.
+    #[getter]
+    fn criteria(&self) -> Vec<(String, &'static str, &'static str)> {
+        let row = |c: &proofspan::criteria::Judged| {
+            (c.id.clone(), c.outcome.code.state.word(), c.outcome.guarded.state.word())
+        };
+        self.judgement.judging.criteria.iter().map(row).collect()
+    }
+
+    /// Force and deflection of the leading gauge along the test, thinned.
+    #[getter]
+    fn curve(&self) -> (Column, Column) {
+        let (force, deflection) = self.judgement.curve.iter().copied().unzip();
+        let of = |kind, si| Column { measure: Measure::of(kind), si };
+        (of(Kind::Force, force), of(Kind::Length, deflection))
+    }
+
+    /// Draws force against deflection of the leading gauge; returns the Axes.
+    #[pyo3(signature = (units = "SI", ax = None))]
+    fn plot(
+        slf: &Bound<'_, Self>,
+        units: &str,
+        ax: Option<&Bound<'_, PyAny>>,
+    ) -> PyResult<Py<PyAny>> {
+        let plots = slf.py().import("proofspan.plots")?;
+        Ok(plots.call_method1("curve", (slf, units, ax))?.unbind())
+    }
+
+    fn _repr_html_(&self) -> String {
+        let rows: String = self
+            .criteria()
+            .iter()
+            .map(|(id, code, guarded)| {
+                format!("<tr><td>{id}</td><td>{code}</td><td>{guarded}</td></tr>")
+            })
+            .collect();
+        format!(
+            "<p>{}</p><table><tr><th>criterion</th><th>code</th><th>guarded</th></tr>{rows}</table>",
+            self.__repr__().replace('<', "&lt;")
+        )
     }
 
     fn __repr__(&self) -> String {
@@ -221,41 +297,4 @@ pub(crate) fn editions(py: Python<'_>) -> PyResult<Vec<(String, String, &'static
 #[pyfunction]
 pub(crate) fn codes() -> Vec<(&'static str, &'static str, &'static str, &'static str)> {
     Slug::all().iter().map(|s| (s.code(), s.class().word(), s.gist(), s.remedy())).collect()
-}
-
-/// Shear, moment and deflection of a beam at places, all numbers in SI: length, EI, supports as
-/// (place, held against rotation), point loads (place, force), line loads (from, to, w, w), places.
-#[pyfunction]
-#[pyo3(signature = (length, rigidity, supports, points, lines, x))]
-pub(crate) fn beam_actions(
-    py: Python<'_>,
-    length: f64,
-    rigidity: f64,
-    supports: Vec<(f64, bool)>,
-    points: Vec<(f64, f64)>,
-    lines: Vec<(f64, f64, f64, f64)>,
-    x: Vec<f64>,
-) -> PyResult<(Vec<f64>, Vec<f64>, Vec<f64>)> {
-    let held = |(at, fixed): &(f64, bool)| Support {
-        rotation: if *fixed { Restraint::Rigid } else { Restraint::Free },
-        ..Support::bearing(Length::from_si(*at))
-    };
-    let beam = Beam::new(
-        Length::from_si(length),
-        supports.iter().map(held).collect(),
-        vec![(Length::ZERO, FlexuralRigidity::from_si(rigidity))],
-    );
-    let m = Length::from_si;
-    let mut loads: Vec<Load> =
-        points.iter().map(|(at, p)| Load::point(m(*at), Force::from_si(*p))).collect();
-    loads.extend(lines.iter().map(|(a, b, wa, wb)| {
-        Load::line(m(*a), m(*b), LineLoad::from_si(*wa), LineLoad::from_si(*wb))
-    }));
-    let actions = beam.and_then(|b| b.actions(&loads)).map_err(|e| raise(py, &e))?;
-    let all = |value: &dyn Fn(Length) -> f64| x.iter().map(|x| value(m(*x))).collect();
-    Ok((
-        all(&|x| actions.shear(x, Side::Left).si()),
-        all(&|x| Moment::si(actions.moment(x, Side::Left))),
-        all(&|x| actions.deflection(x).si()),
-    ))
 }

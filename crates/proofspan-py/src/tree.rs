@@ -1,10 +1,12 @@
 //! Python objects to the tree every document becomes, and back.
 
 use proofspan::source::{Entry, MAX_DEPTH, Node, Value};
+use proofspan::units::Measure;
 use pyo3::exceptions::{PyTypeError, PyValueError};
 use pyo3::prelude::*;
 use pyo3::types::{PyBool, PyDict, PyFloat, PyInt, PyList, PyString, PyTuple};
 
+use crate::documents::{node_of, quantity_node};
 use crate::quantity::Quantity;
 
 /// A Python object as a tree.
@@ -23,7 +25,9 @@ pub(crate) fn from_python(object: &Bound<'_, PyAny>, depth: usize) -> PyResult<N
     } else if object.is_instance_of::<PyString>() {
         Value::Text(object.extract()?)
     } else if let Ok(quantity) = object.extract::<Quantity>() {
-        return Ok(Node::quantity(quantity.0));
+        return Ok(quantity_node(&quantity));
+    } else if let Some(node) = node_of(object) {
+        return Ok(node);
     } else if let Ok(dict) = object.cast::<PyDict>() {
         let mut entries = Vec::with_capacity(dict.len());
         for (key, value) in dict {
@@ -54,11 +58,10 @@ pub(crate) fn to_python(py: Python<'_>, node: &Node) -> PyResult<Py<PyAny>> {
         Value::Bool(b) => PyBool::new(py, *b).to_owned().into_any().unbind(),
         Value::Number(n) => PyFloat::new(py, *n).into_any().unbind(),
         Value::Text(text) => PyString::new(py, text).into_any().unbind(),
-        Value::Quantity { kind: Some(kind), si, .. } => {
-            let quantity = Quantity(proofspan::units::Quantity::new(*kind, *si));
-            Bound::new(py, quantity)?.into_any().unbind()
+        Value::Quantity { kind, dimension, si } => {
+            let measure = Measure { dimension: *dimension, kind: *kind };
+            Bound::new(py, Quantity { measure, si: *si })?.into_any().unbind()
         }
-        Value::Quantity { si, .. } => PyFloat::new(py, *si).into_any().unbind(),
         Value::List(items) => {
             let list = PyList::empty(py);
             for item in items {

@@ -2,19 +2,19 @@
 
 use std::sync::Arc;
 
-use crate::beam::{Actions, Load};
-use crate::editions::{Facts, LoadSet};
+use crate::beam::{Actions, BeamKind, Load};
+use crate::editions::LoadSet;
 use crate::equivalent::{Ends, Layout, layout};
 use crate::error::{Error, Issue, slug};
 use crate::formula::{NoRecord, Recorder, Working};
-use crate::loads::{Nominal, Occupancy};
+use crate::loads::Nominal;
 use crate::protocol::{Prediction, Schedule, schedule};
 use crate::rig::{self, Rig};
 use crate::scope::Scope;
 use crate::shoring::{self, Shoring, Surroundings};
 use crate::source::{Node, Write};
 use crate::spec::TestSpec;
-use crate::target::{Asked, Target, target};
+use crate::target::{Asked, Question, Target, target};
 use crate::units::{FlexuralRigidity, Force, Length, LoadBasis, Net};
 use crate::verdict::{Note, Stop, Verdict};
 
@@ -53,17 +53,21 @@ pub struct TestDesign {
 pub fn design(spec: impl Into<Arc<TestSpec>>) -> Result<TestDesign, Error> {
     let spec = spec.into();
     let length = spec.beam.length();
-    let mut issues = spec.scope.on(length);
-    let nominal = spec.loads.nominal(length, &mut issues);
-    let edition = spec.edition.edition().map_err(|e| issues.extend(e.issues)).ok();
-    let set = edition.and_then(|edition| {
-        let set =
-            edition.load_set(&spec.edition, &spec.loads.present(), &facts(&spec, &mut issues));
-        set.map_err(|e| issues.extend(e.issues)).ok()
-    });
+    let mut issues = Vec::new();
+    // one span on bearings that are shown free to turn, or a cantilever, is determinate
+    let determinate = spec.layout.ends == Ends::Seated || spec.beam.kind == BeamKind::Cantilever;
+    let question = Question {
+        loads: &spec.loads,
+        edition: &spec.edition,
+        doubt: &spec.scope.doubt,
+        determinate: determinate.then_some(true),
+    };
+    let answer = question.answer(length, &mut issues);
     let soft = spec.beam.soft.value();
     let beam = spec.beam.beam(soft).map_err(|e| issues.extend(e.issues)).ok();
-    let (Some(set), Some(beam)) = (set, beam) else { return Err(Error::input(issues)) };
+    let (Some((nominal, set)), Some(beam)) = (answer, beam) else {
+        return Err(Error::input(issues));
+    };
     Error::check(issues)?;
     let target = target(&beam, nominal, &set, &spec.scope.doubt, spec.scope.unit())?;
     let depth = spec.beam.effective_depth.as_ref().map(|d| d.value);
@@ -89,33 +93,6 @@ pub fn design(spec: impl Into<Arc<TestSpec>>) -> Result<TestDesign, Error> {
     design.gather();
     design.lift()?;
     Ok(design)
-}
-
-/// The facts that follow from the document; the engineer's own come first.
-fn facts(spec: &TestSpec, issues: &mut Vec<Issue>) -> Facts {
-    let brittle = spec.scope.doubt.mode.brittle();
-    if brittle && spec.edition.facts.brittle_suspected == Some(false) {
-        issues.push(
-            Issue::new(
-                slug::EDITIONS_SET_REFUSED,
-                "edition.facts.brittle_suspected",
-                "a doubt in shear is a doubt in a brittle mode",
-            )
-            .remedy("leave the fact out"),
-        );
-    }
-    let occupancy = spec.loads.occupancy();
-    Facts {
-        brittle_suspected: brittle.then_some(true),
-        // one span on bearings that are shown free to turn, or a cantilever, is determinate
-        indeterminate: (spec.layout.ends == Ends::Seated
-            || spec.beam.kind == crate::beam::BeamKind::Cantilever)
-            .then_some(false),
-        parking: occupancy.map(|o| o == Occupancy::Parking),
-        public_assembly: occupancy.map(|o| o == Occupancy::PublicAssembly),
-        live: spec.loads.live(),
-        ..Facts::default()
-    }
 }
 
 /// The largest soft deflection under a jack.

@@ -2,29 +2,28 @@
 
 use super::parse::{Expr, Function, Operator, RESERVED, units};
 use crate::error::{Issue, slug};
-use crate::units::{Dimension, Kind, PRODUCTS, QUOTIENTS, nearest};
+use crate::units::{Kind, Measure, nearest};
 
 /// What an expression gives.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub enum Type {
     /// A truth value.
     Bool,
-    /// A quantity: its dimension, and its kind where only one fits.
-    Quantity(Dimension, Option<Kind>),
+    /// A quantity.
+    Quantity(Measure),
 }
 
 impl Type {
     /// A quantity of a known kind.
     #[must_use]
     pub const fn of(kind: Kind) -> Self {
-        Self::Quantity(kind.dimension(), Some(kind))
+        Self::Quantity(Measure::of(kind))
     }
 
     fn words(self) -> String {
         match self {
             Self::Bool => "true or false".to_owned(),
-            Self::Quantity(_, Some(kind)) => kind.words().to_owned(),
-            Self::Quantity(dimension, None) => dimension.to_string(),
+            Self::Quantity(measure) => measure.words(),
         }
     }
 }
@@ -67,7 +66,7 @@ pub(super) fn check(
     vocabulary: &Vocabulary,
     issues: &mut Vec<Issue>,
 ) -> Option<Type> {
-    let number = Type::Quantity(Dimension::NONE, None);
+    let number = Type::Quantity(Measure::NUMBER);
     match expr {
         Expr::Number(_) => Some(number),
         Expr::Literal(_, row) => {
@@ -79,7 +78,7 @@ pub(super) fn check(
                 );
             }
             let single = units(row.symbol).nth(1).is_none();
-            Some(Type::Quantity(row.kind.dimension(), single.then_some(row.kind)))
+            Some(Type::Quantity(Measure { kind: single.then_some(row.kind), ..Measure::of(row.kind) }))
         }
         Expr::Bool(_) => Some(Type::Bool),
         Expr::Name(name, slot) => match vocabulary.slot(name) {
@@ -105,15 +104,14 @@ pub(super) fn check(
             }
         },
         Expr::Strip(inside, row) => {
-            let dimension = quantity(check(inside, vocabulary, issues)?, issues)?.0;
+            let dimension = quantity(check(inside, vocabulary, issues)?, issues)?.dimension;
             if dimension == row.kind.dimension() {
                 return Some(number);
             }
             mixed(&format!("[{}] strips {}, not {dimension}", row.symbol, row.kind.words()), issues)
         }
         Expr::Negate(inside) => {
-            let (dimension, kind) = quantity(check(inside, vocabulary, issues)?, issues)?;
-            Some(Type::Quantity(dimension, kind))
+            quantity(check(inside, vocabulary, issues)?, issues).map(Type::Quantity)
         }
         Expr::Not(inside) => truth(check(inside, vocabulary, issues)?, issues),
         Expr::And(a, b) | Expr::Or(a, b) => {
@@ -125,18 +123,20 @@ pub(super) fn check(
             same(a?, b?, "compares", issues).map(|_| Type::Bool)
         }
         Expr::Power(base, n) => {
-            let (dimension, kind) = quantity(check(base, vocabulary, issues)?, issues)?;
-            let dimension = dimension.power(*n);
-            let kind = if *n == 1 { kind } else { only(dimension) };
-            Some(Type::Quantity(dimension, kind))
+            let base = quantity(check(base, vocabulary, issues)?, issues)?;
+            Some(Type::Quantity(base.power(*n)))
         }
         Expr::Binary(operator, a, b) => {
             let (a, b) = (check(a, vocabulary, issues), check(b, vocabulary, issues));
             let (a, b) = (a?, b?);
             match operator {
                 Operator::Add | Operator::Sub => same(a, b, "adds", issues),
-                Operator::Mul => product(quantity(a, issues)?, quantity(b, issues)?),
-                Operator::Div => quotient(quantity(a, issues)?, quantity(b, issues)?),
+                Operator::Mul => {
+                    Some(Type::Quantity(quantity(a, issues)?.times(quantity(b, issues)?)))
+                }
+                Operator::Div => {
+                    Some(Type::Quantity(quantity(a, issues)?.over(quantity(b, issues)?)))
+                }
             }
         }
         Expr::Call(function, arguments) => {
@@ -148,12 +148,12 @@ pub(super) fn check(
                 Function::Min | Function::Max => {
                     types.try_fold(first, |all, next| same(all, next?, "compares", issues))
                 }
-                Function::Abs => quantity(first, issues).map(|(d, k)| Type::Quantity(d, k)),
+                Function::Abs => quantity(first, issues).map(Type::Quantity),
                 Function::Sqrt => {
-                    let (dimension, _) = quantity(first, issues)?;
-                    match dimension.root() {
-                        Some(root) => Some(Type::Quantity(root, only(root))),
-                        None => mixed(&format!("{dimension} has no square root"), issues),
+                    let inside = quantity(first, issues)?;
+                    match inside.root() {
+                        Some(root) => Some(Type::Quantity(root)),
+                        None => mixed(&format!("{} has no square root", inside.dimension), issues),
                     }
                 }
             }
@@ -174,8 +174,8 @@ pub(super) fn check(
 pub(super) fn expect(found: Type, wanted: Type, issues: &mut Vec<Issue>) {
     let fits = match (found, wanted) {
         (Type::Bool, Type::Bool) => true,
-        (Type::Quantity(a, ka), Type::Quantity(b, kb)) => {
-            a == b && (ka.is_none() || kb.is_none() || ka == kb)
+        (Type::Quantity(a), Type::Quantity(b)) => {
+            a.dimension == b.dimension && (a.kind.is_none() || b.kind.is_none() || a.kind == b.kind)
         }
         _ => false,
     };
@@ -192,9 +192,9 @@ fn mixed(message: &str, issues: &mut Vec<Issue>) -> Option<Type> {
     None
 }
 
-fn quantity(found: Type, issues: &mut Vec<Issue>) -> Option<(Dimension, Option<Kind>)> {
+fn quantity(found: Type, issues: &mut Vec<Issue>) -> Option<Measure> {
     match found {
-        Type::Quantity(dimension, kind) => Some((dimension, kind)),
+        Type::Quantity(measure) => Some(measure),
         Type::Bool => {
             mixed("true or false stands where a quantity is wanted", issues);
             None
@@ -210,48 +210,9 @@ fn truth(found: Type, issues: &mut Vec<Issue>) -> Option<Type> {
 }
 
 fn same(a: Type, b: Type, verb: &str, issues: &mut Vec<Issue>) -> Option<Type> {
-    let (da, ka) = quantity(a, issues)?;
-    let (db, kb) = quantity(b, issues)?;
-    let clash =
-        matches!((ka, kb), (Some(x), Some(y)) if x != y && !(x.dimension() == Dimension::NONE));
-    if da != db || clash {
+    let (x, y) = (quantity(a, issues)?, quantity(b, issues)?);
+    let Some(both) = x.with(y) else {
         return mixed(&format!("the formula {verb} {} and {}", a.words(), b.words()), issues);
-    }
-    Some(Type::Quantity(da, ka.or(kb)))
-}
-
-/// The kind of a dimension, where only one kind has it.
-fn only(dimension: Dimension) -> Option<Kind> {
-    let mut kinds = Kind::ALL.iter().filter(|k| k.dimension() == dimension);
-    let first = kinds.next()?;
-    kinds.next().is_none().then_some(*first)
-}
-
-const fn plain(side: (Dimension, Option<Kind>)) -> bool {
-    matches!(side.1, None | Some(Kind::Ratio))
-        && side.0.length == 0
-        && side.0.mass == 0
-        && side.0.time == 0
-        && side.0.temperature == 0
-}
-
-fn product(a: (Dimension, Option<Kind>), b: (Dimension, Option<Kind>)) -> Option<Type> {
-    let dimension = a.0.times(b.0);
-    if plain(a) {
-        return Some(Type::Quantity(dimension, b.1));
-    }
-    if plain(b) {
-        return Some(Type::Quantity(dimension, a.1));
-    }
-    let row = PRODUCTS.iter().find(|(x, y, _)| (Some(*x), Some(*y)) == (a.1, b.1));
-    Some(Type::Quantity(dimension, row.map(|r| r.2).or_else(|| only(dimension))))
-}
-
-fn quotient(a: (Dimension, Option<Kind>), b: (Dimension, Option<Kind>)) -> Option<Type> {
-    let dimension = a.0.over(b.0);
-    if plain(b) {
-        return Some(Type::Quantity(dimension, a.1));
-    }
-    let row = QUOTIENTS.iter().find(|(x, y, _)| (Some(*x), Some(*y)) == (a.1, b.1));
-    Some(Type::Quantity(dimension, row.map(|r| r.2).or_else(|| only(dimension))))
+    };
+    Some(Type::Quantity(both))
 }

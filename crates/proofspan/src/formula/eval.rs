@@ -116,7 +116,7 @@ impl Formula {
     pub const fn dimension(&self) -> Dimension {
         match self.kind {
             Type::Bool => Dimension::NONE,
-            Type::Quantity(dimension, _) => dimension,
+            Type::Quantity(measure) => measure.dimension,
         }
     }
 }

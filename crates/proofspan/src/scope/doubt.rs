@@ -40,6 +40,26 @@ crate::record! {
     rules { in_order[from, to]; }
 }
 
+impl Doubt {
+    /// The problems of the region on a member of this length.
+    #[must_use]
+    pub fn on(&self, length: Length) -> Vec<Issue> {
+        let (from, to) = (&self.from, &self.to);
+        if from.value >= Length::ZERO && to.value <= length * (1.0 + 1e-12) {
+            return Vec::new();
+        }
+        vec![
+            Issue::new(
+                slug::SCOPE_REGION_OUTSIDE,
+                "scope.doubt",
+                "the region reaches beyond the member",
+            )
+            .value(format!("{} to {}", from.shown(), to.shown()))
+            .limit(format!("0 to {length}")),
+        ]
+    }
+}
+
 fn in_order(reader: &mut Reader, from: &Given<Length>, to: &Given<Length>) {
     let (a, b) = (from.value, to.value);
     if a < b {
@@ -99,24 +119,6 @@ crate::record! {
 }
 
 impl Scope {
-    /// The problems of the region on a member of this length.
-    #[must_use]
-    pub fn on(&self, length: Length) -> Vec<Issue> {
-        let (from, to) = (&self.doubt.from, &self.doubt.to);
-        if from.value >= Length::ZERO && to.value <= length * (1.0 + 1e-12) {
-            return Vec::new();
-        }
-        vec![
-            Issue::new(
-                slug::SCOPE_REGION_OUTSIDE,
-                "scope.doubt",
-                "the region reaches beyond the member",
-            )
-            .value(format!("{} to {}", from.shown(), to.shown()))
-            .limit(format!("0 to {length}")),
-        ]
-    }
-
     /// Whether the condition found makes the test pointless, before any load is computed.
     #[must_use]
     pub fn pointless(&self) -> Option<Verdict> {

@@ -6,10 +6,13 @@
 //! along the member. Crossings are roots of polynomials, never read from a grid.
 
 mod governing;
+mod reference;
 mod terms;
 mod working;
 
 pub use governing::{Asked, Crossing, Governing};
+pub use reference::reference;
 pub use terms::{Target, Term, target};
 
+pub(crate) use reference::Question;
 pub(crate) use working::LAWS;

@@ -44,6 +44,7 @@
 mod basis;
 mod column;
 mod kind;
+mod measure;
 mod parse;
 mod products;
 mod quantity;
@@ -53,8 +54,8 @@ mod unit;
 pub use basis::{InPlace, LoadBasis, Net, Total};
 pub use column::Column;
 pub use kind::{Dimension, Kind, Quantity};
+pub use measure::Measure;
 pub use parse::{Fault, UnitError, nearest, parse_number, parse_quantity};
-pub(crate) use products::{PRODUCTS, QUOTIENTS};
 pub use quantity::*;
 pub use show::{Shown, System};
 pub(crate) use show::{grouped, si_text};

@@ -1,0 +1,389 @@
+//! Beams, loads on them, and their exact actions.
+
+use proofspan::beam::{self, Restraint, Side};
+use proofspan::source::{Node, Read, Value, read_node};
+use proofspan::units::{
+    FlexuralRigidity, Force, Kind, Length, LineLoad, Measure, Moment, RotationalStiffness,
+    SpringStiffness,
+};
+use pyo3::IntoPyObjectExt;
+use pyo3::exceptions::PyValueError;
+use pyo3::prelude::*;
+use pyo3::types::PyDict;
+
+use crate::column::{Column, places};
+use crate::errors::raise;
+use crate::quantity::Quantity;
+use crate::tree::from_python;
+
+/// Arguments by name, read by the reader of documents: all problems at once.
+fn arguments<T: Read>(py: Python<'_>, given: &[(&str, &Bound<'_, PyAny>)]) -> PyResult<T> {
+    let mut entries = Vec::with_capacity(given.len());
+    for (name, value) in given {
+        entries.push((*name, from_python(value, 1)?));
+    }
+    read_node(&Node::map(entries)).map_err(|e| raise(py, &e))
+}
+
+proofspan::record! {
+    /// A span and its stiffness.
+    pub struct Span {
+        /// Left overhang.
+        left: Length = Length::ZERO,
+        /// The span.
+        span: Length,
+        /// Right overhang.
+        right: Length = Length::ZERO,
+        /// EI.
+        rigidity: FlexuralRigidity,
+    }
+}
+
+proofspan::record! {
+    /// A support.
+    pub struct SupportFields {
+        /// Place from the left end.
+        at: Length,
+        /// Spring under it; rigid where it is left out.
+        spring: Option<SpringStiffness>,
+        /// Rotational spring; free to turn where it is left out.
+        rotation: Option<RotationalStiffness>,
+        /// Whether rotation is held rigidly.
+        fixed: bool = false,
+        /// Settlement, down positive.
+        settlement: Length = Length::ZERO,
+    }
+}
+
+/// A support of a beam: rigid vertically unless a spring is given, free to turn unless it is fixed or
+/// a rotational spring is given. Settlement is positive down.
+#[pyclass(frozen, eq, module = "proofspan")]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Support(beam::Support);
+
+#[pymethods]
+impl Support {
+    #[new]
+    #[pyo3(signature = (at, *, spring = None, rotation = None, fixed = false, settlement = None))]
+    fn new(
+        at: &Bound<'_, PyAny>,
+        spring: Option<&Bound<'_, PyAny>>,
+        rotation: Option<&Bound<'_, PyAny>>,
+        fixed: bool,
+        settlement: Option<&Bound<'_, PyAny>>,
+    ) -> PyResult<Self> {
+        let mut given = vec![("at", at)];
+        given.extend(spring.map(|s| ("spring", s)));
+        given.extend(rotation.map(|r| ("rotation", r)));
+        given.extend(settlement.map(|s| ("settlement", s)));
+        let fields: SupportFields = arguments(at.py(), &given)?;
+        Ok(Self(beam::Support {
+            at: fields.at,
+            vertical: fields.spring.map_or(Restraint::Rigid, Restraint::Spring),
+            rotation: match (fixed, fields.rotation) {
+                (true, _) => Restraint::Rigid,
+                (false, spring) => spring.map_or(Restraint::Free, Restraint::Spring),
+            },
+            settlement: fields.settlement,
+        }))
+    }
+
+    fn __repr__(&self) -> String {
+        format!("Support({:?})", self.0)
+    }
+}
+
+/// A line of spans with its supports and EI; x runs from the left end.
+#[pyclass(frozen, eq, module = "proofspan")]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Beam(pub(crate) beam::Beam);
+
+#[pymethods]
+impl Beam {
+    /// Any line of spans: its whole length, its supports, its EI throughout.
+    #[new]
+    fn new(
+        length: &Bound<'_, PyAny>,
+        supports: Vec<Bound<'_, Support>>,
+        rigidity: &Bound<'_, PyAny>,
+    ) -> PyResult<Self> {
+        let py = length.py();
+        let fields: Span = arguments(py, &[("span", length), ("rigidity", rigidity)])?;
+        let supports = supports.iter().map(|s| s.get().0).collect();
+        made(py, beam::Beam::new(fields.span, supports, vec![(Length::ZERO, fields.rigidity)]))
+    }
+
+    /// A simple span between two bearings.
+    #[staticmethod]
+    fn simple(span: &Bound<'_, PyAny>, rigidity: &Bound<'_, PyAny>) -> PyResult<Self> {
+        let py = span.py();
+        let fields: Span = arguments(py, &[("span", span), ("rigidity", rigidity)])?;
+        made(py, beam::Beam::simple(fields.span, fields.rigidity))
+    }
+
+    /// A cantilever held at its left end.
+    #[staticmethod]
+    fn cantilever(length: &Bound<'_, PyAny>, rigidity: &Bound<'_, PyAny>) -> PyResult<Self> {
+        let py = length.py();
+        let fields: Span = arguments(py, &[("span", length), ("rigidity", rigidity)])?;
+        made(py, beam::Beam::cantilever(fields.span, fields.rigidity))
+    }
+
+    /// A span between two bearings with overhangs, either of which may be zero.
+    #[staticmethod]
+    fn overhanging(
+        left: &Bound<'_, PyAny>,
+        span: &Bound<'_, PyAny>,
+        right: &Bound<'_, PyAny>,
+        rigidity: &Bound<'_, PyAny>,
+    ) -> PyResult<Self> {
+        let py = span.py();
+        let given = [("left", left), ("span", span), ("right", right), ("rigidity", rigidity)];
+        let fields: Span = arguments(py, &given)?;
+        made(py, beam::Beam::overhanging(fields.left, fields.span, fields.right, fields.rigidity))
+    }
+
+    /// The whole length.
+    #[getter]
+    fn length(&self) -> Quantity {
+        Quantity::of(self.0.length().into())
+    }
+
+    /// The exact actions under loads.
+    fn actions(&self, py: Python<'_>, loads: Vec<Bound<'_, Load>>) -> PyResult<Actions> {
+        let loads: Vec<beam::Load> = loads.iter().map(|l| l.get().0).collect();
+        self.0.actions(&loads).map(Actions).map_err(|e| raise(py, &e))
+    }
+
+    fn __repr__(&self) -> String {
+        format!("Beam({} m, {} supports)", self.0.length().si(), self.0.supports().len())
+    }
+}
+
+fn made(py: Python<'_>, beam: Result<beam::Beam, proofspan::Error>) -> PyResult<Beam> {
+    beam.map(Beam).map_err(|e| raise(py, &e))
+}
+
+proofspan::record! {
+    /// A load by its parts.
+    pub struct LoadFields {
+        /// Place.
+        at: Length = Length::ZERO,
+        /// Left edge.
+        from: Length = Length::ZERO,
+        /// Right edge.
+        to: Length = Length::ZERO,
+        /// A force, down positive.
+        force: Force = Force::ZERO,
+        /// A moment, clockwise positive.
+        moment: Moment = Moment::ZERO,
+        /// Intensity at the left edge, down positive.
+        w: LineLoad = LineLoad::ZERO,
+        /// Intensity at the right edge.
+        w_to: Option<LineLoad>,
+    }
+}
+
+/// A load on a beam, down positive, per member unit.
+#[pyclass(frozen, eq, module = "proofspan")]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Load(beam::Load);
+
+#[pymethods]
+impl Load {
+    /// A force at a place.
+    #[staticmethod]
+    fn point(at: &Bound<'_, PyAny>, force: &Bound<'_, PyAny>) -> PyResult<Self> {
+        let fields: LoadFields = arguments(at.py(), &[("at", at), ("force", force)])?;
+        Ok(Self(beam::Load::point(fields.at, fields.force)))
+    }
+
+    /// A moment at a place, clockwise positive.
+    #[staticmethod]
+    fn moment(at: &Bound<'_, PyAny>, moment: &Bound<'_, PyAny>) -> PyResult<Self> {
+        let fields: LoadFields = arguments(at.py(), &[("at", at), ("moment", moment)])?;
+        Ok(Self(beam::Load::moment(fields.at, fields.moment)))
+    }
+
+    /// A load along a part of the beam: uniform, or from `w` to `w_to`.
+    #[staticmethod]
+    #[pyo3(signature = (from_, to, w, w_to = None))]
+    fn line(
+        from_: &Bound<'_, PyAny>,
+        to: &Bound<'_, PyAny>,
+        w: &Bound<'_, PyAny>,
+        w_to: Option<&Bound<'_, PyAny>>,
+    ) -> PyResult<Self> {
+        let mut given = vec![("from", from_), ("to", to), ("w", w)];
+        given.extend(w_to.map(|w| ("w_to", w)));
+        let f: LoadFields = arguments(to.py(), &given)?;
+        Ok(Self(beam::Load::line(f.from, f.to, f.w, f.w_to.unwrap_or(f.w))))
+    }
+
+    fn __repr__(&self) -> String {
+        format!("Load({:?})", self.0)
+    }
+}
+
+/// The exact actions of one load case. V = dM/dx; sagging moment, downward deflection and upward
+/// reactions are positive.
+#[pyclass(frozen, eq, module = "proofspan")]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Actions(pub(crate) beam::Actions);
+
+/// "left" or "right".
+pub(crate) fn side(word: &str) -> PyResult<Side> {
+    match word {
+        "left" => Ok(Side::Left),
+        "right" => Ok(Side::Right),
+        _ => Err(PyValueError::new_err(format!("`{word}` is not a side: left, right"))),
+    }
+}
+
+/// A function of places as a quantity for one place and a column for many.
+pub(crate) fn along(
+    x: &Bound<'_, PyAny>,
+    end: Length,
+    kind: Kind,
+    value: impl Fn(Length) -> f64,
+) -> PyResult<Py<PyAny>> {
+    let column = places(x)?;
+    if let Some(i) =
+        column.si.iter().position(|x| !(-1e-9 * end.si()..=end.si() * (1.0 + 1e-9)).contains(x))
+    {
+        return Err(PyValueError::new_err(format!(
+            "[beam.place-outside] place {i} is beyond the member: 0 m to {} m",
+            end.si()
+        )));
+    }
+    let values: Vec<f64> = column.si.iter().map(|x| value(Length::from_si(*x))).collect();
+    let measure = Measure::of(kind);
+    let one = !(x.hasattr("__len__")? && !x.is_instance_of::<pyo3::types::PyString>());
+    match values.as_slice() {
+        [si] if one => Quantity { measure, si: *si }.into_py_any(x.py()),
+        _ => Column { measure, si: values }.into_py_any(x.py()),
+    }
+}
+
+#[pymethods]
+impl Actions {
+    /// Shear at one place or many, just left or right of it.
+    #[pyo3(signature = (x, side = "left"))]
+    fn shear(&self, x: &Bound<'_, PyAny>, side: &str) -> PyResult<Py<PyAny>> {
+        let side = self::side(side)?;
+        along(x, self.0.length(), Kind::Force, |x| self.0.shear(x, side).si())
+    }
+
+    /// Moment at one place or many, just left or right of it.
+    #[pyo3(signature = (x, side = "left"))]
+    fn moment(&self, x: &Bound<'_, PyAny>, side: &str) -> PyResult<Py<PyAny>> {
+        let side = self::side(side)?;
+        along(x, self.0.length(), Kind::Moment, |x| self.0.moment(x, side).si())
+    }
+
+    /// Line load at one place or many, just left or right of it.
+    #[pyo3(signature = (x, side = "left"))]
+    fn line_load(&self, x: &Bound<'_, PyAny>, side: &str) -> PyResult<Py<PyAny>> {
+        let side = self::side(side)?;
+        along(x, self.0.length(), Kind::LineLoad, |x| self.0.line_load(x, side).si())
+    }
+
+    /// Rotation at one place or many.
+    fn rotation(&self, x: &Bound<'_, PyAny>) -> PyResult<Py<PyAny>> {
+        along(x, self.0.length(), Kind::Rotation, |x| self.0.rotation(x).si())
+    }
+
+    /// Deflection at one place or many.
+    fn deflection(&self, x: &Bound<'_, PyAny>) -> PyResult<Py<PyAny>> {
+        along(x, self.0.length(), Kind::Length, |x| self.0.deflection(x).si())
+    }
+
+    /// The exact largest and smallest "shear", "moment" or "deflection", with place and side.
+    #[pyo3(signature = (what, from_ = None, to = None))]
+    fn extremes(
+        &self,
+        py: Python<'_>,
+        what: &str,
+        from_: Option<&Bound<'_, PyAny>>,
+        to: Option<&Bound<'_, PyAny>>,
+    ) -> PyResult<Py<PyDict>> {
+        let one = |x: Option<&Bound<'_, PyAny>>, default: Length| -> PyResult<Length> {
+            let found = x.map(places).transpose()?;
+            Ok(found.and_then(|c| c.si.first().copied()).map_or(default, Length::from_si))
+        };
+        let (from, to) = (one(from_, Length::ZERO)?, one(to, self.0.length())?);
+        let (kind, found) = match what {
+            "shear" => (Kind::Force, self.0.extremes_of(from, to, beam::Segment::shear)),
+            "moment" => (Kind::Moment, self.0.extremes_of(from, to, beam::Segment::moment)),
+            "deflection" => (Kind::Length, self.0.extremes_of(from, to, beam::Segment::deflection)),
+            _ => {
+                return Err(PyValueError::new_err(format!(
+                    "`{what}` is not one of shear, moment, deflection"
+                )));
+            }
+        };
+        let dict = PyDict::new(py);
+        for (name, extreme) in [("max", found.max), ("min", found.min)] {
+            let entry = PyDict::new(py);
+            entry.set_item("value", Quantity { measure: Measure::of(kind), si: extreme.value })?;
+            entry.set_item("at", Quantity::of(extreme.at.into()))?;
+            entry.set_item("side", if extreme.side == Side::Left { "left" } else { "right" })?;
+            dict.set_item(name, entry)?;
+        }
+        Ok(dict.unbind())
+    }
+
+    /// The reactions from left to right: place, force up positive, moment on the beam clockwise positive.
+    #[getter]
+    fn reactions(&self, py: Python<'_>) -> PyResult<Vec<Py<PyDict>>> {
+        self.0
+            .reactions()
+            .iter()
+            .map(|r| {
+                let dict = PyDict::new(py);
+                dict.set_item("at", Quantity::of(r.at.into()))?;
+                dict.set_item("force", Quantity::of(r.force.into()))?;
+                dict.set_item("moment", Quantity::of(r.moment.into()))?;
+                Ok(dict.unbind())
+            })
+            .collect()
+    }
+
+    /// Places where a load or a stiffness begins or ends, both ends of the beam included.
+    #[getter]
+    fn breakpoints(&self) -> Column {
+        let si = self.0.breakpoints().map(Length::si).collect();
+        Column { measure: Measure::of(Kind::Length), si }
+    }
+
+    /// Draws "shear", "moment" or "deflection" along the beam, extremes labelled; returns the Axes.
+    #[pyo3(signature = (what = "moment", units = "SI", ax = None))]
+    fn plot(
+        slf: &Bound<'_, Self>,
+        what: &str,
+        units: &str,
+        ax: Option<&Bound<'_, PyAny>>,
+    ) -> PyResult<Py<PyAny>> {
+        let plots = slf.py().import("proofspan.plots")?;
+        Ok(plots.call_method1("actions", (slf, what, units, ax))?.unbind())
+    }
+
+    fn __repr__(&self) -> String {
+        let end = self.0.length();
+        let v = self.0.shear_extremes(Length::ZERO, end);
+        let m = self.0.moment_extremes(Length::ZERO, end);
+        format!(
+            "Actions(shear {:.6} to {:.6} kN, moment {:.6} to {:.6} kN·m)",
+            v.min.value.si() / 1e3,
+            v.max.value.si() / 1e3,
+            m.min.value.si() / 1e3,
+            m.max.value.si() / 1e3
+        )
+    }
+}
+
+/// A map is read as one record with the fields that are there.
+pub(crate) fn record<T: Read>(py: Python<'_>, entries: Vec<(&str, Node)>) -> PyResult<T> {
+    let node = Node::map(entries.into_iter().filter(|e| e.1.value != Value::Null).collect());
+    read_node(&node).map_err(|e| raise(py, &e))
+}

@@ -1,0 +1,296 @@
+//! The parts of a test document as Python objects. Field names, checks and defaults are those of
+//! the Rust records: here is only the door.
+
+use proofspan::source::{Entry, Node, Read, Value, Write, parse_json, read_node, write_json};
+use proofspan::units::{Dimension, Kind};
+use pyo3::exceptions::PyTypeError;
+use pyo3::prelude::*;
+use pyo3::types::{PyDict, PyString, PyTuple};
+
+use crate::errors::raise;
+use crate::quantity::Quantity;
+use crate::tree::{from_python, to_python};
+
+/// A document from JSON text, Python objects or a document object.
+pub(crate) fn document<T: Read>(py: Python<'_>, object: &Bound<'_, PyAny>) -> PyResult<T> {
+    let node: Node = if object.is_instance_of::<PyString>() {
+        parse_json(&object.extract::<String>()?).map_err(|e| raise(py, &e))?
+    } else {
+        from_python(object, 0)?
+    };
+    read_node(&node).map_err(|e| raise(py, &e))
+}
+
+/// The fields as they are given: by place in the order of the record, or by name. A name that is
+/// a word of Python may end in an underscore: `from_`.
+fn entries(
+    names: &[&str],
+    values: &Bound<'_, PyTuple>,
+    fields: Option<&Bound<'_, PyDict>>,
+) -> PyResult<Vec<Entry>> {
+    if values.len() > names.len() {
+        return Err(PyTypeError::new_err(format!(
+            "{} values for {} fields: {}",
+            values.len(),
+            names.len(),
+            names.join(", ")
+        )));
+    }
+    let mut entries = Vec::new();
+    for (name, value) in names.iter().zip(values) {
+        entries.push(Entry { key: (*name).to_owned(), node: from_python(&value, 1)? });
+    }
+    for (key, value) in fields.into_iter().flatten() {
+        let key: String = key.extract()?;
+        let key = key.strip_suffix('_').unwrap_or(&key).to_owned();
+        entries.push(Entry { key, node: from_python(&value, 1)? });
+    }
+    Ok(entries)
+}
+
+/// `Name(field=value, …)`, as it could be written.
+fn shown(py: Python<'_>, name: &str, node: &Node) -> PyResult<String> {
+    let mut parts = Vec::new();
+    if let Value::Map(entries) = &node.value {
+        for entry in entries {
+            let value = to_python(py, &entry.node)?;
+            let from = if entry.key == "from" { "_" } else { "" };
+            parts.push(format!("{}{from}={}", entry.key, value.bind(py).repr()?));
+        }
+    }
+    Ok(format!("{name}({})", parts.join(", ")))
+}
+
+macro_rules! documents {
+    ($($(#[doc = $doc:literal])* $name:ident = $ty:ty $(, kind $kind:literal)? $(, after $after:path)?;)*) => {
+        $(
+            $(#[doc = $doc])*
+            /// Fields by name or in order; `fields()` tells them. Refuses with InputError, all problems at once.
+            #[pyclass(frozen, eq, module = "proofspan")]
+            #[derive(Clone, PartialEq)]
+            pub(crate) struct $name(pub(crate) $ty);
+
+            #[pymethods]
+            impl $name {
+                #[new]
+                #[pyo3(signature = (*values, **fields))]
+                fn new(py: Python<'_>, values: &Bound<'_, PyTuple>, fields: Option<&Bound<'_, PyDict>>) -> PyResult<Self> {
+                    let entries = entries(<$ty>::FIELDS, values, fields)?;
+                    $(let entries = $after(entries);)?
+                    read_node(&Node::new(Value::Map(entries))).map(Self).map_err(|e| raise(py, &e))
+                }
+
+                /// Reads JSON text.
+                #[staticmethod]
+                fn from_json(py: Python<'_>, text: &str) -> PyResult<Self> {
+                    parse_json(text).and_then(|node| read_node(&node)).map(Self).map_err(|e| raise(py, &e))
+                }
+
+                /// The name of every field with what it means.
+                #[staticmethod]
+                fn fields(py: Python<'_>) -> PyResult<Py<PyDict>> {
+                    described(py, &<$ty as Read>::schema(), <$ty>::FIELDS)
+                }
+
+                /// JSON text that reads back to an equal object.
+                fn to_json(&self) -> String {
+                    write_json(&self.0.write())
+                }
+
+                /// The fields as dicts, lists, numbers and text as written.
+                fn to_dict(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
+                    to_python(py, &self.0.write())
+                }
+
+                /// The same with other values of some fields.
+                #[pyo3(signature = (**changes))]
+                fn replace(&self, py: Python<'_>, changes: Option<&Bound<'_, PyDict>>) -> PyResult<Self> {
+                    let changes = entries(&[], &PyTuple::empty(py), changes)?;
+                    let node = changed(self.0.write(), changes);
+                    read_node(&node).map(Self).map_err(|e| raise(py, &e))
+                }
+
+                fn __repr__(&self, py: Python<'_>) -> PyResult<String> {
+                    shown(py, stringify!($name), &self.0.write())
+                }
+
+                fn __reduce__(&self, py: Python<'_>) -> PyResult<(Py<PyAny>, (String,))> {
+                    Ok((py.get_type::<Self>().getattr("from_json")?.unbind(), (self.to_json(),)))
+                }
+            }
+        )*
+
+        /// The tree of a document object; nothing where the object is none.
+        pub(crate) fn node_of(object: &Bound<'_, PyAny>) -> Option<Node> {
+            $(
+                if let Ok(found) = object.cast::<$name>() {
+                    let node = found.get().0.write();
+                    $(let node = with_kind($kind, node);)?
+                    return Some(node);
+                }
+            )*
+            None
+        }
+    };
+}
+
+documents! {
+    /// The whole test in one document.
+    TestSpec = proofspan::TestSpec;
+    /// The question: which member, region and failure mode.
+    Scope = proofspan::scope::Scope;
+    /// The member under test.
+    Member = proofspan::scope::Member;
+    /// The region in doubt and the failure mode: `Doubt("shear", "0 ft", "6 ft")`.
+    Doubt = proofspan::scope::Doubt;
+    /// How the joists of one unit and the neighbours share.
+    Sharing = proofspan::scope::Sharing;
+    /// What the survey found.
+    Finding = proofspan::scope::Finding;
+    /// The member as a line of spans.
+    BeamSpec = proofspan::beam::BeamSpec;
+    /// Modulus of elasticity and second moment of area.
+    Rigidity = proofspan::beam::Rigidity;
+    /// The nominal actions. Besides the list `actions`, actions may be given by their names,
+    /// with `in_place` naming those already there:
+    /// `Loads(width=8 * ft, self_weight=76 * psf, live="40 psf", in_place=["self_weight"])`.
+    Loads = proofspan::loads::Loads, after by_name;
+    /// One action.
+    Action = proofspan::loads::Action;
+    /// A load that falls linearly from a peak to zero: `Taper("40 psf", "0 ft", "10 ft")`.
+    Taper = proofspan::loads::Taper;
+    /// A concentrated action.
+    PointAction = proofspan::loads::PointAction;
+    /// Which edition, and which of its sets.
+    EditionChoice = proofspan::editions::EditionChoice;
+    /// Facts that decide which load set applies.
+    Facts = proofspan::editions::Facts;
+    /// The layout asked for.
+    LayoutSpec = proofspan::equivalent::LayoutSpec;
+    /// One line of jacks across the member unit; its place is searched where it is left out.
+    JackLine = proofspan::equivalent::JackLineSpec, kind "jack_line";
+    /// One jack on a spreader with two contact points.
+    Spreader = proofspan::equivalent::SpreaderSpec, kind "spreader";
+    /// A limit on how far the test may exceed the reference inside the region in doubt.
+    OvershootLimit = proofspan::equivalent::OvershootLimit;
+    /// What the jacks push against, and how.
+    RigSpec = proofspan::rig::RigSpec;
+    /// The member that the jacks pull up.
+    ReactionMember = proofspan::rig::ReactionMember;
+    /// A weight on the reaction member.
+    Counterweight = proofspan::rig::Counterweight;
+    /// The jacks of one member unit.
+    Jacks = proofspan::rig::Jacks;
+    /// The bars between jack and reaction member.
+    Bars = proofspan::rig::Bars;
+    /// The catch, its posts and the levels below.
+    ShoringSpec = proofspan::shoring::ShoringSpec;
+    /// The catch under the member.
+    Catch = proofspan::shoring::Catch;
+    /// A level that carries the catch.
+    Level = proofspan::shoring::Level;
+    /// The steps, holds and gauges.
+    ProtocolSpec = proofspan::protocol::ProtocolSpec;
+    /// A gauge.
+    Gauge = proofspan::protocol::Gauge;
+    /// What is on record before the test.
+    SiteRecords = proofspan::protocol::SiteRecords;
+    /// How a log of readings is laid out.
+    LogSpec = proofspan::readings::LogSpec;
+    /// What was seen and noted during the test.
+    RunRecord = proofspan::criteria::RunRecord;
+}
+
+fn described(
+    py: Python<'_>,
+    schema: &serde_json::Value,
+    names: &[&str],
+) -> PyResult<Py<PyDict>> {
+    let dict = PyDict::new(py);
+    for name in names {
+        let about = schema.get("properties").and_then(|p| p.get(name)?.get("description"));
+        dict.set_item(name, about.and_then(|d| d.as_str()).unwrap_or_default())?;
+    }
+    Ok(dict.unbind())
+}
+
+/// A map with some of its entries exchanged.
+fn changed(node: Node, changes: Vec<Entry>) -> Node {
+    let Value::Map(mut entries) = node.value else { return node };
+    entries.retain(|e| changes.iter().all(|c| c.key != e.key));
+    entries.extend(changes);
+    Node { value: Value::Map(entries), place: node.place }
+}
+
+fn with_kind(word: &str, node: Node) -> Node {
+    proofspan::source::join_kind(word, node)
+}
+
+/// Actions by their names become entries of the list `actions`.
+fn by_name(entries: Vec<Entry>) -> Vec<Entry> {
+    let names = proofspan::loads::Symbol::WORDS;
+    let (named, mut rest): (Vec<Entry>, Vec<Entry>) =
+        entries.into_iter().partition(|e| names.contains(&e.key.as_str()));
+    if named.is_empty() {
+        return rest;
+    }
+    let place = rest.iter().position(|e| e.key == "in_place").map(|i| rest.remove(i).node);
+    let there: Option<Vec<String>> = place.map(|node| match node.value {
+        Value::List(items) => items.iter().map(Node::brief).collect(),
+        _ => vec![node.brief()],
+    });
+    let mut actions = Vec::new();
+    for entry in named {
+        let items = match entry.node.value {
+            Value::List(items) => items,
+            value => vec![Node::new(value)],
+        };
+        for item in items {
+            let mut fields = vec![Entry { key: "action".to_owned(), node: Node::text(&entry.key) }];
+            fields.extend(shape(item));
+            let said = fields.iter().any(|f| f.key == "in_place");
+            if let (Some(there), false) = (&there, said) {
+                let share = if there.contains(&format!("\"{}\"", entry.key)) { 1.0 } else { 0.0 };
+                fields.push(Entry { key: "in_place".to_owned(), node: Node::number(share) });
+            }
+            actions.push(Node::new(Value::Map(fields)));
+        }
+    }
+    match rest.iter_mut().find(|e| e.key == "actions") {
+        Some(Entry { node: Node { value: Value::List(items), .. }, .. }) => items.extend(actions),
+        _ => rest.push(Entry {
+            key: "actions".to_owned(),
+            node: Node::new(Value::List(actions)),
+        }),
+    }
+    rest
+}
+
+/// The fields of an action from what stands beside its name: an area load or a line load by its
+/// dimension, a taper, or the fields themselves.
+fn shape(item: Node) -> Vec<Entry> {
+    let dimension: Option<Dimension> = match &item.value {
+        Value::Quantity { dimension, .. } => Some(*dimension),
+        Value::Text(text) => proofspan::units::Measure::parse(text).ok().map(|m| m.0.dimension),
+        _ => None,
+    };
+    let field = match &item.value {
+        Value::Map(entries) if entries.iter().any(|e| e.key == "peak") => "taper",
+        Value::Map(_) => {
+            let Value::Map(entries) = item.value else { return Vec::new() };
+            return entries;
+        }
+        _ if dimension == Some(Kind::LineLoad.dimension()) => "line",
+        _ => "area",
+    };
+    vec![Entry { key: field.to_owned(), node: item }]
+}
+
+/// A quantity as a node; its kind may be open.
+pub(crate) fn quantity_node(quantity: &Quantity) -> Node {
+    Node::new(Value::Quantity {
+        kind: quantity.measure.kind,
+        dimension: quantity.measure.dimension,
+        si: quantity.si,
+    })
+}

@@ -1,0 +1,393 @@
+//! The steps from actions to a layout, one by one.
+
+use proofspan::editions::{EditionChoice, LoadSet};
+use proofspan::equivalent::{self, Effect, LayoutSpec};
+use proofspan::scope::{Doubt, Mode};
+use proofspan::source::{Node, Value, Write, parse_json, read_node, write_json};
+use proofspan::target::{self, Asked};
+use proofspan::units::{Kind, Length, LoadBasis, System};
+use proofspan::verdict::MemberUnit;
+use pyo3::exceptions::PyValueError;
+use pyo3::prelude::*;
+use pyo3::types::{PyDict, PyString};
+
+use crate::beam::{Actions, Beam, along, record, side};
+use crate::documents::document;
+use crate::errors::raise;
+use crate::quantity::Quantity;
+use crate::tree::{from_python, to_python};
+
+pub(crate) fn system(name: &str) -> PyResult<System> {
+    match name {
+        "SI" => Ok(System::Si),
+        "US" => Ok(System::Us),
+        _ => Err(PyValueError::new_err(format!("`{name}` is not a unit system: SI, US"))),
+    }
+}
+
+pub(crate) fn basis(word: &str) -> PyResult<LoadBasis> {
+    match word {
+        "net" => Ok(LoadBasis::Net),
+        "total" => Ok(LoadBasis::Total),
+        _ => Err(PyValueError::new_err(format!("`{word}` is not a load basis: net, total"))),
+    }
+}
+
+fn asked(what: &str) -> PyResult<(Asked, Kind)> {
+    Ok(match what {
+        "intensity" => (Asked::Intensity, Kind::LineLoad),
+        "shear" => (Asked::Shear, Kind::Force),
+        "moment" => (Asked::Moment, Kind::Moment),
+        "hogging" => (Asked::Hogging, Kind::Moment),
+        "deflection" => (Asked::Deflection, Kind::Length),
+        _ => {
+            return Err(PyValueError::new_err(format!(
+                "`{what}` is not one of intensity, shear, moment, hogging, deflection"
+            )));
+        }
+    })
+}
+
+/// What the test must reproduce, per member unit: the combinations of an edition on a beam. The
+/// governing term differs from quantity to quantity and along the member.
+#[pyclass(frozen, eq, module = "proofspan")]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Target {
+    pub(crate) target: target::Target,
+    pub(crate) set: LoadSet,
+    pub(crate) mode: Mode,
+}
+
+#[pymethods]
+impl Target {
+    /// The edition.
+    #[getter]
+    fn edition(&self) -> String {
+        self.set.edition.name().to_owned()
+    }
+
+    /// The name of the load set.
+    #[getter]
+    fn set(&self) -> String {
+        self.set.set.clone()
+    }
+
+    /// Why this set applies.
+    #[getter]
+    fn why(&self) -> String {
+        self.set.why.clone()
+    }
+
+    /// What every value is counted for.
+    #[getter]
+    fn unit(&self) -> &'static str {
+        self.target.unit.word()
+    }
+
+    /// The length of the member.
+    #[getter]
+    fn length(&self) -> Quantity {
+        Quantity::of(self.target.beam.length().into())
+    }
+
+    /// The region in doubt.
+    #[getter]
+    fn region(&self) -> (Quantity, Quantity) {
+        (Quantity::of(self.target.from.into()), Quantity::of(self.target.to.into()))
+    }
+
+    /// Each combination with its factors.
+    #[getter]
+    fn terms(&self, py: Python<'_>) -> PyResult<Py<PyDict>> {
+        let dict = PyDict::new(py);
+        for row in self.target.rows() {
+            let factors = PyDict::new(py);
+            for (symbol, factor) in row.factors() {
+                factors.set_item(symbol.word(), factor)?;
+            }
+            dict.set_item(&row.id, factors)?;
+        }
+        Ok(dict.unbind())
+    }
+
+    /// What acts before the test.
+    #[getter]
+    fn in_place(&self) -> Actions {
+        Actions(self.target.in_place.clone())
+    }
+
+    /// The actions of one term, "net" or "total".
+    #[pyo3(signature = (name, basis = "net"))]
+    fn term(&self, name: &str, basis: &str) -> PyResult<Actions> {
+        let basis = self::basis(basis)?;
+        let term = self.target.terms.iter().find(|t| t.id == name).ok_or_else(|| {
+            let names: Vec<&str> = self.target.terms.iter().map(|t| t.id.as_str()).collect();
+            PyValueError::new_err(format!("`{name}` is not a term: {}", names.join(", ")))
+        })?;
+        Ok(Actions(if basis == LoadBasis::Total { &term.total } else { &term.net }.clone()))
+    }
+
+    /// The value that governs "intensity", "shear", "moment", "hogging" or "deflection" at one place
+    /// or many, net or total.
+    #[pyo3(signature = (what, x, side = "left", basis = "net"))]
+    fn governing(
+        &self,
+        what: &str,
+        x: &Bound<'_, PyAny>,
+        side: &str,
+        basis: &str,
+    ) -> PyResult<Py<PyAny>> {
+        let ((asked, kind), side, basis) = (asked(what)?, self::side(side)?, self::basis(basis)?);
+        let value = |x: Length| self.target.governing(asked, basis, x, side).value;
+        along(x, self.target.beam.length(), kind, value)
+    }
+
+    /// The term that governs a quantity at one place.
+    #[pyo3(signature = (what, x, side = "left", basis = "net"))]
+    fn governing_term(
+        &self,
+        what: &str,
+        x: &Bound<'_, PyAny>,
+        side: &str,
+        basis: &str,
+    ) -> PyResult<String> {
+        let ((asked, _), side, basis) = (asked(what)?, self::side(side)?, self::basis(basis)?);
+        let at = crate::column::places(x)?.si.first().copied().unwrap_or(0.0);
+        let found = self.target.governing(asked, basis, Length::from_si(at), side);
+        Ok(self.target.term_name(found.term).to_owned())
+    }
+
+    /// Where the governing term of a quantity changes: place, term left of it, term right of it.
+    fn crossings(&self, what: &str) -> PyResult<Vec<(Quantity, String, String)>> {
+        let name = |i: usize| self.target.term_name(i).to_owned();
+        let (asked, _) = asked(what)?;
+        Ok(self
+            .target
+            .crossings(asked)
+            .iter()
+            .map(|c| (Quantity::of(c.at.into()), name(c.left), name(c.right)))
+            .collect())
+    }
+
+    /// The working as text, in "SI" or "US" units.
+    #[pyo3(signature = (units = "SI"))]
+    fn working(&self, units: &str) -> PyResult<String> {
+        Ok(self.target.working().text(system(units)?))
+    }
+
+    fn __repr__(&self) -> String {
+        let terms: Vec<&str> = self.target.terms.iter().map(|t| t.id.as_str()).collect();
+        format!(
+            "Target({}, set {}, per {}, terms {})",
+            self.set.edition.name(),
+            self.set.set,
+            self.target.unit.word(),
+            terms.join(", ")
+        )
+    }
+}
+
+/// What the test must reproduce: beam, actions, edition (its name, or an EditionChoice), region in
+/// doubt, and what one value is counted for ("strip", "joist", "stem", "beam", "metre").
+/// `determinate=True` where the member is known to be statically determinate.
+#[pyfunction]
+#[pyo3(name = "target", signature = (beam, loads, edition, doubt, unit, determinate = None))]
+pub(crate) fn make_target(
+    py: Python<'_>,
+    beam: &Beam,
+    loads: &Bound<'_, PyAny>,
+    edition: &Bound<'_, PyAny>,
+    doubt: &Bound<'_, PyAny>,
+    unit: &str,
+    determinate: Option<bool>,
+) -> PyResult<Target> {
+    let edition: EditionChoice = match edition.cast::<PyString>() {
+        Ok(text) if !text.to_string().trim_start().starts_with('{') => {
+            EditionChoice::of(text.to_string())
+        }
+        _ => document(py, edition)?,
+    };
+    let unit: MemberUnit = read_node(&Node::text(unit)).map_err(|e| raise(py, &e))?;
+    let doubt: Doubt = document(py, doubt)?;
+    let (set, target) =
+        target::reference(&beam.0, &document(py, loads)?, &edition, &doubt, unit, determinate)
+            .map_err(|e| raise(py, &e))?;
+    Ok(Target { target, set, mode: doubt.mode })
+}
+
+/// The jacks that reproduce a target, with what they reach. Every force is per member unit and net.
+#[pyclass(frozen, eq, module = "proofspan")]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Layout {
+    pub(crate) layout: equivalent::Layout,
+    pub(crate) target: Target,
+}
+
+#[pymethods]
+impl Layout {
+    /// The sum of the forces on one member unit, net.
+    #[getter]
+    fn force(&self) -> Quantity {
+        Quantity::of(self.layout.force.0.into())
+    }
+
+    /// Place and force of each line of contact, from left to right.
+    #[getter]
+    fn forces(&self) -> Vec<(Quantity, Quantity)> {
+        self.layout
+            .forces()
+            .into_iter()
+            .map(|(x, p)| (Quantity::of(x.into()), Quantity::of(p.0.into())))
+            .collect()
+    }
+
+    /// What the layout stands for.
+    #[getter]
+    fn target(&self) -> Target {
+        self.target.clone()
+    }
+
+    /// Shear, moment and deflection of the jacks alone, soft prediction.
+    #[getter]
+    fn actions(&self) -> Actions {
+        Actions(self.layout.actions.clone())
+    }
+
+    /// The largest test over reference of "shear" or "moment" inside the region, "net" or "total".
+    fn overshoot(&self, effect: &str, basis: &str) -> PyResult<Option<f64>> {
+        let effect = self::effect(effect)?;
+        Ok(self.layout.overshoot(effect, self::basis(basis)?).map(|r| r.value()))
+    }
+
+    /// Test over reference of "shear" or "moment" at a place, against the envelope.
+    #[pyo3(signature = (effect, x, side = "left", basis = "net"))]
+    fn ratio(
+        &self,
+        effect: &str,
+        x: &Bound<'_, PyAny>,
+        side: &str,
+        basis: &str,
+    ) -> PyResult<Option<f64>> {
+        let (effect, side, basis) =
+            (self::effect(effect)?, self::side(side)?, self::basis(basis)?);
+        let at = crate::column::places(x)?.si.first().copied().unwrap_or(0.0);
+        let found =
+            self.layout.ratios(&self.target.target, effect, basis, Length::from_si(at), side).1;
+        Ok(found.map(|r| r.0))
+    }
+
+    /// Every result, by name.
+    fn to_dict(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
+        to_python(py, &self.layout.write())
+    }
+
+    /// Every result as JSON text in SI.
+    fn to_json(&self) -> String {
+        write_json(&self.layout.write())
+    }
+
+    /// The working as text, in "SI" or "US" units.
+    #[pyo3(signature = (units = "SI"))]
+    fn working(&self, units: &str) -> PyResult<String> {
+        Ok(self.layout.working(&self.target.target).text(system(units)?))
+    }
+
+    /// Draws reference and test "shear" or "moment", net, region shaded; returns the Axes.
+    #[pyo3(signature = (effect = "moment", units = "SI", ax = None))]
+    fn plot(
+        slf: &Bound<'_, Self>,
+        effect: &str,
+        units: &str,
+        ax: Option<&Bound<'_, PyAny>>,
+    ) -> PyResult<Py<PyAny>> {
+        self::effect(effect)?;
+        let plots = slf.py().import("proofspan.plots")?;
+        Ok(plots.call_method1("layout", (slf, effect, units, ax))?.unbind())
+    }
+
+    fn __repr__(&self) -> String {
+        let lines: Vec<String> = self
+            .layout
+            .forces()
+            .iter()
+            .map(|(x, p)| format!("{:.6} kN at {:.6} m", p.0.si() / 1e3, x.si()))
+            .collect();
+        format!("Layout(net per {}: {})", self.target.target.unit.word(), lines.join(", "))
+    }
+
+    fn _repr_html_(&self) -> String {
+        let row = |v: &proofspan::verdict::Verdict| {
+            format!(
+                "<tr><td>{}</td><td>{}</td><td>{}</td></tr>",
+                v.slug.code(),
+                v.state,
+                v.utilisation.map_or_else(String::new, |u| format!("{u:.4}"))
+            )
+        };
+        let rows: String = self.layout.verdicts.iter().map(row).collect();
+        format!(
+            "<p>{}</p><table><tr><th>check</th><th>state</th><th>utilisation</th></tr>{rows}</table>",
+            self.__repr__().replace('<', "&lt;")
+        )
+    }
+}
+
+pub(crate) fn effect(word: &str) -> PyResult<Effect> {
+    Effect::ALL.iter().copied().find(|e| e.word() == word).ok_or_else(|| {
+        PyValueError::new_err(format!("`{word}` is not an effect: {}", Effect::WORDS.join(", ")))
+    })
+}
+
+/// The least force that reproduces a target, and the place where none is given. Takes a LayoutSpec,
+/// or its fields by name; a carrier that is left out is one line of jacks whose place is searched.
+/// Refuses with InputError where no force of this carrier reaches the region.
+#[pyfunction]
+#[pyo3(name = "layout", signature = (target, spec = None, *, effective_depth = None, **fields))]
+pub(crate) fn make_layout(
+    py: Python<'_>,
+    target: &Target,
+    spec: Option<&Bound<'_, PyAny>>,
+    effective_depth: Option<&Bound<'_, PyAny>>,
+    fields: Option<&Bound<'_, PyDict>>,
+) -> PyResult<Layout> {
+    let spec: LayoutSpec = match (spec, fields) {
+        (Some(_), Some(_)) => {
+            return Err(PyValueError::new_err(
+                "a layout is described by a LayoutSpec or by fields, not by both",
+            ));
+        }
+        (Some(spec), None) => document(py, spec)?,
+        (None, fields) => {
+            let mut node = match fields {
+                Some(fields) => from_python(fields.as_any(), 0)?,
+                None => Node::new(Value::Map(Vec::new())),
+            };
+            if node.get("carrier").is_none()
+                && let Value::Map(entries) = &mut node.value
+            {
+                let line = parse_json(r#"{"kind":"jack_line"}"#).map_err(|e| raise(py, &e))?;
+                entries.push(proofspan::source::Entry { key: "carrier".to_owned(), node: line });
+            }
+            read_node(&node).map_err(|e| raise(py, &e))?
+        }
+    };
+    let depth = match effective_depth {
+        Some(depth) => {
+            let node = from_python(depth, 0)?;
+            record::<Depth>(py, vec![("effective_depth", node)])?.effective_depth
+        }
+        None => None,
+    };
+    let layout = equivalent::layout(&target.target, &spec, target.mode, depth)
+        .map_err(|e| raise(py, &e))?;
+    Ok(Layout { layout, target: target.clone() })
+}
+
+proofspan::record! {
+    /// The depth to the tension steel.
+    pub struct Depth {
+        /// Distance of the tension steel from the compressed face.
+        effective_depth: Option<Length>,
+    }
+}
+

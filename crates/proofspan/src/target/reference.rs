@@ -1,0 +1,90 @@
+//! From actions and an edition to the target, in one step.
+
+use super::terms::{Target, target};
+use crate::beam::Beam;
+use crate::editions::{EditionChoice, Facts, LoadSet};
+use crate::error::{Error, Issue, slug};
+use crate::loads::{Loads, Nominal, Occupancy};
+use crate::scope::Doubt;
+use crate::units::Length;
+use crate::verdict::MemberUnit;
+
+/// What decides the load set: actions, edition, doubt.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Question<'a> {
+    pub(crate) loads: &'a Loads,
+    pub(crate) edition: &'a EditionChoice,
+    pub(crate) doubt: &'a Doubt,
+    /// Whether the member is known to be statically determinate; `None` where nobody showed it.
+    pub(crate) determinate: Option<bool>,
+}
+
+impl Question<'_> {
+    /// The nominal actions on a member of this length, and the load set that applies; every
+    /// problem of either goes to `issues`.
+    pub(crate) fn answer(
+        &self,
+        length: Length,
+        issues: &mut Vec<Issue>,
+    ) -> Option<(Vec<Nominal>, LoadSet)> {
+        issues.extend(self.doubt.on(length));
+        let nominal = self.loads.nominal(length, issues);
+        let facts = self.facts(issues);
+        let edition = self.edition.edition();
+        let set = edition.and_then(|e| e.load_set(self.edition, &self.loads.present(), &facts));
+        match set {
+            Ok(set) => Some((nominal, set)),
+            Err(error) => {
+                issues.extend(error.issues);
+                None
+            }
+        }
+    }
+
+    /// The facts that follow from the description; the engineer's own come first.
+    fn facts(&self, issues: &mut Vec<Issue>) -> Facts {
+        let brittle = self.doubt.mode.brittle();
+        if brittle && self.edition.facts.brittle_suspected == Some(false) {
+            issues.push(
+                Issue::new(
+                    slug::EDITIONS_SET_REFUSED,
+                    "edition.facts.brittle_suspected",
+                    "a doubt in shear is a doubt in a brittle mode",
+                )
+                .remedy("leave the fact out"),
+            );
+        }
+        let occupancy = self.loads.occupancy();
+        Facts {
+            brittle_suspected: brittle.then_some(true),
+            indeterminate: self.determinate.map(|d| !d),
+            parking: occupancy.map(|o| o == Occupancy::Parking),
+            public_assembly: occupancy.map(|o| o == Occupancy::PublicAssembly),
+            live: self.loads.live(),
+            ..Facts::default()
+        }
+    }
+}
+
+/// The load set that applies and what the test must reproduce: actions per member unit on a
+/// beam, the edition, the region in doubt. `determinate` says whether the member is known to be
+/// statically determinate.
+///
+/// # Errors
+/// Every problem of the actions, the edition and the region at once.
+pub fn reference(
+    beam: &Beam,
+    loads: &Loads,
+    edition: &EditionChoice,
+    doubt: &Doubt,
+    unit: MemberUnit,
+    determinate: Option<bool>,
+) -> Result<(LoadSet, Target), Error> {
+    let mut issues = Vec::new();
+    let answer = Question { loads, edition, doubt, determinate }.answer(beam.length(), &mut issues);
+    Error::check(issues)?;
+    let (nominal, set) =
+        answer.ok_or_else(|| Issue::new(slug::EDITIONS_FILE, "edition", "no load set applies"))?;
+    let target = target(beam, nominal, &set, doubt, unit)?;
+    Ok((set, target))
+}

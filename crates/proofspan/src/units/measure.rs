@@ -1,0 +1,174 @@
+//! What does a product measure, when the kinds are known only at run time?
+
+use super::kind::{Dimension, Kind};
+use super::parse::{Fault, UnitError, parse_quantity};
+use super::products::{PRODUCTS, QUOTIENTS};
+use super::{nearest, unit::TABLE};
+
+/// A dimension, and the kind where it is known. Formulas and Python compute with it.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+pub struct Measure {
+    /// The SI dimension.
+    pub dimension: Dimension,
+    /// The kind, where only one fits.
+    pub kind: Option<Kind>,
+}
+
+impl Measure {
+    /// A plain number.
+    pub const NUMBER: Self = Self { dimension: Dimension::NONE, kind: None };
+
+    /// That of a kind.
+    #[must_use]
+    pub const fn of(kind: Kind) -> Self {
+        Self { dimension: kind.dimension(), kind: Some(kind) }
+    }
+
+    /// That of a dimension; the kind is known where only one kind has it.
+    #[must_use]
+    pub fn only(dimension: Dimension) -> Self {
+        let mut kinds = Kind::ALL.iter().filter(|k| k.dimension() == dimension);
+        let first = kinds.next().copied();
+        Self { dimension, kind: if kinds.next().is_none() { first } else { None } }
+    }
+
+    /// Whether it is a plain number or a ratio.
+    #[must_use]
+    pub fn plain(self) -> bool {
+        matches!(self.kind, None | Some(Kind::Ratio)) && self.dimension == Dimension::NONE
+    }
+
+    /// That of a product: the kind of the operator where there is one, else of the dimension.
+    #[must_use]
+    pub fn times(self, other: Self) -> Self {
+        let dimension = self.dimension.times(other.dimension);
+        match (self.plain(), other.plain()) {
+            (true, _) => Self { dimension, kind: other.kind },
+            (_, true) => Self { dimension, kind: self.kind },
+            _ => Self::looked_up(PRODUCTS, self, other, dimension),
+        }
+    }
+
+    /// That of a quotient.
+    #[must_use]
+    pub fn over(self, other: Self) -> Self {
+        let dimension = self.dimension.over(other.dimension);
+        if other.plain() {
+            return Self { dimension, kind: self.kind };
+        }
+        Self::looked_up(QUOTIENTS, self, other, dimension)
+    }
+
+    fn looked_up(table: &[(Kind, Kind, Kind)], a: Self, b: Self, dimension: Dimension) -> Self {
+        let row = table.iter().find(|(x, y, _)| (Some(*x), Some(*y)) == (a.kind, b.kind));
+        row.map_or_else(|| Self::only(dimension), |r| Self { dimension, kind: Some(r.2) })
+    }
+
+    /// That of an integer power.
+    #[must_use]
+    pub fn power(self, n: i8) -> Self {
+        if n == 1 { self } else { Self::only(self.dimension.power(n)) }
+    }
+
+    /// That of a square root, where every exponent is even.
+    #[must_use]
+    pub fn root(self) -> Option<Self> {
+        self.dimension.root().map(Self::only)
+    }
+
+    /// That of a sum, a difference or a comparison; nothing where the two do not mix.
+    #[must_use]
+    pub fn with(self, other: Self) -> Option<Self> {
+        let clash = matches!((self.kind, other.kind), (Some(a), Some(b)) if a != b && a.dimension() != Dimension::NONE);
+        (self.dimension == other.dimension && !clash)
+            .then_some(Self { dimension: self.dimension, kind: self.kind.or(other.kind) })
+    }
+
+    /// Whether a value of it can stand where `kind` is wanted.
+    #[must_use]
+    pub fn fits(self, kind: Kind) -> bool {
+        self.dimension == kind.dimension() && self.kind.is_none_or(|k| k == kind)
+    }
+
+    /// The kind in words, or the dimension.
+    #[must_use]
+    pub fn words(self) -> String {
+        self.kind.map_or_else(|| self.dimension.to_string(), |k| k.words().to_owned())
+    }
+
+    /// Reads text whose kind nobody names: `"5 kN"` is a force or an axial rigidity, so its
+    /// kind stays open; its dimension and its SI value do not.
+    ///
+    /// # Errors
+    /// A text that no kind reads, or that kinds read with different values (`"20 °C"`).
+    pub fn parse(text: &str) -> Result<(Self, f64), UnitError> {
+        let mut found: Option<(Self, f64)> = None;
+        let mut refused: Option<UnitError> = None;
+        for kind in Kind::ALL {
+            match (parse_quantity(text, *kind), found) {
+                (Ok(si), None) => found = Some((Self::of(*kind), si)),
+                (Ok(si), Some((measure, before)))
+                    if measure.dimension == kind.dimension()
+                        && si.to_bits() == before.to_bits() =>
+                {
+                    found = Some((Self { kind: None, ..measure }, si));
+                }
+                (Ok(_), Some((measure, _))) => {
+                    let kinds = vec![measure.kind.unwrap_or(*kind), *kind];
+                    let fault = Fault::Kind { found: kinds };
+                    return Err(UnitError { text: text.to_owned(), wanted: *kind, fault });
+                }
+                (Err(error), _) => {
+                    let plain = matches!(error.fault, Fault::Unknown { .. } | Fault::Kind { .. });
+                    if refused.is_none() || !plain {
+                        refused = Some(error);
+                    }
+                }
+            }
+        }
+        found.ok_or_else(|| Self::unknown(text, refused))
+    }
+
+    /// The refusal that names the nearest unit of all kinds.
+    fn unknown(text: &str, refused: Option<UnitError>) -> UnitError {
+        let number = UnitError { text: text.to_owned(), wanted: Kind::Ratio, fault: Fault::Number };
+        let mut error = refused.unwrap_or(number);
+        if let Fault::Unknown { symbol, nearest: near } = &mut error.fault
+            && let Some(symbol) = nearest(symbol, TABLE.iter().map(|r| r.symbol))
+            && let Some(row) = TABLE.iter().find(|r| r.symbol == symbol)
+        {
+            *near = row.symbol;
+            error.wanted = row.kind;
+        }
+        error
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "tests")]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn products_keep_the_kind_where_only_one_fits() {
+        let (load, length) = (Measure::of(Kind::AreaLoad), Measure::of(Kind::Length));
+        assert_eq!(load.times(length), Measure::of(Kind::LineLoad));
+        assert_eq!(Measure::of(Kind::Force).over(length).kind, None);
+        assert_eq!(length.power(4), Measure::of(Kind::SecondMoment));
+        assert_eq!(length.power(3).kind, None);
+        assert!(Measure::of(Kind::Force).with(Measure::of(Kind::AxialRigidity)).is_none());
+    }
+
+    #[test]
+    fn text_of_an_open_kind() {
+        let (measure, si) = Measure::parse("5 kN").unwrap();
+        assert!(measure.kind.is_none() && measure.fits(Kind::Force) && (si - 5e3).abs() < 1e-9);
+        assert_eq!(Measure::parse("45 ft").unwrap().0, Measure::of(Kind::Length));
+        // a temperature or a difference of two: other values, so the kind must be named
+        assert!(matches!(Measure::parse("20 °C").unwrap_err().fault, Fault::Kind { .. }));
+        let error = Measure::parse("45 ftt").unwrap_err();
+        assert!(error.remedy().contains("did you mean ft?"), "{}", error.remedy());
+        assert_eq!(Measure::parse("4,5 m").unwrap_err().code(), "units.text-number");
+        assert_eq!(Measure::parse("4.5").unwrap().0.kind, Some(Kind::Ratio));
+    }
+}
