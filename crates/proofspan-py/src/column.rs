@@ -269,13 +269,12 @@ pub(crate) fn places(object: &Bound<'_, PyAny>) -> PyResult<Column> {
     if let Ok(column) = object.extract::<Column>() {
         return Ok(column);
     }
-    let items: Vec<Bound<'_, PyAny>> = if object.is_instance_of::<PyList>()
-        || object.is_instance_of::<PyTuple>()
-    {
-        object.try_iter()?.collect::<PyResult<_>>()?
-    } else {
-        vec![object.clone()]
-    };
+    let items: Vec<Bound<'_, PyAny>> =
+        if object.is_instance_of::<PyList>() || object.is_instance_of::<PyTuple>() {
+            object.try_iter()?.collect::<PyResult<_>>()?
+        } else {
+            vec![object.clone()]
+        };
     let make = object.py().get_type::<Quantity>();
     let mut si = Vec::with_capacity(items.len());
     for item in items {

@@ -5,7 +5,7 @@ use proofspan::source::{Entry, Node, Read, Value, Write, parse_json, read_node, 
 use proofspan::units::{Dimension, Kind};
 use pyo3::exceptions::PyTypeError;
 use pyo3::prelude::*;
-use pyo3::types::{PyDict, PyString, PyTuple};
+use pyo3::types::{PyDict, PyString, PyTuple, PyType};
 
 use crate::errors::raise;
 use crate::quantity::Quantity;
@@ -81,8 +81,8 @@ macro_rules! documents {
                 }
 
                 /// Reads JSON text.
-                #[staticmethod]
-                fn from_json(py: Python<'_>, text: &str) -> PyResult<Self> {
+                #[classmethod]
+                fn from_json(_cls: &Bound<'_, PyType>, py: Python<'_>, text: &str) -> PyResult<Self> {
                     parse_json(text).and_then(|node| read_node(&node)).map(Self).map_err(|e| raise(py, &e))
                 }
 
@@ -201,11 +201,7 @@ documents! {
     RunRecord = proofspan::criteria::RunRecord;
 }
 
-fn described(
-    py: Python<'_>,
-    schema: &serde_json::Value,
-    names: &[&str],
-) -> PyResult<Py<PyDict>> {
+fn described(py: Python<'_>, schema: &serde_json::Value, names: &[&str]) -> PyResult<Py<PyDict>> {
     let dict = PyDict::new(py);
     for name in names {
         let about = schema.get("properties").and_then(|p| p.get(name)?.get("description"));
@@ -258,10 +254,7 @@ fn by_name(entries: Vec<Entry>) -> Vec<Entry> {
     }
     match rest.iter_mut().find(|e| e.key == "actions") {
         Some(Entry { node: Node { value: Value::List(items), .. }, .. }) => items.extend(actions),
-        _ => rest.push(Entry {
-            key: "actions".to_owned(),
-            node: Node::new(Value::List(actions)),
-        }),
+        _ => rest.push(Entry { key: "actions".to_owned(), node: Node::new(Value::List(actions)) }),
     }
     rest
 }

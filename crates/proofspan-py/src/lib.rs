@@ -13,11 +13,9 @@ mod tree;
 #[pyo3::pymodule]
 mod _core {
     #[pymodule_export]
-    use super::errors::{DataError, InputError, ProofspanError, SolverError, StopError};
-    #[pymodule_export]
     use super::beam::{Actions, Beam, Load, Support};
     #[pymodule_export]
-    use super::column::{Column, _column};
+    use super::column::{_column, Column};
     #[pymodule_export]
     use super::documents::{
         Action, Bars, BeamSpec, Catch, Counterweight, Doubt, EditionChoice, Facts, Finding, Gauge,
@@ -26,7 +24,9 @@ mod _core {
         SiteRecords, Spreader, Taper, TestSpec,
     };
     #[pymodule_export]
-    use super::quantity::{Quantity, _quantity};
+    use super::errors::{DataError, InputError, ProofspanError, SolverError, StopError};
+    #[pymodule_export]
+    use super::quantity::{_quantity, Quantity};
     #[pymodule_export]
     use super::results::{
         Design, Judgement, codes, design, editions, judge, read_log_faults, schema,

@@ -232,7 +232,9 @@ fn finite(si: f64) -> PyResult<f64> {
     if si.is_finite() {
         return Ok(si);
     }
-    Err(PyValueError::new_err(format!("[units.nonfinite] the result is `{si}`, not a finite number")))
+    Err(PyValueError::new_err(format!(
+        "[units.nonfinite] the result is `{si}`, not a finite number"
+    )))
 }
 
 impl Quantity {

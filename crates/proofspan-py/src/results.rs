@@ -139,7 +139,11 @@ impl Design {
     fn _repr_html_(&self) -> String {
         let row = |(part, v): (&'static str, &proofspan::verdict::Verdict)| {
             let used = v.utilisation.map_or_else(String::new, |u| format!("{u:.4}"));
-            format!("<tr><td>{part}</td><td>{}</td><td>{}</td><td>{used}</td></tr>", v.slug.code(), v.state)
+            format!(
+                "<tr><td>{part}</td><td>{}</td><td>{}</td><td>{used}</td></tr>",
+                v.slug.code(),
+                v.state
+            )
         };
         let rows: String = self.design.verdicts().map(row).collect();
         format!(

@@ -268,8 +268,7 @@ impl Layout {
         side: &str,
         basis: &str,
     ) -> PyResult<Option<f64>> {
-        let (effect, side, basis) =
-            (self::effect(effect)?, self::side(side)?, self::basis(basis)?);
+        let (effect, side, basis) = (self::effect(effect)?, self::side(side)?, self::basis(basis)?);
         let at = crate::column::places(x)?.si.first().copied().unwrap_or(0.0);
         let found =
             self.layout.ratios(&self.target.target, effect, basis, Length::from_si(at), side).1;
@@ -378,8 +377,8 @@ pub(crate) fn make_layout(
         }
         None => None,
     };
-    let layout = equivalent::layout(&target.target, &spec, target.mode, depth)
-        .map_err(|e| raise(py, &e))?;
+    let layout =
+        equivalent::layout(&target.target, &spec, target.mode, depth).map_err(|e| raise(py, &e))?;
     Ok(Layout { layout, target: target.clone() })
 }
 
@@ -390,4 +389,3 @@ proofspan::record! {
         effective_depth: Option<Length>,
     }
 }
-

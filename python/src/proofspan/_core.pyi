@@ -1,23 +1,66 @@
 from os import PathLike
-from typing import Any, final
+from typing import Any, Literal, Self, SupportsIndex, final, overload
+
+from matplotlib.axes import Axes
 
 __all__ = [
+    "Action",
+    "Actions",
+    "Bars",
+    "Beam",
+    "BeamSpec",
+    "Catch",
+    "Column",
+    "Counterweight",
     "DataError",
     "Design",
+    "Doubt",
+    "EditionChoice",
+    "Facts",
+    "Finding",
+    "Gauge",
     "InputError",
+    "JackLine",
+    "Jacks",
     "Judgement",
+    "Layout",
+    "LayoutSpec",
+    "Level",
+    "Load",
+    "Loads",
+    "LogSpec",
+    "Member",
+    "OvershootLimit",
+    "PointAction",
     "ProofspanError",
+    "ProtocolSpec",
     "Quantity",
+    "ReactionMember",
+    "RigSpec",
+    "Rigidity",
+    "RunRecord",
+    "Scope",
+    "Sharing",
+    "ShoringSpec",
+    "SiteRecords",
     "SolverError",
+    "Spreader",
     "StopError",
+    "Support",
+    "Taper",
+    "Target",
+    "TestSpec",
     "__version__",
-    "beam_actions",
+    "_column",
+    "_quantity",
     "codes",
     "design",
     "editions",
     "judge",
+    "layout",
     "read_log_faults",
     "schema",
+    "target",
 ]
 
 __version__: str
@@ -41,40 +84,306 @@ class StopError(ProofspanError):
 
 @final
 class Quantity:
-    """A quantity: its kind and its value in SI. `Quantity("45 ft", "Length").to("m")`."""
+    """A quantity: what it measures and its value in SI."""
 
-    def __new__(cls, text: str, kind: str) -> Quantity: ...
+    def __new__(cls, text: str, kind: str | None = None) -> Self: ...
     @property
     def si(self) -> float:
         """The value in SI."""
     @property
-    def kind(self) -> str:
-        """The kind, for example "Force"."""
+    def kind(self) -> str | None:
+        """The kind, for example "Force"; None where more than one fits."""
+    @property
+    def dimension(self) -> str:
+        """The SI dimension."""
     def to(self, unit: str) -> float:
         """The value in a unit of its kind."""
+    def as_kind(self, kind: str) -> Quantity:
+        """The same quantity with its kind named; refused where the dimension does not fit."""
+    def _repr_html_(self) -> str: ...
     def __hash__(self) -> int: ...
     def __eq__(self, other: object, /) -> bool: ...
-    def __lt__(self, other: Quantity, /) -> bool: ...
-    def __gt__(self, other: Quantity, /) -> bool: ...
     def __ne__(self, other: object, /) -> bool: ...
+    def __lt__(self, other: Quantity, /) -> bool: ...
     def __le__(self, other: Quantity, /) -> bool: ...
+    def __gt__(self, other: Quantity, /) -> bool: ...
     def __ge__(self, other: Quantity, /) -> bool: ...
     def __add__(self, other: Quantity, /) -> Quantity: ...
     def __radd__(self, other: Quantity, /) -> Quantity: ...
     def __sub__(self, other: Quantity, /) -> Quantity: ...
     def __rsub__(self, other: Quantity, /) -> Quantity: ...
-    def __mul__(self, factor: float, /) -> Quantity: ...
-    def __rmul__(self, factor: float, /) -> Quantity: ...
-    def __getnewargs__(self) -> tuple[str, str]: ...
+    @overload
+    def __mul__(self, other: float | Quantity, /) -> Quantity: ...
+    @overload
+    def __mul__(self, other: Any, /) -> Any: ...
+    @overload
+    def __rmul__(self, other: float | Quantity, /) -> Quantity: ...
+    @overload
+    def __rmul__(self, other: Any, /) -> Any: ...
+    def __truediv__(self, other: float | Quantity, /) -> Any: ...
+    def __rtruediv__(self, other: float, /) -> Quantity: ...
+    def __pow__(self, n: int, modulo: None = None, /) -> Quantity: ...
+    def __rpow__(self, other: Any, modulo: None = None, /) -> Any: ...
+    def __neg__(self) -> Quantity: ...
+    def __abs__(self) -> Quantity: ...
+    def __reduce__(self) -> tuple[Any, tuple[Any, ...]]: ...
+    __array_ufunc__: None
+
+@final
+class Column:
+    """Many quantities of one measure: `array * ft`."""
+
+    def __new__(cls, values: Any, unit: str, kind: str | None = None) -> Self: ...
+    @property
+    def kind(self) -> str | None:
+        """The kind, for example "Force"; None where more than one fits."""
+    def values(self, unit: str) -> list[float]:
+        """The values in a unit, as a list."""
+    def to(self, unit: str) -> Any:
+        """The values in a unit, as a NumPy array."""
+    def max(self) -> Quantity:
+        """The largest."""
+    def min(self) -> Quantity:
+        """The smallest."""
+    def __len__(self) -> int: ...
+    @overload
+    def __getitem__(self, index: SupportsIndex, /) -> Quantity: ...
+    @overload
+    def __getitem__(self, index: slice, /) -> Column: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+    def __add__(self, other: Quantity | Column, /) -> Column: ...
+    def __radd__(self, other: Quantity | Column, /) -> Column: ...
+    def __sub__(self, other: Quantity | Column, /) -> Column: ...
+    def __rsub__(self, other: Quantity | Column, /) -> Column: ...
+    def __mul__(self, other: Any, /) -> Column: ...
+    def __rmul__(self, other: Any, /) -> Column: ...
+    def __truediv__(self, other: Any, /) -> Column: ...
+    def __rtruediv__(self, other: Any, /) -> Any: ...
+    def __neg__(self) -> Column: ...
+    def __reduce__(self) -> tuple[Any, tuple[Any, ...]]: ...
+    __array_ufunc__: None
+
+_Length = Quantity | str
+_Place = Quantity | str
+_Side = Literal["left", "right"]
+_Basis = Literal["net", "total"]
+_Units = Literal["SI", "US"]
+
+@final
+class Support:
+    """A support of a beam; settlement is positive down."""
+
+    def __new__(
+        cls,
+        at: _Length,
+        *,
+        spring: Quantity | str | None = None,
+        rotation: Quantity | str | None = None,
+        fixed: bool = False,
+        settlement: _Length | None = None,
+    ) -> Self: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class Load:
+    """A load on a beam, down positive, per member unit."""
+
+    @staticmethod
+    def point(at: _Length, force: Quantity | str) -> Load:
+        """A force at a place."""
+    @staticmethod
+    def moment(at: _Length, moment: Quantity | str) -> Load:
+        """A moment at a place, clockwise positive."""
+    @staticmethod
+    def line(from_: _Length, to: _Length, w: Quantity | str, w_to: Quantity | str | None = None) -> Load:
+        """A load along a part of the beam: uniform, or from `w` to `w_to`."""
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class Beam:
+    """A line of spans with its supports and EI; x runs from the left end."""
+
+    def __new__(cls, length: _Length, supports: list[Support], rigidity: Quantity | str) -> Self: ...
+    @staticmethod
+    def simple(span: _Length, rigidity: Quantity | str) -> Beam:
+        """A simple span between two bearings."""
+    @staticmethod
+    def cantilever(length: _Length, rigidity: Quantity | str) -> Beam:
+        """A cantilever held at its left end."""
+    @staticmethod
+    def overhanging(left: _Length, span: _Length, right: _Length, rigidity: Quantity | str) -> Beam:
+        """A span between two bearings with overhangs, either of which may be zero."""
+    @property
+    def length(self) -> Quantity:
+        """The whole length."""
+    def actions(self, loads: list[Load]) -> Actions:
+        """The exact actions under loads."""
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class Actions:
+    """The exact actions of one load case; V = dM/dx, sagging, downward deflection, upward reactions positive."""
+
+    @overload
+    def shear(self, x: _Place, side: _Side = "left") -> Quantity:
+        """Shear at a place."""
+    @overload
+    def shear(self, x: Column | list[_Place], side: _Side = "left") -> Column: ...
+    @overload
+    def moment(self, x: _Place, side: _Side = "left") -> Quantity:
+        """Moment at a place."""
+    @overload
+    def moment(self, x: Column | list[_Place], side: _Side = "left") -> Column: ...
+    @overload
+    def line_load(self, x: _Place, side: _Side = "left") -> Quantity:
+        """Line load at a place."""
+    @overload
+    def line_load(self, x: Column | list[_Place], side: _Side = "left") -> Column: ...
+    @overload
+    def rotation(self, x: _Place) -> Quantity:
+        """Rotation at a place."""
+    @overload
+    def rotation(self, x: Column | list[_Place]) -> Column: ...
+    @overload
+    def deflection(self, x: _Place) -> Quantity:
+        """Deflection at a place."""
+    @overload
+    def deflection(self, x: Column | list[_Place]) -> Column: ...
+    def extremes(self, what: str, from_: _Place | None = None, to: _Place | None = None) -> dict[str, dict[str, Any]]:
+        """The exact largest and smallest "shear", "moment" or "deflection", with place and side."""
+    @property
+    def reactions(self) -> list[dict[str, Quantity]]:
+        """The reactions: place, force up positive, moment on the beam clockwise positive."""
+    @property
+    def breakpoints(self) -> Column:
+        """Places where a load or a stiffness begins or ends, both ends included."""
+    def plot(self, what: str = "moment", units: str = "SI", ax: Axes | None = None) -> Axes:
+        """Draws "shear", "moment" or "deflection" along the beam; returns the Axes."""
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class Target:
+    """What the test must reproduce, per member unit."""
+
+    @property
+    def edition(self) -> str:
+        """The edition."""
+    @property
+    def set(self) -> str:
+        """The name of the load set."""
+    @property
+    def why(self) -> str:
+        """Why this set applies."""
+    @property
+    def unit(self) -> str:
+        """What every value is counted for."""
+    @property
+    def length(self) -> Quantity:
+        """The length of the member."""
+    @property
+    def region(self) -> tuple[Quantity, Quantity]:
+        """The region in doubt."""
+    @property
+    def terms(self) -> dict[str, dict[str, float]]:
+        """Each combination with its factors."""
+    @property
+    def in_place(self) -> Actions:
+        """What acts before the test."""
+    def term(self, name: str, basis: _Basis = "net") -> Actions:
+        """The actions of one term, "net" or "total"."""
+    @overload
+    def governing(self, what: str, x: _Place, side: _Side = "left", basis: _Basis = "net") -> Quantity:
+        """The value that governs a quantity at a place."""
+    @overload
+    def governing(
+        self, what: str, x: Column | list[_Place], side: _Side = "left", basis: _Basis = "net"
+    ) -> Column: ...
+    def governing_term(self, what: str, x: _Place, side: _Side = "left", basis: _Basis = "net") -> str:
+        """The term that governs a quantity at one place."""
+    def crossings(self, what: str) -> list[tuple[Quantity, str, str]]:
+        """Where the governing term of a quantity changes: place, term left of it, term right of it."""
+    def working(self, units: str = "SI") -> str:
+        """The working as text, in "SI" or "US" units."""
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class Layout:
+    """The jacks that reproduce a target, with what they reach; forces are per member unit and net."""
+
+    @property
+    def force(self) -> Quantity:
+        """The sum of the forces on one member unit, net."""
+    @property
+    def forces(self) -> list[tuple[Quantity, Quantity]]:
+        """Place and force of each line of contact, from left to right."""
+    @property
+    def target(self) -> Target:
+        """What the layout stands for."""
+    @property
+    def actions(self) -> Actions:
+        """Shear, moment and deflection of the jacks alone, soft prediction."""
+    def overshoot(self, effect: str, basis: _Basis) -> float | None:
+        """The largest test over reference of "shear" or "moment" inside the region, "net" or "total"."""
+    def ratio(self, effect: str, x: _Place, side: _Side = "left", basis: _Basis = "net") -> float | None:
+        """Test over reference of "shear" or "moment" at a place, against the envelope."""
+    def to_dict(self) -> dict[str, Any]:
+        """Every result, by name."""
+    def to_json(self) -> str:
+        """Every result as JSON text in SI."""
+    def working(self, units: str = "SI") -> str:
+        """The working as text, in "SI" or "US" units."""
+    def plot(self, effect: str = "moment", units: str = "SI", ax: Axes | None = None) -> Axes:
+        """Draws reference and test "shear" or "moment", net, region shaded; returns the Axes."""
+    def _repr_html_(self) -> str: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
 
 @final
 class Design:
     """A designed test."""
 
+    @property
+    def spec(self) -> TestSpec:
+        """The document it was designed from."""
+    @property
+    def target(self) -> Target:
+        """What the test must reproduce."""
+    @property
+    def layout(self) -> Layout:
+        """The jacks that reproduce it."""
+    @property
+    def rig(self) -> dict[str, Any]:
+        """What the jacks push against: lift-off, stages, hydraulics, least counterweight."""
+    @property
+    def shoring(self) -> dict[str, Any]:
+        """What catches the member: forces, gap window, levels."""
+    @property
+    def schedule(self) -> dict[str, Any]:
+        """The steps with predicted readings; refuses with StopError while a stop holds."""
+    @property
+    def stops(self) -> list[dict[str, Any]]:
+        """States that endanger people, those that are lifted included."""
+    @property
+    def notes(self) -> list[dict[str, Any]]:
+        """What the reader must know."""
+    @property
+    def checks(self) -> list[tuple[str, str, str, float | None]]:
+        """Every check: what it belongs to, code, state, utilisation."""
     def to_dict(self) -> dict[str, Any]:
         """Every result, by name."""
-    def spec_json(self) -> str:
-        """The test as JSON text; it reads back to an equal design."""
     def to_json(self) -> str:
         """Every result as JSON text in SI."""
     def working(self, units: str = "SI") -> str:
@@ -83,16 +392,15 @@ class Design:
         """The steps of the working whose recorded result is not what their formula gives: none."""
     def cleared(self) -> None:
         """Refuses with StopError while a stop holds."""
-    def along(self, what: str, x: list[float]) -> list[float]:
-        """Values along the member in SI at places in metres."""
     def html(self, judgement: Judgement | None = None) -> str:
         """The report as one HTML file, with the judgement where one is given."""
     def markdown(self, judgement: Judgement | None = None) -> str:
         """The report as Markdown."""
+    def _repr_html_(self) -> str: ...
+    def __reduce__(self) -> tuple[Any, tuple[str]]: ...
     def __eq__(self, other: object, /) -> bool: ...
     def __ne__(self, other: object, /) -> bool: ...
     __hash__: None  # type: ignore[assignment]
-    def __reduce__(self) -> tuple[Any, tuple[str]]: ...
 
 @final
 class Judgement:
@@ -101,20 +409,194 @@ class Judgement:
     @property
     def state(self) -> str:
         """The headline: the guarded outcome."""
+    @property
+    def criteria(self) -> list[tuple[str, str, str]]:
+        """Each criterion with its "code" and its "guarded" outcome."""
+    @property
+    def curve(self) -> tuple[Column, Column]:
+        """Force and deflection of the leading gauge along the test, thinned."""
     def to_dict(self) -> dict[str, Any]:
         """Every result, by name."""
-    def curve(self) -> list[tuple[float, float]]:
-        """Force in newtons and deflection in metres of the leading gauge along the test, thinned."""
+    def to_json(self) -> str:
+        """Every result as JSON text in SI."""
+    def plot(self, units: str = "SI", ax: Axes | None = None) -> Axes:
+        """Draws force against deflection of the leading gauge; returns the Axes."""
+    def _repr_html_(self) -> str: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
 
-def design(spec: str | dict[str, Any]) -> Design:
-    """Designs a test from a document: JSON text or dicts and lists."""
+class _Document:
+    """A part of a test document; fields by name or in order."""
+
+    def __new__(cls, *values: Any, **fields: Any) -> Self: ...
+    @staticmethod
+    def fields() -> dict[str, str]:
+        """The name of every field with what it means."""
+    @classmethod
+    def from_json(cls, text: str) -> Self:
+        """Reads JSON text."""
+    def to_json(self) -> str:
+        """JSON text that reads back to an equal object."""
+    def to_dict(self) -> dict[str, Any]:
+        """The fields as dicts, lists, numbers and text as written."""
+    def replace(self, **changes: Any) -> Self:
+        """The same with other values of some fields."""
+    def __reduce__(self) -> tuple[Any, tuple[str]]: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class TestSpec(_Document):
+    """The whole test in one document."""
+
+@final
+class Scope(_Document):
+    """The question: which member, region and failure mode."""
+
+@final
+class Member(_Document):
+    """The member under test."""
+
+@final
+class Doubt(_Document):
+    """The region in doubt and the failure mode: `Doubt("shear", "0 ft", "6 ft")`."""
+
+@final
+class Sharing(_Document):
+    """How the joists of one unit and the neighbours share."""
+
+@final
+class Finding(_Document):
+    """What the survey found."""
+
+@final
+class BeamSpec(_Document):
+    """The member as a line of spans."""
+
+@final
+class Rigidity(_Document):
+    """Modulus of elasticity and second moment of area."""
+
+@final
+class Loads(_Document):
+    """The nominal actions. Besides the list `actions`, actions may be given by their names, with `in_place` naming those already there: `Loads(width=8 * ft, self_weight=76 * psf, live="40 psf", in_place=["self_weight"])`."""
+
+@final
+class Action(_Document):
+    """One action."""
+
+@final
+class Taper(_Document):
+    """A load that falls linearly from a peak to zero: `Taper("40 psf", "0 ft", "10 ft")`."""
+
+@final
+class PointAction(_Document):
+    """A concentrated action."""
+
+@final
+class EditionChoice(_Document):
+    """Which edition, and which of its sets."""
+
+@final
+class Facts(_Document):
+    """Facts that decide which load set applies."""
+
+@final
+class LayoutSpec(_Document):
+    """The layout asked for."""
+
+@final
+class JackLine(_Document):
+    """One line of jacks across the member unit; its place is searched where it is left out."""
+
+@final
+class Spreader(_Document):
+    """One jack on a spreader with two contact points."""
+
+@final
+class OvershootLimit(_Document):
+    """A limit on how far the test may exceed the reference inside the region in doubt."""
+
+@final
+class RigSpec(_Document):
+    """What the jacks push against, and how."""
+
+@final
+class ReactionMember(_Document):
+    """The member that the jacks pull up."""
+
+@final
+class Counterweight(_Document):
+    """A weight on the reaction member."""
+
+@final
+class Jacks(_Document):
+    """The jacks of one member unit."""
+
+@final
+class Bars(_Document):
+    """The bars between jack and reaction member."""
+
+@final
+class ShoringSpec(_Document):
+    """The catch, its posts and the levels below."""
+
+@final
+class Catch(_Document):
+    """The catch under the member."""
+
+@final
+class Level(_Document):
+    """A level that carries the catch."""
+
+@final
+class ProtocolSpec(_Document):
+    """The steps, holds and gauges."""
+
+@final
+class Gauge(_Document):
+    """A gauge."""
+
+@final
+class SiteRecords(_Document):
+    """What is on record before the test."""
+
+@final
+class LogSpec(_Document):
+    """How a log of readings is laid out."""
+
+@final
+class RunRecord(_Document):
+    """What was seen and noted during the test."""
+
+_Text = str | dict[str, Any]
+
+def design(spec: _Text | TestSpec) -> Design:
+    """Designs a test from a document: JSON text, dicts and lists, or a TestSpec."""
 
 def judge(
-    design: Design, log: str | PathLike[str], layout: str | dict[str, Any], record: str | dict[str, Any]
+    design: Design, log: str | PathLike[str], layout: _Text | LogSpec, record: _Text | RunRecord
 ) -> Judgement:
     """Judges a designed test: CSV text or a path, the layout of the log, the record of the run."""
 
-def read_log_faults(log: str | PathLike[str], layout: str | dict[str, Any]) -> list[dict[str, Any]]:
+def target(
+    beam: Beam,
+    loads: Loads | _Text,
+    edition: str | EditionChoice | dict[str, Any],
+    doubt: Doubt | _Text,
+    unit: str,
+    determinate: bool | None = None,
+) -> Target:
+    """What the test must reproduce: beam, actions, edition, region in doubt, member unit."""
+
+def layout(
+    target: Target, spec: LayoutSpec | _Text | None = None, *, effective_depth: _Length | None = None, **fields: Any
+) -> Layout:
+    """The least force that reproduces a target, and the place where none is given."""
+
+def read_log_faults(log: str | PathLike[str], layout: _Text | LogSpec) -> list[dict[str, Any]]:
     """The faults of a log, by name."""
 
 def schema() -> str:
@@ -126,12 +608,5 @@ def editions() -> list[tuple[str, str, str]]:
 def codes() -> list[tuple[str, str, str, str]]:
     """The table of stable codes: code, class, gist, remedy."""
 
-def beam_actions(
-    length: float,
-    rigidity: float,
-    supports: list[tuple[float, bool]],
-    points: list[tuple[float, float]],
-    lines: list[tuple[float, float, float, float]],
-    x: list[float],
-) -> tuple[list[float], list[float], list[float]]:
-    """Shear, moment and deflection of a beam at places, all numbers in SI."""
+def _quantity(si: float, dimension: Any, kind: str | None) -> Quantity: ...
+def _column(si: Any, unit: Quantity) -> Column: ...

@@ -78,7 +78,10 @@ pub(super) fn check(
                 );
             }
             let single = units(row.symbol).nth(1).is_none();
-            Some(Type::Quantity(Measure { kind: single.then_some(row.kind), ..Measure::of(row.kind) }))
+            Some(Type::Quantity(Measure {
+                kind: single.then_some(row.kind),
+                ..Measure::of(row.kind)
+            }))
         }
         Expr::Bool(_) => Some(Type::Bool),
         Expr::Name(name, slot) => match vocabulary.slot(name) {

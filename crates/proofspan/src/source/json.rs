@@ -7,6 +7,7 @@ use serde::ser::{Serialize, SerializeMap, SerializeSeq, Serializer};
 
 use super::tree::{Entry, Node, Value};
 use crate::error::{Error, Issue, slug};
+use crate::units::Kind;
 
 /// Reads JSON text into a tree; duplicate keys are kept.
 ///
@@ -40,6 +41,8 @@ impl Serialize for Node {
             }
             Value::Number(n) => s.serialize_f64(*n),
             Value::Text(t) => s.serialize_str(t),
+            // a plain ratio is a number
+            Value::Quantity { kind: Some(Kind::Ratio), si, .. } => Self::number(*si).serialize(s),
             Value::Quantity { .. } => s.serialize_str(&self.brief()),
             Value::List(items) => {
                 let mut list = s.serialize_seq(Some(items.len()))?;

@@ -83,7 +83,13 @@ fn actions(term: &Term, basis: LoadBasis) -> &Actions {
 impl Target {
     /// What governs a quantity at `x`: its value in SI, its term.
     #[must_use]
-    pub fn governing(&self, asked: Asked, basis: LoadBasis, x: Length, side: Side) -> Governing<f64> {
+    pub fn governing(
+        &self,
+        asked: Asked,
+        basis: LoadBasis,
+        x: Length,
+        side: Side,
+    ) -> Governing<f64> {
         let mut best = Governing { value: f64::NAN, term: 0, tied: false };
         for (term, t) in self.terms.iter().enumerate() {
             let value = asked.at(actions(t, basis), x, side);

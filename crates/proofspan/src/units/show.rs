@@ -139,7 +139,8 @@ impl fmt::Display for Shown {
 
 /// The SI text of a value: shortest digits that read back to the same bits.
 pub(crate) fn si_text(kind: Kind, si: f64) -> String {
-    format!("{si:?} {}", kind.si_symbol())
+    // a plain ratio is a number; the unit 1 would only be noise
+    if kind == Kind::Ratio { format!("{si:?}") } else { format!("{si:?} {}", kind.si_symbol()) }
 }
 
 /// `number` with so many significant digits, without trailing zeros.
