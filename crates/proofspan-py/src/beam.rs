@@ -9,7 +9,7 @@ use proofspan::units::{
 use pyo3::IntoPyObjectExt;
 use pyo3::exceptions::PyValueError;
 use pyo3::prelude::*;
-use pyo3::types::PyDict;
+use pyo3::types::{PyDict, PyString};
 
 use crate::column::{Column, places};
 use crate::errors::raise;
@@ -258,7 +258,7 @@ pub(crate) fn along(
     }
     let values: Vec<f64> = column.si.iter().map(|x| value(Length::from_si(*x))).collect();
     let measure = Measure::of(kind);
-    let one = !(x.hasattr("__len__")? && !x.is_instance_of::<pyo3::types::PyString>());
+    let one = !x.hasattr("__len__")? || x.is_instance_of::<PyString>();
     match values.as_slice() {
         [si] if one => Quantity { measure, si: *si }.into_py_any(x.py()),
         _ => Column { measure, si: values }.into_py_any(x.py()),

@@ -7,7 +7,7 @@ use pyo3::exceptions::{PyIndexError, PyTypeError, PyValueError};
 use pyo3::prelude::*;
 use pyo3::types::{PyBytes, PyList, PySlice, PyString, PyTuple};
 
-use crate::quantity::{Quantity, number, unit_of, unmixed};
+use crate::quantity::{Quantity, Remade, number, unit_of, unmixed};
 
 /// Many quantities of one measure: `array * ft`. `to("m")` gives a NumPy array, `values("m")` a list.
 #[pyclass(frozen, from_py_object, module = "proofspan")]
@@ -127,7 +127,7 @@ impl Column {
         format!("[{shown}{more}] {unit}, {} values", self.si.len())
     }
 
-    fn __reduce__(&self, py: Python<'_>) -> PyResult<(Py<PyAny>, (Vec<f64>, Quantity))> {
+    fn __reduce__(&self, py: Python<'_>) -> PyResult<Remade<(Vec<f64>, Quantity)>> {
         let make = py.import("proofspan._core")?.getattr("_column")?.unbind();
         Ok((make, (self.si.clone(), Quantity { measure: self.measure, si: 1.0 })))
     }

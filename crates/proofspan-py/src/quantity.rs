@@ -9,6 +9,9 @@ use pyo3::types::{PyBool, PyFloat, PyInt};
 
 use crate::column::{Column, numbers};
 
+/// What a pickle calls, and with which arguments.
+pub(crate) type Remade<T> = (Py<PyAny>, T);
+
 /// A quantity: what it measures and its value in SI. `Quantity("45 ft").to("m")`, or `45 * ft`
 /// with `ft` of `proofspan.units`. Where more than one kind fits ("5 kN" is a force or an axial
 /// rigidity), the kind is open unless it is named; a typed argument checks the dimension always and
@@ -50,7 +53,7 @@ pub(crate) fn number(object: &Bound<'_, PyAny>) -> PyResult<Option<f64>> {
     }
     let plain = object.is_instance_of::<PyFloat>() || object.is_instance_of::<PyInt>();
     // scalars of NumPy say that they are numbers by __float__ and have no length
-    if !plain && !(object.hasattr("__float__")? && !object.hasattr("__len__")?) {
+    if !plain && (!object.hasattr("__float__")? || object.hasattr("__len__")?) {
         return Ok(None);
     }
     let number: f64 = object.extract()?;
@@ -146,7 +149,7 @@ impl Quantity {
         self.si.to_bits()
     }
 
-    fn __reduce__(&self, py: Python<'_>) -> PyResult<(Py<PyAny>, (f64, [i8; 4], Option<&str>))> {
+    fn __reduce__(&self, py: Python<'_>) -> PyResult<Remade<(f64, [i8; 4], Option<&'static str>)>> {
         let make = py.import("proofspan._core")?.getattr("_quantity")?.unbind();
         let d = self.measure.dimension;
         Ok((make, (self.si, [d.length, d.mass, d.time, d.temperature], self.kind())))
