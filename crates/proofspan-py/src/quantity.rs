@@ -9,6 +9,9 @@ use pyo3::types::{PyBool, PyFloat, PyInt};
 
 use crate::column::{Column, numbers};
 
+/// SI value, exponents of the dimension, name of the kind.
+type Parts = (f64, [i8; 4], Option<&'static str>);
+
 /// What a pickle calls, and with which arguments.
 pub(crate) type Remade<T> = (Py<PyAny>, T);
 
@@ -149,7 +152,7 @@ impl Quantity {
         self.si.to_bits()
     }
 
-    fn __reduce__(&self, py: Python<'_>) -> PyResult<Remade<(f64, [i8; 4], Option<&'static str>)>> {
+    fn __reduce__(&self, py: Python<'_>) -> PyResult<Remade<Parts>> {
         let make = py.import("proofspan._core")?.getattr("_quantity")?.unbind();
         let d = self.measure.dimension;
         Ok((make, (self.si, [d.length, d.mass, d.time, d.temperature], self.kind())))
