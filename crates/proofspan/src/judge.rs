@@ -1,11 +1,12 @@
 //! From readings to a judgement.
 
+use crate::beam::BeamSpec;
 use crate::criteria::{Facts, Judging, Predicted, RunRecord, judge_criteria, reached};
 use crate::design::TestDesign;
 use crate::editions::Edition;
 use crate::error::Error;
 use crate::readings::{Deflection, Fault, Log, LogSpec, Role, deflections};
-use crate::source::{Node, Write};
+use crate::source::{Given, Node, Write};
 use crate::units::{Force, Length, Net, Ratio};
 use crate::verdict::State;
 
@@ -57,26 +58,24 @@ pub fn judge(
     design.cleared()?;
     let spec = &design.spec.beam;
     let cantilever = spec.kind == crate::beam::BeamKind::Cantilever;
-    let clear = spec.clear_span.as_ref().map(|c| c.value);
     let edition = &design.set.edition;
-    let facts = Facts {
-        lt: Facts::span(edition.span_rule(), spec.span.value, clear, spec.depth.value, cantilever),
-        l: spec.span.value,
-        h: spec.depth.value,
-        unit: design.target.unit,
+    let facts = |spec: &BeamSpec| {
+        let clear = spec.clear_span.as_ref().map(|c| c.value);
+        let (l, h) = (spec.span.value, spec.depth.value);
+        let lt = Facts::span(edition.span_rule(), l, clear, h, cantilever);
+        Facts { lt, l, h, unit: design.target.unit }
     };
     let (jacks, reference) = design.largest_deflections();
     let predicted = Predicted { jacks: Some(jacks), reference: Some(reference) };
-    let mut judgement = judged(
-        edition,
-        design.spec.protocol.method.word(),
-        facts,
-        predicted,
-        log,
-        layout,
-        record,
-        Some(design.force()),
-    )?;
+    let at = |spec: &BeamSpec| {
+        let method = design.spec.protocol.method.word();
+        let target = Some(design.force());
+        judged(edition, method, facts(spec), predicted, log, layout, record, target)
+    };
+    let mut judgement = at(spec)?;
+    for corner in corners(spec) {
+        judgement.judging.across(&at(&corner)?.judging);
+    }
     judgement.judging.require_layout(&design.layout.verdicts, design.target.unit);
     judgement.comparisons = judgement
         .deflections
@@ -94,6 +93,31 @@ pub fn judge(
         })
         .collect();
     Ok(judgement)
+}
+
+/// The beam at every combination of the ends of its ranged span, clear span and depth: limits
+/// of deflection hang on them.
+fn corners(spec: &BeamSpec) -> Vec<BeamSpec> {
+    let mut all = vec![spec.clone()];
+    let fields: [fn(&mut BeamSpec) -> Option<&mut Given<Length>>; 3] =
+        [|b| Some(&mut b.span), |b| b.clear_span.as_mut(), |b| Some(&mut b.depth)];
+    for field in fields {
+        let mut wider = Vec::new();
+        for beam in &all {
+            let bounds = field(&mut beam.clone()).and_then(|given| given.bounds());
+            for value in bounds.into_iter().flat_map(|(low, high)| [low, high]) {
+                let mut corner = beam.clone();
+                if let Some(given) = field(&mut corner) {
+                    *given = Given::new(value);
+                }
+                wider.push(corner);
+            }
+        }
+        if !wider.is_empty() {
+            all = wider;
+        }
+    }
+    if all.len() > 1 { all } else { Vec::new() }
 }
 
 /// Judges the readings of a test that was designed elsewhere: criteria only. What then cannot be

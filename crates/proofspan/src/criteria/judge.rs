@@ -223,8 +223,13 @@ impl Judging {
     /// jack stood near a bearing, was not tested as the edition's load would.
     pub(crate) fn require_layout(&mut self, verdicts: &[Verdict], unit: MemberUnit) {
         let counted = |v: &&Verdict| {
-            [slug::EQUIVALENT_SHORT, slug::EQUIVALENT_SUPPORT_BOUNDS, slug::EQUIVALENT_NEAR_BEARING]
-                .contains(&v.slug)
+            [
+                slug::EQUIVALENT_SHORT,
+                slug::EQUIVALENT_SUPPORT_BOUNDS,
+                slug::EQUIVALENT_NEAR_BEARING,
+                slug::SCOPE_NEIGHBOURS,
+            ]
+            .contains(&v.slug)
         };
         let states: Vec<Criterion> =
             verdicts.iter().filter(counted).map(|v| Criterion::alone(v.state)).collect();
@@ -249,6 +254,20 @@ impl Judging {
             reason: reason.to_owned(),
             any_of: None,
         });
+        self.combine();
+    }
+
+    /// Widens the outcomes by those of another member within the ranges of the inputs: where
+    /// they differ, the guarded one is Inconclusive. The code's own comparison stays at the
+    /// values given.
+    pub(crate) fn across(&mut self, other: &Self) {
+        for (own, other) in self.criteria.iter_mut().zip(&other.criteria) {
+            let before = own.outcome.guarded;
+            own.outcome.guarded = before.across(&[other.outcome.guarded]);
+            if own.outcome.guarded.state != before.state {
+                "span or depth are ranges, and the limit hangs on them".clone_into(&mut own.reason);
+            }
+        }
         self.combine();
     }
 

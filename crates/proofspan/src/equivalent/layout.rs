@@ -81,9 +81,7 @@ pub fn layout(
     mode: Mode,
     effective_depth: Option<Length>,
 ) -> Result<Layout, Error> {
-    let default: &[Effect] =
-        if mode == Mode::Shear { &[Effect::Shear, Effect::Moment] } else { &[Effect::Moment] };
-    let effects: &[Effect] = spec.reproduce.as_deref().unwrap_or(default);
+    let effects = asked(spec, mode);
     let contacts = places(target, spec, effects)?;
     let found = tried(target, spec, effects, &contacts)?;
     let Scale::Found { factor, effect, at: place, term } = found.scale else {
@@ -96,30 +94,62 @@ pub fn layout(
         .collect();
     let loads: Vec<Load> = found.loads.iter().map(|l| l.scaled(factor)).collect();
     let actions = found.unit.scaled(factor);
-    let verification = verify_actions(&target.beam.actions(&loads)?, target, effects);
-    let mut overshoots = Vec::with_capacity(4);
-    for effect in [Effect::Shear, Effect::Moment] {
-        overshoots.extend(worst(target, &actions, effect).into_iter().flatten());
+    let governed_by = (effect, Length::from_si(place), term);
+    let found = Found { lines, force: Net(Force::from_si(factor)), actions, loads, governed_by };
+    found.judged(target, spec, mode, effective_depth)
+}
+
+/// The effects that are asked: those named, else moment, and shear where shear is in doubt.
+fn asked(spec: &LayoutSpec, mode: Mode) -> &[Effect] {
+    let default: &[Effect] =
+        if mode == Mode::Shear { &[Effect::Shear, Effect::Moment] } else { &[Effect::Moment] };
+    spec.reproduce.as_deref().unwrap_or(default)
+}
+
+/// Places and forces that are settled, before they are compared with the target.
+struct Found {
+    lines: Vec<JackLine>,
+    force: Net<Force>,
+    actions: Actions,
+    loads: Vec<Load>,
+    governed_by: (Effect, Length, usize),
+}
+
+impl Found {
+    fn judged(
+        self,
+        target: &Target,
+        spec: &LayoutSpec,
+        mode: Mode,
+        effective_depth: Option<Length>,
+    ) -> Result<Layout, Error> {
+        let effects = asked(spec, mode);
+        let Self { lines, force, actions, loads, governed_by } = self;
+        let verification = verify_actions(&target.beam.actions(&loads)?, target, effects);
+        let mut overshoots = Vec::with_capacity(4);
+        for effect in [Effect::Shear, Effect::Moment] {
+            overshoots.extend(worst(target, &actions, effect).into_iter().flatten());
+        }
+        let bounds = match spec.ends {
+            Ends::Seated => Vec::new(),
+            Ends::CastInPlace if target.beam.supports().len() < 2 => Vec::new(),
+            Ends::CastInPlace => bounds(target, &loads, effects)?,
+        };
+        let mut layout = Layout {
+            lines,
+            force,
+            actions,
+            governed_by,
+            overshoots,
+            verification,
+            bounds,
+            verdicts: Vec::new(),
+            notes: Vec::new(),
+            loads,
+        };
+        layout.judge(target, spec, mode, effective_depth)?;
+        Ok(layout)
     }
-    let bounds = match spec.ends {
-        Ends::Seated => Vec::new(),
-        Ends::CastInPlace if target.beam.supports().len() < 2 => Vec::new(),
-        Ends::CastInPlace => bounds(target, &loads, effects)?,
-    };
-    let mut layout = Layout {
-        lines,
-        force: Net(Force::from_si(factor)),
-        actions,
-        governed_by: (effect, Length::from_si(place), term),
-        overshoots,
-        verification,
-        bounds,
-        verdicts: Vec::new(),
-        notes: Vec::new(),
-        loads,
-    };
-    layout.judge(target, spec, mode, effective_depth)?;
-    Ok(layout)
 }
 
 /// One try: the unit pattern and its scale.
@@ -403,6 +433,27 @@ impl Layout {
         }
         self.verdicts.push(verdict);
         Ok(())
+    }
+
+    /// The same places and forces against another target, for example one with other inputs.
+    ///
+    /// # Errors
+    /// A load that the beam cannot carry; a jack too near a bearing.
+    pub fn against(
+        &self,
+        target: &Target,
+        spec: &LayoutSpec,
+        mode: Mode,
+        effective_depth: Option<Length>,
+    ) -> Result<Self, Error> {
+        let found = Found {
+            lines: self.lines.clone(),
+            force: self.force,
+            actions: target.beam.actions(&self.loads)?,
+            loads: self.loads.clone(),
+            governed_by: self.governed_by,
+        };
+        found.judged(target, spec, mode, effective_depth)
     }
 
     /// The places and forces of the lines.

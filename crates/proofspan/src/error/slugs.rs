@@ -172,6 +172,8 @@ slugs! {
     // verdict: overrides
     VERDICT_OVERRIDE_INCOMPLETE "verdict.override-incomplete" error "an override that is not complete", "give role, name, reason, measure, date, second signature and the fingerprint of the design";
     VERDICT_OVERRIDE_REFUSED "verdict.override-refused" error "an override of a stop that cannot be lifted or is not there", "mend the cause of the stop";
+    VERDICT_RANGE_DECIDES "verdict.range-decides" note "a check whose answer depends on where inputs lie in their ranges", "measure the inputs that are named, or design for their worse end";
+    VERDICT_RANGE_CORNERS "verdict.range-corners" note "too many ranges to try every combination", "settle those that matter little";
     VERDICT_OVERRIDE_LAPSED "verdict.override-lapsed" note "an override that was made on another design", "decide again on this design";
 
     // criteria
@@ -221,6 +223,8 @@ slugs! {
     SCOPE_REGION_REVERSED "scope.region-reversed" error "the region in doubt ends before it begins", "exchange from and to";
     SCOPE_REGION_EMPTY "scope.region-empty" error "the region in doubt has no length", "give the stretch that is in doubt";
     SCOPE_SHARING "scope.sharing" error "a sharing rule without its data", "give the stiffness, shares or width the rule wants";
+    SCOPE_NEIGHBOURS "scope.neighbours" note "neighbours that are not loaded take a share of the test load", "load them alike, raise the force, or measure them and deduct their share";
+    SCOPE_SHARING_UNSTATED "scope.sharing-unstated" note "it is not said how the neighbours share; the unit is taken as isolated", "state the sharing rule";
     SCOPE_POINTLESS "scope.pointless" note "the condition found makes the test pointless", "repair the bearing or the strengthening first";
     SCOPE_SAW_CUT "scope.saw-cut" note "a saw cut is a structural alteration", "survey tendons and services first; leave the member whole where neighbours can be loaded alike";
     SCOPE_FINDING "scope.finding" note "a finding of the survey", "look at it before the test";

@@ -9,7 +9,7 @@ use crate::error::Error;
 use crate::judge::Judgement;
 use crate::source::Write;
 use crate::target::Asked;
-use crate::units::{Kind, Length, LoadBasis, Quantity, System};
+use crate::units::{Kind, Length, Quantity, System};
 use crate::verdict::{Limit, State, Verdict};
 
 const DIGITS: usize = 6;
@@ -226,7 +226,38 @@ fn layout(out: &mut Vec<Block>, design: &TestDesign, system: System) {
     ));
     let (jack, reference) = design.largest_deflections();
     out.push(Block::Text(format!("Largest deflection under the jacks {} soft, {} stiff; the load they stand for would give {} soft ({:.3} of it is reached).", small(jack, system), small(jack / design.stiffness_ratio, system), small(reference, system), jack / reference)));
-    let _ = LoadBasis::Net;
+    sharing(out, design, system);
+}
+
+/// The shares of the joists of one unit, between a slab that is stiff across and a limp one.
+fn sharing(out: &mut Vec<Block>, design: &TestDesign, system: System) {
+    let Some(shares) = &design.shares else { return };
+    let force = design.layout.force.0;
+    let rows: Vec<Vec<String>> = shares
+        .stiff
+        .iter()
+        .zip(&shares.limp)
+        .enumerate()
+        .map(|(i, (stiff, limp))| {
+            vec![
+                (i + 1).to_string(),
+                format!("{stiff:.6}: {}", shown(force * *stiff, system)),
+                format!("{limp:.6}: {}", shown(force * *limp, system)),
+            ]
+        })
+        .collect();
+    if rows.len() > 1 {
+        out.push(Block::Table(
+            vec!["joist", "share if the slab is stiff across", "share if it is limp"],
+            rows,
+        ));
+    }
+    out.push(Block::Text(format!(
+        "Of what stands on it the unit itself carries {:.4} to {:.4} (sharing rule {}).",
+        shares.own_low.value(),
+        shares.own_high.value(),
+        design.spec.scope.sharing.as_ref().map_or("not stated", |s| s.rule.word())
+    )));
 }
 
 fn verdicts(out: &mut Vec<Block>, list: &[Verdict], system: System) {

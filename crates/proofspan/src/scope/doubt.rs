@@ -116,6 +116,23 @@ crate::record! {
         /// What the survey found.
         findings: Vec<Finding> = Vec::new(),
     }
+    rules { one_number_each[member, sharing]; }
+}
+
+/// A list of joists has as many entries as the unit has joists.
+fn one_number_each(reader: &mut Reader, member: &Member, sharing: &Option<Sharing>) {
+    let Some(sharing) = sharing else { return };
+    for (field, list) in [("stiffness", &sharing.stiffness), ("shares", &sharing.shares)] {
+        if let Some(joists) =
+            member.joists.filter(|n| *n as usize != list.len() && !list.is_empty())
+        {
+            let path = reader.path_of(&format!("sharing.{field}"));
+            let message = format!("{} numbers for a unit of {joists} joists", list.len());
+            reader.push(
+                Issue::new(slug::SCOPE_SHARING, path, message).value(list.len()).limit(joists),
+            );
+        }
+    }
 }
 
 impl Scope {
@@ -144,6 +161,13 @@ impl Scope {
     #[must_use]
     pub fn notes(&self) -> Vec<Note> {
         let mut notes = Vec::new();
+        if self.sharing.is_none() && self.member.kind.has_neighbours() {
+            notes.push(Note::new(
+                slug::SCOPE_SHARING_UNSTATED,
+                "scope.sharing",
+                "the unit is taken as isolated: all of the test load goes into it",
+            ));
+        }
         for (i, finding) in self.findings.iter().enumerate() {
             let slug = match finding.kind {
                 FindingKind::SawCut => slug::SCOPE_SAW_CUT,

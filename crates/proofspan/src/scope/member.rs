@@ -47,6 +47,12 @@ const REFUSED: &[(&str, &str)] = &[
 ];
 
 impl MemberKind {
+    /// Whether a member of this kind commonly hangs together with others beside it.
+    #[must_use]
+    pub const fn has_neighbours(self) -> bool {
+        matches!(self, Self::Joist | Self::JoistStrip | Self::OneWayStrip | Self::TeeStem)
+    }
+
     /// The word used in reports, JSON and Python.
     #[must_use]
     pub fn word(self) -> &'static str {

@@ -2,7 +2,8 @@
 
 use crate::error::{Issue, slug};
 use crate::source::{Given, Reader};
-use crate::units::{Length, Ratio};
+use crate::units::{Kind, Length, Quantity, Ratio};
+use crate::verdict::{Basis, Clause, Limit, MemberUnit, State, Verdict};
 
 /// Share of its full-width deflection reached at the centre of a strip of width `width`
 /// loaded over the whole `span` of a wide, whole one-way slab:
@@ -88,6 +89,24 @@ crate::answer! {
         own_low: Ratio,
         /// Largest part of the unit's own load that the unit itself carries.
         own_high: Ratio,
+    }
+}
+
+impl SharesIn {
+    /// Whether a test that reaches the reference `fidelity` times still does when neighbours that
+    /// are not loaded take their share. The truth lies between the bounds, so a shortfall at the
+    /// lower one is Inconclusive, not Fail.
+    #[must_use]
+    pub fn verdict(&self, fidelity: f64, unit: MemberUnit) -> Verdict {
+        let verdict = Verdict::design(
+            slug::SCOPE_NEIGHBOURS,
+            Quantity::new(Kind::Ratio, fidelity * self.own_low.value()),
+            Limit::AtLeast(1.0),
+            Basis::net(unit),
+            Clause::Named("narrow patch on a whole slab, first term of the series of plate theory"),
+        );
+        let short = verdict.state == State::Fail;
+        if short { verdict.with_state(State::Inconclusive) } else { verdict }
     }
 }
 

@@ -1,6 +1,6 @@
 //! An input with its origin, its range and the text the user wrote.
 
-use super::read::{Read, Reader, Write, read_quantity};
+use super::read::{End, Read, Reader, Write, read_quantity};
 use super::tree::{Node, Value};
 use crate::error::{Issue, slug};
 use crate::units::{Quantified, parse_quantity};
@@ -159,7 +159,33 @@ impl<Q: Quantified> Read for Given<Q> {
     }
 }
 
+impl<Q: Quantified> Given<Q> {
+    /// The ends of the range; without one, the value less and plus twice its standard
+    /// uncertainty; nothing where neither is given.
+    #[must_use]
+    pub fn bounds(&self) -> Option<(Q, Q)> {
+        let around = |u: Q| {
+            let (value, u) = (self.value.magnitude(), 2.0 * u.magnitude());
+            (Q::from_si(value - u), Q::from_si(value + u))
+        };
+        self.range.or(self.u.map(around))
+    }
+}
+
 impl<Q: Quantified> Write for Given<Q> {
+    fn ranged(&self) -> bool {
+        self.range.is_some() || self.u.is_some()
+    }
+    fn ranges(&mut self, path: &str, choose: &mut dyn FnMut(&str) -> End) {
+        let Some((low, high)) = self.bounds() else { return };
+        let value = match choose(path) {
+            End::Low => low,
+            End::Given => self.value,
+            End::High => high,
+        };
+        *self = Self { text: None, range: None, u: None, value, ..self.clone() };
+    }
+
     /// The user's own text where it reads back to equal bits, else SI.
     fn write(&self) -> Node {
         let own = self.text.as_ref().filter(|t| {

@@ -26,6 +26,27 @@ pub trait Read: Sized {
 pub trait Write {
     /// The tree of the value; `Null` where there is nothing to write.
     fn write(&self) -> Node;
+
+    /// Whether an input in it is a range, or has an uncertainty.
+    fn ranged(&self) -> bool {
+        false
+    }
+
+    /// Sets every ranged input to the end that `choose` names for its path.
+    fn ranges(&mut self, path: &str, choose: &mut dyn FnMut(&str) -> End) {
+        let _ = (path, choose);
+    }
+}
+
+/// An end of a range.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum End {
+    /// The lower end.
+    Low,
+    /// The value as given.
+    Given,
+    /// The upper end.
+    High,
 }
 
 /// Reads JSON text.
@@ -379,6 +400,14 @@ impl<T: Write> Write for Option<T> {
     fn write(&self) -> Node {
         self.as_ref().map_or(Node::new(Value::Null), Write::write)
     }
+    fn ranged(&self) -> bool {
+        self.as_ref().is_some_and(Write::ranged)
+    }
+    fn ranges(&mut self, path: &str, choose: &mut dyn FnMut(&str) -> End) {
+        if let Some(inner) = self {
+            inner.ranges(path, choose);
+        }
+    }
 }
 
 impl<T: Read> Read for Vec<T> {
@@ -402,5 +431,13 @@ impl<T: Read> Read for Vec<T> {
 impl<T: Write> Write for Vec<T> {
     fn write(&self) -> Node {
         Node::new(Value::List(self.iter().map(Write::write).collect()))
+    }
+    fn ranged(&self) -> bool {
+        self.iter().any(Write::ranged)
+    }
+    fn ranges(&mut self, path: &str, choose: &mut dyn FnMut(&str) -> End) {
+        for (i, inner) in self.iter_mut().enumerate() {
+            inner.ranges(&format!("{path}[{i}]"), choose);
+        }
     }
 }

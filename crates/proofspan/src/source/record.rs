@@ -77,6 +77,13 @@ macro_rules! record {
                     $((stringify!($field), $crate::source::Write::write(&self.$field))),*
                 ])
             }
+            fn ranged(&self) -> bool {
+                false $(|| $crate::source::Write::ranged(&self.$field))*
+            }
+            fn ranges(&mut self, path: &str, choose: &mut dyn FnMut(&str) -> $crate::source::End) {
+                let dot = if path.is_empty() { "" } else { "." };
+                $($crate::source::Write::ranges(&mut self.$field, &::std::format!("{path}{dot}{}", stringify!($field)), choose);)*
+            }
         }
     };
     (@default $ty:ty) => { ::core::option::Option::None };
@@ -218,6 +225,12 @@ macro_rules! variant {
                 match self {
                     $(Self::$variant(record) => $crate::source::join_kind($word, $crate::source::Write::write(record)),)*
                 }
+            }
+            fn ranged(&self) -> bool {
+                match self { $(Self::$variant(record) => $crate::source::Write::ranged(record),)* }
+            }
+            fn ranges(&mut self, path: &str, choose: &mut dyn FnMut(&str) -> $crate::source::End) {
+                match self { $(Self::$variant(record) => $crate::source::Write::ranges(record, path, choose),)* }
             }
         }
     };

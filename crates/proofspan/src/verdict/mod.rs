@@ -154,36 +154,23 @@ impl Verdict {
         }
     }
 
-    /// A design check whose demand lies between `low` and `high` because an input is a range:
-    /// Inconclusive where the limit lies between. The demand shown is the worse end.
+    /// The same check where inputs are ranges: the worst of this one and of the others, and
+    /// Inconclusive where one of them passes and another does not.
     #[must_use]
-    pub fn design_range(
-        slug: Slug,
-        (low, high): (Quantity, Quantity),
-        limit: Limit,
-        basis: Basis,
-        clause: Clause,
-    ) -> Self {
-        let a = Self::design(slug, low, limit, basis, clause);
-        let b = Self::design(slug, high, limit, basis, clause);
-        let worse = match limit {
-            Limit::AtLeast(_) => {
-                if a.demand.si <= b.demand.si {
-                    a
-                } else {
-                    b
-                }
+    pub fn across(self, others: &[Self]) -> Self {
+        let mut worst = self;
+        for other in others {
+            let worse = match (other.utilisation, worst.utilisation) {
+                (Some(a), Some(b)) => a > b,
+                _ => worst.state == State::Pass && other.state != State::Pass,
+            };
+            if worse {
+                worst = *other;
             }
-            _ => {
-                if a.demand.si >= b.demand.si {
-                    a
-                } else {
-                    b
-                }
-            }
-        };
-        let state = if a.state == b.state { a.state } else { State::Inconclusive };
-        Self { state, ..worse }
+        }
+        let met = |v: &Self| v.state.counts_as_met();
+        let alike = others.iter().all(|o| o.state == self.state || (met(o) && met(&self)));
+        Self { state: if alike { self.state } else { State::Inconclusive }, ..worst }
     }
 
     /// The same verdict with another state.
@@ -281,20 +268,12 @@ mod tests {
 
     #[test]
     fn a_range_that_straddles_the_limit_is_inconclusive() {
-        let basis = Basis::absolute(MemberUnit::Beam);
-        let q = |v| Quantity::new(Kind::Force, v);
-        let range = |a, b| {
-            Verdict::design_range(
-                slug::SOURCE_RANGE,
-                (q(a), q(b)),
-                Limit::AtMost(10.0),
-                basis,
-                Clause::Named("test"),
-            )
-        };
-        assert_eq!(range(8.0, 9.0).state, State::Pass);
-        assert_eq!(range(8.0, 12.0).state, State::Inconclusive);
-        assert_eq!(range(11.0, 12.0).state, State::Fail);
-        assert_eq!(range(8.0, 12.0).demand.si, 12.0);
+        let at = |demand| check(demand, Limit::AtMost(10.0));
+        assert_eq!(at(8.5).across(&[at(8.0), at(9.0)]).state, State::Pass);
+        assert_eq!(at(9.0).across(&[at(8.0), at(12.0)]).state, State::Inconclusive);
+        assert_eq!(at(11.5).across(&[at(11.0), at(12.0)]).state, State::Fail);
+        assert_eq!(at(11.5).across(&[at(9.0)]).state, State::Inconclusive);
+        let wide = at(9.0).across(&[at(8.0), at(12.0)]);
+        assert_eq!((wide.demand.si, wide.utilisation), (12.0, Some(1.2)));
     }
 }

@@ -1,5 +1,7 @@
 //! From the question to a test that can be run: every step, in the order of the work.
 
+mod ranges;
+
 use std::sync::Arc;
 
 use crate::beam::{Actions, BeamKind, Load};
@@ -10,13 +12,13 @@ use crate::formula::{NoRecord, Recorder, Working};
 use crate::loads::Nominal;
 use crate::protocol::{Prediction, Schedule, schedule};
 use crate::rig::{self, Rig};
-use crate::scope::Scope;
+use crate::scope::{Scope, SharesIn, SharingRule};
 use crate::shoring::{self, Shoring, Surroundings};
 use crate::source::{Node, Write};
 use crate::spec::TestSpec;
 use crate::target::{Asked, Question, Target, target};
 use crate::units::{FlexuralRigidity, Force, Length, LoadBasis, Net};
-use crate::verdict::{Note, Stop, Verdict};
+use crate::verdict::{Note, State, Stop, Verdict};
 
 /// A designed test. Values are per member unit unless they say otherwise.
 #[derive(Clone, PartialEq, Debug)]
@@ -35,6 +37,9 @@ pub struct TestDesign {
     pub shoring: Shoring,
     /// The steps.
     pub schedule: Schedule,
+    /// How the joists of one unit share, and what of its load the unit itself carries; nothing
+    /// where no sharing rule is stated.
+    pub shares: Option<SharesIn>,
     /// Soft over stiff deflection: EI of the stiff prediction over EI of the soft one.
     pub stiffness_ratio: f64,
     /// States that endanger people, those that are lifted included.
@@ -52,6 +57,16 @@ pub struct TestDesign {
 /// Every problem that can be found before the first step that has one.
 pub fn design(spec: impl Into<Arc<TestSpec>>) -> Result<TestDesign, Error> {
     let spec = spec.into();
+    let mut design = designed(Arc::clone(&spec), None)?;
+    if spec.ranged() {
+        ranges::widen(&mut design)?;
+    }
+    design.lift()?;
+    Ok(design)
+}
+
+/// The design at the values given; where a layout is settled, with that one.
+fn designed(spec: Arc<TestSpec>, settled: Option<&Layout>) -> Result<TestDesign, Error> {
     let length = spec.beam.length();
     let mut issues = Vec::new();
     // one span on bearings that are shown free to turn, or a cantilever, is determinate
@@ -71,7 +86,11 @@ pub fn design(spec: impl Into<Arc<TestSpec>>) -> Result<TestDesign, Error> {
     Error::check(issues)?;
     let target = target(&beam, nominal, &set, &spec.scope.doubt, spec.scope.unit())?;
     let depth = spec.beam.effective_depth.as_ref().map(|d| d.value);
-    let layout = layout(&target, &spec.layout, spec.scope.doubt.mode, depth)?;
+    let mode = spec.scope.doubt.mode;
+    let layout = match settled {
+        Some(settled) => settled.against(&target, &spec.layout, mode, depth)?,
+        None => layout(&target, &spec.layout, mode, depth)?,
+    };
     let lines = layout.forces();
     let rig =
         rig::check(&spec.rig, &spec.scope.member.id, target.unit, &lines, under_jacks(&layout))?;
@@ -85,13 +104,14 @@ pub fn design(spec: impl Into<Arc<TestSpec>>) -> Result<TestDesign, Error> {
         rig,
         shoring,
         schedule,
+        shares: None,
         stiffness_ratio: ratio,
         stops: Vec::new(),
         notes: Vec::new(),
         spec,
     };
+    design.share();
     design.gather();
-    design.lift()?;
     Ok(design)
 }
 
@@ -160,6 +180,27 @@ fn steps(
 }
 
 impl TestDesign {
+    /// Says how the load is shared, and whether neighbours that are not loaded leave enough of it.
+    fn share(&mut self) {
+        let scope = &self.spec.scope;
+        let Some(sharing) = &scope.sharing else { return };
+        let shares = sharing.shares(scope.member.joists.unwrap_or(1), self.spec.beam.span.value);
+        if sharing.rule == SharingRule::Plate {
+            let fidelity = 1.0 - self.layout.verification.violation;
+            let verdict = shares.verdict(fidelity, self.target.unit);
+            if verdict.state != State::Pass {
+                let message = format!(
+                    "loaded alone in a whole slab the unit carries between {:.4} and 1 of what stands on it: load the neighbours alike, raise the force by up to {:.4}, or measure the neighbours and deduct",
+                    shares.own_low.value(),
+                    1.0 / shares.own_low.value()
+                );
+                self.layout.notes.push(Note::new(slug::SCOPE_NEIGHBOURS, "scope.sharing", message));
+            }
+            self.layout.verdicts.push(verdict);
+        }
+        self.shares = Some(shares);
+    }
+
     /// Gathers the notes and stops of every step.
     fn gather(&mut self) {
         self.notes.extend(self.spec.scope.notes());
@@ -232,6 +273,19 @@ impl TestDesign {
             .chain(self.shoring.verdicts.iter().map(|v| ("shoring", v)))
     }
 
+    /// The same verdicts in the same order, to be changed.
+    fn verdicts_mut(&mut self) -> Vec<&mut Verdict> {
+        let bearings = self.rig.bearings.iter_mut().map(|b| &mut b.verdict);
+        let stages = self.rig.stages.iter_mut().flat_map(|s| s.verdicts.iter_mut());
+        let (layout, rig) = (self.layout.verdicts.iter_mut(), self.rig.verdicts.iter_mut());
+        layout
+            .chain(bearings)
+            .chain(stages)
+            .chain(rig)
+            .chain(self.shoring.verdicts.iter_mut())
+            .collect()
+    }
+
     /// What the survey found that makes the test pointless, before any load is computed.
     #[must_use]
     pub fn pointless(&self) -> Option<Verdict> {
@@ -301,6 +355,7 @@ impl Write for TestDesign {
             ("rig", self.rig.write()),
             ("shoring", self.shoring.write()),
             ("schedule", self.schedule.write()),
+            ("shares", self.shares.write()),
             ("stiffness_ratio", self.stiffness_ratio.write()),
             ("stops", self.stops.write()),
             ("notes", self.notes.write()),

@@ -1,0 +1,140 @@
+//! Do the checks hold all over the ranges of the inputs?
+//!
+//! The layout that was found is kept, places and forces. Then every ranged input is set to its
+//! low and its high end, alone and (up to [`ALL_CORNERS`] inputs) in every combination, and the
+//! checks are made again. A check that passes at one end and fails at another is Inconclusive;
+//! a stop that appears anywhere holds. Checks are taken to be monotone inside the ranges
+//! (library rule, not a proof).
+
+use std::sync::Arc;
+
+use super::{TestDesign, designed};
+use crate::error::{Error, Slug, slug};
+use crate::source::{End, Write};
+use crate::verdict::{Note, State, Verdict};
+
+/// Up to so many ranged inputs every combination of their ends is tried.
+const ALL_CORNERS: usize = 8;
+
+/// A check by its part, its code, and its place among those of the same code.
+type Key = (&'static str, Slug, usize);
+
+fn keyed(design: &TestDesign) -> Vec<(Key, Verdict)> {
+    let mut list: Vec<(Key, Verdict)> = Vec::new();
+    for (part, verdict) in design.verdicts() {
+        let before = list.iter().filter(|(k, _)| k.0 == part && k.1 == verdict.slug).count();
+        list.push(((part, verdict.slug, before), *verdict));
+    }
+    list
+}
+
+/// Widens the verdicts of a design by the ranges of its inputs.
+///
+/// # Errors
+/// An end of a range at which no design is possible, named.
+pub(super) fn widen(design: &mut TestDesign) -> Result<(), Error> {
+    let mut names: Vec<String> = Vec::new();
+    let mut copy = (*design.spec).clone();
+    copy.ranges("", &mut |path| {
+        names.push(path.to_owned());
+        End::Given
+    });
+    let base = keyed(design);
+    let mut found: Vec<Vec<Verdict>> = vec![Vec::new(); base.len()];
+    let mut decides: Vec<Vec<&str>> = vec![Vec::new(); base.len()];
+    for (i, name) in names.iter().enumerate() {
+        for end in [End::Low, End::High] {
+            let corner = at(design, &|k| if k == i { end } else { End::Given })
+                .map_err(|e| named(e, name))?;
+            for (slot, verdict) in take(&corner, &base, &mut found) {
+                let flips = base.get(slot).is_some_and(|b| b.1.state != verdict.state);
+                if let Some(list) = decides.get_mut(slot).filter(|l| flips && !l.contains(&&**name))
+                {
+                    list.push(name);
+                }
+            }
+            stops(design, &corner);
+        }
+    }
+    let all = names.join(", ");
+    let combinations = if names.len() <= ALL_CORNERS { 1_usize << names.len() } else { 2 };
+    for mask in 0..combinations {
+        let high =
+            |k: usize| if names.len() <= ALL_CORNERS { mask >> k & 1 == 1 } else { mask == 1 };
+        let corner = at(design, &|k| if high(k) { End::High } else { End::Low })
+            .map_err(|e| named(e, &all))?;
+        take(&corner, &base, &mut found);
+        stops(design, &corner);
+    }
+    let mut notes = Vec::new();
+    for (((verdict, others), names), (key, before)) in
+        design.verdicts_mut().into_iter().zip(&found).zip(&decides).zip(&base)
+    {
+        *verdict = verdict.across(others);
+        if verdict.state == State::Inconclusive && before.state != State::Inconclusive {
+            let names = if names.is_empty() { all.clone() } else { names.join(", ") };
+            let message = format!(
+                "{}: {} at the values given, another answer within the ranges; utilisation up to {}",
+                key.1.code(),
+                before.state,
+                verdict.utilisation.map_or_else(|| "no number".to_owned(), |u| format!("{u:.4}"))
+            );
+            notes.push(Note::new(slug::VERDICT_RANGE_DECIDES, names, message));
+        }
+    }
+    if names.len() > ALL_CORNERS {
+        let message = format!(
+            "{} inputs are ranges: their ends were tried one by one, all low and all high, not in every combination",
+            names.len()
+        );
+        notes.push(Note::new(slug::VERDICT_RANGE_CORNERS, "", message));
+    }
+    design.notes.extend(notes);
+    Ok(())
+}
+
+/// The design with the same layout at chosen ends.
+fn at(design: &TestDesign, end: &dyn Fn(usize) -> End) -> Result<TestDesign, Error> {
+    let mut spec = (*design.spec).clone();
+    let mut count = 0;
+    spec.ranges("", &mut |_| {
+        count += 1;
+        end(count - 1)
+    });
+    designed(Arc::new(spec), Some(&design.layout))
+}
+
+/// Keeps the verdicts of a corner beside those of the base, and tells their places.
+fn take(
+    corner: &TestDesign,
+    base: &[(Key, Verdict)],
+    found: &mut [Vec<Verdict>],
+) -> Vec<(usize, Verdict)> {
+    let mut taken = Vec::new();
+    for (key, verdict) in keyed(corner) {
+        let Some(slot) = base.iter().position(|b| b.0 == key) else { continue };
+        if let Some(list) = found.get_mut(slot) {
+            list.push(verdict);
+        }
+        taken.push((slot, verdict));
+    }
+    taken
+}
+
+/// Adds the stops of a corner that the design does not have yet.
+fn stops(design: &mut TestDesign, corner: &TestDesign) {
+    for stop in &corner.stops {
+        if design.stops.iter().all(|s| s.slug != stop.slug || s.path != stop.path) {
+            let mut stop = stop.clone();
+            stop.message = format!("within the ranges of the inputs: {}", stop.message);
+            design.stops.push(stop);
+        }
+    }
+}
+
+fn named(mut error: Error, name: &str) -> Error {
+    for issue in &mut error.issues {
+        issue.message = format!("at an end of the range of {name}: {}", issue.message);
+    }
+    error
+}
