@@ -151,7 +151,7 @@ fn ends_held_against_rotation() {
     let bound = plan.bounds.iter().find(|b| b.ends == EndFixity::LeftFixed).unwrap();
     let shear = bound.least.iter().find(|l| l.effect == Effect::Shear).unwrap();
     assert!((shear.fidelity.value() - 0.920_064).abs() < 6e-7, "{shear:?}");
-    assert!((bound.total_shear_at_start.value() - 0.960_856).abs() < 6e-7);
+    assert!((bound.total_shear.value() - 0.960_856).abs() < 6e-7);
     let verdict =
         plan.verdicts.iter().find(|v| v.slug.code() == "equivalent.support-bounds").unwrap();
     assert_eq!(verdict.state, State::Inconclusive);
@@ -388,4 +388,33 @@ fn one_place_in_two_units_is_one_place() {
     assert_eq!(error.codes(), ["equivalent.force-negative", "equivalent.effects-none"]);
     let none = r#"{"carrier":{"kind":"jack_line","at":"6 ft"},"reproduce":[]}"#;
     assert_eq!(plan(&target, none).unwrap_err().codes(), ["equivalent.effects-none"]);
+}
+
+/// Only the bearing that the shear in doubt goes to counts for the distance; without the depth it is said.
+#[test]
+fn distance_to_the_bearing_of_the_region() {
+    let target = strip("a");
+    let far = r#"{"carrier":{"kind":"spreader","contacts":["6 ft","44.6 ft"]},"ends":"seated"}"#;
+    let at = |text: &str, depth: Option<Length>| {
+        layout(&target, &read_json(text).unwrap(), Mode::Shear, depth).map(|l| {
+            let distance = l.verdicts.iter().find(|v| v.slug.code() == "equivalent.near-bearing");
+            let unchecked =
+                l.notes.iter().any(|n| n.slug.code() == "equivalent.distance-unchecked");
+            (distance.map(|v| v.demand.si), unchecked)
+        })
+    };
+    // 72 in over d = 17.6 in
+    assert_eq!(
+        at(far, Some(17.6 * IN)).unwrap().0.map(|d| (d * 1e9).round()),
+        Some((72.0 / 17.6 * 1e9_f64).round())
+    );
+    assert_eq!(at(far, None).unwrap(), (None, true));
+    let near = r#"{"carrier":{"kind":"spreader","contacts":["0.4 ft","44 ft"]},"ends":"seated"}"#;
+    let codes = layout(&target, &read_json(near).unwrap(), Mode::Shear, Some(17.6 * IN))
+        .unwrap_err()
+        .codes();
+    assert!(
+        codes == ["equivalent.jack-near-support"] || codes == ["equivalent.uncovered"],
+        "{codes:?}"
+    );
 }

@@ -26,8 +26,8 @@ crate::answer! {
         ends: EndFixity,
         /// Least net fidelity of each effect in the region. Below zero the reference has the other sign there.
         least: Vec<Shortfall>,
-        /// Shear fidelity at the left end of the region, on the total load.
-        total_shear_at_start: Ratio,
+        /// Shear fidelity on the total load, the lower of those at both ends of the region.
+        total_shear: Ratio,
     }
 }
 
@@ -45,11 +45,12 @@ pub(super) fn bounds(
         let target = target.on(&beam)?;
         let jacks = beam.actions(loads)?;
         let least = verify_actions(&jacks, &target, effects).least;
-        let x: Length = target.from;
-        let in_place = target.in_place.shear(x, Side::Right);
-        let total = target.total_shear(x, Side::Right).value.0;
-        let ratio = (jacks.shear(x, Side::Right) + in_place) / total;
-        found.push(Bound { ends, least, total_shear_at_start: Ratio::from(ratio) });
+        let at = |x: Length, side: Side| {
+            let reached = jacks.shear(x, side) + target.in_place.shear(x, side);
+            reached / target.total_shear(x, side).value.0
+        };
+        let ratio = at(target.from, Side::Right).min(at(target.to, Side::Left));
+        found.push(Bound { ends, least, total_shear: Ratio::from(ratio) });
     }
     Ok(found)
 }

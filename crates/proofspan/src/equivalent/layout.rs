@@ -5,7 +5,7 @@ use super::overshoot::{Effect, Overshoot, at, worst};
 use super::scale::{Scale, least};
 use super::spec::{BasisWord, Carrier, Ends, LayoutSpec};
 use super::verify::{Verification, verify_actions};
-use crate::beam::{Actions, Load, Side};
+use crate::beam::{Actions, Load, Side, Support};
 use crate::error::{Error, Issue, slug};
 use crate::formula::{Recorder, Working};
 use crate::scope::Mode;
@@ -383,10 +383,14 @@ impl Layout {
                 if verdict.state == State::Fail { State::Inconclusive } else { verdict.state };
             self.verdicts.push(verdict.with_state(state));
         }
-        if mode == Mode::Shear
-            && let Some(depth) = depth
-        {
-            self.distance(target, spec, depth)?;
+        match depth {
+            Some(depth) if mode == Mode::Shear => self.distance(target, spec, depth)?,
+            None if mode == Mode::Shear => self.notes.push(Note::new(
+                slug::EQUIVALENT_DISTANCE_UNCHECKED,
+                "beam.effective_depth",
+                "without the effective depth it is not known whether the jack loads the beam or a strut into the bearing",
+            )),
+            _ => {}
         }
         Ok(())
     }
@@ -396,10 +400,13 @@ impl Layout {
     fn distance(&mut self, target: &Target, spec: &LayoutSpec, depth: Length) -> Result<(), Error> {
         let half = (spec.plate_length.value + spec.bearing_length.value) / 2.0;
         let mut nearest = Length::from_si(f64::INFINITY);
-        for line in &self.lines {
-            for support in target.beam.supports() {
-                nearest = nearest.min((line.at - support.at).abs() - half);
-            }
+        // the bearing that the shear in doubt goes to; one at the far end takes another strut
+        let middle = (target.from + target.to) / 2.0;
+        let away = |s: &&Support| (s.at - middle).abs().si();
+        let supports = target.beam.supports();
+        let bearing = supports.iter().min_by(|a, b| away(a).total_cmp(&away(b)));
+        for (line, support) in self.lines.iter().zip(bearing.into_iter().cycle()) {
+            nearest = nearest.min((line.at - support.at).abs() - half);
         }
         let over = nearest / depth;
         let rule = Clause::Named("clear distance to the bearing (library rule)");

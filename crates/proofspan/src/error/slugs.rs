@@ -268,6 +268,7 @@ slugs! {
     EQUIVALENT_UNCOVERED "equivalent.uncovered" error "a part of the region that the carrier cannot load", "move the carrier to the far edge of the region";
     EQUIVALENT_JACK_NEAR_SUPPORT "equivalent.jack-near-support" error "a jack that loads the bearing, not the beam", "move it at least 2 d from the bearing";
     EQUIVALENT_NEAR_BEARING "equivalent.near-bearing" note "a strut carries part of the load", "move the jack beyond 2.5 d where the beam's shear is in doubt";
+    EQUIVALENT_DISTANCE_UNCHECKED "equivalent.distance-unchecked" note "the distance from jack to bearing is not checked", "give the effective depth";
     EQUIVALENT_SHORT "equivalent.short" fail "the layout does not reach the reference for every x", "raise the force or move the carrier";
     EQUIVALENT_LIMIT_CONFLICT "equivalent.limit-conflict" fail "a limit of overshoot is broken", "allow more, move the carrier or add a contact";
     EQUIVALENT_SUPPORT_BOUNDS "equivalent.support-bounds" note "short of the reference within the bounds of end fixity", "show how the ends are held";
