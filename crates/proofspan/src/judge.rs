@@ -5,7 +5,7 @@ use crate::criteria::{Facts, Judging, Predicted, RunRecord, judge_criteria, reac
 use crate::design::TestDesign;
 use crate::editions::Edition;
 use crate::error::Error;
-use crate::readings::{Deflection, Fault, Log, LogSpec, Role, deflections};
+use crate::readings::{Deflection, Fault, Log, LogSpec, Role, deflections, flipped};
 use crate::source::{Given, Node, Write};
 use crate::units::{Force, Length, Net, Ratio};
 use crate::verdict::State;
@@ -95,11 +95,14 @@ pub fn judge(
     Ok(judgement)
 }
 
+/// A length of the beam, where it is given.
+type Field = fn(&mut BeamSpec) -> Option<&mut Given<Length>>;
+
 /// The beam at every combination of the ends of its ranged span, clear span and depth: limits
 /// of deflection hang on them.
 fn corners(spec: &BeamSpec) -> Vec<BeamSpec> {
     let mut all = vec![spec.clone()];
-    let fields: [fn(&mut BeamSpec) -> Option<&mut Given<Length>>; 3] =
+    let fields: [Field; 3] =
         [|b| Some(&mut b.span), |b| b.clear_span.as_mut(), |b| Some(&mut b.depth)];
     for field in fields {
         let mut wider = Vec::new();
@@ -179,8 +182,8 @@ fn judged(
     Ok(Judgement {
         judging,
         curve: leading.map(|id| curve(log, &id)).unwrap_or_default(),
+        faults: log.faults.iter().cloned().chain(flipped(&deflections)).collect(),
         deflections,
-        faults: log.faults.clone(),
         force: force.map(|f| f.0).zip(target),
         comparisons: Vec::new(),
         not_judged: Vec::new(),

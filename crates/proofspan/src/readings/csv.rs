@@ -7,6 +7,7 @@ use ::csv::{ByteRecord, ReaderBuilder};
 use super::fault::{Fault, FaultKind};
 use super::log::{Channel, Log};
 use super::spec::{Decimal, LogSpec};
+use super::suspect::decimals;
 use crate::error::{Error, Issue, Slug, slug};
 use crate::units::{Duration, Kind, Row, nearest, parse_number};
 
@@ -61,6 +62,9 @@ struct Column {
     row: Row,
     sign: f64,
     missing: (usize, f64, f64),
+    /// Decimals that mean something, and the cells that have more: how many, first and last time.
+    decimals: Option<usize>,
+    precise: (usize, f64, f64),
     values: Vec<f64>,
 }
 
@@ -111,6 +115,8 @@ pub fn read_csv(source: impl io::Read, spec: &LogSpec) -> Result<Log, Error> {
                 row,
                 sign: channel.sign,
                 missing: (0, 0.0, 0.0),
+                decimals: channel.u.map(decimals),
+                precise: (0, 0.0, 0.0),
                 values: Vec::new(),
             });
         }
@@ -183,6 +189,16 @@ pub fn read_csv(source: impl io::Read, spec: &LogSpec) -> Result<Log, Error> {
                 None => odd_cell(cell, spec, column.row, &mut problems, line, &channel.column)
                     .map_or(f64::NAN, |n| column.row.to_si(n) * column.sign),
             };
+            if let Some(most) = column.decimals
+                && cell.len() > most + 2
+                && cell
+                    .iter()
+                    .rposition(|b| matches!(b, b'.' | b','))
+                    .is_some_and(|dot| cell.len() - dot - 1 > most)
+            {
+                let (count, from, _) = column.precise;
+                column.precise = (count + 1, if count == 0 { since } else { from }, since);
+            }
             if value.is_nan() {
                 let (count, from, _) = column.missing;
                 column.missing = (count + 1, if count == 0 { since } else { from }, since);
@@ -338,16 +354,21 @@ fn clock_time(cell: &[u8], unit: Option<Row>, decimal: Decimal) -> Option<f64> {
 fn faults(spec: &LogSpec, columns: &[Column], duplicates: (usize, f64, f64)) -> Vec<Fault> {
     let mut faults = Vec::new();
     for (channel, column) in spec.channels.iter().zip(columns) {
-        let (count, from, to) = column.missing;
-        if count > 0 {
-            faults.push(Fault {
-                kind: FaultKind::Missing,
-                channel: channel.id.clone(),
-                from: Duration::from_si(from),
-                to: Duration::from_si(to),
-                count,
-                note: "left out".to_owned(),
-            });
+        let finer = "the last digit is finer than a hundredth of the standard uncertainty; kept";
+        for (kind, (count, from, to), note) in [
+            (FaultKind::Missing, column.missing, "left out"),
+            (FaultKind::OverPrecision, column.precise, finer),
+        ] {
+            if count > 0 {
+                faults.push(Fault {
+                    kind,
+                    channel: channel.id.clone(),
+                    from: Duration::from_si(from),
+                    to: Duration::from_si(to),
+                    count,
+                    note: note.to_owned(),
+                });
+            }
         }
     }
     if duplicates.0 > 0 {

@@ -15,6 +15,12 @@ crate::choice! {
         Lost = "lost",
         /// The first readings are not zero: tared under load, or not tared again.
         UnequalZero = "unequal_zero",
+        /// All gauges moved at once while the force stayed: the reference was touched.
+        Jump = "jump",
+        /// A gauge that rose while the others went down: swapped wires or a wrong sign.
+        SignFlip = "sign_flip",
+        /// Cells with more digits than the instrument can mean.
+        OverPrecision = "over_precision",
         /// Two rows with the same time.
         DuplicateTime = "duplicate_time",
     }

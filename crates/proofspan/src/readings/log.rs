@@ -3,6 +3,7 @@
 use super::clean::{binned, clean, running_median, sorted_median};
 use super::fault::{Fault, FaultKind};
 use super::spec::{LogSpec, Role, Window};
+use super::suspect::jumps;
 use crate::units::{Duration, Force, Length, SpringStiffness};
 
 crate::laws! {
@@ -45,6 +46,8 @@ impl Log {
             clean(channel, own, spec, &log.time, &mut log.faults);
         }
         log.name_zeros(spec);
+        let jumps = jumps(&log);
+        log.faults.extend(jumps);
         log
     }
 

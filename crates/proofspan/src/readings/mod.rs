@@ -16,6 +16,7 @@ mod deflection;
 mod fault;
 mod log;
 mod spec;
+mod suspect;
 
 pub use csv::{read_csv, read_csv_text};
 pub use deflection::{Deflection, Windows, deflections};
@@ -24,3 +25,4 @@ pub use log::{Channel, Log, linearity_deviation, secant};
 pub use spec::{ChannelSpec, Cleaning, Decimal, Drift, LogSpec, Moments, Role, TimeSpec, Window};
 
 pub(crate) use log::LAWS;
+pub(crate) use suspect::flipped;

@@ -1,0 +1,113 @@
+//! Readings that are all there and still cannot be right.
+
+use super::deflection::Deflection;
+use super::fault::{Fault, FaultKind};
+use super::log::Log;
+use super::spec::Role;
+use crate::units::{Duration, Length};
+
+/// Between two rows the force may change by this part of its largest value and still count as
+/// unchanged (library rule).
+const STEADY: f64 = 0.01;
+/// A common movement below this part of the largest span of a gauge is noise (library rule).
+const SMALL: f64 = 0.05;
+/// Movements whose largest is at most so many times the smallest are one movement (library rule).
+const ALIKE: f64 = 1.5;
+/// A gauge that ends so far on the other side, as a part of the largest deflection (library rule).
+const OTHER_SIDE: f64 = 0.25;
+
+/// Rows at which all gauges of deflection move at once by about the same amount while the force
+/// stays: the reference was touched. Nothing is said without a force and two gauges.
+pub(super) fn jumps(log: &Log) -> Option<Fault> {
+    let gauges: Vec<&[f64]> = log
+        .channels
+        .iter()
+        .filter(|c| c.role == Role::Deflection)
+        .map(|c| c.values.as_slice())
+        .collect();
+    let forces: Vec<&[f64]> = log
+        .channels
+        .iter()
+        .filter(|c| c.role == Role::Force)
+        .map(|c| c.values.as_slice())
+        .collect();
+    if gauges.len() < 2 || forces.is_empty() {
+        return None;
+    }
+    let span = |values: &[f64]| {
+        let (low, high) = values
+            .iter()
+            .filter(|v| !v.is_nan())
+            .fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), v| (l.min(*v), h.max(*v)));
+        high - low
+    };
+    let largest_force: f64 = forces.iter().map(|f| span(f)).sum();
+    let least = SMALL * gauges.iter().map(|g| span(g)).fold(0.0, f64::max);
+    let step = |values: &[f64], i: usize| {
+        values.get(i).zip(values.get(i - 1)).map_or(f64::NAN, |(now, before)| now - before)
+    };
+    let mut found: Option<(f64, f64, usize, f64)> = None;
+    for (i, t) in log.time.iter().enumerate().skip(1) {
+        let first = gauges.first().map_or(f64::NAN, |g| step(g, i));
+        if first.is_nan() || first.abs() < least {
+            continue;
+        }
+        let force: f64 = forces.iter().map(|f| step(f, i)).sum();
+        let (low, high) = gauges.iter().map(|g| step(g, i) * first.signum()).fold(
+            (f64::INFINITY, f64::NEG_INFINITY),
+            |(l, h), v| {
+                if v.is_nan() { (f64::NEG_INFINITY, h) } else { (l.min(v), h.max(v)) }
+            },
+        );
+        if force.abs() <= STEADY * largest_force && low >= least && high <= ALIKE * low {
+            let (from, _, count, size) = found.unwrap_or((*t, *t, 0, 0.0));
+            let moved = if first.abs() > size.abs() { first } else { size };
+            found = Some((from, *t, count + 1, moved));
+        }
+    }
+    found.map(|(from, to, count, size)| Fault {
+        kind: FaultKind::Jump,
+        channel: "all gauges of deflection".to_owned(),
+        from: Duration::from_si(from),
+        to: Duration::from_si(to),
+        count,
+        note: format!(
+            "all moved at once by up to {:.4} mm while the force stayed: was the reference touched? kept",
+            size * 1e3
+        ),
+    })
+}
+
+/// Gauges that end on the other side of zero than the largest: swapped wires, a wrong sign, or
+/// a span that is not loaded and rises.
+pub(crate) fn flipped(deflections: &[Deflection]) -> Vec<Fault> {
+    let largest = deflections.iter().map(|d| d.d_max.abs()).fold(Length::ZERO, Length::max);
+    let downward = deflections.iter().any(|d| d.d_max >= largest && d.d_max > Length::ZERO);
+    deflections
+        .iter()
+        .filter(|d| downward && d.d_max < -(largest * OTHER_SIDE))
+        .map(|d| Fault {
+            kind: FaultKind::SignFlip,
+            channel: d.gauge.clone(),
+            from: Duration::ZERO,
+            to: Duration::ZERO,
+            count: d.moments.len(),
+            note: format!(
+                "rose by {:.4} mm while others went down: wires swapped, sign wrong, or an unloaded span; kept",
+                -d.d_max.si() * 1e3
+            ),
+        })
+        .collect()
+}
+
+/// How many decimals a cell may have before its last digit is finer than a hundredth of the
+/// standard uncertainty of the instrument (library rule).
+pub(super) fn decimals(u: f64) -> usize {
+    let mut finest = 1.0;
+    let mut count = 0;
+    while finest > u / 100.0 * (1.0 + 1e-9) && count < 15 {
+        finest /= 10.0;
+        count += 1;
+    }
+    count
+}
