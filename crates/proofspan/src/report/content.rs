@@ -203,7 +203,7 @@ fn layout(out: &mut Vec<Block>, design: &TestDesign, system: System) {
                         |s| format!("{:.6} at {}", s.fidelity.value(), place(s.at, system)),
                     )
                 };
-                vec![b.ends.to_string(), of(Effect::Shear), of(Effect::Moment)]
+                vec![b.ends.word().replace('_', " "), of(Effect::Shear), of(Effect::Moment)]
             })
             .collect();
         out.push(Block::Table(
@@ -348,6 +348,15 @@ fn rig(out: &mut Vec<Block>, design: &TestDesign, system: System) {
                     shown(s.least_moment, system),
                     place(s.least_moment_at, system)
                 ),
+                s.verdicts
+                    .iter()
+                    .map(|v| {
+                        let used =
+                            v.utilisation.map_or_else(|| "–".to_owned(), |u| format!("{u:.4}"));
+                        format!("{} {used} {}", v.demand.kind.words(), v.state)
+                    })
+                    .collect::<Vec<_>>()
+                    .join("; "),
             ]
         })
         .collect();
@@ -359,6 +368,7 @@ fn rig(out: &mut Vec<Block>, design: &TestDesign, system: System) {
             "shear",
             "largest sagging",
             "least moment",
+            "strength used: shear, sagging, hogging",
         ],
         rows,
     ));

@@ -30,7 +30,9 @@ impl Axes {
             let low = if low.abs() < 1e-9 * high.abs() { 0.0 } else { low };
             if high - low > 0.0 { (low, high) } else { (low, low + 1.0) }
         };
-        Self { x: range(|p| p.0), y: range(|p| p.1) }
+        let (x, y) = (range(|p| p.0), range(|p| p.1));
+        let step = step(y);
+        Self { x, y: ((y.0 / step).floor() * step, (y.1 / step).ceil() * step) }
     }
     fn px(&self, x: f64) -> f64 {
         LEFT + (x - self.x.0) / (self.x.1 - self.x.0) * (WIDTH - LEFT - RIGHT)
@@ -58,23 +60,22 @@ impl Axes {
             "<line x1=\"{LEFT}\" y1=\"{zero:.1}\" x2=\"{:.1}\" y2=\"{zero:.1}\" stroke=\"#333\"/>",
             WIDTH - RIGHT
         );
-        for i in 0..=5 {
-            let part = f64::from(i) / 5.0;
-            let x = self.x.0 + part * (self.x.1 - self.x.0);
-            let y = self.y.0 + part * (self.y.1 - self.y.0);
+        for x in ticks(self.x) {
             let _ = write!(
                 svg,
                 "<text x=\"{:.1}\" y=\"{:.1}\" text-anchor=\"middle\">{}</text>",
                 self.px(x),
                 HEIGHT - 22.0,
-                crate::units::grouped(x, 3)
+                plain(x)
             );
+        }
+        for y in ticks(self.y) {
             let _ = write!(
                 svg,
                 "<text x=\"{:.1}\" y=\"{:.1}\" text-anchor=\"end\">{}</text>",
                 LEFT - 6.0,
                 self.py(y) + 4.0,
-                crate::units::grouped(y, 3)
+                plain(y)
             );
             let _ = write!(
                 svg,
@@ -91,6 +92,38 @@ impl Axes {
         );
         let _ = write!(svg, "<text x=\"6\" y=\"12\">{y_name}</text>");
     }
+}
+
+/// A step of 1, 2 or 5 times a power of ten that divides the range into four to ten parts.
+fn step((low, high): (f64, f64)) -> f64 {
+    let rough = (high - low) / 5.0;
+    let power = 10.0_f64.powf(rough.log10().floor());
+    let part = rough / power;
+    power
+        * if part < 1.5 {
+            1.0
+        } else if part < 3.5 {
+            2.0
+        } else if part < 7.5 {
+            5.0
+        } else {
+            10.0
+        }
+}
+
+/// The multiples of that step inside the range.
+fn ticks(range: (f64, f64)) -> impl Iterator<Item = f64> {
+    let step = step(range);
+    let first = (range.0 / step - 1e-9).ceil();
+    (0..=12)
+        .map(move |i| (first + f64::from(i)) * step)
+        .take_while(move |v| *v <= range.1 + 1e-9 * step)
+}
+
+/// A tick without the noise of its last digits.
+fn plain(value: f64) -> String {
+    let rounded: f64 = format!("{value:.9e}").parse().unwrap_or(value);
+    format!("{rounded}")
 }
 
 fn open(height: f64) -> String {
