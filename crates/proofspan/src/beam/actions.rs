@@ -141,6 +141,10 @@ impl Actions {
     pub fn rotation(&self, x: Length) -> Rotation {
         Rotation::from_si(self.value(x, Side::Left, Segment::rotation))
     }
+    /// Deflection on one side of `x` in metres: an imposed step makes it jump.
+    pub(super) fn deflection_at(&self, x: Length, side: Side) -> f64 {
+        self.value(x, side, Segment::deflection)
+    }
     /// Deflection at `x`, down positive.
     #[must_use]
     pub fn deflection(&self, x: Length) -> Length {

@@ -1,6 +1,8 @@
 //! The loads a beam can carry.
 
-use crate::units::{Force, Length, LineLoad, Moment};
+use crate::units::{
+    Curvature, Force, Length, LineLoad, Moment, Rotation, TemperatureChange, ThermalExpansion,
+};
 
 /// A load on a beam, down positive, per member unit.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -31,6 +33,31 @@ pub enum Load {
         /// Intensity at the right edge, down positive.
         w_to: LineLoad,
     },
+    /// A curvature that the member would take if it were free: temperature, prestress, camber.
+    Curvature {
+        /// Left edge.
+        from: Length,
+        /// Right edge.
+        to: Length,
+        /// At the left edge, positive where it bends as a sagging moment does.
+        kappa_from: Curvature,
+        /// At the right edge.
+        kappa_to: Curvature,
+    },
+    /// A jump of rotation imposed on the member: dw/dx is larger right of it by this much.
+    Kink {
+        /// Place from the left end.
+        at: Length,
+        /// Clockwise positive.
+        rotation: Rotation,
+    },
+    /// A jump of deflection imposed on the member: it lies deeper right of it by this much.
+    Step {
+        /// Place from the left end.
+        at: Length,
+        /// Down positive.
+        by: Length,
+    },
 }
 
 impl Load {
@@ -55,6 +82,24 @@ impl Load {
         Self::Line { from, to, w_from, w_to }
     }
 
+    /// A free curvature over a part, positive where it bends as a sagging moment does.
+    #[must_use]
+    pub const fn curvature(from: Length, to: Length, kappa: Curvature) -> Self {
+        Self::Curvature { from, to, kappa_from: kappa, kappa_to: kappa }
+    }
+    /// The free curvature of a linear temperature gradient over the depth: `bottom_less_top` is
+    /// how much warmer the bottom is. κ = α ΔT / h.
+    #[must_use]
+    pub fn temperature(
+        from: Length,
+        to: Length,
+        bottom_less_top: TemperatureChange,
+        expansion: ThermalExpansion,
+        depth: Length,
+    ) -> Self {
+        Self::curvature(from, to, expansion * bottom_less_top / depth)
+    }
+
     /// The same load times `k`.
     #[must_use]
     pub fn scaled(self, k: f64) -> Self {
@@ -64,6 +109,11 @@ impl Load {
             Self::Line { from, to, w_from, w_to } => {
                 Self::Line { from, to, w_from: w_from * k, w_to: w_to * k }
             }
+            Self::Curvature { from, to, kappa_from, kappa_to } => {
+                Self::Curvature { from, to, kappa_from: kappa_from * k, kappa_to: kappa_to * k }
+            }
+            Self::Kink { at, rotation } => Self::Kink { at, rotation: rotation * k },
+            Self::Step { at, by } => Self::Step { at, by: by * k },
         }
     }
 
@@ -72,8 +122,8 @@ impl Load {
     pub fn resultant(self) -> Force {
         match self {
             Self::Point { force, .. } => force,
-            Self::Moment { .. } => Force::ZERO,
             Self::Line { from, to, w_from, w_to } => (w_from + w_to) * (to - from) / 2.0,
+            _ => Force::ZERO,
         }
     }
 
@@ -83,6 +133,11 @@ impl Load {
             Self::Point { at, force } => [at.si(), at.si(), force.si(), 0.0],
             Self::Moment { at, moment } => [at.si(), at.si(), moment.si(), 0.0],
             Self::Line { from, to, w_from, w_to } => [from.si(), to.si(), w_from.si(), w_to.si()],
+            Self::Curvature { from, to, kappa_from, kappa_to } => {
+                [from.si(), to.si(), kappa_from.si(), kappa_to.si()]
+            }
+            Self::Kink { at, rotation } => [at.si(), at.si(), rotation.si(), 0.0],
+            Self::Step { at, by } => [at.si(), at.si(), by.si(), 0.0],
         }
     }
 }

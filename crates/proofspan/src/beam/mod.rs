@@ -1,6 +1,8 @@
 //! How does the member respond?
 //!
-//! Euler–Bernoulli lines of spans: `V = dM/dx`, `dV/dx = −q`, `EI w″ = −M`. No
+//! Lines of spans: simple, cantilever, overhang, continuous, with hinges, springs, settlement,
+//! bearings that only push, stepped stiffness, free curvature and, where it is asked for, shear
+//! deformation. `V = dM/dx`, `dV/dx = −q`, `EI ψ′ = −M − EI κ`, `w′ = ψ + V/(G A_s)`. No
 //! mesh: every segment holds the exact solution as polynomials in its own local
 //! coordinate, and extremes are found as roots, not by sampling.
 //!
@@ -22,17 +24,25 @@
 //! ```
 
 mod actions;
+mod banded;
+mod envelope;
+mod influence;
 mod load;
 mod model;
+mod patterns;
 mod poly;
 mod segment;
 mod solve;
 mod spec;
+mod stiffness;
 
 pub(crate) use actions::tidy;
 pub use actions::{Actions, Extreme, Extremes, Reaction, Side};
+pub use envelope::{By, Envelope, Pair};
+pub use influence::{InfluenceLine, Response, Worst};
 pub use load::Load;
 pub use model::{Beam, Restraint, Support};
+pub use patterns::{Pattern, on_spans, usual_patterns, worst_patterns};
 pub use poly::{Poly, Roots};
 pub use segment::Segment;
 pub use spec::{BeamKind, BeamSpec, Rigidity};

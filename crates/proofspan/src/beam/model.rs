@@ -1,7 +1,7 @@
 //! The beam: supports and stiffness.
 
 use crate::error::{Error, Issue, slug};
-use crate::units::{FlexuralRigidity, Length, RotationalStiffness, SpringStiffness};
+use crate::units::{FlexuralRigidity, Force, Length, RotationalStiffness, SpringStiffness};
 
 /// How a support holds one movement. Stiffness in SI; settlement down positive.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -25,13 +25,26 @@ pub struct Support {
     pub rotation: Restraint<RotationalStiffness>,
     /// How far it has gone down.
     pub settlement: Length,
+    /// A bearing that only pushes: the member lifts off where it would have to pull.
+    pub lifts: bool,
 }
 
 impl Support {
     /// A bearing: vertical held, free to turn.
     #[must_use]
     pub const fn bearing(at: Length) -> Self {
-        Self { at, vertical: Restraint::Rigid, rotation: Restraint::Free, settlement: Length::ZERO }
+        Self {
+            at,
+            vertical: Restraint::Rigid,
+            rotation: Restraint::Free,
+            settlement: Length::ZERO,
+            lifts: false,
+        }
+    }
+    /// A bearing without an anchor: it pushes and never pulls.
+    #[must_use]
+    pub const fn seat(at: Length) -> Self {
+        Self { lifts: true, ..Self::bearing(at) }
     }
     /// A support that holds both.
     #[must_use]
@@ -41,6 +54,7 @@ impl Support {
             vertical: Restraint::Rigid,
             rotation: Restraint::Rigid,
             settlement: Length::ZERO,
+            lifts: false,
         }
     }
 }
@@ -52,6 +66,10 @@ pub struct Beam {
     supports: Vec<Support>,
     /// Start of each stretch of constant stiffness and its EI.
     rigidity: Vec<(Length, FlexuralRigidity)>,
+    /// Hinges from left to right.
+    hinges: Vec<Length>,
+    /// Start of each stretch of constant shear rigidity G A_s; empty where shear does not deform.
+    shear: Vec<(Length, Force)>,
 }
 
 impl Beam {
@@ -131,7 +149,7 @@ impl Beam {
         Error::check(issues)?;
         let mut supports = supports;
         supports.sort_by(|a, b| a.at.si().total_cmp(&b.at.si()));
-        Ok(Self { length, supports, rigidity })
+        Ok(Self { length, supports, rigidity, hinges: Vec::new(), shear: Vec::new() })
     }
 
     /// A simple span between two bearings.
@@ -196,13 +214,109 @@ impl Beam {
         if let Some(last) = supports.last_mut() {
             last.rotation = end(right_fixed);
         }
-        Self::new(self.length, supports, self.rigidity.clone())
+        let beam = Self::new(self.length, supports, self.rigidity.clone())?;
+        let beam = Self { shear: self.shear.clone(), ..beam };
+        beam.with_hinges(self.hinges.clone())
     }
 
     /// The same beam with every EI times `k`.
     #[must_use]
     pub fn stiffer(&self, k: f64) -> Self {
         let rigidity = self.rigidity.iter().map(|(at, ei)| (*at, *ei * k)).collect();
-        Self { length: self.length, supports: self.supports.clone(), rigidity }
+        Self { rigidity, ..self.clone() }
+    }
+
+    /// The same beam with hinges.
+    ///
+    /// # Errors
+    /// `beam.hinge` for a hinge at an end, beyond it, twice at one place, or at a support that
+    /// holds rotation.
+    pub fn with_hinges(mut self, mut hinges: Vec<Length>) -> Result<Self, Error> {
+        let mut issues = Vec::new();
+        let near = |a: Length, b: Length| (a - b).abs() <= self.length * 1e-9;
+        hinges.sort_by(|a, b| a.si().total_cmp(&b.si()));
+        for (i, at) in hinges.iter().enumerate() {
+            let held = |s: &Support| s.rotation != Restraint::Free && near(s.at, *at);
+            let why = if !(*at > Length::ZERO && *at < self.length) {
+                "at an end of the beam or beyond it"
+            } else if hinges.iter().take(i).any(|h| near(*h, *at)) {
+                "where another one is"
+            } else if self.supports.iter().any(held) {
+                "at a support that holds rotation"
+            } else {
+                continue;
+            };
+            issues.push(Issue::new(slug::BEAM_HINGE, "beam", format!("a hinge at {at}: {why}")));
+        }
+        Error::check(issues)?;
+        self.hinges = hinges;
+        Ok(self)
+    }
+
+    /// The same beam with shear deformation: where each stretch of constant G A_s begins.
+    ///
+    /// # Errors
+    /// A stretch that does not rise from 0, or a shear rigidity that is not above zero.
+    pub fn with_shear(mut self, shear: Vec<(Length, Force)>) -> Result<Self, Error> {
+        let mut issues = Vec::new();
+        let mut last: Option<Length> = None;
+        for (at, ga) in &shear {
+            let rises = last.map_or(at.abs() <= Length::ZERO, |l| *at > l) && *at < self.length;
+            if !(rises && ga.is_finite() && ga.si() > 0.0) {
+                let message = format!("shear rigidity {ga} from {at}");
+                issues.push(
+                    Issue::new(slug::BEAM_RIGIDITY_NONPOSITIVE, "beam", message)
+                        .limit("above zero, stretches rising from 0"),
+                );
+            }
+            last = Some(*at);
+        }
+        Error::check(issues)?;
+        self.shear = shear;
+        Ok(self)
+    }
+
+    /// The hinges from left to right.
+    #[must_use]
+    pub fn hinges(&self) -> &[Length] {
+        &self.hinges
+    }
+
+    /// The stretches of constant shear rigidity; empty where shear does not deform.
+    #[must_use]
+    pub fn shear_rigidity(&self) -> &[(Length, Force)] {
+        &self.shear
+    }
+
+    /// The stretches between neighbouring supports, overhangs included.
+    #[must_use]
+    pub fn spans(&self) -> Vec<(Length, Length)> {
+        let mut places: Vec<Length> = vec![Length::ZERO];
+        places.extend(self.supports.iter().filter(|s| s.vertical != Restraint::Free).map(|s| s.at));
+        places.push(self.length);
+        places.dedup_by(|b, a| (*b - *a).abs() <= self.length * 1e-12);
+        places.iter().zip(places.iter().skip(1)).map(|(a, b)| (*a, *b)).collect()
+    }
+
+    /// The same beam, every bearing holding both ways.
+    pub(super) fn anchored(&self) -> Self {
+        let mut held = self.clone();
+        held.supports.iter_mut().for_each(|s| s.lifts = false);
+        held
+    }
+
+    /// The same beam without settlement.
+    pub(super) fn level(&self) -> Self {
+        let mut level = self.clone();
+        level.supports.iter_mut().for_each(|s| s.settlement = Length::ZERO);
+        level
+    }
+
+    pub(super) fn move_support(&self, index: usize, by: Length) -> Self {
+        let mut moved = self.clone();
+        for (i, support) in moved.supports.iter_mut().enumerate() {
+            support.settlement = if i == index { by } else { Length::ZERO };
+        }
+        moved
     }
 }

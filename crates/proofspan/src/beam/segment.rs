@@ -5,7 +5,7 @@ use super::poly::Poly;
 /// A stretch without a jump. All in SI, at its left edge; `s` runs from 0 to `length`.
 ///
 /// `q = q₀ + q₁ s`, `V = V₀ − q₀ s − q₁ s²/2`, `M = M₀ + V₀ s − q₀ s²/2 − q₁ s³/6`,
-/// `EI w″ = −M`.
+/// `ψ′ = −M/EI − κ` with `κ = κ₀ + κ₁ s`, `w′ = ψ + c V` with `c = 1/(G A_s)`.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub struct Segment {
     /// Place of the left edge from the left end of the beam, m.
@@ -14,6 +14,12 @@ pub struct Segment {
     pub length: f64,
     /// Flexural rigidity, N·m².
     pub ei: f64,
+    /// Shear flexibility 1/(G A_s), 1/N; zero where shear does not deform.
+    pub c: f64,
+    /// Imposed curvature, 1/m, positive where it sags.
+    pub k0: f64,
+    /// Change of the imposed curvature, 1/m².
+    pub k1: f64,
     /// Line load, N/m.
     pub q0: f64,
     /// Change of the line load, N/m².
@@ -22,7 +28,7 @@ pub struct Segment {
     pub v0: f64,
     /// Moment, N·m.
     pub m0: f64,
-    /// Rotation dw/dx.
+    /// Rotation of the section; dw/dx where shear does not deform.
     pub r0: f64,
     /// Deflection, m.
     pub w0: f64,
@@ -49,14 +55,14 @@ impl Segment {
     pub fn moment(&self) -> Poly {
         Poly::new([self.m0, self.v0, -self.q0 / 2.0, -self.q1 / 6.0, 0.0, 0.0])
     }
-    /// The rotation.
+    /// The rotation of the section.
     #[must_use]
     pub fn rotation(&self) -> Poly {
         let ei = self.ei;
         Poly::new([
             self.r0,
-            -self.m0 / ei,
-            -self.v0 / (2.0 * ei),
+            -self.m0 / ei - self.k0,
+            -self.v0 / (2.0 * ei) - self.k1 / 2.0,
             self.q0 / (6.0 * ei),
             self.q1 / (24.0 * ei),
             0.0,
@@ -65,12 +71,12 @@ impl Segment {
     /// The deflection.
     #[must_use]
     pub fn deflection(&self) -> Poly {
-        let ei = self.ei;
+        let (ei, c) = (self.ei, self.c);
         Poly::new([
             self.w0,
-            self.r0,
-            -self.m0 / (2.0 * ei),
-            -self.v0 / (6.0 * ei),
+            self.r0 + c * self.v0,
+            -self.m0 / (2.0 * ei) - self.k0 / 2.0 - c * self.q0 / 2.0,
+            -self.v0 / (6.0 * ei) - self.k1 / 6.0 - c * self.q1 / 6.0,
             self.q0 / (24.0 * ei),
             self.q1 / (120.0 * ei),
         ])
@@ -86,6 +92,9 @@ impl Segment {
             start: self.start + s,
             length,
             ei: self.ei,
+            c: self.c,
+            k0: self.k0 + self.k1 * s,
+            k1: self.k1,
             q0: self.load().at(s),
             q1: self.q1,
             v0: self.shear().at(s),
@@ -97,6 +106,8 @@ impl Segment {
 
     /// Adds `k` times another segment of the same stretch.
     pub(super) fn add(&mut self, k: f64, other: &Self) {
+        self.k0 += k * other.k0;
+        self.k1 += k * other.k1;
         self.q0 += k * other.q0;
         self.q1 += k * other.q1;
         self.v0 += k * other.v0;

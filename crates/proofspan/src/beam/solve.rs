@@ -1,20 +1,19 @@
-//! Statics first, then the redundants.
+//! From loads to exact actions.
 //!
-//! The beam is put on a determinate base: its first and last bearing, or one
-//! fixed support. Its actions follow from equilibrium alone. Every other
-//! restraint is a redundant force; their sizes follow from the movements they
-//! must prevent (force method), solved as a small dense system.
-
-use nalgebra::{DMatrix, DVector};
+//! Where equilibrium alone settles the reactions (two bearings, or one fixed support, and no
+//! hinge) they follow from it and the deflection from integration. Every other line of spans goes
+//! through the displacements of its nodes (`stiffness.rs`). Bearings that only push are released
+//! and engaged until none pulls and none is passed through.
 
 use super::actions::{Actions, Reaction, tidy};
 use super::load::Load;
 use super::model::{Beam, Restraint, Support};
 use super::segment::Segment;
+use super::stiffness::{Jump, System};
 use crate::error::{Error, Issue, slug};
 use crate::units::{Force, Length, Moment};
 
-/// The restraints that make the base determinate.
+/// The restraints that make the beam determinate.
 #[derive(Clone, Copy)]
 enum Base {
     /// Two bearings.
@@ -23,19 +22,13 @@ enum Base {
     Fixed(usize),
 }
 
-/// A restraint beyond the base.
-#[derive(Clone, Copy)]
-enum Redundant {
-    Vertical(usize),
-    Rotation(usize),
-}
-
 impl Beam {
     /// The exact actions under `loads`.
     ///
     /// # Errors
-    /// `beam.load-outside`, `units.nonfinite`, all at once; `beam.mechanism` where the
-    /// redundant system has no solution.
+    /// `beam.load-outside`, `units.nonfinite`, all at once; `beam.mechanism` with the movement
+    /// that nothing holds; `beam.ill-conditioned` with an error bound; `beam.contact` where
+    /// bearings that only push find no state.
     pub fn actions(&self, loads: &[Load]) -> Result<Actions, Error> {
         let mut cases = self.cases(&[loads])?;
         cases.pop().ok_or_else(|| Issue::new(slug::BEAM_MECHANISM, "beam", "no case").into())
@@ -49,13 +42,66 @@ impl Beam {
     pub fn cases(&self, cases: &[&[Load]]) -> Result<Vec<Actions>, Error> {
         self.check(cases)?;
         let grid = self.grid(cases);
-        let (base, redundants) = self.base();
-        let mut solved: Vec<Actions> =
-            cases.iter().map(|loads| self.determinate(base, &grid, loads, &[], true)).collect();
-        if !redundants.is_empty() {
-            self.add_redundants(base, &grid, &redundants, &mut solved)?;
+        if self.supports().iter().any(|s| s.lifts) {
+            return cases.iter().map(|loads| self.in_contact(&grid, loads)).collect();
         }
-        Ok(solved)
+        if let Some(base) = self.base(&[]) {
+            let bare = self.bare(&grid);
+            return Ok(cases.iter().map(|loads| self.determinate(base, &bare, loads)).collect());
+        }
+        let system = System::new(self, &grid, &[])?;
+        cases.iter().map(|loads| system.actions(&grid, loads)).collect()
+    }
+
+    /// One case with some bearings released.
+    fn solved(&self, grid: &[f64], loads: &[Load], released: &[bool]) -> Result<Actions, Error> {
+        match self.base(released) {
+            Some(base) => Ok(self.determinate(base, &self.bare(grid), loads)),
+            None => System::new(self, grid, released)?.actions(grid, loads),
+        }
+    }
+
+    /// Releases bearings that would pull and engages released ones that the member would pass
+    /// through. First all at once; if that runs long, one at a time with the least index, which
+    /// ends (Murty's rule: the flexibility at the bearings is positive definite).
+    fn in_contact(&self, grid: &[f64], loads: &[Load]) -> Result<Actions, Error> {
+        let n = self.supports().len();
+        let mut released = vec![false; n];
+        let size: f64 = loads.iter().map(|l| l.resultant().abs().si()).sum();
+        let depth = 1e-12 * self.length().si();
+        for round in 0..(10 + (1_usize << n.min(12))) {
+            let actions = self.solved(grid, loads, &released)?;
+            let wrong = |i: usize, support: &Support| {
+                if !support.lifts {
+                    return false;
+                }
+                if released.get(i) == Some(&true) {
+                    let below = actions.deflection(support.at) - support.settlement;
+                    below.si() > depth
+                } else {
+                    let force = actions.reactions().get(i).map_or(0.0, |r| r.force.si());
+                    force < -1e-12 * size
+                }
+            };
+            let wrongs: Vec<usize> = self
+                .supports()
+                .iter()
+                .enumerate()
+                .filter(|(i, s)| wrong(*i, s))
+                .map(|(i, _)| i)
+                .collect();
+            if wrongs.is_empty() {
+                return Ok(actions);
+            }
+            let changed = if round < 10 { wrongs.len() } else { 1 };
+            for i in wrongs.into_iter().take(changed) {
+                if let Some(state) = released.get_mut(i) {
+                    *state = !*state;
+                }
+            }
+        }
+        let message = "bearings that only push find no state in which none pulls";
+        Err(Error::solver(Issue::new(slug::BEAM_CONTACT, "beam", message)))
     }
 
     fn check(&self, cases: &[&[Load]]) -> Result<(), Error> {
@@ -97,6 +143,8 @@ impl Beam {
         grid.extend([0.0, self.length().si()]);
         grid.extend(self.supports().iter().map(|s| s.at.si()));
         grid.extend(self.rigidity().iter().map(|r| r.0.si()));
+        grid.extend(self.hinges().iter().map(|h| h.si()));
+        grid.extend(self.shear_rigidity().iter().map(|r| r.0.si()));
         for load in cases.iter().flat_map(|c| c.iter()) {
             let [from, to, ..] = load.numbers();
             grid.extend([from, to.min(self.length().si())]);
@@ -105,26 +153,22 @@ impl Beam {
         grid
     }
 
-    fn base(&self) -> (Base, Vec<Redundant>) {
-        let held = |s: &Support| s.vertical != Restraint::Free;
-        let first = self.supports().iter().position(held).unwrap_or(0);
-        let last = self.supports().iter().rposition(held).unwrap_or(0);
-        let base = if first < last { Base::Bearings(first, last) } else { Base::Fixed(first) };
-        let mut redundants = Vec::new();
-        for (i, support) in self.supports().iter().enumerate() {
-            let in_base = match base {
-                Base::Bearings(a, b) => i == a || i == b,
-                Base::Fixed(a) => i == a,
-            };
-            if held(support) && !in_base {
-                redundants.push(Redundant::Vertical(i));
-            }
-            let turns = matches!(base, Base::Fixed(_)) && in_base;
-            if support.rotation != Restraint::Free && !turns {
-                redundants.push(Redundant::Rotation(i));
-            }
+    /// The restraints, where they are just enough; `released` bearings do not count.
+    fn base(&self, released: &[bool]) -> Option<Base> {
+        if !self.hinges().is_empty() {
+            return None;
         }
-        (base, redundants)
+        let mut held = self
+            .supports()
+            .iter()
+            .enumerate()
+            .filter(|(i, s)| s.vertical != Restraint::Free && released.get(*i) != Some(&true));
+        let turned = self.supports().iter().filter(|s| s.rotation != Restraint::Free).count();
+        match (held.next(), held.next(), held.next(), turned) {
+            (Some((a, _)), Some((b, _)), None, 0) => Some(Base::Bearings(a, b)),
+            (Some((a, s)), None, None, 1) if s.rotation != Restraint::Free => Some(Base::Fixed(a)),
+            _ => None,
+        }
     }
 
     fn at(&self, i: usize) -> (f64, Support) {
@@ -132,20 +176,82 @@ impl Beam {
         (support.at.si(), support)
     }
 
-    /// Equilibrium on the base; `extra` are redundant forces. `settle` says whether the
-    /// settlements of the base belong to this case.
-    fn determinate(
-        &self,
-        base: Base,
-        grid: &[f64],
-        loads: &[Load],
-        extra: &[Load],
-        settle: bool,
-    ) -> Actions {
-        let all = || loads.iter().chain(extra);
+    /// The segments of a grid without loads.
+    pub(super) fn bare(&self, grid: &[f64]) -> Vec<Segment> {
+        let tolerance = 1e-12 * self.length().si();
+        let (rigidity, shear) = (self.rigidity(), self.shear_rigidity());
+        let (mut i, mut j) = (0, 0);
+        grid.iter()
+            .zip(grid.iter().skip(1))
+            .map(|(start, end)| {
+                while rigidity.get(i + 1).is_some_and(|r| r.0.si() <= start + tolerance) {
+                    i += 1;
+                }
+                while shear.get(j + 1).is_some_and(|r| r.0.si() <= start + tolerance) {
+                    j += 1;
+                }
+                Segment {
+                    start: *start,
+                    length: end - start,
+                    ei: rigidity.get(i).map_or(f64::NAN, |r| r.1.si()),
+                    c: shear.get(j).map_or(0.0, |r| 1.0 / r.1.si()),
+                    k0: 0.0,
+                    k1: 0.0,
+                    q0: 0.0,
+                    q1: 0.0,
+                    v0: 0.0,
+                    m0: 0.0,
+                    r0: 0.0,
+                    w0: 0.0,
+                }
+            })
+            .collect()
+    }
+
+    /// The segments with the loads along them, and what jumps at the left edge of each.
+    pub(super) fn loaded(&self, bare: &[Segment], loads: &[Load]) -> Vec<(Segment, Jump)> {
+        let tolerance = 1e-12 * self.length().si();
+        let mut out: Vec<(Segment, Jump)> = bare.iter().map(|s| (*s, Jump::default())).collect();
+        let first = |x: f64| bare.partition_point(|s| s.start < x - tolerance);
+        for load in loads {
+            let mut jump = |at: Length, make: &dyn Fn(&mut Jump)| {
+                if let Some((_, place)) = out.get_mut(first(at.si())) {
+                    make(place);
+                }
+            };
+            match *load {
+                Load::Point { at, force } => jump(at, &|j| j.force += force.si()),
+                Load::Moment { at, moment } => jump(at, &|j| j.moment += moment.si()),
+                Load::Kink { at, rotation } => jump(at, &|j| j.rotation += rotation.si()),
+                Load::Step { at, by } => jump(at, &|j| j.step += by.si()),
+                Load::Line { from, to, .. } | Load::Curvature { from, to, .. } => {
+                    let [a, b, ya, yb] = load.numbers();
+                    if to <= from {
+                        continue;
+                    }
+                    let slope = (yb - ya) / (b - a);
+                    let part = out.get_mut(first(a)..).unwrap_or(&mut []);
+                    for (segment, _) in part.iter_mut().take_while(|s| s.0.end() <= b + tolerance) {
+                        let here = slope * (segment.start - a) + ya;
+                        if matches!(load, Load::Line { .. }) {
+                            segment.q0 += here;
+                            segment.q1 += slope;
+                        } else {
+                            segment.k0 += here;
+                            segment.k1 += slope;
+                        }
+                    }
+                }
+            }
+        }
+        out
+    }
+
+    /// Equilibrium on the base, then integration.
+    fn determinate(&self, base: Base, bare: &[Segment], loads: &[Load]) -> Actions {
         // resultant and its moment about the left end
         let (mut sum, mut about) = (0.0, 0.0);
-        for load in all() {
+        for load in loads {
             match *load {
                 Load::Point { at, force } => {
                     sum += force.si();
@@ -158,6 +264,7 @@ impl Beam {
                     sum += total;
                     about += total * a + (w_from.si() + 2.0 * w_to.si()) * h * h / 6.0;
                 }
+                _ => {}
             }
         }
         let mut reactions: Vec<Reaction> = self
@@ -174,9 +281,8 @@ impl Beam {
         match base {
             Base::Bearings(a, b) => {
                 let (xa, xb) = (self.at(a).0, self.at(b).0);
-                let right = (about - sum * xa) / (xb - xa);
                 give(a, (sum * xb - about) / (xb - xa), 0.0);
-                give(b, right, 0.0);
+                give(b, (about - sum * xa) / (xb - xa), 0.0);
             }
             Base::Fixed(a) => {
                 let xa = self.at(a).0;
@@ -184,79 +290,49 @@ impl Beam {
                 give(a, sum, sum * xa - about);
             }
         }
-        let segments = self.sweep(grid, loads, extra, &reactions);
+        let segments = self.sweep(self.loaded(bare, loads), &reactions);
         let mut actions = Actions { segments, reactions };
-        self.hold(base, &mut actions, settle);
+        self.hold(base, &mut actions);
         actions
     }
 
     /// Integrates from the left with zero rotation and deflection there.
-    fn sweep(
-        &self,
-        grid: &[f64],
-        loads: &[Load],
-        extra: &[Load],
-        reactions: &[Reaction],
-    ) -> Vec<Segment> {
+    fn sweep(&self, loaded: Vec<(Segment, Jump)>, reactions: &[Reaction]) -> Vec<Segment> {
         let tolerance = 1e-12 * self.length().si();
-        let near = |a: f64, b: f64| (a - b).abs() <= tolerance;
-        let mut segments: Vec<Segment> = Vec::with_capacity(grid.len());
         let (mut v, mut m, mut r, mut w) = (0.0, 0.0, 0.0, 0.0);
-        for pair in grid.windows(2) {
-            let [start, end] = pair else { continue };
-            let (start, length) = (*start, end - start);
-            for reaction in reactions.iter().filter(|x| near(x.at.si(), start)) {
-                v += reaction.force.si();
-                m += reaction.moment.si();
-            }
-            let (mut q0, mut q1) = (0.0, 0.0);
-            for load in loads.iter().chain(extra) {
-                match *load {
-                    Load::Point { at, force } => {
-                        if near(at.si(), start) {
-                            v -= force.si();
-                        }
+        let mut rest = reactions;
+        loaded
+            .into_iter()
+            .map(|(bare, jump)| {
+                while let [first, tail @ ..] = rest {
+                    if first.at.si() > bare.start + tolerance {
+                        break;
                     }
-                    Load::Moment { at, moment } => {
-                        if near(at.si(), start) {
-                            m += moment.si();
-                        }
-                    }
-                    Load::Line { from, to, w_from, w_to } => {
-                        let (a, b) = (from.si(), to.si());
-                        if b > a && a <= start + tolerance && b >= end - tolerance {
-                            let slope = (w_to.si() - w_from.si()) / (b - a);
-                            q0 += slope * (start - a) + w_from.si();
-                            q1 += slope;
-                        }
-                    }
+                    v += first.force.si();
+                    m += first.moment.si();
+                    rest = tail;
                 }
-            }
-            let ei = self
-                .rigidity()
-                .iter()
-                .rev()
-                .find(|x| x.0.si() <= start + tolerance)
-                .map_or(f64::NAN, |x| x.1.si());
-            let segment = Segment { start, length, ei, q0, q1, v0: v, m0: m, r0: r, w0: w };
-            v = segment.shear().at(length);
-            m = segment.moment().at(length);
-            r = segment.rotation().at(length);
-            w = segment.deflection().at(length);
-            segments.push(segment);
-        }
-        segments
+                (v, m, r, w) = (v - jump.force, m + jump.moment, r + jump.rotation, w + jump.step);
+                let segment = Segment { v0: v, m0: m, r0: r, w0: w, ..bare };
+                let length = segment.length;
+                v = segment.shear().at(length);
+                m = segment.moment().at(length);
+                r = segment.rotation().at(length);
+                w = segment.deflection().at(length);
+                segment
+            })
+            .collect()
     }
 
     /// Turns and lowers the beam as a rigid body until the base is where it belongs.
-    fn hold(&self, base: Base, actions: &mut Actions, settle: bool) {
+    fn hold(&self, base: Base, actions: &mut Actions) {
         let wanted = |i: usize, force: f64| {
             let (_, support) = self.at(i);
             let spring = match support.vertical {
                 Restraint::Spring(k) => force / k.si(),
                 _ => 0.0,
             };
-            spring + if settle { support.settlement.si() } else { 0.0 }
+            spring + support.settlement.si()
         };
         let force = |i: usize| actions.reactions.get(i).map_or(0.0, |r| r.force.si());
         let moment = |i: usize| actions.reactions.get(i).map_or(0.0, |r| r.moment.si());
@@ -284,105 +360,6 @@ impl Beam {
         for segment in &mut actions.segments {
             segment.w0 += turn * segment.start + lift;
             segment.r0 += turn;
-        }
-    }
-
-    fn unit(&self, redundant: Redundant) -> Load {
-        match redundant {
-            // an upward force
-            Redundant::Vertical(i) => Load::point(self.at(i).1.at, Force::from_si(-1.0)),
-            Redundant::Rotation(i) => Load::moment(self.at(i).1.at, Moment::from_si(1.0)),
-        }
-    }
-
-    /// The movement that works with a redundant: upward, or clockwise rotation (dw/dx).
-    fn movement(&self, redundant: Redundant, actions: &Actions) -> f64 {
-        match redundant {
-            Redundant::Vertical(i) => -actions.deflection(self.at(i).1.at).si(),
-            Redundant::Rotation(i) => actions.rotation(self.at(i).1.at).si(),
-        }
-    }
-
-    fn add_redundants(
-        &self,
-        base: Base,
-        grid: &[f64],
-        redundants: &[Redundant],
-        solved: &mut [Actions],
-    ) -> Result<(), Error> {
-        let units: Vec<Actions> = redundants
-            .iter()
-            .map(|r| self.determinate(base, grid, &[], &[self.unit(*r)], false))
-            .collect();
-        let n = redundants.len();
-        let matrix = DMatrix::from_fn(n, n, |i, j| {
-            let (Some(row), Some(column)) = (redundants.get(i), units.get(j)) else {
-                return f64::NAN;
-            };
-            let own = if i == j { self.give_way(*row) } else { 0.0 };
-            self.movement(*row, column) + own
-        });
-        // rows and columns to unit diagonal, so that springs and rigid supports mix
-        let scale =
-            DVector::from_fn(n, |i, _| matrix.get((i, i)).map_or(1.0, |d| 1.0 / d.abs().sqrt()));
-        let scaled = DMatrix::from_fn(n, n, |i, j| {
-            let get = |k: usize| scale.get(k).copied().unwrap_or(1.0);
-            matrix.get((i, j)).copied().unwrap_or(f64::NAN) * get(i) * get(j)
-        });
-        let lu = scaled.clone().lu();
-        for case in solved.iter_mut() {
-            let right = DVector::from_fn(n, |i, _| {
-                let s = scale.get(i).copied().unwrap_or(1.0);
-                redundants
-                    .get(i)
-                    .map_or(f64::NAN, |r| (self.wanted(*r) - self.movement(*r, case)) * s)
-            });
-            let solution = lu.solve(&right).filter(|x| {
-                let left = (&scaled * x - &right).norm();
-                left.is_finite() && left <= 1e-9 * (right.norm() + x.norm())
-            });
-            let Some(solution) = solution else {
-                let message = "the redundant reactions have no solution: the supports nearly form a mechanism";
-                return Err(Error::solver(Issue::new(slug::BEAM_MECHANISM, "beam", message)));
-            };
-            let factors = solution.component_mul(&scale);
-            let mut parts: Vec<(f64, &Actions)> = vec![(1.0, &*case)];
-            parts.extend(factors.iter().copied().zip(&units));
-            let mut sum = Actions::combined(&parts);
-            for (redundant, x) in redundants.iter().zip(factors.iter()) {
-                let (i, force, moment) = match redundant {
-                    Redundant::Vertical(i) => (*i, *x, 0.0),
-                    Redundant::Rotation(i) => (*i, 0.0, *x),
-                };
-                if let Some(reaction) = sum.reactions.get_mut(i) {
-                    reaction.force += Force::from_si(force);
-                    reaction.moment += Moment::from_si(moment);
-                }
-            }
-            *case = sum;
-        }
-        Ok(())
-    }
-
-    /// How far a restraint itself gives way per unit of its force.
-    fn give_way(&self, redundant: Redundant) -> f64 {
-        match redundant {
-            Redundant::Vertical(i) => match self.at(i).1.vertical {
-                Restraint::Spring(k) => 1.0 / k.si(),
-                _ => 0.0,
-            },
-            Redundant::Rotation(i) => match self.at(i).1.rotation {
-                Restraint::Spring(k) => 1.0 / k.si(),
-                _ => 0.0,
-            },
-        }
-    }
-
-    /// The movement a restraint allows: its settlement, against the upward redundant.
-    fn wanted(&self, redundant: Redundant) -> f64 {
-        match redundant {
-            Redundant::Vertical(i) => -self.at(i).1.settlement.si(),
-            Redundant::Rotation(_) => 0.0,
         }
     }
 }

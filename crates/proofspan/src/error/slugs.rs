@@ -211,6 +211,9 @@ slugs! {
     BEAM_SUPPORTS_COINCIDE "beam.supports-coincide" error "two supports at one place", "keep one of them";
     BEAM_LOAD_OUTSIDE "beam.load-outside" error "a load outside the beam or reversed", "place the load between the ends, left edge first";
     BEAM_MECHANISM "beam.mechanism" error "the beam is not held", "add the support that is missing";
+    BEAM_HINGE "beam.hinge" error "a hinge where none can be", "place it between the ends, away from supports that hold rotation";
+    BEAM_ILL_CONDITIONED "beam.ill-conditioned" error "stiffnesses so different that digits are lost", "leave out what is far stiffer or far softer than its neighbours, or make it rigid or free";
+    BEAM_CONTACT "beam.contact" error "bearings that only push find no state", "look at the loads: does the member lift off as a whole?";
     BEAM_MAGNITUDE_MODULUS "beam.magnitude-modulus" error "a modulus of the wrong magnitude", "look at the unit: ksi or psi, GPa or MPa";
     BEAM_CLEAR_SPAN "beam.clear-span" error "a clear span longer than the span", "give the distance between the faces of the supports";
     BEAM_OVERHANG "beam.overhang" error "kind of beam and overhangs do not agree", "take the kind that fits";

@@ -93,7 +93,7 @@ impl Target {
                     let counted = at < x || (at <= x && side == Side::Right);
                     (force, at, counted.then_some((force, at)))
                 }
-                Load::Moment { .. } => return None,
+                _ => return None,
             };
             if cantilever {
                 fixed.0 += force;

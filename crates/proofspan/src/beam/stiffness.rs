@@ -1,0 +1,366 @@
+//! Lines of spans that equilibrium alone does not settle: displacements of the nodes.
+//!
+//! Nodes are supports, hinges and ends. Between two nodes the member is one exact element,
+//! whatever loads and stiffness steps lie on it: the state at its left end (w, ψ, M, V) is carried
+//! to its right end segment by segment, so `M₀, V₀` follow from the movements of both ends. The
+//! system is symmetric, banded and linear in the number of spans.
+
+use super::actions::{Actions, Reaction};
+use super::banded::Banded;
+use super::load::Load;
+use super::model::{Beam, Restraint};
+use super::segment::Segment;
+use crate::error::{Error, Issue, slug};
+use crate::units::{Force, Moment};
+
+/// A node: its movements that are unknown, by their places in the system.
+#[derive(Clone, Copy, Debug)]
+struct Node {
+    /// Place in the grid.
+    grid: usize,
+    at: f64,
+    support: Option<usize>,
+    w: Option<usize>,
+    left: Option<usize>,
+    right: Option<usize>,
+}
+
+/// Movements of the right end per unit of M₀ and V₀, inverted.
+#[derive(Clone, Copy, Debug)]
+struct Element {
+    length: f64,
+    /// M₀ = m·(Δψ, Δw), V₀ = v·(Δψ, Δw).
+    m: [f64; 2],
+    v: [f64; 2],
+}
+
+/// w, ψ, M, V at one end.
+#[derive(Clone, Copy, Debug, Default)]
+struct State {
+    w: f64,
+    r: f64,
+    m: f64,
+    v: f64,
+}
+
+impl State {
+    fn segment(self, bare: &Segment) -> Segment {
+        Segment { v0: self.v, m0: self.m, r0: self.r, w0: self.w, ..*bare }
+    }
+    fn after(self, bare: &Segment) -> Self {
+        let s = self.segment(bare);
+        let h = s.length;
+        Self {
+            w: s.deflection().at(h),
+            r: s.rotation().at(h),
+            m: s.moment().at(h),
+            v: s.shear().at(h),
+        }
+    }
+}
+
+/// The system of a beam with some of its one-way bearings released.
+pub(super) struct System<'a> {
+    beam: &'a Beam,
+    released: &'a [bool],
+    nodes: Vec<Node>,
+    elements: Vec<Element>,
+    matrix: Banded,
+    /// The segments without loads.
+    bare: Vec<Segment>,
+}
+
+impl<'a> System<'a> {
+    /// Sets up and factors the system.
+    ///
+    /// # Errors
+    /// `beam.mechanism` with the movement that nothing holds.
+    pub(super) fn new(beam: &'a Beam, grid: &[f64], released: &'a [bool]) -> Result<Self, Error> {
+        let bare = beam.bare(grid);
+        let nodes = nodes(beam, grid, released);
+        let count =
+            nodes.iter().flat_map(|n| [n.w, n.left, n.right]).flatten().max().map_or(0, |i| i + 1);
+        let mut system =
+            Self { beam, released, nodes, elements: Vec::new(), matrix: Banded::new(count), bare };
+        system.assemble();
+        if let Err(row) = system.matrix.factor() {
+            return Err(system.mechanism(row));
+        }
+        Ok(system)
+    }
+
+    fn assemble(&mut self) {
+        for (a, b) in self.nodes.iter().zip(self.nodes.iter().skip(1)) {
+            let (mut unit_m, mut unit_v) =
+                (State { m: 1.0, ..State::default() }, State { v: 1.0, ..State::default() });
+            for bare in self.bare.get(a.grid..b.grid).unwrap_or(&[]) {
+                unit_m = unit_m.after(bare);
+                unit_v = unit_v.after(bare);
+            }
+            let determinant = unit_m.r * unit_v.w - unit_v.r * unit_m.w;
+            self.elements.push(Element {
+                length: b.at - a.at,
+                m: [unit_v.w / determinant, -unit_v.r / determinant],
+                v: [-unit_m.w / determinant, unit_m.r / determinant],
+            });
+        }
+        let pairs = self.nodes.iter().zip(self.nodes.iter().skip(1));
+        for ((a, b), e) in pairs.zip(&self.elements) {
+            let places = [a.w, a.right, b.w, b.left];
+            // how M₀ and V₀ answer to w₀, ψ₀, w₁, ψ₁
+            let answer = |k: [f64; 2]| [-k[1], -k[0] - e.length * k[1], k[1], k[0]];
+            let (m, v) = (answer(e.m), answer(e.v));
+            for (i, row) in places.iter().enumerate() {
+                for (j, column) in places.iter().enumerate() {
+                    let (Some(row), Some(column)) = (row, column) else { continue };
+                    if column > row {
+                        continue;
+                    }
+                    let (mj, vj) =
+                        (m.get(j).copied().unwrap_or(0.0), v.get(j).copied().unwrap_or(0.0));
+                    let force = match i {
+                        0 => -vj,
+                        1 => mj,
+                        2 => vj,
+                        _ => -(mj + e.length * vj),
+                    };
+                    self.matrix.add(*row, *column, force);
+                }
+            }
+        }
+        for node in &self.nodes {
+            let Some(support) = node.support.and_then(|i| self.beam.supports().get(i)) else {
+                continue;
+            };
+            if let (Restraint::Spring(k), Some(w)) = (support.vertical, node.w)
+                && !self.free(node)
+            {
+                self.matrix.add(w, w, k.si());
+            }
+            if let (Restraint::Spring(k), Some(r)) = (support.rotation, node.right) {
+                self.matrix.add(r, r, k.si());
+            }
+        }
+    }
+
+    fn free(&self, node: &Node) -> bool {
+        node.support.is_some_and(|i| self.released.get(i) == Some(&true))
+    }
+
+    /// The refusal that names the movement of a row.
+    fn mechanism(&self, row: usize) -> Error {
+        let found = self
+            .nodes
+            .iter()
+            .enumerate()
+            .find(|(_, n)| [n.w, n.left, n.right].contains(&Some(row)));
+        let message = found.map_or_else(
+            || "nothing holds the beam".to_owned(),
+            |(i, node)| {
+                let hinge = node.left != node.right;
+                let span = format!("span {} from the left", i.max(1));
+                let what = if node.w == Some(row) {
+                    "moves down"
+                } else if hinge && node.left == Some(row) {
+                    "turns left of the hinge"
+                } else if hinge {
+                    "turns right of the hinge"
+                } else {
+                    "turns"
+                };
+                format!("nothing holds the beam at x = {} m ({span}): it {what}", node.at)
+            },
+        );
+        Error::solver(Issue::new(slug::BEAM_MECHANISM, "beam", message))
+    }
+
+    /// The exact actions of one case.
+    pub(super) fn actions(&self, grid: &[f64], loads: &[Load]) -> Result<Actions, Error> {
+        let loaded = self.beam.loaded(&self.bare, loads);
+        let part = |a: &Node, b: &Node| loaded.get(a.grid..b.grid).unwrap_or(&[]);
+        let settled = |node: &Node| {
+            let support = node.support.and_then(|i| self.beam.supports().get(i));
+            support.map_or(0.0, |s| s.settlement.si())
+        };
+        // what each element does with both ends held
+        let mut right = vec![
+            0.0;
+            self.nodes
+                .iter()
+                .flat_map(|n| [n.w, n.left, n.right])
+                .flatten()
+                .max()
+                .map_or(0, |i| i + 1)
+        ];
+        let mut put = |place: Option<usize>, value: f64| {
+            if let Some(slot) = place.and_then(|i| right.get_mut(i)) {
+                *slot += value;
+            }
+        };
+        let mut ends = Vec::with_capacity(self.elements.len());
+        for ((a, b), e) in self.nodes.iter().zip(self.nodes.iter().skip(1)).zip(&self.elements) {
+            // the ends that do not move are part of the particular state: settled supports
+            let start =
+                State { w: if a.w.is_none() { settled(a) } else { 0.0 }, ..State::default() };
+            let mut state = start;
+            for (k, (segment, jump)) in part(a, b).iter().enumerate() {
+                state = jump.at(k).on(state).after(segment);
+            }
+            let end = if b.w.is_none() { settled(b) } else { 0.0 };
+            let (turn, drop) = (-state.r, end - state.w);
+            let (m0, v0) = (e.m[0] * turn + e.m[1] * drop, e.v[0] * turn + e.v[1] * drop);
+            let (m1, v1) = (m0 + v0 * e.length + state.m, v0 + state.v);
+            put(a.w, v0);
+            put(a.right, -m0);
+            put(b.w, -v1);
+            put(b.left, m1);
+            ends.push((m0, v0));
+        }
+        for (node, (force, moment)) in self.nodes.iter().zip(self.at_nodes(grid, loads)) {
+            put(node.w, force);
+            put(node.right, moment);
+            let support = node.support.and_then(|i| self.beam.supports().get(i));
+            if let Some(Restraint::Spring(k)) = support.map(|s| s.vertical)
+                && !self.free(node)
+            {
+                put(node.w, k.si() * settled(node));
+            }
+        }
+        let x = self.matrix.solve(&right);
+        let moved = |place: Option<usize>, held: f64| {
+            place.map_or(held, |i| x.get(i).copied().unwrap_or(f64::NAN))
+        };
+        let mut segments = Vec::with_capacity(loaded.len());
+        let mut cuts = vec![(State::default(), State::default()); self.nodes.len()];
+        let pairs = self.nodes.iter().zip(self.nodes.iter().skip(1)).enumerate();
+        for (((i, (a, b)), e), (m0, v0)) in pairs.zip(&self.elements).zip(&ends) {
+            let (w0, r0) = (moved(a.w, 0.0), moved(a.right, 0.0));
+            let (w1, r1) = (moved(b.w, 0.0), moved(b.left, 0.0));
+            let (turn, drop) = (r1 - r0, w1 - w0 - e.length * r0);
+            let mut state = State {
+                w: moved(a.w, settled(a)),
+                r: r0,
+                m: m0 + e.m[0] * turn + e.m[1] * drop,
+                v: v0 + e.v[0] * turn + e.v[1] * drop,
+            };
+            if let Some(cut) = cuts.get_mut(i) {
+                cut.1 = state;
+            }
+            for (k, (segment, jump)) in part(a, b).iter().enumerate() {
+                state = jump.at(k).on(state);
+                segments.push(state.segment(segment));
+                state = state.after(segment);
+            }
+            if let Some(cut) = cuts.get_mut(i + 1) {
+                cut.0 = state;
+            }
+        }
+        let mut reactions: Vec<Reaction> = self
+            .beam
+            .supports()
+            .iter()
+            .map(|s| Reaction { at: s.at, force: Force::ZERO, moment: Moment::ZERO })
+            .collect();
+        let size = cuts.iter().flat_map(|c| [c.0.m.abs(), c.1.m.abs()]).fold(0.0, f64::max);
+        let mut open = 0.0_f64;
+        for ((node, cut), (force, moment)) in
+            self.nodes.iter().zip(&cuts).zip(self.at_nodes(grid, loads))
+        {
+            let (up, turning) = (cut.1.v - cut.0.v + force, cut.1.m - cut.0.m - moment);
+            match node.support.and_then(|i| reactions.get_mut(i)) {
+                Some(reaction) => {
+                    let support = self.beam.supports().get(node.support.unwrap_or(0));
+                    reaction.force = Force::from_si(up);
+                    if support.is_some_and(|s| s.rotation != Restraint::Free) {
+                        reaction.moment = Moment::from_si(turning);
+                    } else {
+                        open = open.max(turning.abs());
+                    }
+                }
+                None => open = open.max(turning.abs()),
+            }
+        }
+        // nodes that nothing turns must balance: what is left tells how many digits are lost
+        if open > 1e-8 * size && size > 0.0 {
+            let message = format!(
+                "moments at free nodes balance only to {:.1e} of the largest: neighbouring stiffnesses differ too much",
+                open / size
+            );
+            return Err(Error::solver(Issue::new(slug::BEAM_ILL_CONDITIONED, "beam", message)));
+        }
+        Ok(Actions { segments, reactions })
+    }
+
+    /// Force (down) and moment (clockwise) that stand right at each node.
+    fn at_nodes(&self, grid: &[f64], loads: &[Load]) -> impl Iterator<Item = (f64, f64)> {
+        let tolerance = 1e-12 * grid.last().copied().unwrap_or(0.0);
+        self.nodes.iter().map(move |node| {
+            let (mut force, mut moment) = (0.0, 0.0);
+            for load in loads {
+                match *load {
+                    Load::Point { at, force: p } if (at.si() - node.at).abs() <= tolerance => {
+                        force += p.si();
+                    }
+                    Load::Moment { at, moment: m } if (at.si() - node.at).abs() <= tolerance => {
+                        moment += m.si();
+                    }
+                    _ => {}
+                }
+            }
+            (force, moment)
+        })
+    }
+}
+
+/// What jumps at the left edge of a segment that is not a node.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Jump {
+    pub(super) force: f64,
+    pub(super) moment: f64,
+    pub(super) rotation: f64,
+    pub(super) step: f64,
+}
+
+impl Jump {
+    /// The jump at the left edge of the `k`-th segment of an element: force and moment that
+    /// stand at the node itself belong to the node.
+    const fn at(self, k: usize) -> Self {
+        if k == 0 { Self { force: 0.0, moment: 0.0, ..self } } else { self }
+    }
+    fn on(&self, s: State) -> State {
+        State {
+            w: s.w + self.step,
+            r: s.r + self.rotation,
+            m: s.m + self.moment,
+            v: s.v - self.force,
+        }
+    }
+}
+
+fn nodes(beam: &Beam, grid: &[f64], released: &[bool]) -> Vec<Node> {
+    let tolerance = 1e-12 * beam.length().si();
+    let near = |a: f64, b: f64| (a - b).abs() <= tolerance;
+    let mut next = 0;
+    let mut take = || {
+        next += 1;
+        Some(next - 1)
+    };
+    let mut nodes = Vec::new();
+    let last = grid.len().saturating_sub(1);
+    for (i, at) in grid.iter().enumerate() {
+        let support = beam.supports().iter().position(|s| near(s.at.si(), *at));
+        let hinge = beam.hinges().iter().any(|h| near(h.si(), *at));
+        if support.is_none() && !hinge && i != 0 && i != last {
+            continue;
+        }
+        let held = support.and_then(|s| beam.supports().get(s));
+        let rigid = held.is_some_and(|s| s.vertical == Restraint::Rigid)
+            && support.is_none_or(|s| released.get(s) != Some(&true));
+        let w = if rigid { None } else { take() };
+        let turned = held.is_some_and(|s| s.rotation == Restraint::Rigid);
+        let left = if turned { None } else { take() };
+        let right = if hinge { take() } else { left };
+        nodes.push(Node { grid: i, at: *at, support, w, left, right });
+    }
+    nodes
+}
