@@ -1,14 +1,12 @@
-//! How long is a whole determinate design, a beam, a million rows of readings?
+//! How long is a whole determinate design, a million rows of readings?
 
 use std::fmt::Write as _;
 use std::sync::Arc;
 
 use divan::Bencher;
-use proofspan::beam::{Beam, Load};
 use proofspan::criteria::RunRecord;
 use proofspan::readings::{LogSpec, read_csv_text};
 use proofspan::source::read_json;
-use proofspan::units::*;
 use proofspan::{TestSpec, design, judge};
 
 fn main() {
@@ -39,29 +37,6 @@ fn design_with_bounds(bencher: Bencher<'_, '_>) {
 fn read_document(bencher: Bencher<'_, '_>) {
     let json = text("terrace_strip.test.json");
     bencher.bench_local(|| TestSpec::from_json(&json).unwrap());
-}
-
-/// Three segments: two point loads on a simple span; actions and extremes.
-#[divan::bench]
-fn beam_three_segments(bencher: Bencher<'_, '_>) {
-    let beam = Beam::simple(9.0 * M, 1.2e5 * KN_M2).unwrap();
-    let loads = [Load::point(3.5 * M, 50.0 * KN), Load::point(5.5 * M, 50.0 * KN)];
-    bencher.bench_local(|| beam.actions(&loads).unwrap());
-}
-
-#[divan::bench]
-fn beam_three_segments_with_extremes(bencher: Bencher<'_, '_>) {
-    let beam = Beam::simple(9.0 * M, 1.2e5 * KN_M2).unwrap();
-    let loads = [Load::point(3.5 * M, 50.0 * KN), Load::point(5.5 * M, 50.0 * KN)];
-    bencher.bench_local(|| {
-        let actions = beam.actions(&loads).unwrap();
-        let end = beam.length();
-        (
-            actions.shear_extremes(0.0 * M, end),
-            actions.moment_extremes(0.0 * M, end),
-            actions.deflection_extremes(0.0 * M, end),
-        )
-    });
 }
 
 /// A million rows of seven columns, invented: text to verdict.

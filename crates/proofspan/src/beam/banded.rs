@@ -59,7 +59,7 @@ impl Banded {
                 *place = ck / entry(&self.factors, i - d, 0);
                 pivot -= *place * ck;
             }
-            if !(pivot > HELD * diagonal.abs()) {
+            if pivot.is_nan() || pivot <= HELD * diagonal.abs() {
                 return Err(i);
             }
             row[0] = pivot;
@@ -68,6 +68,47 @@ impl Banded {
             }
         }
         Ok(())
+    }
+
+    /// The movement that nothing holds, found where the factors of row `i` broke off: that row
+    /// moves by one, those after it not at all.
+    pub(super) fn mechanism(&self, i: usize) -> Vec<f64> {
+        let mut x = vec![0.0; self.rows.len()];
+        if let Some(place) = x.get_mut(i) {
+            *place = 1.0;
+        }
+        for j in (0..i).rev() {
+            let above: f64 = (1..=BAND.min(i - j))
+                .map(|d| {
+                    // row i itself was not stored: its factors follow from its entries
+                    let l = if j + d == i {
+                        self.row_factor(i, d)
+                    } else {
+                        entry(&self.factors, j + d, d)
+                    };
+                    l * x.get(j + d).copied().unwrap_or(0.0)
+                })
+                .sum();
+            if let Some(place) = x.get_mut(j) {
+                *place = -above;
+            }
+        }
+        x
+    }
+
+    /// `L[i][i−d]` of the row whose pivot vanished.
+    fn row_factor(&self, i: usize, d: usize) -> f64 {
+        let mut c = [0.0; BAND + 1];
+        for e in (d..=BAND.min(i)).rev() {
+            let mut sum = entry(&self.rows, i, e);
+            for (k, ck) in c.iter().enumerate().take(BAND.min(i) + 1).skip(e + 1) {
+                sum -= ck * entry(&self.factors, i - e, k - e);
+            }
+            if let Some(place) = c.get_mut(e) {
+                *place = sum;
+            }
+        }
+        c.get(d).copied().unwrap_or(0.0) / entry(&self.factors, i - d, 0)
     }
 
     fn substitute(&self, x: &mut [f64]) {

@@ -26,6 +26,33 @@ pub struct Pair {
     pub case: usize,
 }
 
+/// A value and the case it comes from.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Of<T> {
+    /// The value.
+    pub value: T,
+    /// The case, by its place in the list.
+    pub case: usize,
+}
+
+/// The largest and the smallest, by sign.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Ends<T> {
+    /// The largest.
+    pub max: Of<T>,
+    /// The smallest.
+    pub min: Of<T>,
+}
+
+impl<T: Copy> Ends<T> {
+    fn widen(found: Option<Self>, max: Of<T>, min: Of<T>, size: impl Fn(T) -> f64) -> Self {
+        let Some(ends) = found else { return Self { max, min } };
+        let larger = size(max.value) > size(ends.max.value);
+        let smaller = size(min.value) < size(ends.min.value);
+        Self { max: if larger { max } else { ends.max }, min: if smaller { min } else { ends.min } }
+    }
+}
+
 /// Several cases of one beam.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Envelope {
@@ -45,26 +72,18 @@ impl Envelope {
         &self.cases
     }
 
-    fn value(by: By, case: &Actions, x: Length, side: Side) -> f64 {
-        match by {
-            By::Shear => case.shear(x, side).si(),
-            By::Moment => case.moment(x, side).si(),
-            By::Deflection => case.deflection(x).si(),
-        }
-    }
-
-    /// Largest and smallest value at a place, by sign, in SI, each with its case; nothing where
-    /// there is no case.
+    /// Largest and smallest value at a place in SI; nothing where there is no case.
     #[must_use]
-    pub fn at(&self, by: By, x: Length, side: Side) -> Option<((f64, usize), (f64, usize))> {
-        let mut found: Option<((f64, usize), (f64, usize))> = None;
-        for (i, case) in self.cases.iter().enumerate() {
-            let here = (Self::value(by, case, x, side), i);
-            found = Some(found.map_or((here, here), |(high, low)| {
-                (if here.0 > high.0 { here } else { high }, if here.0 < low.0 { here } else { low })
-            }));
-        }
-        found
+    pub fn at(&self, by: By, x: Length, side: Side) -> Option<Ends<f64>> {
+        self.cases.iter().enumerate().fold(None, |found, (case, actions)| {
+            let value = match by {
+                By::Shear => actions.shear(x, side).si(),
+                By::Moment => actions.moment(x, side).si(),
+                By::Deflection => actions.deflection(x).si(),
+            };
+            let here = Of { value, case };
+            Some(Ends::widen(found, here, here, |v| v))
+        })
     }
 
     /// Shear and moment that act together where `by` is largest and where it is smallest.
@@ -77,32 +96,21 @@ impl Envelope {
                 case,
             })
         };
-        let ((_, high), (_, low)) = self.at(by, x, side)?;
-        Some((pair(high)?, pair(low)?))
+        let ends = self.at(by, x, side)?;
+        Some((pair(ends.max.case)?, pair(ends.min.case)?))
     }
 
-    /// The exact largest and smallest value on an interval, by sign, in SI, each with its case.
+    /// The exact largest and smallest value on an interval in SI, each with its place.
     #[must_use]
-    pub fn extremes(
-        &self,
-        by: By,
-        from: Length,
-        to: Length,
-    ) -> Option<((Extreme<f64>, usize), (Extreme<f64>, usize))> {
-        let mut found: Option<((Extreme<f64>, usize), (Extreme<f64>, usize))> = None;
-        for (i, case) in self.cases.iter().enumerate() {
-            let here = case.extremes_of(from, to, |s| match by {
+    pub fn extremes(&self, by: By, from: Length, to: Length) -> Option<Ends<Extreme<f64>>> {
+        self.cases.iter().enumerate().fold(None, |found, (case, actions)| {
+            let here = actions.extremes_of(from, to, |s| match by {
                 By::Shear => s.shear(),
                 By::Moment => s.moment(),
                 By::Deflection => s.deflection(),
             });
-            found = Some(found.map_or(((here.max, i), (here.min, i)), |(high, low)| {
-                (
-                    if here.max.value > high.0.value { (here.max, i) } else { high },
-                    if here.min.value < low.0.value { (here.min, i) } else { low },
-                )
-            }));
-        }
-        found
+            let of = |value| Of { value, case };
+            Some(Ends::widen(found, of(here.max), of(here.min), |e| e.value))
+        })
     }
 }

@@ -130,8 +130,7 @@ impl InfluenceLine {
     #[must_use]
     pub fn worst(&self, q: LineLoad) -> Worst {
         let (mut max, mut min) = (0.0, 0.0);
-        let (mut max_on, mut min_on): (Vec<(Length, Length)>, Vec<(Length, Length)>) =
-            (Vec::new(), Vec::new());
+        let (mut max_on, mut min_on) = (Vec::new(), Vec::new());
         for segment in self.shape.segments() {
             let eta = segment.deflection();
             let mut cuts = vec![0.0];
@@ -139,7 +138,9 @@ impl InfluenceLine {
             cuts.push(segment.length);
             for (a, b) in cuts.iter().zip(cuts.iter().skip(1)) {
                 let part = q.si() * area(&eta, *a, *b);
-                let (sum, on) =
+                let on: &mut Vec<(Length, Length)>;
+                let sum: &mut f64;
+                (sum, on) =
                     if part > 0.0 { (&mut max, &mut max_on) } else { (&mut min, &mut min_on) };
                 if b <= a || part.abs() <= 0.0 {
                     continue;

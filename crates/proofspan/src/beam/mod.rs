@@ -38,7 +38,7 @@ mod stiffness;
 
 pub(crate) use actions::tidy;
 pub use actions::{Actions, Extreme, Extremes, Reaction, Side};
-pub use envelope::{By, Envelope, Pair};
+pub use envelope::{By, Ends, Envelope, Of, Pair};
 pub use influence::{InfluenceLine, Response, Worst};
 pub use load::Load;
 pub use model::{Beam, Restraint, Support};

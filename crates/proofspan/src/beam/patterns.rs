@@ -32,8 +32,9 @@ impl Pattern {
 }
 
 /// The usual patterns of so many spans: all; every second one, both ways; and for each inner
-/// support the two spans beside it with every second one beyond (common practice, no source; for
-/// continuous spans without hinges these hold the worst of all patterns).
+/// support the two spans beside it with every second one beyond, and the others (common
+/// practice, no source; for the moments of continuous spans without hinges these hold the worst
+/// of all patterns).
 #[must_use]
 pub fn usual_patterns(spans: usize) -> Vec<Pattern> {
     let mut all: Vec<Pattern> = Vec::new();
@@ -49,10 +50,15 @@ pub fn usual_patterns(spans: usize) -> Vec<Pattern> {
         add((0..spans).map(|i| i % 2 == 1).collect());
     }
     for inner in 1..spans {
-        // spans inner−1 and inner, then every second one outward
-        add((0..spans)
+        // spans inner−1 and inner, then every second one outward; and all the others
+        let pair: Vec<bool> = (0..spans)
             .map(|i| if i < inner { (inner - 1 - i) % 2 == 0 } else { (i - inner) % 2 == 0 })
-            .collect());
+            .collect();
+        let others: Vec<bool> = pair.iter().map(|on| !on).collect();
+        add(pair);
+        if others.contains(&true) {
+            add(others);
+        }
     }
     all
 }
@@ -72,9 +78,8 @@ pub fn worst_patterns(by_span: &[f64]) -> ((f64, Pattern), (f64, Pattern)) {
 /// The part of a load on each of the spans; what stands on a support belongs to the span left of it.
 #[must_use]
 pub fn on_spans(load: Load, spans: &[(Length, Length)]) -> Vec<Option<Load>> {
-    let within = |x: Length, i: usize, (a, b): (Length, Length)| {
-        x <= b && (x > a || (i == 0 && x >= a))
-    };
+    let within =
+        |x: Length, i: usize, (a, b): (Length, Length)| x <= b && (x > a || (i == 0 && x >= a));
     spans
         .iter()
         .enumerate()

@@ -13,6 +13,9 @@ use super::stiffness::{Jump, System};
 use crate::error::{Error, Issue, slug};
 use crate::units::{Force, Length, Moment};
 
+/// Up to so many bearings that only push every state is tried, where the quick way fails.
+const TRIED: usize = 12;
+
 /// The restraints that make the beam determinate.
 #[derive(Clone, Copy)]
 enum Base {
@@ -50,58 +53,70 @@ impl Beam {
             return Ok(cases.iter().map(|loads| self.determinate(base, &bare, loads)).collect());
         }
         let system = System::new(self, &grid, &[])?;
-        cases.iter().map(|loads| system.actions(&grid, loads)).collect()
+        cases.iter().map(|loads| system.actions(loads)).collect()
     }
 
     /// One case with some bearings released.
     fn solved(&self, grid: &[f64], loads: &[Load], released: &[bool]) -> Result<Actions, Error> {
         match self.base(released) {
             Some(base) => Ok(self.determinate(base, &self.bare(grid), loads)),
-            None => System::new(self, grid, released)?.actions(grid, loads),
+            None => System::new(self, grid, released)?.actions(loads),
         }
     }
 
     /// Releases bearings that would pull and engages released ones that the member would pass
-    /// through. First all at once; if that runs long, one at a time with the least index, which
-    /// ends (Murty's rule: the flexibility at the bearings is positive definite).
+    /// through, all at once. Where that ends in a state that nothing holds, or does not end,
+    /// every state is tried (up to [`TRIED`] such bearings): the one that holds is unique where
+    /// the member is held at all.
     fn in_contact(&self, grid: &[f64], loads: &[Load]) -> Result<Actions, Error> {
-        let n = self.supports().len();
-        let mut released = vec![false; n];
-        let size: f64 = loads.iter().map(|l| l.resultant().abs().si()).sum();
-        let depth = 1e-12 * self.length().si();
-        for round in 0..(10 + (1_usize << n.min(12))) {
-            let actions = self.solved(grid, loads, &released)?;
-            let wrong = |i: usize, support: &Support| {
-                if !support.lifts {
-                    return false;
-                }
-                if released.get(i) == Some(&true) {
-                    let below = actions.deflection(support.at) - support.settlement;
-                    below.si() > depth
-                } else {
-                    let force = actions.reactions().get(i).map_or(0.0, |r| r.force.si());
-                    force < -1e-12 * size
-                }
-            };
-            let wrongs: Vec<usize> = self
-                .supports()
-                .iter()
-                .enumerate()
-                .filter(|(i, s)| wrong(*i, s))
-                .map(|(i, _)| i)
-                .collect();
+        let mut released = vec![false; self.supports().len()];
+        for _ in 0..20 {
+            let Ok(actions) = self.solved(grid, loads, &released) else { break };
+            let wrongs = self.wrongs(&actions, loads, &released);
             if wrongs.is_empty() {
                 return Ok(actions);
             }
-            let changed = if round < 10 { wrongs.len() } else { 1 };
-            for i in wrongs.into_iter().take(changed) {
+            for i in wrongs {
                 if let Some(state) = released.get_mut(i) {
                     *state = !*state;
                 }
             }
         }
-        let message = "bearings that only push find no state in which none pulls";
+        let seats: Vec<usize> =
+            self.supports().iter().enumerate().filter(|(_, s)| s.lifts).map(|(i, _)| i).collect();
+        if seats.len() <= TRIED {
+            for mask in 0..1_u32 << seats.len() {
+                released.iter_mut().for_each(|r| *r = false);
+                for (k, i) in seats.iter().enumerate() {
+                    if let Some(state) = released.get_mut(*i) {
+                        *state = mask >> k & 1 == 1;
+                    }
+                }
+                if let Ok(actions) = self.solved(grid, loads, &released)
+                    && self.wrongs(&actions, loads, &released).is_empty()
+                {
+                    return Ok(actions);
+                }
+            }
+        }
+        let message = "bearings that only push find no state in which none pulls and none is passed through: does the member lift off as a whole?";
         Err(Error::solver(Issue::new(slug::BEAM_CONTACT, "beam", message)))
+    }
+
+    /// The bearings that would pull though they only push, and the released ones that the
+    /// member lies below.
+    fn wrongs(&self, actions: &Actions, loads: &[Load], released: &[bool]) -> Vec<usize> {
+        let size: f64 = loads.iter().map(|l| l.resultant().abs().si()).sum();
+        let depth = 1e-12 * self.length().si();
+        let wrong = |i: usize, support: &Support| {
+            if released.get(i) == Some(&true) {
+                (actions.deflection(support.at) - support.settlement).si() > depth
+            } else {
+                actions.reactions().get(i).is_some_and(|r| r.force.si() < -1e-12 * size)
+            }
+        };
+        let all = self.supports().iter().enumerate();
+        all.filter(|(i, s)| s.lifts && wrong(*i, s)).map(|(i, _)| i).collect()
     }
 
     fn check(&self, cases: &[&[Load]]) -> Result<(), Error> {

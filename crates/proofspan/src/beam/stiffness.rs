@@ -147,36 +147,35 @@ impl<'a> System<'a> {
         node.support.is_some_and(|i| self.released.get(i) == Some(&true))
     }
 
-    /// The refusal that names the movement of a row.
+    /// The refusal that names the movement: which hinges and ends go down, in which spans.
     fn mechanism(&self, row: usize) -> Error {
-        let found = self
+        let shape = self.matrix.mechanism(row);
+        let of = |place: Option<usize>| place.and_then(|i| shape.get(i)).map_or(0.0, |v| v.abs());
+        let deepest = self.nodes.iter().map(|n| of(n.w)).fold(0.0, f64::max);
+        let moving: Vec<String> = self
             .nodes
             .iter()
             .enumerate()
-            .find(|(_, n)| [n.w, n.left, n.right].contains(&Some(row)));
-        let message = found.map_or_else(
-            || "nothing holds the beam".to_owned(),
-            |(i, node)| {
-                let hinge = node.left != node.right;
-                let span = format!("span {} from the left", i.max(1));
-                let what = if node.w == Some(row) {
-                    "moves down"
-                } else if hinge && node.left == Some(row) {
-                    "turns left of the hinge"
-                } else if hinge {
-                    "turns right of the hinge"
-                } else {
-                    "turns"
-                };
-                format!("nothing holds the beam at x = {} m ({span}): it {what}", node.at)
-            },
-        );
+            .filter(|(_, n)| deepest > 0.0 && of(n.w) > 1e-6 * deepest)
+            .map(|(i, n)| {
+                let what = if n.left == n.right { "the beam" } else { "the hinge" };
+                let before = self.nodes.iter().take(i).filter(|n| n.support.is_some()).count();
+                format!("{what} at x = {} m (span {})", n.at, before.max(1))
+            })
+            .collect();
+        let message = if moving.is_empty() {
+            let turns = self.nodes.iter().find(|n| [n.left, n.right].contains(&Some(row)));
+            format!("the beam turns at x = {} m and nothing holds it", turns.map_or(0.0, |n| n.at))
+        } else {
+            format!("nothing holds {}", moving.join(", "))
+        };
         Error::solver(Issue::new(slug::BEAM_MECHANISM, "beam", message))
     }
 
     /// The exact actions of one case.
-    pub(super) fn actions(&self, grid: &[f64], loads: &[Load]) -> Result<Actions, Error> {
+    pub(super) fn actions(&self, loads: &[Load]) -> Result<Actions, Error> {
         let loaded = self.beam.loaded(&self.bare, loads);
+        let at_nodes = self.at_nodes(loads);
         let part = |a: &Node, b: &Node| loaded.get(a.grid..b.grid).unwrap_or(&[]);
         let settled = |node: &Node| {
             let support = node.support.and_then(|i| self.beam.supports().get(i));
@@ -216,9 +215,9 @@ impl<'a> System<'a> {
             put(b.left, m1);
             ends.push((m0, v0));
         }
-        for (node, (force, moment)) in self.nodes.iter().zip(self.at_nodes(grid, loads)) {
-            put(node.w, force);
-            put(node.right, moment);
+        for (node, (force, moment)) in self.nodes.iter().zip(&at_nodes) {
+            put(node.w, *force);
+            put(node.right, *moment);
             let support = node.support.and_then(|i| self.beam.supports().get(i));
             if let Some(Restraint::Spring(k)) = support.map(|s| s.vertical)
                 && !self.free(node)
@@ -261,11 +260,12 @@ impl<'a> System<'a> {
             .iter()
             .map(|s| Reaction { at: s.at, force: Force::ZERO, moment: Moment::ZERO })
             .collect();
-        let size = cuts.iter().flat_map(|c| [c.0.m.abs(), c.1.m.abs()]).fold(0.0, f64::max);
+        let size = segments
+            .iter()
+            .map(|s: &Segment| s.m0.abs().max((s.v0 * s.length).abs()))
+            .fold(0.0, f64::max);
         let mut open = 0.0_f64;
-        for ((node, cut), (force, moment)) in
-            self.nodes.iter().zip(&cuts).zip(self.at_nodes(grid, loads))
-        {
+        for ((node, cut), (force, moment)) in self.nodes.iter().zip(&cuts).zip(&at_nodes) {
             let (up, turning) = (cut.1.v - cut.0.v + force, cut.1.m - cut.0.m - moment);
             match node.support.and_then(|i| reactions.get_mut(i)) {
                 Some(reaction) => {
@@ -292,23 +292,22 @@ impl<'a> System<'a> {
     }
 
     /// Force (down) and moment (clockwise) that stand right at each node.
-    fn at_nodes(&self, grid: &[f64], loads: &[Load]) -> impl Iterator<Item = (f64, f64)> {
-        let tolerance = 1e-12 * grid.last().copied().unwrap_or(0.0);
-        self.nodes.iter().map(move |node| {
-            let (mut force, mut moment) = (0.0, 0.0);
-            for load in loads {
-                match *load {
-                    Load::Point { at, force: p } if (at.si() - node.at).abs() <= tolerance => {
-                        force += p.si();
-                    }
-                    Load::Moment { at, moment: m } if (at.si() - node.at).abs() <= tolerance => {
-                        moment += m.si();
-                    }
-                    _ => {}
-                }
+    fn at_nodes(&self, loads: &[Load]) -> Vec<(f64, f64)> {
+        let tolerance = 1e-12 * self.beam.length().si();
+        let mut out = vec![(0.0, 0.0); self.nodes.len()];
+        for load in loads {
+            let (x, force, moment) = match *load {
+                Load::Point { at, force } => (at.si(), force.si(), 0.0),
+                Load::Moment { at, moment } => (at.si(), 0.0, moment.si()),
+                _ => continue,
+            };
+            let i = self.nodes.partition_point(|n| n.at < x - tolerance);
+            let here = self.nodes.get(i).is_some_and(|n| n.at <= x + tolerance);
+            if let (true, Some(slot)) = (here, out.get_mut(i)) {
+                *slot = (slot.0 + force, slot.1 + moment);
             }
-            (force, moment)
-        })
+        }
+        out
     }
 }
 
@@ -347,9 +346,12 @@ fn nodes(beam: &Beam, grid: &[f64], released: &[bool]) -> Vec<Node> {
     };
     let mut nodes = Vec::new();
     let last = grid.len().saturating_sub(1);
+    // supports and hinges stand in order, and each is a place of the grid
+    let (mut passed, mut hinges) = (0, beam.hinges().iter().peekable());
     for (i, at) in grid.iter().enumerate() {
-        let support = beam.supports().iter().position(|s| near(s.at.si(), *at));
-        let hinge = beam.hinges().iter().any(|h| near(h.si(), *at));
+        let support = beam.supports().get(passed).filter(|s| near(s.at.si(), *at)).map(|_| passed);
+        passed += usize::from(support.is_some());
+        let hinge = hinges.next_if(|h| near(h.si(), *at)).is_some();
         if support.is_none() && !hinge && i != 0 && i != last {
             continue;
         }
