@@ -1,7 +1,10 @@
 //! The criteria of the edition on the readings.
 
-use super::record::{Distress, RunRecord};
-use crate::editions::{Criterion as EditionCriterion, Edition, Rule, SpanRule};
+use super::record::{Distress, Reply, RunRecord, Stated};
+use crate::editions::{
+    Asks, CRITERION_FACTS, CRITERION_NAMES, CRITERION_SLOTS, Criterion as EditionCriterion,
+    Edition, Rule, SpanRule,
+};
 use crate::error::{Error, Issue, slug};
 use crate::formula::Formula;
 use crate::readings::Deflection;
@@ -124,7 +127,7 @@ pub fn judge_criteria(
     record: &RunRecord,
     reached: Option<bool>,
 ) -> Result<Judging, Error> {
-    if let Some(what) = edition.unknown() {
+    if let Some(what) = edition.unknown().filter(|_| edition.criteria(method).next().is_none()) {
         return Err(Issue::new(
             slug::EDITIONS_VALUES_UNKNOWN,
             "edition.id",
@@ -168,8 +171,26 @@ pub fn judge_criteria(
         reached,
     };
     for (index, criterion) in edition.criteria(method).enumerate() {
-        let judge = Judge { criterion, index, facts, gauge, predicted };
-        judging.criteria.push(judge.run(&mut judging.notes));
+        if let Some(note) = &criterion.note {
+            let path = format!("edition.criteria.{}", criterion.id);
+            judging.notes.push(Note::new(slug::EDITIONS_REMARK, path, note.clone()));
+        }
+        let judged = match &criterion.asks {
+            Asks::Person(question) => asked(criterion, index, question, record, facts.unit),
+            Asks::Limit(limit) => {
+                let judge = Judge {
+                    criterion,
+                    limit,
+                    index,
+                    facts,
+                    gauge,
+                    predicted,
+                    stated: &record.stated,
+                };
+                judge.run(&mut judging.notes)
+            }
+        };
+        judging.criteria.push(judged);
     }
     judging.observe(record, facts.unit);
     let hold = held(record, &edition.protocol(method).unwrap_or_default());
@@ -195,7 +216,7 @@ pub fn judge_criteria(
     };
     judging.reached = reached;
     judging.combine();
-    judging.retest(edition);
+    judging.retest(edition, method);
     if edition.imposed_only() {
         judging.notes.push(Note::new(slug::CRITERIA_IMPOSED_ONLY, "edition.id", format!("{} counts deflections under the imposed test load only: bring on missing dead load before the zero reading", edition.name())));
     }
@@ -348,8 +369,8 @@ impl Judging {
     }
 
     /// Whether the edition allows a retest after these outcomes.
-    fn retest(&mut self, edition: &Edition) {
-        let Some(retest) = edition.retest() else { return };
+    fn retest(&mut self, edition: &Edition, method: &str) {
+        let Some(retest) = edition.retest(method) else { return };
         let failed: Vec<&str> = self
             .criteria
             .iter()
@@ -373,8 +394,52 @@ impl Judging {
     }
 }
 
+/// A criterion that asks a person: yes is met, no is not, nobody looked is open.
+fn asked(
+    criterion: &EditionCriterion,
+    index: usize,
+    question: &str,
+    record: &RunRecord,
+    unit: MemberUnit,
+) -> Judged {
+    let answer = record.answers.iter().find(|a| a.criterion == criterion.id);
+    let (state, reason) = match answer.map(|a| (a.answer, a)) {
+        Some((Reply::Yes, a)) => (State::Pass, format!("yes, by the {} ({})", a.by, a.date)),
+        Some((Reply::No, a)) => (State::Fail, format!("no, by the {} ({})", a.by, a.date)),
+        _ => (State::Inconclusive, "nobody answered".to_owned()),
+    };
+    let verdict = Verdict::bare(
+        state,
+        slug::CRITERIA_NOT_MET,
+        Quantity::new(Kind::Ratio, 0.0),
+        Basis::measured(unit),
+        Clause::Edition(u16::try_from(index).unwrap_or(u16::MAX)),
+    );
+    Judged {
+        id: criterion.id.clone(),
+        about: criterion.about.clone(),
+        formula: question.to_owned(),
+        clause: criterion.clause.clone(),
+        gauge: None,
+        outcome: Outcome { code: verdict, guarded: verdict },
+        reason,
+        any_of: criterion.any_of,
+    }
+}
+
+/// Values from here on are stated by the record.
+const OPEN: usize = 10;
+
+/// The name of a slot.
+fn name_of(slot: usize) -> Option<&'static str> {
+    let facts = CRITERION_FACTS.get(slot.wrapping_sub(CRITERION_NAMES.len())).copied();
+    CRITERION_NAMES.get(slot).map(|n| n.0).or(facts)
+}
+
 struct Judge<'a> {
     criterion: &'a EditionCriterion,
+    limit: &'a Formula,
+    stated: &'a [Stated],
     index: usize,
     facts: Facts,
     gauge: &'a Deflection,
@@ -384,23 +449,27 @@ struct Judge<'a> {
 /// Slots of the vocabulary of criteria that speak of the residual.
 const D_R: usize = 1;
 const REC: usize = 6;
+/// Slots that a deflection of the log fills, and that of the calculated deflection.
+const READ: [usize; 3] = [0, D_R, REC];
+const CALCULATED: usize = 18;
 
 impl Judge<'_> {
-    fn values(&self, d_max: f64, d_r: Option<f64>) -> [Option<f64>; 10] {
+    fn values(&self, d_max: f64, d_r: Option<f64>) -> [Option<f64>; CRITERION_SLOTS] {
         let f = &self.facts;
         let rec = d_r.filter(|_| d_max > 0.0).map(|r| 1.0 - r / d_max);
-        [
-            Some(d_max),
-            d_r,
-            Some(f.lt.si()),
-            Some(f.l.si()),
-            Some(f.h.si()),
-            Some(f.h.si()),
-            rec,
-            None,
-            None,
-            None,
-        ]
+        let depth = Some(f.h.si());
+        let own = [Some(d_max), d_r, Some(f.lt.si()), Some(f.l.si()), depth, depth, rec];
+        let mut values = [None; CRITERION_SLOTS];
+        values.iter_mut().zip(own).for_each(|(place, value)| *place = value);
+        if let Some(place) = values.get_mut(CALCULATED) {
+            *place = self.predicted.jacks.map(Length::si);
+        }
+        for (slot, value, _) in self.stated.iter().filter_map(Stated::slot) {
+            if let Some(place) = values.get_mut(slot) {
+                *place = Some(value);
+            }
+        }
+        values
     }
 
     /// Margin of a comparison, positive inside.
@@ -409,27 +478,53 @@ impl Judge<'_> {
         Some(if sides.at_most { sides.limit - sides.demand } else { sides.demand - sides.limit })
     }
 
-    /// Standard uncertainty of the margin; the zero reading is shared, the drift too.
+    /// Standard uncertainty of the margin; the zero reading is shared, the drift too. Values that
+    /// the record states add theirs; nothing where one that counts does not say it.
     fn u_margin(&self, scale: f64, d_r: Option<f64>) -> Option<f64> {
-        let u = self.gauge.u_reading?.si();
-        let (drift_max, drift_r) = self.gauge.u_drift;
+        let slots = self.limit.slots();
         let d_max = self.gauge.d_max.si();
-        combined(&[0.0; 4], &[u, u, u, 1.0], |e| {
-            let [e0, e1, e2, b] = *e else { return None };
-            let largest = (d_max + e1 - e0 - b * drift_max) * scale;
-            let residual = d_r.map(|r| r + e2 - e0 - b * drift_r);
-            Self::margin(&self.criterion.limit, &self.values(largest, residual))
-        })
+        let measured = slots.iter().any(|s| READ.contains(s));
+        let from_readings = if measured {
+            let u = self.gauge.u_reading?.si();
+            let (drift_max, drift_r) = self.gauge.u_drift;
+            combined(&[0.0; 4], &[u, u, u, 1.0], |e| {
+                let [e0, e1, e2, b] = *e else { return None };
+                let largest = (d_max + e1 - e0 - b * drift_max) * scale;
+                let residual = d_r.map(|r| r + e2 - e0 - b * drift_r);
+                Self::margin(self.limit, &self.values(largest, residual))
+            })?
+        } else {
+            0.0
+        };
+        let mut square = from_readings * from_readings;
+        for (slot, value, u) in self.stated.iter().filter_map(Stated::slot) {
+            if !slots.contains(&slot) {
+                continue;
+            }
+            let u = u?;
+            let at = |v: f64| {
+                let mut values = self.values(d_max * scale, d_r);
+                if let Some(place) = values.get_mut(slot) {
+                    *place = Some(v);
+                }
+                Self::margin(self.limit, &values)
+            };
+            if u > 0.0 {
+                square += ((at(value + u)? - at(value - u)?) / 2.0).powi(2);
+            }
+        }
+        (square > 0.0).then(|| square.sqrt())
     }
 
     fn run(&self, notes: &mut Vec<Note>) -> Judged {
         let c = self.criterion;
-        let slots = c.limit.slots();
+        let slots = self.limit.slots();
         let of_residual = slots.contains(&D_R) || slots.contains(&REC);
         let (d_max, d_r) = (self.gauge.d_max.si(), self.gauge.d_r.map(Length::si));
         let values = self.values(d_max, d_r);
-        let kind = if slots.contains(&REC) { Kind::Ratio } else { Kind::Length };
-        let sides = c.limit.sides(&values);
+        let ratio = |s: &usize| CRITERION_NAMES.get(*s).is_some_and(|n| n.1 == Kind::Ratio);
+        let kind = if slots.iter().any(ratio) { Kind::Ratio } else { Kind::Length };
+        let sides = self.limit.sides(&values);
         let basis = Basis::measured(self.facts.unit);
         let clause = Clause::Edition(u16::try_from(self.index).unwrap_or(u16::MAX));
         let verdict = |state: State, u: Option<f64>| {
@@ -450,8 +545,8 @@ impl Judge<'_> {
             id: c.id.clone(),
             about: c.about.clone(),
             formula: c.waive_if.as_ref().map_or_else(
-                || c.limit.text().to_owned(),
-                |w| format!("{}; waived if {}", c.limit.text(), w.text()),
+                || self.limit.text().to_owned(),
+                |w| format!("{}; waived if {}", self.limit.text(), w.text()),
             ),
             clause: c.clause.clone(),
             gauge: Some(self.gauge.gauge.clone()),
@@ -459,6 +554,28 @@ impl Judge<'_> {
             reason,
             any_of: c.any_of,
         };
+        match c.applies_if.as_ref().map(|f| f.holds(&values)) {
+            Some(Some(false)) => {
+                let text = c.applies_if.as_ref().map_or("", Formula::text);
+                let reason = format!("it applies only if {text}, which is stated not to hold");
+                return judged(State::NotApplicable, State::NotApplicable, None, reason);
+            }
+            Some(None) => {
+                let text = c.applies_if.as_ref().map_or("", Formula::text);
+                let reason = format!("whether it applies is not stated: {text}");
+                return judged(State::Inconclusive, State::Inconclusive, None, reason);
+            }
+            _ => {}
+        }
+        let open: Vec<&str> = slots
+            .iter()
+            .filter(|s| **s >= OPEN && values.get(**s).copied().flatten().is_none())
+            .filter_map(|s| name_of(*s))
+            .collect();
+        if !open.is_empty() {
+            let reason = format!("the record does not state {}", open.join(", "));
+            return judged(State::Inconclusive, State::Inconclusive, None, reason);
+        }
         let waived = self.waived();
         if of_residual && d_r.is_none() && waived.is_none() {
             notes.push(Note::new(
@@ -473,7 +590,7 @@ impl Judge<'_> {
                 "the residual was not read".to_owned(),
             );
         }
-        let code = match (waived, c.limit.holds(&values)) {
+        let code = match (waived, self.limit.holds(&values)) {
             (Some((true, _)), _) => State::Waived,
             (_, Some(true)) => State::Pass,
             (_, Some(false)) => State::Fail,
@@ -522,7 +639,7 @@ impl Judge<'_> {
                 );
             }
             // even a perfectly elastic member must be able to pass guarded
-            let elastic = Self::margin(&c.limit, &self.values(d_max, Some(0.0)));
+            let elastic = Self::margin(self.limit, &self.values(d_max, Some(0.0)));
             let guard = self.u_margin(1.0, Some(0.0)).map(|u| COVERAGE * u);
             if elastic.zip(guard).is_none_or(|(m, g)| m < g) {
                 notes.push(Note::new(slug::CRITERIA_NOT_MEANINGFUL, format!("readings.{}", self.gauge.gauge), "the largest deflection is too small against its uncertainty: even a perfectly elastic member could not pass"));
@@ -535,7 +652,7 @@ impl Judge<'_> {
             }
         }
         let scale = if of_residual { 1.0 } else { self.layout_scale(notes) };
-        let margin = Self::margin(&c.limit, &self.values(d_max * scale, d_r));
+        let margin = Self::margin(self.limit, &self.values(d_max * scale, d_r));
         let guard = self.u_margin(scale, d_r).map(|u| COVERAGE * u);
         let decided = margin.zip(guard).and_then(|(m, g)| decide(m, g));
         let (guarded, reason) = match decided {

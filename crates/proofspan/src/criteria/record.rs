@@ -1,8 +1,9 @@
 //! What people saw and signed.
 
+use crate::editions::{CRITERION_FACTS, CRITERION_NAMES};
 use crate::error::{Issue, slug};
 use crate::source::{Given, Reader};
-use crate::units::{Duration, Ratio};
+use crate::units::{Duration, Kind, Length, Ratio, nearest};
 
 crate::choice! {
     /// Visible distress: cracks, crushing, spalling, slip, loose wraps, sounds.
@@ -30,6 +31,101 @@ crate::record! {
     }
 }
 
+crate::choice! {
+    /// The answer to a question of the edition.
+    pub enum Reply ("answer", source::SOURCE_CHOICE) {
+        /// It is so.
+        Yes = "yes",
+        /// It is not so.
+        No = "no",
+        /// Nobody looked.
+        NotInspected = "not_inspected",
+    }
+}
+
+crate::record! {
+    /// A signed answer to a criterion that asks a person.
+    pub struct Answer {
+        /// The criterion, by its name in the edition.
+        criterion: String,
+        /// The answer.
+        answer: Reply,
+        /// The role of the person.
+        by: String,
+        /// When.
+        date: String,
+        /// Why.
+        note: Option<String>,
+    }
+}
+
+crate::record! {
+    /// A value or fact that a criterion needs and no log gives: exactly one of `length`,
+    /// `ratio` and `holds`.
+    pub struct Stated {
+        /// Its name in the edition's criteria.
+        name: String,
+        /// A length.
+        length: Option<Given<Length>>,
+        /// A plain ratio.
+        ratio: Option<Given<Ratio>>,
+        /// A fact.
+        holds: Option<bool>,
+        /// Who states it: the role.
+        by: String,
+    }
+    rules { usable[name, length, ratio, holds]; }
+}
+
+fn usable(
+    reader: &mut Reader,
+    name: &String,
+    length: &Option<Given<Length>>,
+    ratio: &Option<Given<Ratio>>,
+    holds: &Option<bool>,
+) {
+    let kind = CRITERION_NAMES.iter().skip(MEASURED).find(|n| n.0 == name).map(|n| n.1);
+    let fact = CRITERION_FACTS.contains(&name.as_str());
+    let given = [length.is_some(), ratio.is_some(), holds.is_some()];
+    let wanted = [kind == Some(Kind::Length), kind == Some(Kind::Ratio), fact];
+    if given == wanted && (kind.is_some() || fact) {
+        return;
+    }
+    let path = reader.path().to_owned();
+    let stated =
+        CRITERION_NAMES.iter().skip(MEASURED).map(|n| n.0).chain(CRITERION_FACTS.iter().copied());
+    let near = nearest(name, stated.clone()).unwrap_or_default();
+    let message = match (kind, fact) {
+        (Some(kind), _) => format!("`{name}` is a {}", kind.words()),
+        (_, true) => format!("`{name}` is a fact: say `holds`"),
+        _ => format!("`{name}` is not a name that can be stated; did you mean `{near}`?"),
+    };
+    reader.push(
+        Issue::new(slug::CRITERIA_STATED, path, message)
+            .value(name)
+            .limit(stated.collect::<Vec<_>>().join(", ")),
+    );
+}
+
+/// The names before these are measured or follow from the member.
+const MEASURED: usize = 10;
+
+impl Stated {
+    /// Its place among the values of a criterion, its value, its standard uncertainty.
+    pub(super) fn slot(&self) -> Option<(usize, f64, Option<f64>)> {
+        if let Some(holds) = self.holds {
+            let fact = CRITERION_FACTS.iter().position(|f| *f == self.name)?;
+            return Some((CRITERION_NAMES.len() + fact, f64::from(u8::from(holds)), Some(0.0)));
+        }
+        let slot = CRITERION_NAMES.iter().position(|n| n.0 == self.name)?;
+        match (&self.length, &self.ratio) {
+            (Some(l), _) => Some((slot, l.value.si(), l.u.map(Length::si))),
+            (_, Some(r)) => Some((slot, r.value.value(), r.u.map(Ratio::value))),
+            _ => None,
+        }
+    }
+}
+
 crate::record! {
     /// The record of the test as it was run.
     pub struct RunRecord {
@@ -37,6 +133,10 @@ crate::record! {
         observation: Observation,
         /// Part of the target load that was reached, where no force of record is in the log.
         reached: Option<Given<Ratio>>,
+        /// What a criterion needs and no log gives.
+        stated: Vec<Stated> = Vec::new(),
+        /// Answers to criteria that ask a person.
+        answers: Vec<Answer> = Vec::new(),
         /// How long the full load was held.
         held: Option<Given<Duration>>,
         /// The date until which the verdict may be relied on.

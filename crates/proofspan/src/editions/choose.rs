@@ -6,10 +6,14 @@
 
 use std::sync::Arc;
 
-use super::edition::{Confidence, Edition, FACT_NAMES, Set};
+use super::edition::{
+    Confidence, CriterionFile, Edition, EditionFile, FACT_NAMES, ProtocolFile, RowFile, Set,
+    SetFile, SnowBasis, SpanRule, Status,
+};
 use super::factors::Column;
 use crate::error::{Error, Issue, slug};
 use crate::loads::Symbol;
+use crate::source::Reader;
 use crate::units::{AreaLoad, nearest};
 use crate::verdict::Note;
 
@@ -112,6 +116,46 @@ impl Facts {
 }
 
 crate::record! {
+    /// Factors, steps and criteria that a project sets itself.
+    pub struct Project {
+        /// What the report calls it.
+        title: String,
+        /// Who set it: the role.
+        by: String,
+        /// Why no published edition is used as it is.
+        reason: String,
+        /// The combinations.
+        rows: Vec<RowFile>,
+        /// The steps.
+        protocols: Vec<ProtocolFile> = Vec::new(),
+        /// The criteria; without them only visible distress is judged.
+        criteria: Vec<CriterionFile> = Vec::new(),
+    }
+    rules { said_by_whom[by, reason, rows]; }
+}
+
+fn said_by_whom(reader: &mut Reader, by: &String, reason: &String, rows: &Vec<RowFile>) {
+    let mut missing = Vec::new();
+    for (field, empty) in [
+        ("by", by.trim().is_empty()),
+        ("reason", reason.trim().is_empty()),
+        ("rows", rows.is_empty()),
+    ] {
+        if empty {
+            missing.push(field);
+        }
+    }
+    if !missing.is_empty() {
+        let path = reader.path().to_owned();
+        let message = format!("a project of its own without {}", missing.join(", "));
+        reader.push(Issue::new(slug::EDITIONS_PROJECT, path, message));
+    }
+}
+
+/// The name under which a project gives factors of its own.
+pub const PROJECT: &str = "project";
+
+crate::record! {
     /// Which edition, and which of its sets.
     pub struct EditionChoice {
         /// The edition, by its stable name or the name people use.
@@ -126,6 +170,12 @@ crate::record! {
         reduce_live: bool = false,
         /// How several variable actions make up the imposed load.
         companion: Option<Companion>,
+        /// The project's own factors, where the edition is `project`.
+        project: Option<Project>,
+        /// Adjustments of the factor of a bridge proof test, by their names.
+        adjustments: Vec<String> = Vec::new(),
+        /// Impact that is not in the live load given, where the edition adds it itself.
+        impact: Option<f64>,
         /// Wordings that were checked against a bought copy.
         confirmations: Vec<Confirmation> = Vec::new(),
     }
@@ -142,6 +192,9 @@ impl EditionChoice {
             facts: Facts::default(),
             reduce_live: false,
             companion: None,
+            project: None,
+            adjustments: Vec::new(),
+            impact: None,
             confirmations: Vec::new(),
         }
     }
@@ -151,10 +204,61 @@ impl EditionChoice {
     /// # Errors
     /// An unknown name, or every problem of the user's own file.
     pub fn edition(&self) -> Result<Arc<Edition>, Error> {
-        match &self.file {
-            Some(text) => Edition::from_toml(text).map(Arc::new),
-            None => Edition::shipped(&self.id),
+        match (&self.file, &self.project) {
+            (None, Some(project)) if self.id == PROJECT => project.edition().map(Arc::new),
+            (_, Some(_)) => Err(Issue::new(
+                slug::EDITIONS_PROJECT,
+                "edition.project",
+                format!("factors of a project beside the edition `{}`", self.id),
+            )
+            .remedy("take the edition `project`, or leave the factors out")
+            .into()),
+            (None, None) if self.id == PROJECT => Err(Issue::new(
+                slug::EDITIONS_PROJECT,
+                "edition.project",
+                "the edition `project` without its factors",
+            )
+            .into()),
+            (Some(text), None) => Edition::from_toml(text).map(Arc::new),
+            (None, None) => Edition::shipped(&self.id),
         }
+    }
+}
+
+impl Project {
+    /// The project's own edition: one set, every figure given by the user.
+    fn edition(&self) -> Result<Edition, Error> {
+        let about = format!("set by the {}: {}", self.by, self.reason);
+        let set = SetFile {
+            id: PROJECT.to_owned(),
+            about: about.clone(),
+            when: None,
+            confidence: Confidence::User,
+            note: Some(about),
+            rows: self.rows.clone(),
+        };
+        Edition::from_file(&EditionFile {
+            id: PROJECT.to_owned(),
+            name: self.title.clone(),
+            title: self.title.clone(),
+            year: 0,
+            status: Status::Current,
+            superseded_by: None,
+            clause: "project".to_owned(),
+            snow_basis: SnowBasis::Unstated,
+            factors: None,
+            to_enter: None,
+            default_set: Some(PROJECT.to_owned()),
+            span_rule: SpanRule::Lt,
+            deflection_basis: None,
+            sets: vec![set],
+            protocols: self.protocols.clone(),
+            criteria: self.criteria.clone(),
+            retest: Vec::new(),
+            stop_rules: Vec::new(),
+            bridge_proof: None,
+            visible_failure_clause: false,
+        })
     }
 }
 
@@ -370,6 +474,7 @@ impl Edition {
                 .limit("`imposed` alone, or companion = \"sum\""),
             );
         }
+        let proof = self.proof(choice, &mut issues);
         Error::check(issues)?;
         let mut rows = Vec::new();
         for (file, unless) in set.file.rows.iter().zip(&set.reductions) {
@@ -396,7 +501,8 @@ impl Edition {
                             let reduced = file.live_reduction.as_ref().zip(unless.as_ref()).filter(
                                 |(_, u)| choice.reduce_live && u.holds(values) == Some(false),
                             );
-                            set_factor(Symbol::Live, reduced.map_or(*factor, |(r, _)| r.to));
+                            let factor = reduced.map_or(*factor, |(r, _)| r.to);
+                            set_factor(Symbol::Live, factor * proof);
                         }
                         Column::One(symbol) => set_factor(*symbol, *factor),
                         Column::RoofSnowRain => {
@@ -412,6 +518,52 @@ impl Edition {
             }
         }
         Ok(rows)
+    }
+
+    /// What multiplies the live load of a bridge proof test: the adjusted factor, and impact
+    /// once; one for every other edition.
+    fn proof(&self, choice: &EditionChoice, issues: &mut Vec<Issue>) -> f64 {
+        let Some(bridge) = self.bridge_proof() else {
+            if let Some(impact) = choice.impact {
+                issues.push(
+                    Issue::new(
+                        slug::EDITIONS_IMPACT,
+                        "edition.impact",
+                        format!(
+                            "the live load of {} has its impact in it: it would count twice",
+                            self.name()
+                        ),
+                    )
+                    .value(impact),
+                );
+            }
+            if !choice.adjustments.is_empty() {
+                issues.push(
+                    Issue::new(
+                        slug::EDITIONS_ADJUSTMENT,
+                        "edition.adjustments",
+                        format!("{} has no factor that is adjusted", self.name()),
+                    )
+                    .value(choice.adjustments.join(", ")),
+                );
+            }
+            return 1.0;
+        };
+        let applies: Vec<&str> = choice.adjustments.iter().map(String::as_str).collect();
+        let factor =
+            bridge.factor(&applies).map_err(|e| issues.extend(e.issues)).unwrap_or(f64::NAN);
+        match choice.impact {
+            Some(impact) if impact >= 0.0 => factor * (1.0 + impact),
+            given => {
+                let message = format!("{} puts impact on the live load: say how much", self.name());
+                issues.push(
+                    Issue::new(slug::EDITIONS_IMPACT, "edition.impact", message)
+                        .value(given.map_or_else(|| "nothing".to_owned(), |g| g.to_string()))
+                        .limit(">= 0, for example 0.33; 0 where it is in the live load already"),
+                );
+                factor
+            }
+        }
     }
 
     fn notes(set: &Set, choice: &EditionChoice) -> Vec<Note> {

@@ -1,7 +1,9 @@
 //! The file format, and the edition it becomes.
 
+use super::bridge::BridgeProof;
 use super::criteria::{Criterion, Retest, criterion, retest};
 use super::factors::Factors;
+use super::stops::{StopRule, stop_rules};
 use crate::error::{Error, Issue, slug};
 use crate::formula::{Formula, Vocabulary};
 use crate::source::{Reader, read_toml};
@@ -68,6 +70,18 @@ impl ResidualTime {
     }
 }
 
+crate::choice! {
+    /// What snow load the factors of an edition expect.
+    pub enum SnowBasis ("snow basis", source::SOURCE_CHOICE) {
+        /// Nominal: multiplied by a factor in strength combinations.
+        Nominal = "nominal",
+        /// As the edition of the loading standard it refers to.
+        ByReference = "by_reference",
+        /// The file does not say.
+        Unstated = "unstated",
+    }
+}
+
 crate::record! {
     /// A live load that a clause lets be reduced in one row.
     pub struct LiveReduction {
@@ -103,6 +117,8 @@ crate::record! {
         when: Option<String>,
         /// How well its figures are known.
         confidence: Confidence,
+        /// What to know about it.
+        note: Option<String>,
         /// The combinations.
         rows: Vec<RowFile>,
     }
@@ -127,8 +143,78 @@ crate::record! {
         residual_time_rule: Option<ResidualTime>,
         /// The shortest time before a retest.
         retest_gap: Option<Duration>,
+        /// The cycles of a cyclic test, in order.
+        cycles: Vec<CycleFile> = Vec::new(),
+        /// The least load between cycles, as a part of the full test load.
+        p_min: Option<f64>,
+        /// The shortest hold of a step.
+        step_hold: Option<Duration>,
+        /// How often the load is brought on, at least.
+        applications: Option<u32>,
+        /// The shortest time between two applications.
+        gap_between: Option<Duration>,
         /// How well its figures are known.
         confidence: Confidence,
+        /// What to know about it.
+        note: Option<String>,
+    }
+}
+
+crate::record! {
+    /// One cycle of a cyclic test.
+    pub struct CycleFile {
+        /// Its name.
+        name: String,
+        /// Its peak, as a part of the full test load.
+        level: f64,
+        /// The pair of equal cycles it belongs to.
+        pair: u32,
+    }
+}
+
+crate::record! {
+    /// A rule of an edition that stops a test while it runs. Unknown is hold.
+    pub struct StopRuleFile {
+        /// Its name.
+        id: String,
+        /// What must hold while the load is on.
+        limit: Option<String>,
+        /// What must hold after unloading.
+        residual: Option<String>,
+        /// What a person is asked.
+        ask: Option<String>,
+        /// How well its figures are known.
+        confidence: Confidence,
+    }
+}
+
+crate::record! {
+    /// A load factor that is adjusted in steps: a proof test of a bridge.
+    pub struct BridgeProofFile {
+        /// The factor before adjustment.
+        base: f64,
+        /// The least factor after adjustment.
+        at_least: f64,
+        /// The largest factor after adjustment.
+        at_most: f64,
+        /// Each adjustment in percent.
+        adjust_percent: Vec<Adjustment>,
+        /// Pairs of adjustments that exclude each other.
+        exclusive: Vec<Vec<String>> = Vec::new(),
+        /// What of the capacity counts if distress stops the test.
+        stopped_by_distress: f64,
+        /// How well its figures are known.
+        confidence: Confidence,
+    }
+}
+
+crate::record! {
+    /// One adjustment.
+    pub struct Adjustment {
+        /// Its name.
+        id: String,
+        /// Percent of the base factor.
+        percent: f64,
     }
 }
 
@@ -141,10 +227,16 @@ crate::record! {
         id: String,
         /// What it compares, in words.
         about: String,
-        /// The comparison.
-        limit: String,
+        /// The comparison, unless a person is asked.
+        limit: Option<String>,
+        /// What a person is asked and signs, in place of a comparison.
+        ask: Option<String>,
         /// The edition's own waiver.
         waive_if: Option<String>,
+        /// When it applies at all.
+        applies_if: Option<String>,
+        /// What to know about it.
+        note: Option<String>,
         /// Criteria with the same number suffice one for all.
         any_of: Option<u32>,
         /// The clause.
@@ -157,6 +249,8 @@ crate::record! {
 crate::record! {
     /// The retest in the file.
     pub struct RetestFile {
+        /// The test method it belongs to.
+        method: String,
         /// Only these criteria may have failed.
         after_failed: Vec<String>,
         /// The condition under which it is allowed.
@@ -190,7 +284,7 @@ crate::record! {
         /// The clause of the test load.
         clause: String,
         /// Whether its snow load is nominal or at strength level.
-        snow_basis: Option<String>,
+        snow_basis: SnowBasis = SnowBasis::Unstated,
         /// `unknown` where the figures are not known.
         factors: Option<String>,
         /// What to enter from a bought copy, where the figures are not known.
@@ -207,8 +301,14 @@ crate::record! {
         protocols: Vec<ProtocolFile> = Vec::new(),
         /// The criteria.
         criteria: Vec<CriterionFile> = Vec::new(),
-        /// The retest.
-        retest: Option<RetestFile>,
+        /// What is allowed after a failed test, for each method.
+        retest: Vec<RetestFile> = Vec::new(),
+        /// Rules that stop a test while it runs.
+        stop_rules: Vec<StopRuleFile> = Vec::new(),
+        /// The adjusted factor of a bridge proof test.
+        bridge_proof: Option<BridgeProofFile>,
+        /// Whether the edition has its own words for visible failure.
+        visible_failure_clause: bool = false,
     }
     rules {
         sets_known[factors, sets, default_set];
@@ -312,7 +412,9 @@ pub struct Edition {
     pub(super) file: EditionFile,
     pub(super) sets: Vec<Set>,
     criteria: Vec<Criterion>,
-    retest: Option<Retest>,
+    retests: Vec<Retest>,
+    stop_rules: Vec<StopRule>,
+    bridge: Option<BridgeProof>,
 }
 
 /// What to know about the edition and the figures of a set.
@@ -336,6 +438,9 @@ fn notes(file: &EditionFile, set: &SetFile) -> Vec<Note> {
             format!("{}: not confirmed from a bought copy: {}", file.name, open.join(", "));
         notes.push(Note::new(slug::EDITIONS_VALUE_UNCONFIRMED, "edition.id", message));
     }
+    if let Some(note) = &set.note {
+        notes.push(Note::new(slug::EDITIONS_REMARK, "edition.id", note.clone()));
+    }
     notes
 }
 
@@ -346,7 +451,10 @@ impl Edition {
     /// Every problem with path, line and column: fields, units, formulas, factors without
     /// a reason, a condition that is missing.
     pub fn from_toml(text: &str) -> Result<Self, Error> {
-        let file: EditionFile = read_toml(text)?;
+        Self::compiled(read_toml(text)?)
+    }
+
+    fn compiled(file: EditionFile) -> Result<Self, Error> {
         let mut issues = Vec::new();
         let mut condition =
             |text: &str, path: String| match Formula::condition(text, &facts_vocabulary()) {
@@ -382,9 +490,16 @@ impl Edition {
             .enumerate()
             .filter_map(|(i, c)| criterion(c, &format!("criteria[{i}]"), &mut issues))
             .collect();
-        let retest = file.retest.as_ref().and_then(|r| retest(r, &mut issues));
+        let retests = file.retest.iter().filter_map(|r| retest(r, &mut issues)).collect();
+        let stop_rules = stop_rules(&file.stop_rules, &mut issues);
+        let bridge = file.bridge_proof.as_ref().map(|b| BridgeProof::new(b, &mut issues));
         Error::check(issues)?;
-        Ok(Self { file, sets, criteria, retest })
+        Ok(Self { file, sets, criteria, retests, stop_rules, bridge })
+    }
+
+    /// Reads an edition from its parts, as a project of its own gives them.
+    pub(super) fn from_file(file: &EditionFile) -> Result<Self, Error> {
+        Self::compiled(file.clone())
     }
 
     /// The stable name.
@@ -431,10 +546,53 @@ impl Edition {
     pub fn criteria<'a>(&'a self, method: &'a str) -> impl Iterator<Item = &'a Criterion> + 'a {
         self.criteria.iter().filter(move |c| c.method == method)
     }
-    /// What it allows after a failed test.
+    /// What it allows after a failed test of a method.
     #[must_use]
-    pub const fn retest(&self) -> Option<&Retest> {
-        self.retest.as_ref()
+    pub fn retest(&self, method: &str) -> Option<&Retest> {
+        self.retests.iter().find(|r| r.method == method)
+    }
+    /// The rules that stop a test while it runs.
+    #[must_use]
+    pub fn stop_rules(&self) -> &[StopRule] {
+        &self.stop_rules
+    }
+    /// The adjusted factor of a bridge proof test, where the edition has one.
+    #[must_use]
+    pub const fn bridge_proof(&self) -> Option<&BridgeProof> {
+        self.bridge.as_ref()
+    }
+    /// Whether the edition has its own words for visible failure.
+    #[must_use]
+    pub const fn visible_failure_clause(&self) -> bool {
+        self.file.visible_failure_clause
+    }
+    /// The snow load its factors expect.
+    #[must_use]
+    pub const fn snow_basis(&self) -> SnowBasis {
+        self.file.snow_basis
+    }
+    /// The year.
+    #[must_use]
+    pub const fn year(&self) -> u32 {
+        self.file.year
+    }
+    /// The cycles of a cyclic method with the least load between them.
+    #[must_use]
+    pub fn cycles(&self, method: &str) -> Option<(&[CycleFile], Option<f64>)> {
+        let protocol = self.file.protocols.iter().find(|p| p.method == method)?;
+        (!protocol.cycles.is_empty()).then_some((protocol.cycles.as_slice(), protocol.p_min))
+    }
+    /// The test methods it has a protocol or criteria for.
+    #[must_use]
+    pub fn methods(&self) -> Vec<&str> {
+        let mut all: Vec<&str> = Vec::new();
+        let protocols = self.file.protocols.iter().map(|p| p.method.as_str());
+        for method in protocols.chain(self.criteria.iter().map(|c| c.method.as_str())) {
+            if !all.contains(&method) {
+                all.push(method);
+            }
+        }
+        all
     }
     /// What it asks of the steps of a test method.
     #[must_use]

@@ -15,16 +15,23 @@
 //! # Ok::<(), proofspan::error::Error>(())
 //! ```
 
+mod bridge;
 mod choose;
 mod criteria;
 mod edition;
 mod factors;
 mod shipped;
+mod stops;
 
-pub use choose::{Companion, Confirmation, EditionChoice, Facts, LoadSet, Row};
-pub use criteria::{CRITERION_NAMES, Criterion, Retest};
+pub use bridge::{BridgeProof, operating_capacity, operating_rating, proof_target};
+pub use choose::{Companion, Confirmation, EditionChoice, Facts, LoadSet, PROJECT, Project, Row};
+pub use criteria::{Asks, CRITERION_FACTS, CRITERION_NAMES, CRITERION_SLOTS, Criterion, Retest};
 pub use edition::{
-    Confidence, CriterionFile, Edition, EditionFile, LiveReduction, ProtocolFile, ResidualTime,
-    RetestFile, RowFile, Rule, SetFile, SpanRule, Status,
+    Adjustment, BridgeProofFile, Confidence, CriterionFile, CycleFile, Edition, EditionFile,
+    LiveReduction, ProtocolFile, ResidualTime, RetestFile, RowFile, Rule, SetFile, SnowBasis,
+    SpanRule, Status, StopRuleFile,
 };
 pub use factors::{Column, Factors};
+pub use stops::{STOP_FACTS, STOP_NAMES, StopRule};
+
+pub(crate) use bridge::LAWS;

@@ -189,6 +189,7 @@ slugs! {
     CRITERIA_FORCE_UNKNOWN "criteria.force-unknown" note "no force of record", "give the part of the target that was reached";
     CRITERIA_HOLD_UNKNOWN "criteria.hold-unknown" note "no hold on record", "say how long the full load was held";
     CRITERIA_RESIDUAL_TIME "criteria.residual-time" note "the residual was not read at the edition's time", "read it at that time, or repeat the test";
+    CRITERIA_STATED "criteria.stated" error "a stated value that no criterion can use", "use a name of the edition's criteria, with one value of its kind";
     CRITERIA_EXPIRY_MISSING "criteria.expiry-missing" error "a verdict without an expiry date", "give the date until which it may be relied on";
     CRITERIA_RETEST "criteria.retest" note "the edition allows a retest", "see the clause";
     CRITERIA_IMPOSED_ONLY "criteria.imposed-only" note "deflections count under the imposed load only", "bring on missing dead load before the zero reading";
@@ -256,6 +257,10 @@ slugs! {
     EDITIONS_FILE "editions.file" error "an edition file that does not hold together", "mend the file at the named field";
     EDITIONS_SUPERSEDED "editions.superseded" note "the edition is not the current one", "ask which edition is adopted at the place";
     EDITIONS_VALUE_UNCONFIRMED "editions.value-unconfirmed" note "figures not confirmed from a bought copy", "check them before you rely on them";
+    EDITIONS_REMARK "editions.remark" note "a remark of the edition file", "see what it says";
+    EDITIONS_ADJUSTMENT "editions.adjustment" error "an adjustment of the factor that cannot be", "name adjustments of the edition, each once";
+    EDITIONS_IMPACT "editions.impact" error "impact that is missing, or would count twice", "say the impact the edition adds, or leave it out";
+    EDITIONS_PROJECT "editions.project" error "factors of a project of one's own that are not complete", "give the rows of factors, who set them, and why";
     EDITIONS_NO_REDUCTION "editions.no-reduction" note "no live load can be reduced here", "leave reduce_live out";
 
     // target
