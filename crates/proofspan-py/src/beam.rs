@@ -1,10 +1,10 @@
 //! Beams, loads on them, and their exact actions.
 
-use proofspan::beam::{self, Restraint, Side};
+use proofspan::beam::{self, Response, Restraint, Side};
 use proofspan::source::{Node, Read, Value, read_node};
 use proofspan::units::{
-    FlexuralRigidity, Force, Kind, Length, LineLoad, Measure, Moment, RotationalStiffness,
-    SpringStiffness,
+    Curvature, FlexuralRigidity, Force, Kind, Length, LineLoad, Measure, Moment,
+    RotationalStiffness, SpringStiffness, TemperatureChange, ThermalExpansion,
 };
 use pyo3::IntoPyObjectExt;
 use pyo3::exceptions::PyValueError;
@@ -13,6 +13,7 @@ use pyo3::types::{PyDict, PyString};
 
 use crate::column::{Column, places};
 use crate::errors::raise;
+use crate::lines::Influence;
 use crate::quantity::Quantity;
 use crate::tree::from_python;
 
@@ -56,7 +57,8 @@ proofspan::record! {
 }
 
 /// A support of a beam: rigid vertically unless a spring is given, free to turn unless it is fixed or
-/// a rotational spring is given. Settlement is positive down.
+/// a rotational spring is given. Settlement is positive down. With `lifts` it only pushes, and the
+/// member lifts off where it would have to pull.
 #[pyclass(frozen, eq, module = "proofspan")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Support(beam::Support);
@@ -64,13 +66,14 @@ pub(crate) struct Support(beam::Support);
 #[pymethods]
 impl Support {
     #[new]
-    #[pyo3(signature = (at, *, spring = None, rotation = None, fixed = false, settlement = None))]
+    #[pyo3(signature = (at, *, spring = None, rotation = None, fixed = false, settlement = None, lifts = false))]
     fn new(
         at: &Bound<'_, PyAny>,
         spring: Option<&Bound<'_, PyAny>>,
         rotation: Option<&Bound<'_, PyAny>>,
         fixed: bool,
         settlement: Option<&Bound<'_, PyAny>>,
+        lifts: bool,
     ) -> PyResult<Self> {
         let mut given = vec![("at", at)];
         given.extend(spring.map(|s| ("spring", s)));
@@ -85,6 +88,7 @@ impl Support {
                 (false, spring) => spring.map_or(Restraint::Free, Restraint::Spring),
             },
             settlement: fields.settlement,
+            lifts,
         }))
     }
 
@@ -143,6 +147,93 @@ impl Beam {
         made(py, beam::Beam::overhanging(fields.left, fields.span, fields.right, fields.rigidity))
     }
 
+    /// The same beam with hinges at these places.
+    fn with_hinges(&self, hinges: &Bound<'_, PyAny>) -> PyResult<Self> {
+        let places = places(hinges)?.si.into_iter().map(Length::from_si).collect();
+        made(hinges.py(), self.0.clone().with_hinges(places))
+    }
+
+    /// The same beam with shear deformation: its shear rigidity G A_s throughout.
+    fn with_shear(&self, shear_rigidity: &Bound<'_, PyAny>) -> PyResult<Self> {
+        let py = shear_rigidity.py();
+        let fields: ShearFields = arguments(py, &[("shear_rigidity", shear_rigidity)])?;
+        made(py, self.0.clone().with_shear(vec![(Length::ZERO, fields.shear_rigidity)]))
+    }
+
+    /// The influence line of "shear", "moment" or "deflection" at a place, or of the "reaction" of
+    /// a support by its number from 0.
+    #[pyo3(signature = (response, at = None, support = None))]
+    fn influence(
+        &self,
+        py: Python<'_>,
+        response: &str,
+        at: Option<&Bound<'_, PyAny>>,
+        support: Option<usize>,
+    ) -> PyResult<Influence> {
+        let place = match at {
+            Some(at) => places(at)?.si.first().copied().map(Length::from_si),
+            None => None,
+        };
+        let wanted = match (response, place, support) {
+            ("shear", Some(at), None) => Response::Shear(at),
+            ("moment", Some(at), None) => Response::Moment(at),
+            ("deflection", Some(at), None) => Response::Deflection(at),
+            ("reaction", None, Some(i)) => Response::Reaction(i),
+            _ => {
+                return Err(PyValueError::new_err(
+                    "an influence line is asked as \"shear\", \"moment\" or \"deflection\" with `at`, or as \"reaction\" with `support`",
+                ));
+            }
+        };
+        let line = self.0.influence(wanted).map_err(|e| raise(py, &e))?;
+        Ok(Influence { line, length: self.0.length() })
+    }
+
+    /// The stretches between neighbouring supports, overhangs included.
+    #[getter]
+    fn spans(&self) -> Vec<(Quantity, Quantity)> {
+        let of = |x: Length| Quantity::of(x.into());
+        self.0.spans().into_iter().map(|(a, b)| (of(a), of(b))).collect()
+    }
+
+    /// Loads cut to the spans that a pattern marks.
+    fn patterned(&self, pattern: Vec<bool>, loads: Vec<Bound<'_, Load>>) -> Vec<Load> {
+        let loads: Vec<beam::Load> = loads.iter().map(|l| l.get().0).collect();
+        let pattern = beam::Pattern { loaded: pattern };
+        self.0.patterned(&pattern, &loads).into_iter().map(Load).collect()
+    }
+
+    /// Place, "fixed", "bearing", "seat" or "spring", of every support.
+    #[getter]
+    fn supports(&self) -> Vec<(Quantity, &'static str)> {
+        let word = |s: &beam::Support| match (s.vertical, s.rotation, s.lifts) {
+            (_, _, true) => "seat",
+            (Restraint::Spring(_), ..) => "spring",
+            (_, Restraint::Rigid, _) => "fixed",
+            _ => "bearing",
+        };
+        self.0.supports().iter().map(|s| (Quantity::of(s.at.into()), word(s))).collect()
+    }
+
+    /// Places of the hinges.
+    #[getter]
+    fn hinges(&self) -> Column {
+        let si = self.0.hinges().iter().map(|h| h.si()).collect();
+        Column { measure: Measure::of(Kind::Length), si }
+    }
+
+    /// Draws the beam with its supports, hinges and loads, like a hand sketch; returns the Axes.
+    #[pyo3(signature = (loads = Vec::new(), units = "SI", ax = None))]
+    fn plot(
+        slf: &Bound<'_, Self>,
+        loads: Vec<Bound<'_, Load>>,
+        units: &str,
+        ax: Option<&Bound<'_, PyAny>>,
+    ) -> PyResult<Py<PyAny>> {
+        let plots = slf.py().import("proofspan.plots")?;
+        Ok(plots.call_method1("beam", (slf, loads, units, ax))?.unbind())
+    }
+
     /// The whole length.
     #[getter]
     fn length(&self) -> Quantity {
@@ -187,7 +278,7 @@ proofspan::record! {
 /// A load on a beam, down positive, per member unit.
 #[pyclass(frozen, eq, module = "proofspan")]
 #[derive(Clone, PartialEq)]
-pub(crate) struct Load(beam::Load);
+pub(crate) struct Load(pub(crate) beam::Load);
 
 #[pymethods]
 impl Load {
@@ -220,8 +311,96 @@ impl Load {
         Ok(Self(beam::Load::line(f.from, f.to, f.w, f.w_to.unwrap_or(f.w))))
     }
 
+    /// A free curvature along a part, positive where it bends as a sagging moment does.
+    #[staticmethod]
+    fn curvature(
+        from_: &Bound<'_, PyAny>,
+        to: &Bound<'_, PyAny>,
+        kappa: &Bound<'_, PyAny>,
+    ) -> PyResult<Self> {
+        let given = [("from", from_), ("to", to), ("kappa", kappa)];
+        let f: CurvatureFields = arguments(to.py(), &given)?;
+        Ok(Self(beam::Load::curvature(f.from, f.to, f.kappa)))
+    }
+
+    /// A linear temperature gradient: how much warmer the bottom is than the top, the coefficient
+    /// of thermal expansion, the depth.
+    #[staticmethod]
+    fn temperature(
+        from_: &Bound<'_, PyAny>,
+        to: &Bound<'_, PyAny>,
+        bottom_less_top: &Bound<'_, PyAny>,
+        expansion: &Bound<'_, PyAny>,
+        depth: &Bound<'_, PyAny>,
+    ) -> PyResult<Self> {
+        let given = [
+            ("from", from_),
+            ("to", to),
+            ("bottom_less_top", bottom_less_top),
+            ("expansion", expansion),
+            ("depth", depth),
+        ];
+        let f: GradientFields = arguments(to.py(), &given)?;
+        Ok(Self(beam::Load::temperature(f.from, f.to, f.bottom_less_top, f.expansion, f.depth)))
+    }
+
+    /// Its kind and its parts: "point" (at, force), "moment" (at, moment), "line" (from, to, w, w),
+    /// "curvature" (from, to, kappa, kappa).
+    #[getter]
+    fn parts(&self) -> (&'static str, Vec<Quantity>) {
+        let q = |q: proofspan::units::Quantity| Quantity::of(q);
+        match self.0 {
+            beam::Load::Point { at, force } => ("point", vec![q(at.into()), q(force.into())]),
+            beam::Load::Moment { at, moment } => ("moment", vec![q(at.into()), q(moment.into())]),
+            beam::Load::Line { from, to, w_from, w_to } => {
+                ("line", vec![q(from.into()), q(to.into()), q(w_from.into()), q(w_to.into())])
+            }
+            beam::Load::Curvature { from, to, kappa_from, kappa_to } => (
+                "curvature",
+                vec![q(from.into()), q(to.into()), q(kappa_from.into()), q(kappa_to.into())],
+            ),
+            _ => ("imposed", Vec::new()),
+        }
+    }
+
     fn __repr__(&self) -> String {
         format!("Load({:?})", self.0)
+    }
+}
+
+proofspan::record! {
+    /// A shear rigidity.
+    pub struct ShearFields {
+        /// G A_s.
+        shear_rigidity: Force,
+    }
+}
+
+proofspan::record! {
+    /// A free curvature.
+    pub struct CurvatureFields {
+        /// Left edge.
+        from: Length,
+        /// Right edge.
+        to: Length,
+        /// The curvature.
+        kappa: Curvature,
+    }
+}
+
+proofspan::record! {
+    /// A temperature gradient.
+    pub struct GradientFields {
+        /// Left edge.
+        from: Length,
+        /// Right edge.
+        to: Length,
+        /// How much warmer the bottom is.
+        bottom_less_top: TemperatureChange,
+        /// Coefficient of thermal expansion.
+        expansion: ThermalExpansion,
+        /// Depth.
+        depth: Length,
     }
 }
 

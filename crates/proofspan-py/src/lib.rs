@@ -1,9 +1,11 @@
 //! The Python extension: Python objects to trees, results to Python objects. No engineering here.
 
+mod actions;
 mod beam;
 mod column;
 mod documents;
 mod errors;
+mod lines;
 mod quantity;
 mod results;
 mod steps;
@@ -12,6 +14,8 @@ mod tree;
 /// The extension module.
 #[pyo3::pymodule]
 mod _core {
+    #[pymodule_export]
+    use super::actions::{compare, ponding, snow_drift};
     #[pymodule_export]
     use super::beam::{Actions, Beam, Load, Support};
     #[pymodule_export]
@@ -25,6 +29,8 @@ mod _core {
     };
     #[pymodule_export]
     use super::errors::{DataError, InputError, ProofspanError, SolverError, StopError};
+    #[pymodule_export]
+    use super::lines::{Envelope, Influence, usual_patterns};
     #[pymodule_export]
     use super::quantity::{_quantity, Quantity};
     #[pymodule_export]

@@ -7,6 +7,7 @@ use crate::formula::Law;
 pub fn every_law() -> Vec<&'static Law> {
     [
         crate::loads::LAWS,
+        crate::loads::PONDING_LAWS,
         crate::editions::LAWS,
         crate::target::LAWS,
         crate::equivalent::LAWS,

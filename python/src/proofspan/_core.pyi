@@ -16,9 +16,11 @@ __all__ = [
     "Design",
     "Doubt",
     "EditionChoice",
+    "Envelope",
     "Facts",
     "Finding",
     "Gauge",
+    "Influence",
     "InputError",
     "JackLine",
     "Jacks",
@@ -54,13 +56,17 @@ __all__ = [
     "_column",
     "_quantity",
     "codes",
+    "compare",
     "design",
     "editions",
     "judge",
     "layout",
+    "ponding",
     "read_log_faults",
     "schema",
+    "snow_drift",
     "target",
+    "usual_patterns",
 ]
 
 __version__: str
@@ -183,6 +189,7 @@ class Support:
         rotation: Quantity | str | None = None,
         fixed: bool = False,
         settlement: _Length | None = None,
+        lifts: bool = False,
     ) -> Self: ...
     def __eq__(self, other: object, /) -> bool: ...
     def __ne__(self, other: object, /) -> bool: ...
@@ -201,6 +208,17 @@ class Load:
     @staticmethod
     def line(from_: _Length, to: _Length, w: Quantity | str, w_to: Quantity | str | None = None) -> Load:
         """A load along a part of the beam: uniform, or from `w` to `w_to`."""
+    @staticmethod
+    def curvature(from_: _Length, to: _Length, kappa: Quantity | str) -> Load:
+        """A free curvature along a part, positive where it bends as a sagging moment does."""
+    @staticmethod
+    def temperature(
+        from_: _Length, to: _Length, bottom_less_top: Quantity | str, expansion: Quantity | str, depth: _Length
+    ) -> Load:
+        """A linear temperature gradient."""
+    @property
+    def parts(self) -> tuple[str, list[Quantity]]:
+        """Its kind and its parts."""
     def __eq__(self, other: object, /) -> bool: ...
     def __ne__(self, other: object, /) -> bool: ...
     __hash__: None  # type: ignore[assignment]
@@ -224,6 +242,25 @@ class Beam:
         """The whole length."""
     def actions(self, loads: list[Load]) -> Actions:
         """The exact actions under loads."""
+    def with_hinges(self, hinges: _Place | Column | list[_Place]) -> Beam:
+        """The same beam with hinges at these places."""
+    def with_shear(self, shear_rigidity: Quantity | str) -> Beam:
+        """The same beam with shear deformation: its shear rigidity G A_s throughout."""
+    def influence(self, response: str, at: _Place | None = None, support: int | None = None) -> Influence:
+        """The influence line of "shear", "moment", "deflection" at a place, or "reaction" of a support."""
+    def patterned(self, pattern: list[bool], loads: list[Load]) -> list[Load]:
+        """Loads cut to the spans that a pattern marks."""
+    @property
+    def spans(self) -> list[tuple[Quantity, Quantity]]:
+        """The stretches between neighbouring supports, overhangs included."""
+    @property
+    def supports(self) -> list[tuple[Quantity, str]]:
+        """Place, "fixed", "bearing", "seat" or "spring", of every support."""
+    @property
+    def hinges(self) -> Column:
+        """Places of the hinges."""
+    def plot(self, loads: list[Load] = ..., units: str = "SI", ax: Axes | None = None) -> Axes:
+        """Draws the beam with its supports, hinges and loads; returns the Axes."""
     def __eq__(self, other: object, /) -> bool: ...
     def __ne__(self, other: object, /) -> bool: ...
     __hash__: None  # type: ignore[assignment]
@@ -267,6 +304,54 @@ class Actions:
         """Places where a load or a stiffness begins or ends, both ends included."""
     def plot(self, what: str = "moment", units: str = "SI", ax: Axes | None = None) -> Axes:
         """Draws "shear", "moment" or "deflection" along the beam; returns the Axes."""
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class Influence:
+    """An influence line: its ordinate at a place is the response under a unit force there, down."""
+
+    def ordinate(self, x: _Place | Column | list[_Place], side: _Side = "left") -> list[float]:
+        """The ordinate at one place or many, as response per force in SI."""
+    def response(self, loads: list[Load]) -> Quantity:
+        """The response to loads."""
+    def worst(self, q: Quantity | str) -> dict[str, Any]:
+        """The largest and the smallest response to a uniform load on any parts."""
+    @property
+    def length(self) -> Quantity:
+        """The length of the beam."""
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class Envelope:
+    """The largest and the smallest effect over several cases of one beam."""
+
+    def __new__(cls, cases: list[Actions]) -> Self: ...
+    @overload
+    def max(self, what: str, x: _Place, side: _Side = "left") -> Quantity:
+        """The largest value at a place."""
+    @overload
+    def max(self, what: str, x: Column | list[_Place], side: _Side = "left") -> Column: ...
+    @overload
+    def min(self, what: str, x: _Place, side: _Side = "left") -> Quantity:
+        """The smallest value at a place."""
+    @overload
+    def min(self, what: str, x: Column | list[_Place], side: _Side = "left") -> Column: ...
+    def pairs(self, what: str, x: _Place, side: _Side = "left") -> dict[str, dict[str, Any]]:
+        """Shear and moment that act together where `what` is largest and where it is smallest."""
+    def extremes(self, what: str) -> dict[str, dict[str, Any]]:
+        """The exact largest and smallest value on the beam, each with place and case."""
+    @property
+    def cases(self) -> list[Actions]:
+        """The cases."""
+    @property
+    def length(self) -> Quantity:
+        """The length of the beam."""
+    def plot(self, what: str = "moment", units: str = "SI", ax: Axes | None = None) -> Axes:
+        """Draws the envelope; returns the Axes."""
     def __eq__(self, other: object, /) -> bool: ...
     def __ne__(self, other: object, /) -> bool: ...
     __hash__: None  # type: ignore[assignment]
@@ -595,6 +680,32 @@ def layout(
     target: Target, spec: LayoutSpec | _Text | None = None, *, effective_depth: _Length | None = None, **fields: Any
 ) -> Layout:
     """The least force that reproduces a target, and the place where none is given."""
+
+def compare(
+    beam: Beam,
+    loads: Loads | _Text,
+    doubt: Doubt | _Text,
+    unit: str,
+    choice: EditionChoice | _Text | None = None,
+    determinate: bool | None = None,
+) -> list[dict[str, Any]]:
+    """What every shipped edition asks of one member, or why it does not say."""
+
+def usual_patterns(spans: int) -> list[tuple[list[bool], str]]:
+    """The usual patterns of so many spans, each as marks and in words."""
+
+def snow_drift(standard: str, **fields: Any) -> dict[str, Any]:
+    """Snow that drifts against a step, by "ASCE 7-16" or "ASCE 7-22"."""
+
+def ponding(
+    beam: Beam,
+    at: Column | list[_Place],
+    depth: Column | list[_Place],
+    width: _Length,
+    gamma: Quantity | str | None = None,
+    pieces: int = 32,
+) -> dict[str, Any]:
+    """Water on a beam that gives way under it."""
 
 def read_log_faults(log: str | PathLike[str], layout: _Text | LogSpec) -> list[dict[str, Any]]:
     """The faults of a log, by name."""

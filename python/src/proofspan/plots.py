@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from ._core import Actions, Column, Judgement, Layout
+from ._core import Actions, Beam, Column, Envelope, Judgement, Layout, Load, Quantity
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -111,6 +111,86 @@ def layout(found: Layout, effect: str = "moment", units: str = "SI", ax: Axes | 
     axes.set_xlabel(f"x, {place}")
     axes.set_ylabel(f"{effect}, net, {unit}")
     axes.legend(fontsize=8)
+    return axes
+
+
+def _width(load: Load) -> tuple[float, float, float]:
+    """Left edge, right edge in metres and the larger intensity in N/m of a line load."""
+    _, (a, b, q, r) = load.parts
+    return a.to("m"), b.to("m"), max(abs(q.si), abs(r.si))
+
+
+def beam(member: Beam, loads: list[Load] | None = None, units: str = "SI", ax: Axes | None = None) -> Axes:
+    """Draw a beam like a hand sketch: supports, hinges, loads with their values."""
+    loads = loads or []
+    place, force = _unit("length", units), _unit("force", units)
+    line = "kN/m" if units == "SI" else "plf"
+    axes = _axes(ax)
+    length = member.length.to(place)
+    axes.plot([0, length], [0, 0], "k", lw=3, solid_capstyle="butt")
+    for at, kind in member.supports:
+        x = at.to(place)
+        if kind == "fixed":
+            axes.plot([x, x], [-0.25, 0.25], "k", lw=4)
+        else:
+            axes.plot([x], [-0.1], "^", color="k", ms=11, fillstyle="full" if kind == "bearing" else "none")
+        label = "" if kind in ("fixed", "bearing") else kind
+        axes.annotate(f"{label} {x:.4g}".strip(), (x, -0.32), ha="center", fontsize=8)
+    for x in member.hinges.values(place):
+        axes.plot([x], [0], "o", mfc="w", mec="k", ms=8)
+    largest = max((_width(load)[2] for load in loads if load.parts[0] == "line"), default=1.0) or 1.0
+    for load in loads:
+        kind, parts = load.parts
+        if kind == "point":
+            x, p = parts[0].to(place), parts[1]
+            head, tail = (0.03, 0.75) if p.si >= 0 else (0.75, 0.03)
+            axes.annotate("", (x, head), (x, tail), arrowprops={"arrowstyle": "-|>", "color": "#b03a2e", "lw": 1.6})
+            axes.annotate(f"{p.to(force):.4g} {force}", (x, 0.8), ha="center", fontsize=8, color="#b03a2e")
+        elif kind == "line":
+            a, b = parts[0].to(place), parts[1].to(place)
+            top = [0.06 + 0.44 * q.si / largest for q in parts[2:]]
+            axes.fill([a, b, b, a], [0.06, 0.06, top[1], top[0]], color="#dfe7ef", ec="#1f5fa8", lw=0.8)
+            for x, y, q in ((a, top[0], parts[2]), (b, top[1], parts[3])):
+                axes.annotate(f"{q.to(line):.4g}", (x, y), ha="center", va="bottom", fontsize=7, color="#1f5fa8")
+        elif kind == "moment":
+            x, m = parts[0].to(place), parts[1]
+            mark = "$\\circlearrowright$" if m.si >= 0 else "$\\circlearrowleft$"
+            axes.annotate(mark, (x, 0), ha="center", va="center", fontsize=18, color="#b03a2e")
+            axes.annotate(f"{m.to(_unit('moment', units)):.4g} {_unit('moment', units)}", (x, 0.25), ha="center", fontsize=8)
+    axes.set_ylim(-0.5, 1.0)
+    axes.set_yticks([])
+    axes.set_xlabel(f"x, {place}" + (f"; line loads in {line}" if any(load.parts[0] == "line" for load in loads) else ""))
+    for side in ("left", "right", "top"):
+        axes.spines[side].set_visible(False)
+    return axes
+
+
+def envelope(found: Envelope, what: str = "moment", units: str = "SI", ax: Axes | None = None) -> Axes:
+    """Draw the largest and the smallest value along a beam over all cases, the extremes labelled."""
+    unit, place = _unit(what, units), _unit("length", units)
+    axes = _axes(ax)
+    pairs = [_places(case) for case in found.cases]
+    sides: list[tuple[float, int, Quantity]] = []
+    for left, right in pairs:
+        sides += [(x.si, 1, x) for x in right] + [(x.si, 0, x) for x in left]  # type: ignore[attr-defined]
+    sides.sort(key=lambda entry: entry[:2])
+    xs = [x.to(place) for _, _, x in sides]
+    high = [found.max(what, x, "right" if right else "left").to(unit) for _, right, x in sides]
+    low = [found.min(what, x, "right" if right else "left").to(unit) for _, right, x in sides]
+    axes.fill_between(xs, low, high, color="#dfe7ef")
+    axes.plot(xs, high, color="#1f5fa8", lw=1.2, label="largest")
+    axes.plot(xs, low, color="#b03a2e", lw=1.2, label="smallest")
+    axes.axhline(0, color="k", lw=0.6)
+    for extreme in found.extremes(what).values():
+        x, y = extreme["at"].to(place), extreme["value"].to(unit)
+        if y:
+            axes.annotate(f"{y:.4g} {unit} at {x:.4g} {place}, case {extreme['case'] + 1}", (x, y), fontsize=8)
+            axes.plot([x], [y], "o", ms=3, color="k")
+    axes.set_xlabel(f"x, {place}")
+    axes.set_ylabel(f"{what}, {unit}")
+    axes.legend(fontsize=8)
+    if what != "shear":
+        axes.invert_yaxis()
     return axes
 
 

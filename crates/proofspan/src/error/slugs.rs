@@ -244,6 +244,13 @@ slugs! {
     LOADS_IN_PLACE_MISSING "loads.in-place-missing" error "it is not said what is already in place", "give in_place, 0 for nothing and 1 for all";
     LOADS_DEDUCTION_TOO_BIG "loads.deduction-too-big" error "more is deducted than acts", "give a share of at most 1";
     LOADS_BASIS_MISSING "loads.basis-missing" error "a limit without net or total", "say on which basis the limit holds";
+    LOADS_SNOW "loads.snow" error "a snow load from inputs that cannot be", "give loads, lengths and factors above zero";
+    LOADS_SNOW_LEVEL "loads.snow-level" error "snow at strength level where factors expect a nominal one", "divide it by 1.6 and say nominal, or take an edition that refers to its own loading standard";
+    LOADS_SNOW_LEVEL_UNSTATED "loads.snow-level-unstated" note "a snow load that does not say whether it is nominal", "say snow_level: nominal or strength";
+    LOADS_TAKEN_OFF "loads.taken-off" note "dead load that is taken off before the test", "watch camber, top cracking and prestress of the unloaded member as a stage of its own";
+    LOADS_PONDING_COUPLED "loads.ponding-coupled" error "ponding that only a coupled solution describes", "use the coupled solution";
+    LOADS_PONDING_UNSTABLE "loads.ponding-unstable" error "a member that collects water without end", "drain it, stiffen it, or raise it";
+    LOADS_PONDING_BED "loads.ponding-bed" error "a bed of water that is not described along the beam", "give rising places with their static depth";
     LOADS_WIND "loads.wind" error "wind is in no set of test loads", "leave wind out";
 
     // editions

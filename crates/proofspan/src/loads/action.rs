@@ -1,8 +1,10 @@
 //! The actions as a document describes them.
 
+use super::snow::SnowLevel;
 use crate::error::{Issue, slug};
 use crate::source::{Given, Reader};
 use crate::units::{AreaLoad, Force, Length, LineLoad, Ratio};
+use crate::verdict::Note;
 
 crate::choice! {
     /// The action, by its name in the trade and its symbol in edition files.
@@ -52,6 +54,12 @@ impl Symbol {
     #[must_use]
     pub fn of(symbol: &str) -> Option<Self> {
         Self::ALL.iter().copied().find(|s| s.symbol() == symbol)
+    }
+
+    /// Whether it may stand on some spans and not on others: live load, not snow or rain.
+    #[must_use]
+    pub const fn varies(self) -> bool {
+        matches!(self, Self::Live | Self::RoofLive | Self::Imposed)
     }
 
     /// Whether the action is always there once it is there.
@@ -140,11 +148,17 @@ crate::record! {
         in_place: Option<Given<Ratio>>,
         /// What the floor is used for, for live load.
         occupancy: Option<Occupancy>,
+        /// Whether a snow load is nominal or at strength level.
+        snow_level: Option<SnowLevel>,
+        /// Whether it is taken off before the test: finishes, soil, planters, ballast. It then is
+        /// not in place, and the member goes through a stage without it.
+        taken_off: bool = false,
     }
     rules {
         one_shape[area, line, taper, point];
         said_in_place[action, in_place];
         not_wind[action];
+        off_is_not_there[in_place, taken_off];
     }
 }
 
@@ -223,11 +237,28 @@ fn not_wind(reader: &mut Reader, action: &Symbol) {
     }
 }
 
+fn off_is_not_there(reader: &mut Reader, in_place: &Option<Given<Ratio>>, taken_off: &bool) {
+    if *taken_off && let Some(share) = in_place.as_ref().filter(|s| s.value.value() > 0.0) {
+        let path = reader.path_of("in_place");
+        reader.push(
+            Issue::new(
+                slug::LOADS_DEDUCTION_TOO_BIG,
+                path,
+                "what is taken off before the test is not in place during it",
+            )
+            .value(share.shown())
+            .limit("0"),
+        );
+    }
+}
+
 crate::record! {
     /// The nominal actions on the member.
     pub struct Loads {
         /// Tributary width of one member unit.
         width: Given<Length>,
+        /// Whether live load may stand on some spans only: the worst pattern is looked for.
+        patterns: bool = true,
         /// The actions.
         actions: Vec<Action>,
     }
@@ -260,6 +291,33 @@ impl Loads {
     #[must_use]
     pub fn occupancy(&self) -> Option<Occupancy> {
         self.actions.iter().find(|a| a.action == Symbol::Live).and_then(|a| a.occupancy)
+    }
+
+    /// What the reader must know: dead load taken off before the test.
+    #[must_use]
+    pub fn notes(&self) -> Vec<Note> {
+        let off = self.actions.iter().enumerate().filter(|(_, a)| a.taken_off);
+        off.map(|(i, a)| {
+            let message = format!(
+                "{} is taken off before the test: a stage of its own (camber, top cracking of an unloaded prestressed member); state the prestress there",
+                a.action
+            );
+            Note::new(slug::LOADS_TAKEN_OFF, format!("loads.actions[{i}]"), message)
+        })
+        .collect()
+    }
+
+    /// The snow level that is stated: strength where any snow is; nothing where there is snow and
+    /// none says it.
+    #[must_use]
+    pub fn snow_level(&self) -> Option<SnowLevel> {
+        let mut snow = self.actions.iter().filter(|a| a.action == Symbol::Snow).peekable();
+        snow.peek()?;
+        let levels: Vec<Option<SnowLevel>> = snow.map(|a| a.snow_level).collect();
+        if levels.contains(&Some(SnowLevel::Strength)) {
+            return Some(SnowLevel::Strength);
+        }
+        levels.iter().all(|l| l.is_some()).then_some(SnowLevel::Nominal)
     }
 
     /// The largest live load over an area.

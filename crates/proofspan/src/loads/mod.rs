@@ -2,11 +2,19 @@
 //!
 //! Actions are nominal (unfactored), downward positive. A load over an area becomes a line
 //! load per member unit through the tributary width: `w = q b`. What is already in place is
-//! deducted at its actual value, factor 1.0.
+//! deducted at its actual value, factor 1.0. Snow drift and water that ponds have helpers of
+//! their own; impact is in the live load of a code that puts it there, and nowhere twice.
 
 mod action;
 mod nominal;
+mod ponding;
+mod snow;
 
 pub use action::{Action, Loads, Occupancy, PointAction, Symbol, Taper};
 pub(crate) use nominal::LAWS;
 pub use nominal::{Nominal, line_of_area};
+pub(crate) use ponding::LAWS as PONDING_LAWS;
+pub use ponding::{
+    PONDING_LIMIT, Ponding, amplified, ponding, ponding_amplification, ponding_parameter,
+};
+pub use snow::{Drift, DriftSide, SnowLevel, drift_asce_7_16, drift_asce_7_22, snow_weight};

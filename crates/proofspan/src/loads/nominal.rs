@@ -21,6 +21,8 @@ pub struct Nominal {
     pub load: Load,
     /// The part already in place, 0 to 1.
     pub in_place: f64,
+    /// Whether it may stand on some spans only.
+    pub varies: bool,
 }
 
 impl Loads {
@@ -48,6 +50,7 @@ impl Loads {
                     symbol: action.action,
                     load,
                     in_place: action.share_in_place(),
+                    varies: self.patterns && action.action.varies(),
                 });
             }
         }

@@ -33,7 +33,12 @@ fn place(x: Length, system: System) -> String {
 
 /// The governing term, or that several tie.
 fn governs<Q>(g: &crate::target::Governing<Q>, t: &crate::target::Target) -> String {
-    if g.tied { format!("{} (tie)", t.term_name(g.term)) } else { t.term_name(g.term).to_owned() }
+    let name = t.term_name(g.term);
+    match (g.tied, g.near) {
+        (true, _) => format!("{name} (tie)"),
+        (false, Some(near)) => format!("{name} (within 1 %: {})", t.term_name(near)),
+        _ => name.to_owned(),
+    }
 }
 
 /// Every block of the report.

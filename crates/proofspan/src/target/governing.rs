@@ -57,13 +57,19 @@ pub struct Governing<Q> {
     pub term: usize,
     /// Whether another term comes within 1e-9 of it.
     pub tied: bool,
+    /// Another term that comes within 1 % of it: a small change of an input may change which
+    /// one governs (library rule).
+    pub near: Option<usize>,
 }
 
 impl<Q> Governing<Q> {
     fn map<P>(self, turn: impl FnOnce(Q) -> P) -> Governing<P> {
-        Governing { value: turn(self.value), term: self.term, tied: self.tied }
+        Governing { value: turn(self.value), term: self.term, tied: self.tied, near: self.near }
     }
 }
+
+/// Terms nearer than this part of the largest are a near tie.
+const NEAR: f64 = 0.01;
 
 /// A place where the governing term changes.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -90,15 +96,19 @@ impl Target {
         x: Length,
         side: Side,
     ) -> Governing<f64> {
-        let mut best = Governing { value: f64::NAN, term: 0, tied: false };
+        let mut best = Governing { value: f64::NAN, term: 0, tied: false, near: None };
+        let within = |a: f64, b: f64, part: f64| (a - b).abs() <= part * a.abs().max(b.abs());
         for (term, t) in self.terms.iter().enumerate() {
             let value = asked.at(actions(t, basis), x, side);
             let (rank, highest) = (asked.rank(value), asked.rank(best.value));
-            let near = (rank - highest).abs() <= 1e-9 * rank.abs().max(highest.abs());
+            let tied = within(rank, highest, 1e-9);
             if best.value.is_nan() || rank > highest {
-                best = Governing { value, term, tied: near && !best.value.is_nan() };
-            } else if near {
-                best.tied = true;
+                let known = !best.value.is_nan();
+                let near = (known && within(rank, highest, NEAR)).then_some(best.term);
+                best = Governing { value, term, tied: tied && known, near };
+            } else if within(rank, highest, NEAR) {
+                best.tied |= tied;
+                best.near = best.near.or(Some(term));
             }
         }
         best

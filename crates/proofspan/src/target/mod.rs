@@ -5,11 +5,13 @@
 //! test load: intensity, shear and moment have each their own governing term, which changes
 //! along the member. Crossings are roots of polynomials, never read from a grid.
 
+mod compare;
 mod governing;
 mod reference;
 mod terms;
 mod working;
 
+pub use compare::{Asks, Compared, compare};
 pub use governing::{Asked, Crossing, Governing};
 pub use reference::reference;
 pub use terms::{Target, Term, target};

@@ -2,12 +2,12 @@
 
 use super::terms::{Target, target};
 use crate::beam::Beam;
-use crate::editions::{EditionChoice, Facts, LoadSet};
+use crate::editions::{EditionChoice, Facts, LoadSet, SnowBasis};
 use crate::error::{Error, Issue, slug};
-use crate::loads::{Loads, Nominal, Occupancy};
+use crate::loads::{Loads, Nominal, Occupancy, SnowLevel, Symbol};
 use crate::scope::Doubt;
 use crate::units::Length;
-use crate::verdict::MemberUnit;
+use crate::verdict::{MemberUnit, Note};
 
 /// What decides the load set: actions, edition, doubt.
 #[derive(Clone, Copy, Debug)]
@@ -33,11 +33,39 @@ impl Question<'_> {
         let edition = self.edition.edition();
         let set = edition.and_then(|e| e.load_set(self.edition, &self.loads.present(), &facts));
         match set {
-            Ok(set) => Some((nominal, set)),
+            Ok(mut set) => {
+                self.snow(&mut set, issues);
+                set.notes.extend(self.loads.notes());
+                Some((nominal, set))
+            }
             Err(error) => {
                 issues.extend(error.issues);
                 None
             }
+        }
+    }
+
+    /// Factors that carry 1.6 expect nominal snow.
+    fn snow(&self, set: &mut LoadSet, issues: &mut Vec<Issue>) {
+        if !self.loads.present().contains(&Symbol::Snow)
+            || set.edition.snow_basis() != SnowBasis::Nominal
+        {
+            return;
+        }
+        match self.loads.snow_level() {
+            Some(SnowLevel::Nominal) => {}
+            Some(SnowLevel::Strength) => issues.push(
+                Issue::new(
+                    slug::LOADS_SNOW_LEVEL,
+                    "loads.actions",
+                    format!("the factors of {} expect a nominal snow load: at strength level it would count 1.6 times too much", set.edition.name()),
+                ),
+            ),
+            None => set.notes.push(Note::new(
+                slug::LOADS_SNOW_LEVEL_UNSTATED,
+                "loads.actions",
+                "the snow load is taken as nominal",
+            )),
         }
     }
 

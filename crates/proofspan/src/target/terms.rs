@@ -1,6 +1,6 @@
 //! The terms on the beam.
 
-use crate::beam::{Actions, Beam, Load};
+use crate::beam::{Actions, Beam, Load, Pattern, on_spans, usual_patterns};
 use crate::editions::{LoadSet, Row};
 use crate::error::Error;
 use crate::loads::Nominal;
@@ -11,8 +11,12 @@ use crate::verdict::MemberUnit;
 /// One combination on the beam.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Term {
-    /// Its name in the edition.
+    /// Its name in the edition, with the pattern of the live load where there is one.
     pub id: String,
+    /// Its combination, by its place among the rows.
+    pub row: usize,
+    /// Where the live load stands; nothing where it stands everywhere or there is one span only.
+    pub pattern: Option<Pattern>,
     /// Everything that acts in this combination.
     pub total: Actions,
     /// What the rig must add: total less what is in place.
@@ -64,23 +68,56 @@ pub fn target(
 }
 
 fn terms(beam: &Beam, nominal: &[Nominal], rows: &[Row]) -> Result<(Actions, Vec<Term>), Error> {
-    let loads: Vec<Load> = nominal.iter().map(|n| n.load).collect();
-    let cases: Vec<&[Load]> = loads.chunks(1).collect();
+    let spans = beam.spans();
+    let several = spans.len() > 1 && nominal.iter().any(|n| n.varies);
+    let mut loads: Vec<(usize, Option<usize>, Load)> = Vec::with_capacity(nominal.len());
+    for (i, n) in nominal.iter().enumerate() {
+        if several && n.varies {
+            let parts = on_spans(n.load, &spans).into_iter().enumerate();
+            loads.extend(parts.filter_map(|(span, load)| Some((i, Some(span), load?))));
+        } else {
+            loads.push((i, None, n.load));
+        }
+    }
+    let plain: Vec<Load> = loads.iter().map(|l| l.2).collect();
+    let cases: Vec<&[Load]> = plain.chunks(1).collect();
     let cases = beam.cases(&cases)?;
-    let combined = |factor: &dyn Fn(&Nominal) -> f64| {
-        let parts: Vec<(f64, &Actions)> =
-            nominal.iter().zip(&cases).map(|(n, c)| (factor(n), c)).collect();
+    let combined = |factor: &dyn Fn(&Nominal, bool) -> f64, pattern: Option<&Pattern>| {
+        let on = |span: Option<usize>| {
+            let marks = pattern.zip(span).and_then(|(p, s)| p.loaded.get(s));
+            marks.is_none_or(|on| *on)
+        };
+        let parts: Vec<(f64, &Actions)> = loads
+            .iter()
+            .zip(&cases)
+            .filter_map(|((i, span, _), case)| Some((factor(nominal.get(*i)?, on(*span)), case)))
+            .collect();
         Actions::combined(&parts)
     };
-    let in_place = combined(&|n| n.in_place);
-    let terms = rows
-        .iter()
-        .map(|row| Term {
-            id: row.id.clone(),
-            total: combined(&|n| row.factor(n.symbol)),
-            net: combined(&|n| row.factor(n.symbol) - n.in_place),
-        })
-        .collect();
+    let in_place = combined(&|n, _| n.in_place, None);
+    let patterns: Vec<Option<Pattern>> = if several {
+        usual_patterns(spans.len()).into_iter().map(Some).collect()
+    } else {
+        vec![None]
+    };
+    let mut terms = Vec::with_capacity(rows.len() * patterns.len());
+    for (i, row) in rows.iter().enumerate() {
+        let live = nominal.iter().any(|n| n.varies && row.factor(n.symbol) > 0.0);
+        for pattern in patterns.iter().take(if live { patterns.len() } else { 1 }) {
+            let all = pattern.as_ref().is_none_or(|p| p.loaded.iter().all(|on| *on));
+            let gamma = |n: &Nominal, on: bool| if on { row.factor(n.symbol) } else { 0.0 };
+            terms.push(Term {
+                id: match pattern {
+                    Some(p) if !all => format!("{}, live on {}", row.id, p.words()),
+                    _ => row.id.clone(),
+                },
+                row: i,
+                pattern: pattern.clone().filter(|_| !all),
+                total: combined(&gamma, pattern.as_ref()),
+                net: combined(&|n, on| gamma(n, on) - n.in_place, pattern.as_ref()),
+            });
+        }
+    }
     Ok((in_place, terms))
 }
 

@@ -2,9 +2,9 @@
 
 use super::governing::Asked;
 use super::terms::Target;
-use crate::beam::{Load, Side};
+use crate::beam::{Load, Side, on_spans};
 use crate::formula::{Recorder, Working};
-use crate::units::{Force, Length, LineLoad, Moment};
+use crate::units::{Force, Kind, Length, LineLoad, Moment, Quantity};
 
 crate::laws! {
     /// Net line load of one action in a combination: factored, less what is in place.
@@ -43,8 +43,13 @@ impl Target {
         x: Length,
         side: Side,
     ) -> Option<(Force, Moment)> {
-        let row = self.rows.get(term)?;
+        let term_here = self.terms.get(term)?;
+        let row = self.rows.get(term_here.row)?;
         let supports = self.beam.supports();
+        if supports.len() > 2 || !self.beam.hinges().is_empty() {
+            return None;
+        }
+        let spans = self.beam.spans();
         let (first, last) = (supports.first()?.at, supports.last()?.at);
         let cantilever = supports.len() == 1;
         let name = self.term_name(term).to_owned();
@@ -59,61 +64,72 @@ impl Target {
         let (mut up_moment, mut down_moment) = (Moment::ZERO, Moment::ZERO);
         let mut fixed = (Force::ZERO, Moment::ZERO);
         for n in &self.nominal {
-            let gamma = row.factor(n.symbol);
+            let factor = row.factor(n.symbol);
             let name = n.symbol;
-            if (gamma - n.in_place).abs() <= 0.0 {
-                continue;
-            }
-            recorder.about(|| format!("{name}: factor {gamma}, in place {}", n.in_place));
-            let (force, at, left) = match n.load {
-                Load::Line { from, to, w_from, w_to } => {
-                    let wa = if w_from.si().abs() > 0.0 {
-                        net_line(recorder, gamma, w_from, n.in_place)
-                    } else {
-                        w_from
-                    };
-                    let wb = match (w_to == w_from, w_to.si().abs() > 0.0) {
-                        (true, _) => wa,
-                        (false, true) => net_line(recorder, gamma, w_to, n.in_place),
-                        (false, false) => w_to,
-                    };
-                    let whole = resultant(recorder, wa, wb, to - from);
-                    let place = centroid(recorder, from, to - from, wa, wb);
-                    let edge = x.min(to);
-                    let left = (edge > from).then(|| {
-                        let wx = wa + (wb - wa) * ((edge - from) / (to - from));
-                        let part = resultant(recorder, wa, wx, edge - from);
-                        let at = centroid(recorder, from, edge - from, wa, wx);
-                        (part, at)
-                    });
-                    (whole, place, left)
-                }
-                Load::Point { at, force } => {
-                    let force = force * (gamma - n.in_place);
-                    let counted = at < x || (at <= x && side == Side::Right);
-                    (force, at, counted.then_some((force, at)))
-                }
-                _ => return None,
+            // a pattern cuts what varies; each part has its own factor
+            let parts = match (&term_here.pattern, n.varies) {
+                (Some(pattern), true) => on_spans(n.load, &spans)
+                    .into_iter()
+                    .zip(&pattern.loaded)
+                    .filter_map(|(load, on)| Some((load?, if *on { factor } else { 0.0 })))
+                    .collect(),
+                _ => vec![(n.load, factor)],
             };
-            if cantilever {
-                fixed.0 += force;
-                fixed.1 += moment_of(recorder, force, at, first);
-            } else {
-                let span = last - first;
-                let ra = left_reaction(recorder, force, last, at, span);
-                if first < x || (first <= x && side == Side::Right) {
-                    up += ra;
-                    up_moment += moment_of(recorder, ra, x, first);
+            for (n_load, gamma) in parts {
+                if (gamma - n.in_place).abs() <= 0.0 {
+                    continue;
                 }
-                let rb = right_reaction(recorder, force, at, first, span);
-                if last < x || (last <= x && side == Side::Right) {
-                    up += rb;
-                    up_moment += moment_of(recorder, rb, x, last);
+                recorder.about(|| format!("{name}: factor {gamma}, in place {}", n.in_place));
+                let (force, at, left) = match n_load {
+                    Load::Line { from, to, w_from, w_to } => {
+                        let wa = if w_from.si().abs() > 0.0 {
+                            net_line(recorder, gamma, w_from, n.in_place)
+                        } else {
+                            w_from
+                        };
+                        let wb = match (w_to == w_from, w_to.si().abs() > 0.0) {
+                            (true, _) => wa,
+                            (false, true) => net_line(recorder, gamma, w_to, n.in_place),
+                            (false, false) => w_to,
+                        };
+                        let whole = resultant(recorder, wa, wb, to - from);
+                        let place = centroid(recorder, from, to - from, wa, wb);
+                        let edge = x.min(to);
+                        let left = (edge > from).then(|| {
+                            let wx = wa + (wb - wa) * ((edge - from) / (to - from));
+                            let part = resultant(recorder, wa, wx, edge - from);
+                            let at = centroid(recorder, from, edge - from, wa, wx);
+                            (part, at)
+                        });
+                        (whole, place, left)
+                    }
+                    Load::Point { at, force } => {
+                        let force = force * (gamma - n.in_place);
+                        let counted = at < x || (at <= x && side == Side::Right);
+                        (force, at, counted.then_some((force, at)))
+                    }
+                    _ => return None,
+                };
+                if cantilever {
+                    fixed.0 += force;
+                    fixed.1 += moment_of(recorder, force, at, first);
+                } else {
+                    let span = last - first;
+                    let ra = left_reaction(recorder, force, last, at, span);
+                    if first < x || (first <= x && side == Side::Right) {
+                        up += ra;
+                        up_moment += moment_of(recorder, ra, x, first);
+                    }
+                    let rb = right_reaction(recorder, force, at, first, span);
+                    if last < x || (last <= x && side == Side::Right) {
+                        up += rb;
+                        up_moment += moment_of(recorder, rb, x, last);
+                    }
                 }
-            }
-            if let Some((part, at)) = left {
-                down += part;
-                down_moment += moment_of(recorder, part, x, at);
+                if let Some((part, at)) = left {
+                    down += part;
+                    down_moment += moment_of(recorder, part, x, at);
+                }
             }
         }
         if cantilever {
@@ -124,6 +140,25 @@ impl Target {
         let shear = shear_left(recorder, up, down);
         let moment = moment_left(recorder, up_moment, down_moment);
         Some((shear, moment))
+    }
+
+    /// Where the supports are more than equilibrium settles: the values, and how well the whole
+    /// member balances.
+    fn residual_at(&self, working: &mut Working, term: usize, x: Length, side: Side) {
+        let Some(term) = self.terms.get(term) else { return };
+        let at = format!("term {}, net, at x = {} m", term.id, x.si());
+        let [first, .., last] = term.net.segments() else { return };
+        let up: f64 = term.net.reactions().iter().map(|r| r.force.si()).sum();
+        let size: f64 = term.net.reactions().iter().map(|r| r.force.abs().si()).sum();
+        // V at the far end, less the reaction there, must vanish
+        let end = last.shear().at(last.length);
+        let reaction = term.net.reactions().last().filter(|r| r.at.si() >= last.end() - 1e-9);
+        let open = (end + reaction.map_or(0.0, |r| r.force.si())).abs();
+        let residual = if size > 0.0 { open / size } else { open.max(up.abs() + first.v0.abs()) };
+        let shear = Quantity::new(Kind::Force, term.net.shear(x, side).si());
+        let moment = Quantity::new(Kind::Moment, term.net.moment(x, side).si());
+        working.residual(format!("Shear of {at}"), shear, residual);
+        working.residual(format!("Moment of {at}"), moment, residual);
     }
 
     /// The working of the target: for each place, the governing terms of shear and moment.
@@ -144,7 +179,9 @@ impl Target {
             let mut terms = vec![self.shear(x, side).term, self.moment(x).term];
             terms.dedup();
             for term in terms {
-                self.record_at(&mut working, term, x, side);
+                if self.record_at(&mut working, term, x, side).is_none() {
+                    self.residual_at(&mut working, term, x, side);
+                }
             }
         }
         working

@@ -1,0 +1,137 @@
+//! What acts: snow that drifts, water that ponds; what every edition asks of one member.
+
+use proofspan::editions::EditionChoice;
+use proofspan::loads;
+use proofspan::scope::Doubt;
+use proofspan::source::{Node, Write, read_node};
+use proofspan::target;
+use proofspan::units::{AreaLoad, Length, UnitWeight};
+use proofspan::verdict::MemberUnit;
+use pyo3::exceptions::PyValueError;
+use pyo3::prelude::*;
+use pyo3::types::PyDict;
+
+use crate::beam::{Actions, Beam, Load, record};
+use crate::column::places;
+use crate::documents::document;
+use crate::errors::raise;
+use crate::quantity::Quantity;
+use crate::tree::{from_python, to_python};
+
+proofspan::record! {
+    /// Snow at a step.
+    pub struct DriftFields {
+        /// Ground snow load.
+        ground: AreaLoad,
+        /// Balanced snow on the lower roof.
+        balanced: AreaLoad,
+        /// Length of the upper roof.
+        upper: Length,
+        /// Length of the lower roof, for 7-16.
+        lower: Option<Length>,
+        /// Height of the step.
+        step: Length,
+        /// Importance factor, for 7-16.
+        importance: f64 = 1.0,
+        /// Wind parameter W2, for 7-22.
+        winter: Option<f64>,
+    }
+}
+
+/// Snow that drifts against a step: by "ASCE 7-16" (ground snow nominal; `lower` and `importance`)
+/// or "ASCE 7-22" (ground snow at strength level; `winter`). Formulas from memory: check them.
+#[pyfunction]
+#[pyo3(signature = (standard, **fields))]
+pub(crate) fn snow_drift(
+    py: Python<'_>,
+    standard: &str,
+    fields: Option<&Bound<'_, PyDict>>,
+) -> PyResult<Py<PyAny>> {
+    let node = fields.map_or(Ok(Node::map(Vec::new())), |f| from_python(f.as_any(), 0))?;
+    let f: DriftFields = read_node(&node).map_err(|e| raise(py, &e))?;
+    let drift = match (standard, f.lower, f.winter) {
+        ("ASCE 7-16", Some(lower), None) => {
+            loads::drift_asce_7_16(f.ground, f.balanced, f.upper, lower, f.step, f.importance)
+        }
+        ("ASCE 7-22", None, Some(winter)) => {
+            loads::drift_asce_7_22(f.ground, f.balanced, f.upper, f.step, winter)
+        }
+        _ => {
+            return Err(PyValueError::new_err(
+                "ASCE 7-16 takes `lower`, ASCE 7-22 takes `winter`; the two are not mixed",
+            ));
+        }
+    };
+    to_python(py, &drift.map_err(|e| raise(py, &e))?.write())
+}
+
+proofspan::record! {
+    /// Water on a member.
+    pub struct WaterFields {
+        /// Tributary width.
+        width: Length,
+        /// Unit weight of the water.
+        gamma: UnitWeight = UnitWeight::from_si(9810.0),
+    }
+}
+
+/// Water on a beam that gives way under it: static depths at places (linear between them), tributary
+/// width, unit weight. Gives the loads, the actions, weights and the amplification.
+#[pyfunction]
+#[pyo3(signature = (beam, at, depth, width, gamma = None, pieces = 32))]
+pub(crate) fn ponding(
+    py: Python<'_>,
+    beam: &Beam,
+    at: &Bound<'_, PyAny>,
+    depth: &Bound<'_, PyAny>,
+    width: &Bound<'_, PyAny>,
+    gamma: Option<&Bound<'_, PyAny>>,
+    pieces: usize,
+) -> PyResult<Py<PyDict>> {
+    let mut given = vec![("width", from_python(width, 1)?)];
+    if let Some(gamma) = gamma {
+        given.push(("gamma", from_python(gamma, 1)?));
+    }
+    let f: WaterFields = record(py, given)?;
+    let (x, d) = (places(at)?.si, places(depth)?.si);
+    if x.len() != d.len() {
+        return Err(PyValueError::new_err(format!("{} places and {} depths", x.len(), d.len())));
+    }
+    let bed: Vec<(Length, Length)> =
+        x.iter().zip(&d).map(|(x, d)| (Length::from_si(*x), Length::from_si(*d))).collect();
+    let found = loads::ponding(&beam.0, &bed, f.width, f.gamma, pieces.clamp(2, 4096))
+        .map_err(|e| raise(py, &e))?;
+    let dict = PyDict::new(py);
+    let loads: Vec<Load> = found.loads.into_iter().map(Load).collect();
+    dict.set_item("loads", loads)?;
+    dict.set_item("actions", Actions(found.actions))?;
+    dict.set_item("static_weight", Quantity::of(found.static_weight.into()))?;
+    dict.set_item("weight", Quantity::of(found.weight.into()))?;
+    dict.set_item("amplification", found.amplification)?;
+    dict.set_item("growth", found.growth)?;
+    dict.set_item("error", found.error)?;
+    Ok(dict.unbind())
+}
+
+/// What every shipped edition asks of one member in the region in doubt, or why it does not say.
+#[pyfunction]
+#[pyo3(signature = (beam, loads, doubt, unit, choice = None, determinate = None))]
+pub(crate) fn compare(
+    py: Python<'_>,
+    beam: &Beam,
+    loads: &Bound<'_, PyAny>,
+    doubt: &Bound<'_, PyAny>,
+    unit: &str,
+    choice: Option<&Bound<'_, PyAny>>,
+    determinate: Option<bool>,
+) -> PyResult<Py<PyAny>> {
+    let choice = match choice {
+        Some(choice) => document(py, choice)?,
+        None => EditionChoice::of("any"),
+    };
+    let unit: MemberUnit = read_node(&Node::text(unit)).map_err(|e| raise(py, &e))?;
+    let doubt: Doubt = document(py, doubt)?;
+    let table = target::compare(&beam.0, &document(py, loads)?, &choice, &doubt, unit, determinate)
+        .map_err(|e| raise(py, &e))?;
+    to_python(py, &table.write())
+}
