@@ -7,8 +7,13 @@ import sys
 import time
 
 import numpy as np
+import sympy
+from scipy import sparse
+from scipy.sparse import linalg as splinalg
 from skfem import Basis, BilinearForm, ElementLineHermite, LinearForm, MeshLine, condense, solve
 from skfem.helpers import dd, ddot
+from sympy.core.cache import clear_cache
+from sympy.physics.continuum_mechanics.beam import Beam as Symbolic
 
 import proofspan as ps
 
@@ -56,7 +61,60 @@ def ours() -> None:
 
 
 fem_time, own_time = best(fem), best(ours, 2000)
-print(f"beam: scikit-fem {fem_time * 1e3:.3f} ms, proofspan through Python {own_time * 1e6:.1f} us, ratio {fem_time / own_time:.0f}")
+print(f"simple span: scikit-fem {fem_time * 1e3:.3f} ms, proofspan through Python {own_time * 1e6:.1f} us, ratio {fem_time / own_time:.0f}")
+
+# three spans: shear, moment, deflection and their extremes
+ENDS = (0.0, 5.0, 9.0, 15.0)
+LINE_OF_SPANS = ps.Beam("15 m", [ps.Support(f"{x} m") for x in ENDS], "20000 kN·m^2")
+UNIFORM = [ps.Load.line("0 m", "15 m", "16 kN/m")]
+
+
+def ours_three() -> None:
+    """Actions and extremes, exact."""
+    found = LINE_OF_SPANS.actions(UNIFORM)
+    for what in ("shear", "moment", "deflection"):
+        found.extremes(what)
+
+
+def fem_three() -> None:
+    """Sixty Hermite elements; no extremes."""
+    basis = Basis(MeshLine(np.linspace(0.0, 15.0, 61)), ElementLineHermite())
+    held = [basis.get_dofs(lambda x, e=e: np.isclose(x[0], e)).nodal["u"][0] for e in ENDS]
+    solve(*condense(stiffness.assemble(basis), load.assemble(basis), D=np.array(held).ravel()))
+
+
+def sparse_three() -> None:
+    """Sixty beam elements assembled and solved with SciPy sparse matrices; no extremes."""
+    h, n = 0.25, 60
+    k = 2e7 / h**3 * np.array([[12, 6 * h, -12, 6 * h], [6 * h, 4 * h * h, -6 * h, 2 * h * h], [-12, -6 * h, 12, -6 * h], [6 * h, 2 * h * h, -6 * h, 4 * h * h]])
+    dofs = 2 * np.arange(n)[:, None] + np.arange(4)[None, :]
+    rows, cols = np.repeat(dofs, 4, axis=1).ravel(), np.tile(dofs, (1, 4)).ravel()
+    matrix = sparse.csr_matrix((np.tile(k.ravel(), n), (rows, cols)), shape=(2 * n + 2, 2 * n + 2))
+    force = np.zeros(2 * n + 2)
+    np.add.at(force, dofs.ravel(), np.tile(1.6e4 * h * np.array([0.5, h / 12, 0.5, -h / 12]), n))
+    free = np.setdiff1d(np.arange(2 * n + 2), [2 * round(e / h) for e in ENDS])
+    splinalg.spsolve(matrix[free][:, free].tocsc(), force[free])
+
+
+def symbolic_three() -> None:
+    """Symbolic beam of SymPy: actions without extremes (these ran over nine minutes), nothing kept from the run before."""
+    clear_cache()
+    beam = Symbolic(15, sympy.Integer(20000), 1)
+    unknown = sympy.symbols("R0:4")
+    for r, e in zip(unknown, (0, 5, 9, 15), strict=True):
+        beam.apply_load(r, e, -1)
+    beam.apply_load(16, 0, 0, end=15)
+    beam.bc_deflection = [(e, 0) for e in (0, 5, 9, 15)]
+    beam.solve_for_reaction_loads(*unknown)
+    beam.shear_force()
+    beam.bending_moment()
+    beam.deflection()
+
+
+own = best(ours_three, 2000)
+for name, function, repeat in (("scikit-fem", fem_three, 20), ("SciPy sparse", sparse_three, 50), ("SymPy", symbolic_three, 3)):
+    other = best(function, repeat)
+    print(f"three spans: {name} {other * 1e3:.3f} ms, proofspan through Python {own * 1e6:.1f} us, ratio {other / own:.0f}")
 code = "import time; t = time.perf_counter(); import proofspan; print(time.perf_counter() - t)"
 imports = [float(subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout) for _ in range(9)]
 print(f"import proofspan: {min(imports) * 1e3:.2f} ms (best of 9), {sorted(imports)[4] * 1e3:.2f} ms (median)")

@@ -55,15 +55,14 @@ def actions(found: Actions, what: str = "moment", units: str = "SI", ax: Axes | 
     unit, place = _unit(what, units), _unit("length", units)
     axes = _axes(ax)
     left, right = _places(found)
-    if what == "shear":
-        xs = [x for pair in zip(right.values(place), left.values(place), strict=True) for x in pair]
-        starts = found.shear(right, side="right").values(unit)
-        ends = found.shear(left, side="left").values(unit)
-        ys = [y for pair in zip(starts, ends, strict=True) for y in pair]
-    else:
+    if what == "deflection":
         xs = right.values(place) + left.values(place)[-1:]
-        value = found.moment if what == "moment" else found.deflection
-        ys = value(right).values(unit) + value(left[-1:]).values(unit)
+        ys = found.deflection(right).values(unit) + found.deflection(left[-1:]).values(unit)
+    else:
+        value = found.shear if what == "shear" else found.moment
+        xs = [x for pair in zip(right.values(place), left.values(place), strict=True) for x in pair]
+        starts, ends = value(right, side="right").values(unit), value(left, side="left").values(unit)
+        ys = [y for pair in zip(starts, ends, strict=True) for y in pair]
     axes.plot(xs, ys, "k", lw=1.2)
     axes.fill_between(xs, ys, color="#dfe7ef")
     axes.axhline(0, color="k", lw=0.6)
