@@ -105,13 +105,12 @@ impl Actions {
         let tolerance = SAME_PLACE * self.length().si();
         let i = match side {
             Side::Right => {
-                self.segments.iter().rposition(|s| s.start <= x + tolerance).unwrap_or(0)
+                self.segments.partition_point(|s| s.start <= x + tolerance).saturating_sub(1)
             }
             Side::Left => self
                 .segments
-                .iter()
-                .position(|s| s.end() >= x - tolerance)
-                .unwrap_or(self.segments.len().saturating_sub(1)),
+                .partition_point(|s| s.end() < x - tolerance)
+                .min(self.segments.len().saturating_sub(1)),
         };
         let segment = self.segments.get(i)?;
         Some((segment, (x - segment.start).clamp(0.0, segment.length)))

@@ -34,6 +34,7 @@ mod poly;
 mod segment;
 mod solve;
 mod spec;
+mod state;
 mod stiffness;
 
 pub(crate) use actions::tidy;

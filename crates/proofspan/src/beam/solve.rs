@@ -9,7 +9,8 @@ use super::actions::{Actions, Reaction, tidy};
 use super::load::Load;
 use super::model::{Beam, Restraint, Support};
 use super::segment::Segment;
-use super::stiffness::{Jump, System};
+use super::state::{Jump, Loaded, State};
+use super::stiffness::System;
 use crate::error::{Error, Issue, slug};
 use crate::units::{Force, Length, Moment};
 
@@ -223,30 +224,27 @@ impl Beam {
             .collect()
     }
 
-    /// The segments with the loads along them, and what jumps at the left edge of each.
-    pub(super) fn loaded(&self, bare: &[Segment], loads: &[Load]) -> Vec<(Segment, Jump)> {
+    /// The segments with the loads along them, and what jumps at left edges.
+    pub(super) fn loaded(&self, bare: &[Segment], loads: &[Load]) -> Loaded {
         let tolerance = 1e-12 * self.length().si();
-        let mut out: Vec<(Segment, Jump)> = bare.iter().map(|s| (*s, Jump::default())).collect();
+        let mut segments = bare.to_vec();
+        let mut jumps: Vec<(usize, Jump)> = Vec::new();
         let first = |x: f64| bare.partition_point(|s| s.start < x - tolerance);
         for load in loads {
-            let mut jump = |at: Length, make: &dyn Fn(&mut Jump)| {
-                if let Some((_, place)) = out.get_mut(first(at.si())) {
-                    make(place);
-                }
-            };
-            match *load {
-                Load::Point { at, force } => jump(at, &|j| j.force += force.si()),
-                Load::Moment { at, moment } => jump(at, &|j| j.moment += moment.si()),
-                Load::Kink { at, rotation } => jump(at, &|j| j.rotation += rotation.si()),
-                Load::Step { at, by } => jump(at, &|j| j.step += by.si()),
+            let none = Jump::default();
+            let (at, jump) = match *load {
+                Load::Point { at, force } => (at, Jump { force: force.si(), ..none }),
+                Load::Moment { at, moment } => (at, Jump { moment: moment.si(), ..none }),
+                Load::Kink { at, rotation } => (at, Jump { rotation: rotation.si(), ..none }),
+                Load::Step { at, by } => (at, Jump { step: by.si(), ..none }),
                 Load::Line { from, to, .. } | Load::Curvature { from, to, .. } => {
                     let [a, b, ya, yb] = load.numbers();
                     if to <= from {
                         continue;
                     }
                     let slope = (yb - ya) / (b - a);
-                    let part = out.get_mut(first(a)..).unwrap_or(&mut []);
-                    for (segment, _) in part.iter_mut().take_while(|s| s.0.end() <= b + tolerance) {
+                    let part = segments.get_mut(first(a)..).unwrap_or(&mut []);
+                    for segment in part.iter_mut().take_while(|s| s.end() <= b + tolerance) {
                         let here = slope * (segment.start - a) + ya;
                         if matches!(load, Load::Line { .. }) {
                             segment.q0 += here;
@@ -256,10 +254,13 @@ impl Beam {
                             segment.k1 += slope;
                         }
                     }
+                    continue;
                 }
-            }
+            };
+            jumps.push((first(at.si()), jump));
         }
-        out
+        jumps.sort_by_key(|j| j.0);
+        Loaded { segments, jumps }
     }
 
     /// Equilibrium on the base, then integration.
@@ -305,38 +306,37 @@ impl Beam {
                 give(a, sum, sum * xa - about);
             }
         }
-        let segments = self.sweep(self.loaded(bare, loads), &reactions);
+        let Loaded { mut segments, jumps } = self.loaded(bare, loads);
+        self.sweep(&mut segments, &jumps, &reactions);
         let mut actions = Actions { segments, reactions };
         self.hold(base, &mut actions);
         actions
     }
 
     /// Integrates from the left with zero rotation and deflection there.
-    fn sweep(&self, loaded: Vec<(Segment, Jump)>, reactions: &[Reaction]) -> Vec<Segment> {
+    fn sweep(&self, segments: &mut [Segment], jumps: &[(usize, Jump)], reactions: &[Reaction]) {
         let tolerance = 1e-12 * self.length().si();
-        let (mut v, mut m, mut r, mut w) = (0.0, 0.0, 0.0, 0.0);
-        let mut rest = reactions;
-        loaded
-            .into_iter()
-            .map(|(bare, jump)| {
-                while let [first, tail @ ..] = rest {
-                    if first.at.si() > bare.start + tolerance {
-                        break;
-                    }
-                    v += first.force.si();
-                    m += first.moment.si();
-                    rest = tail;
+        let mut state = State::default();
+        let (mut rest, mut ahead) = (reactions, jumps);
+        for (i, segment) in segments.iter_mut().enumerate() {
+            while let [first, tail @ ..] = rest {
+                if first.at.si() > segment.start + tolerance {
+                    break;
                 }
-                (v, m, r, w) = (v - jump.force, m + jump.moment, r + jump.rotation, w + jump.step);
-                let segment = Segment { v0: v, m0: m, r0: r, w0: w, ..bare };
-                let length = segment.length;
-                v = segment.shear().at(length);
-                m = segment.moment().at(length);
-                r = segment.rotation().at(length);
-                w = segment.deflection().at(length);
-                segment
-            })
-            .collect()
+                state.v += first.force.si();
+                state.m += first.moment.si();
+                rest = tail;
+            }
+            while let [(at, jump), tail @ ..] = ahead {
+                if *at > i {
+                    break;
+                }
+                state = jump.on(state);
+                ahead = tail;
+            }
+            *segment = state.segment(segment);
+            state = segment.after();
+        }
     }
 
     /// Turns and lowers the beam as a rigid body until the base is where it belongs.

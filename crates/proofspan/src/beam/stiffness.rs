@@ -10,6 +10,7 @@ use super::banded::Banded;
 use super::load::Load;
 use super::model::{Beam, Restraint};
 use super::segment::Segment;
+use super::state::State;
 use crate::error::{Error, Issue, slug};
 use crate::units::{Force, Moment};
 
@@ -32,31 +33,6 @@ struct Element {
     /// M₀ = m·(Δψ, Δw), V₀ = v·(Δψ, Δw).
     m: [f64; 2],
     v: [f64; 2],
-}
-
-/// w, ψ, M, V at one end.
-#[derive(Clone, Copy, Debug, Default)]
-struct State {
-    w: f64,
-    r: f64,
-    m: f64,
-    v: f64,
-}
-
-impl State {
-    fn segment(self, bare: &Segment) -> Segment {
-        Segment { v0: self.v, m0: self.m, r0: self.r, w0: self.w, ..*bare }
-    }
-    fn after(self, bare: &Segment) -> Self {
-        let s = self.segment(bare);
-        let h = s.length;
-        Self {
-            w: s.deflection().at(h),
-            r: s.rotation().at(h),
-            m: s.moment().at(h),
-            v: s.shear().at(h),
-        }
-    }
 }
 
 /// The system of a beam with some of its one-way bearings released.
@@ -94,8 +70,8 @@ impl<'a> System<'a> {
             let (mut unit_m, mut unit_v) =
                 (State { m: 1.0, ..State::default() }, State { v: 1.0, ..State::default() });
             for bare in self.bare.get(a.grid..b.grid).unwrap_or(&[]) {
-                unit_m = unit_m.after(bare);
-                unit_v = unit_v.after(bare);
+                unit_m = unit_m.segment(bare).after();
+                unit_v = unit_v.segment(bare).after();
             }
             let determinant = unit_m.r * unit_v.w - unit_v.r * unit_m.w;
             self.elements.push(Element {
@@ -176,7 +152,6 @@ impl<'a> System<'a> {
     pub(super) fn actions(&self, loads: &[Load]) -> Result<Actions, Error> {
         let loaded = self.beam.loaded(&self.bare, loads);
         let at_nodes = self.at_nodes(loads);
-        let part = |a: &Node, b: &Node| loaded.get(a.grid..b.grid).unwrap_or(&[]);
         let settled = |node: &Node| {
             let support = node.support.and_then(|i| self.beam.supports().get(i));
             support.map_or(0.0, |s| s.settlement.si())
@@ -202,8 +177,8 @@ impl<'a> System<'a> {
             let start =
                 State { w: if a.w.is_none() { settled(a) } else { 0.0 }, ..State::default() };
             let mut state = start;
-            for (k, (segment, jump)) in part(a, b).iter().enumerate() {
-                state = jump.at(k).on(state).after(segment);
+            for (segment, jump) in loaded.between(a.grid, b.grid) {
+                state = jump.on(state).segment(segment).after();
             }
             let end = if b.w.is_none() { settled(b) } else { 0.0 };
             let (turn, drop) = (-state.r, end - state.w);
@@ -229,7 +204,7 @@ impl<'a> System<'a> {
         let moved = |place: Option<usize>, held: f64| {
             place.map_or(held, |i| x.get(i).copied().unwrap_or(f64::NAN))
         };
-        let mut segments = Vec::with_capacity(loaded.len());
+        let mut segments = Vec::with_capacity(loaded.segments.len());
         let mut cuts = vec![(State::default(), State::default()); self.nodes.len()];
         let pairs = self.nodes.iter().zip(self.nodes.iter().skip(1)).enumerate();
         for (((i, (a, b)), e), (m0, v0)) in pairs.zip(&self.elements).zip(&ends) {
@@ -245,10 +220,10 @@ impl<'a> System<'a> {
             if let Some(cut) = cuts.get_mut(i) {
                 cut.1 = state;
             }
-            for (k, (segment, jump)) in part(a, b).iter().enumerate() {
-                state = jump.at(k).on(state);
-                segments.push(state.segment(segment));
-                state = state.after(segment);
+            for (segment, jump) in loaded.between(a.grid, b.grid) {
+                let segment = jump.on(state).segment(segment);
+                state = segment.after();
+                segments.push(segment);
             }
             if let Some(cut) = cuts.get_mut(i + 1) {
                 cut.0 = state;
@@ -308,31 +283,6 @@ impl<'a> System<'a> {
             }
         }
         out
-    }
-}
-
-/// What jumps at the left edge of a segment that is not a node.
-#[derive(Clone, Copy, Debug, Default)]
-pub(super) struct Jump {
-    pub(super) force: f64,
-    pub(super) moment: f64,
-    pub(super) rotation: f64,
-    pub(super) step: f64,
-}
-
-impl Jump {
-    /// The jump at the left edge of the `k`-th segment of an element: force and moment that
-    /// stand at the node itself belong to the node.
-    const fn at(self, k: usize) -> Self {
-        if k == 0 { Self { force: 0.0, moment: 0.0, ..self } } else { self }
-    }
-    fn on(&self, s: State) -> State {
-        State {
-            w: s.w + self.step,
-            r: s.r + self.rotation,
-            m: s.m + self.moment,
-            v: s.v - self.force,
-        }
     }
 }
 
