@@ -220,14 +220,17 @@ impl Actions {
         }
         let mut sum = (*first).clone();
         for segment in &mut sum.segments {
-            let copy = *segment;
-            segment.add(k - 1.0, &copy);
+            segment.scale(*k);
         }
         for reaction in &mut sum.reactions {
             reaction.force = reaction.force * *k;
             reaction.moment = reaction.moment * *k;
         }
         for (k, case) in rest {
+            // a factor of zero adds nothing, and most combinations have one
+            if k.abs() <= 0.0 {
+                continue;
+            }
             sum.segments.iter_mut().zip(&case.segments).for_each(|(a, b)| a.add(*k, b));
             for (a, b) in sum.reactions.iter_mut().zip(&case.reactions) {
                 a.force += b.force * *k;

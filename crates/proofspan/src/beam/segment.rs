@@ -58,27 +58,27 @@ impl Segment {
     /// The rotation of the section.
     #[must_use]
     pub fn rotation(&self) -> Poly {
-        let ei = self.ei;
+        let f = 1.0 / self.ei;
         Poly::new([
             self.r0,
-            -self.m0 / ei - self.k0,
-            -self.v0 / (2.0 * ei) - self.k1 / 2.0,
-            self.q0 / (6.0 * ei),
-            self.q1 / (24.0 * ei),
+            -self.m0 * f - self.k0,
+            -0.5 * (self.v0 * f + self.k1),
+            self.q0 * f * (1.0 / 6.0),
+            self.q1 * f * (1.0 / 24.0),
             0.0,
         ])
     }
     /// The deflection.
     #[must_use]
     pub fn deflection(&self) -> Poly {
-        let (ei, c) = (self.ei, self.c);
+        let (f, c) = (1.0 / self.ei, self.c);
         Poly::new([
             self.w0,
             self.r0 + c * self.v0,
-            -self.m0 / (2.0 * ei) - self.k0 / 2.0 - c * self.q0 / 2.0,
-            -self.v0 / (6.0 * ei) - self.k1 / 6.0 - c * self.q1 / 6.0,
-            self.q0 / (24.0 * ei),
-            self.q1 / (120.0 * ei),
+            -0.5 * (self.m0 * f + self.k0 + c * self.q0),
+            -(self.v0 * f + self.k1 + c * self.q1) * (1.0 / 6.0),
+            self.q0 * f * (1.0 / 24.0),
+            self.q1 * f * (1.0 / 120.0),
         ])
     }
 
@@ -101,6 +101,22 @@ impl Segment {
             m0: self.moment().at(s),
             r0: self.rotation().at(s),
             w0: self.deflection().at(s),
+        }
+    }
+
+    /// Multiplies loads, actions and movements by `k`.
+    pub(super) fn scale(&mut self, k: f64) {
+        for value in [
+            &mut self.k0,
+            &mut self.k1,
+            &mut self.q0,
+            &mut self.q1,
+            &mut self.v0,
+            &mut self.m0,
+            &mut self.r0,
+            &mut self.w0,
+        ] {
+            *value *= k;
         }
     }
 
