@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use divan::Bencher;
 use proofspan::criteria::RunRecord;
+use proofspan::editions::Edition;
 use proofspan::readings::{LogSpec, read_csv_text};
 use proofspan::source::read_json;
 use proofspan::{TestSpec, design, judge};
@@ -31,6 +32,18 @@ fn design_determinate(bencher: Bencher<'_, '_>) {
 fn design_with_bounds(bencher: Bencher<'_, '_>) {
     let spec = Arc::new(TestSpec::from_json(&text("terrace_strip.test.json")).unwrap());
     bencher.bench_local(|| design(Arc::clone(&spec)).unwrap());
+}
+
+/// Every shipped edition file, read and compiled, as at the first use.
+#[divan::bench]
+fn all_editions(bencher: Bencher<'_, '_>) {
+    let folder = format!("{}/crates/proofspan/editions", env!("CARGO_MANIFEST_DIR"));
+    let texts: Vec<String> = std::fs::read_dir(folder)
+        .unwrap()
+        .map(|e| std::fs::read_to_string(e.unwrap().path()).unwrap())
+        .collect();
+    bencher
+        .bench_local(|| texts.iter().map(|t| Edition::from_toml(t).unwrap()).collect::<Vec<_>>());
 }
 
 #[divan::bench]

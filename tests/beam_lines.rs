@@ -387,6 +387,46 @@ fn mechanisms_are_named() {
     assert_eq!(fixed.with_hinges(vec![3.0 * M]).unwrap_err().codes(), ["beam.hinge"]);
 }
 
+#[test]
+fn settlement_needs_a_support_that_holds() {
+    let free =
+        Support { vertical: Restraint::Free, settlement: 0.01 * M, ..Support::bearing(3.0 * M) };
+    let nan = Support { settlement: f64::NAN * M, ..Support::bearing(9.0 * M) };
+    let all = vec![Support::bearing(0.0 * M), free, nan];
+    let error = Beam::new(9.0 * M, all, vec![(0.0 * M, 2e4 * KN_M2)]).unwrap_err();
+    assert_eq!(error.codes(), ["beam.settlement", "beam.settlement"]);
+}
+
+/// The residual of a solution by displacements is reported, and tiny for ordinary spans.
+#[test]
+fn the_residual_is_an_error_bound() {
+    let beam = spans(&[6.0, 8.0, 5.0], 2e4);
+    let actions = beam.actions(&[Load::uniform(0.0 * M, 19.0 * M, 10.0 * KN_PER_M)]).unwrap();
+    assert!(actions.residual() < 1e-13, "{}", actions.residual());
+    let uneven = spans(&[1e-4, 10.0], 2e4);
+    let hard = uneven.actions(&[Load::uniform(0.0 * M, uneven.length(), 10.0 * KN_PER_M)]);
+    match hard {
+        Ok(hard) => {
+            // the short span holds the end: −q L²/8 (closed form)
+            let m = hard.moment(1e-4 * M, Side::Right).to(KN_M);
+            assert!(
+                (m / -125.0 - 1.0).abs() < 1e-3 && hard.residual() < 1e-8,
+                "{m} {}",
+                hard.residual()
+            );
+        }
+        Err(error) => assert_eq!(error.codes(), ["beam.ill-conditioned"]),
+    }
+    let xs: Vec<Length> = (0..=19).map(|i| f64::from(i) * M).collect();
+    let sampled = actions.sample(&xs, Side::Left, Segment::moment);
+    assert!(
+        sampled
+            .iter()
+            .zip(&xs)
+            .all(|(v, x)| (v - actions.moment(*x, Side::Left).si()).abs() < 1e-9)
+    );
+}
+
 /// Spans that differ by 10⁹, and a million segments: an answer within its tolerance or a refusal, no panic.
 #[test]
 fn extreme_lines() {

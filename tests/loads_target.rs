@@ -296,6 +296,18 @@ fn near_ties_are_flagged() {
     assert!(tie.tied && tie.near.is_some(), "{tie:?}");
 }
 
+/// Resultant between two places: 1.6 L + 1.1 Ds − in place, by hand; reactions on the way do not count.
+#[test]
+fn resultants_have_their_own_governing_term() {
+    let target = two_spans();
+    let all = target.resultant(LoadBasis::Net, 0.0 * M, 14.0 * M);
+    assert!((all.value.to(KN) - (2.6 + 32.0) * 14.0).abs() < 1e-9, "{}", all.value);
+    assert_eq!(target.term_name(all.term), "a2");
+    let first = target.resultant(LoadBasis::Total, 0.0 * M, 8.0 * M);
+    assert!((first.value.to(KN) - (24.6 + 32.0) * 8.0).abs() < 1e-9);
+    assert!(first.tied, "all spans and span 1 alone give the same on span 1");
+}
+
 /// Dw 4.8, Ds 1.2, L 4.0, S 1.5 kPa on 8 m: the moment of each edition is w L²/8 of its governing row (by hand).
 #[test]
 fn how_far_the_editions_disagree() {

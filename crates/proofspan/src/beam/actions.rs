@@ -69,6 +69,7 @@ pub struct Extremes<Q> {
 pub struct Actions {
     pub(super) segments: Vec<Segment>,
     pub(super) reactions: Vec<Reaction>,
+    pub(super) residual: f64,
 }
 
 /// Places closer than this part of the length are one place.
@@ -85,6 +86,20 @@ impl Actions {
     #[must_use]
     pub fn reactions(&self) -> &[Reaction] {
         &self.reactions
+    }
+
+    /// How far moments at joints are from balance, as a part of the largest moment: the error bound
+    /// of a solution by displacements. Zero where equilibrium alone gave the reactions.
+    #[must_use]
+    pub const fn residual(&self) -> f64 {
+        self.residual
+    }
+
+    /// Values in SI at many places, on one side of each: `poly` says which, for example
+    /// [`Segment::moment`]. Places in rising order are the quickest.
+    #[must_use]
+    pub fn sample(&self, places: &[Length], side: Side, poly: fn(&Segment) -> Poly) -> Vec<f64> {
+        places.iter().map(|x| self.value(*x, side, poly)).collect()
     }
 
     /// The length of the beam.
@@ -208,7 +223,7 @@ impl Actions {
     #[must_use]
     pub fn combined(cases: &[(f64, &Self)]) -> Self {
         let Some(((k, first), rest)) = cases.split_first() else {
-            return Self { segments: Vec::new(), reactions: Vec::new() };
+            return Self { segments: Vec::new(), reactions: Vec::new(), residual: 0.0 };
         };
         let aligned = rest.iter().all(|(_, c)| same_grid(&first.segments, &c.segments));
         if !aligned {
@@ -232,6 +247,7 @@ impl Actions {
                 continue;
             }
             sum.segments.iter_mut().zip(&case.segments).for_each(|(a, b)| a.add(*k, b));
+            sum.residual = sum.residual.max(case.residual);
             for (a, b) in sum.reactions.iter_mut().zip(&case.reactions) {
                 a.force += b.force * *k;
                 a.moment += b.moment * *k;
@@ -258,7 +274,7 @@ impl Actions {
                 _ => None,
             })
             .collect();
-        Self { segments, reactions: self.reactions.clone() }
+        Self { segments, reactions: self.reactions.clone(), residual: self.residual }
     }
 }
 

@@ -121,6 +121,15 @@ impl Beam {
             if supports.iter().take(i).any(|s| (s.at - at).abs() <= length * 1e-9) {
                 refuse(slug::BEAM_SUPPORTS_COINCIDE, format!("two supports at {at}"));
             }
+            let moves = support.settlement;
+            if !moves.is_finite()
+                || (moves.abs() > Length::ZERO && support.vertical == Restraint::Free)
+            {
+                refuse(
+                    slug::BEAM_SETTLEMENT,
+                    format!("the support at {at} does not hold the beam and settles by {moves}"),
+                );
+            }
             let bad = |k: f64| !(k.is_finite() && k > 0.0);
             let vertical = matches!(support.vertical, Restraint::Spring(k) if bad(k.si()));
             let rotation = matches!(support.rotation, Restraint::Spring(k) if bad(k.si()));

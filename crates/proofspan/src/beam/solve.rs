@@ -308,7 +308,7 @@ impl Beam {
         }
         let Loaded { mut segments, jumps } = self.loaded(bare, loads);
         self.sweep(&mut segments, &jumps, &reactions);
-        let mut actions = Actions { segments, reactions };
+        let mut actions = Actions { segments, reactions, residual: 0.0 };
         self.hold(base, &mut actions);
         actions
     }

@@ -263,7 +263,8 @@ impl<'a> System<'a> {
             );
             return Err(Error::solver(Issue::new(slug::BEAM_ILL_CONDITIONED, "beam", message)));
         }
-        Ok(Actions { segments, reactions })
+        let residual = if size > 0.0 { open / size } else { 0.0 };
+        Ok(Actions { segments, reactions, residual })
     }
 
     /// Force (down) and moment (clockwise) that stand right at each node.

@@ -96,3 +96,35 @@ impl Edition {
         all().map(<[_]>::to_vec)
     }
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "tests")]
+mod tests {
+    use super::*;
+
+    fn stub(id: &str, by: &str) -> Arc<Edition> {
+        let text = format!(
+            "id = \"{id}\"\nname = \"{id}\"\ntitle = \"t\"\nyear = 2000\nstatus = \"superseded\"\nsuperseded_by = \"{by}\"\nclause = \"1\"\nfactors = \"unknown\"\n"
+        );
+        Arc::new(Edition::from_toml(&text).unwrap())
+    }
+
+    #[test]
+    fn circles_and_loose_ends_are_found() {
+        let circle = circles(&[stub("a", "b"), stub("b", "c"), stub("c", "a")]);
+        assert_eq!(circle.len(), 3);
+        assert!(circle.iter().all(|i| i.message.contains("comes back to itself")));
+        let loose = circles(&[stub("a", "z")]);
+        assert!(loose.len() == 1 && loose.iter().all(|i| i.message.contains("`z`")));
+    }
+
+    #[test]
+    fn every_shipped_file_reads_and_is_embedded_once() {
+        let all = Edition::list().unwrap();
+        assert_eq!(all.len(), FILES.len());
+        let mut ids: Vec<&str> = all.iter().map(|e| e.id()).collect();
+        ids.sort_unstable();
+        ids.dedup();
+        assert_eq!(ids.len(), all.len());
+    }
+}

@@ -212,6 +212,7 @@ slugs! {
     BEAM_SUPPORTS_COINCIDE "beam.supports-coincide" error "two supports at one place", "keep one of them";
     BEAM_LOAD_OUTSIDE "beam.load-outside" error "a load outside the beam or reversed", "place the load between the ends, left edge first";
     BEAM_MECHANISM "beam.mechanism" error "the beam is not held", "add the support that is missing";
+    BEAM_SETTLEMENT "beam.settlement" error "a settlement where nothing is held", "give it to a support that holds the beam, as a finite length";
     BEAM_HINGE "beam.hinge" error "a hinge where none can be", "place it between the ends, away from supports that hold rotation";
     BEAM_ILL_CONDITIONED "beam.ill-conditioned" error "stiffnesses so different that digits are lost", "leave out what is far stiffer or far softer than its neighbours, or make it rigid or free";
     BEAM_CONTACT "beam.contact" error "bearings that only push find no state", "look at the loads: does the member lift off as a whole?";

@@ -170,6 +170,34 @@ impl Target {
             .map(|v| Net(Length::from_si(v)))
     }
 
+    /// The resultant of the line load between two places that governs: each term's own.
+    #[must_use]
+    pub fn resultant(&self, basis: LoadBasis, from: Length, to: Length) -> Governing<Force> {
+        let of = |term: &Term| {
+            // what the shear falls by, less the jumps of reactions and point loads on the way
+            let parts = actions(term, basis).segments().iter().filter_map(|s| {
+                let (a, b) = (from.si().max(s.start), to.si().min(s.end()));
+                let (p, q) = (a - s.start, b - s.start);
+                (b > a).then(|| s.shear().at(p) - s.shear().at(q))
+            });
+            parts.sum::<f64>()
+        };
+        let mut best = Governing { value: f64::NEG_INFINITY, term: 0, tied: false, near: None };
+        let within = |a: f64, b: f64, part: f64| (a - b).abs() <= part * a.abs().max(b.abs());
+        for (term, t) in self.terms.iter().enumerate() {
+            let value = of(t);
+            let near = within(value, best.value, NEAR);
+            if value > best.value {
+                let tied = within(value, best.value, 1e-9);
+                best = Governing { value, term, tied, near: near.then_some(best.term) };
+            } else if near {
+                best.tied |= within(value, best.value, 1e-9);
+                best.near = best.near.or(Some(term));
+            }
+        }
+        best.map(Force::from_si)
+    }
+
     /// The largest value of the envelope on `[from, to]`, and its term. For shear the
     /// largest in size, with its sign.
     #[must_use]
