@@ -313,6 +313,27 @@ fn shear_deformation_of_handbook_cases() {
     );
 }
 
+/// Equal rotational springs at both ends: M_end = −q L²/12 / (1 + 2 EI/(k L)) (slope deflection).
+#[test]
+fn ends_between_pinned_and_fixed() {
+    let (l, ei, q) = (6.0, 2e4, 12.0);
+    for k in [1e2, 1e4, 1e6] {
+        let spring = |x: f64| Support {
+            rotation: Restraint::Spring(k * KN_M_PER_RAD),
+            ..Support::bearing(x * M)
+        };
+        let beam =
+            Beam::new(l * M, vec![spring(0.0), spring(l)], vec![(0.0 * M, ei * KN_M2)]).unwrap();
+        let actions = beam.actions(&[Load::uniform(0.0 * M, l * M, q * KN_PER_M)]).unwrap();
+        let exact = -q * l * l / 12.0 / (1.0 + 2.0 * ei / (k * l));
+        assert!((actions.moment(0.0 * M, Side::Right).to(KN_M) / exact - 1.0).abs() < 1e-10, "{k}");
+        assert!((actions.reactions()[0].moment.to(KN_M) / exact - 1.0).abs() < 1e-10);
+    }
+    let zero = Load::uniform(3.0 * M, 3.0 * M, 1.0 * KN_PER_M);
+    let error = Beam::simple(6.0 * M, ei * KN_M2).unwrap().actions(&[zero]).unwrap_err();
+    assert_eq!(error.codes(), ["beam.load-outside"]);
+}
+
 #[test]
 fn a_temperature_gradient_bends_down_where_the_bottom_is_warm() {
     // free camber of a simple span: alpha ΔT L² / (8 h) = 1.6875 mm (closed form)
@@ -522,6 +543,24 @@ proptest! {
         let about: f64 = actions.reactions().iter().map(|r| r.force.si() * r.at.si() - r.moment.si()).sum();
         let asked = p * 1e3 * (end * a).si() + w * 1e3 * 0.7 * end.si() * 0.55 * end.si();
         prop_assert!((about - asked).abs() < 1e-9 * size * end.si(), "{} {}", about, asked);
+        // every joint: deflection and, away from hinges, rotation and moment go on; shear jumps by force
+        let stands = |at: Length| -> f64 {
+            let near = |x: Length| (x - at).abs().si() < 1e-9;
+            let up: f64 = actions.reactions().iter().filter(|r| near(r.at)).map(|r| r.force.si()).sum();
+            let down: f64 = loads.iter().map(|l| match l { Load::Point { at, force } if near(*at) => force.si(), _ => 0.0 }).sum();
+            up - down
+        };
+        for pair in actions.segments().windows(2) {
+            let (a, b) = (pair[0], pair[1]);
+            let h = a.length;
+            let at = b.start * M;
+            prop_assert!((a.deflection().at(h) - b.deflection().at(0.0)).abs() < 1e-10);
+            prop_assert!((a.moment().at(h) - b.moment().at(0.0)).abs() < 1e-9 * size * end.si());
+            prop_assert!((b.shear().at(0.0) - a.shear().at(h) - stands(at)).abs() < 1e-9 * size);
+            if beam.hinges().iter().all(|x| (*x - at).abs().si() > 1e-9) {
+                prop_assert!((a.rotation().at(h) - b.rotation().at(0.0)).abs() < 1e-9);
+            }
+        }
         for hinge in beam.hinges() {
             let m = actions.moment_extremes(0.0 * M, end);
             let scale = m.max.value.abs().max(m.min.value.abs()).si();
@@ -530,6 +569,34 @@ proptest! {
         for (s, r) in beam.supports().iter().zip(actions.reactions()) {
             let wanted = s.settlement.si() + match s.vertical { Restraint::Spring(k) => r.force.si() / k.si(), _ => 0.0 };
             prop_assert!((actions.deflection(s.at).si() - wanted).abs() < 1e-9, "{} {}", actions.deflection(s.at), wanted);
+        }
+    }
+
+    /// Seen from the other side: the same moments, the shears with the other sign.
+    #[test]
+    fn a_line_mirrored((beam, _) in line(), a in 0.05..0.95f64, p in 1.0..50.0f64, w in 1.0..20.0f64) {
+        let end = beam.length();
+        let turned = |s: &Support| Support { at: end - s.at, ..*s };
+        let mut rigidity: Vec<(Length, FlexuralRigidity)> = Vec::new();
+        for (i, (_, ei)) in beam.rigidity().iter().enumerate().rev() {
+            let next = beam.rigidity().get(i + 1).map_or(end, |r| r.0);
+            rigidity.push((end - next, *ei));
+        }
+        let mirror = Beam::new(end, beam.supports().iter().map(turned).collect(), rigidity).unwrap()
+            .with_hinges(beam.hinges().iter().map(|h| end - *h).collect()).unwrap();
+        let one = beam.actions(&[Load::point(end * a, p * KN), Load::line(end * 0.1, end * 0.7, w * KN_PER_M, 2.0 * w * KN_PER_M)]).unwrap();
+        let two = mirror.actions(&[Load::point(end * (1.0 - a), p * KN), Load::line(end * 0.3, end * 0.9, 2.0 * w * KN_PER_M, w * KN_PER_M)]).unwrap();
+        let size = one.moment_extremes(0.0 * M, end);
+        let size = size.max.value.abs().max(size.min.value.abs()).si();
+        for i in 1..20 {
+            let x = end * (f64::from(i) / 20.0 + 0.003);
+            if x >= end { continue; }
+            let (m, n) = (one.moment(x, Side::Left).si(), two.moment(end - x, Side::Right).si());
+            prop_assert!((m - n).abs() < 1e-9 * size, "{} {}", m, n);
+            let (d, e) = (one.deflection(x).si(), two.deflection(end - x).si());
+            prop_assert!((d - e).abs() < 1e-9 * d.abs().max(1e-3), "{} {}", d, e);
+            let (v, u) = (one.shear(x, Side::Left).si(), two.shear(end - x, Side::Right).si());
+            prop_assert!((v + u).abs() < 1e-9 * size, "{} {}", v, u);
         }
     }
 

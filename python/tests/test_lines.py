@@ -144,6 +144,38 @@ def test_every_edition_side_by_side() -> None:
     assert by_name["ACI CODE-437.2-22"]["refused"][0]["code"] == "editions.values-unknown"
 
 
+OWN = """
+id = "own"
+name = "Own rule"
+title = "A rule of ones own, invented"
+year = 2026
+status = "current"
+clause = "1"
+default_set = "a"
+
+[[sets]]
+id = "a"
+about = "the only set"
+confidence = "user"
+rows = [ { id = "r", factors = { Dw = 1.0, L = 1.5 } } ]
+"""
+
+
+def test_an_edition_file_of_ones_own() -> None:
+    loads = ps.Loads(width=1 * m, self_weight=4 * kPa, live=2 * kPa, in_place=["self_weight"])
+    doubt = ps.Doubt("flexure", "0 m", "8 m")
+    target = ps.target(ps.Beam.simple(8 * m, EI), loads, ps.EditionChoice("own", file=OWN), doubt, "strip")
+    assert target.edition == "Own rule" and target.terms == {"r": {"self_weight": 1.0, "live": 1.5}}
+    assert target.governing("moment", 4 * m).to("kN·m") == pytest.approx(3.0 * 8)
+    bad = OWN.replace("year = 2026", "yaer = 2026").replace("L = 1.5", "L = 0.0, X = 2")
+    with pytest.raises(ps.InputError) as caught:
+        ps.target(ps.Beam.simple(8 * m, EI), loads, ps.EditionChoice("own", file=bad), doubt, "strip")
+    codes = {issue["code"] for issue in caught.value.issues}
+    assert codes == {"source.field-unknown", "source.field-missing", "editions.factor"} and "line 5" in str(caught.value)
+    project = {"id": "project", "project": {"title": "Agreed", "by": "engineer", "reason": "agreed with the authority", "rows": [{"id": "p", "factors": {"Dw": 1.0, "L": 1.3}}]}}
+    assert ps.target(ps.Beam.simple(8 * m, EI), loads, project, doubt, "strip").terms["p"]["live"] == 1.3
+
+
 def test_sketches() -> None:
     beam = three().with_hinges([6.5 * m])
     loads = [ps.Load.line(0 * m, 9 * m, 4 * LINE), ps.Load.point(11 * m, 30 * kN), ps.Load.moment(2 * m, "5 kN·m")]

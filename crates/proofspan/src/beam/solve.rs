@@ -17,6 +17,11 @@ use crate::units::{Force, Length, Moment};
 /// Up to so many bearings that only push every state is tried, where the quick way fails.
 const TRIED: usize = 12;
 
+/// Whether a load acts along a stretch.
+const fn stretches(load: &Load) -> bool {
+    matches!(load, Load::Line { .. } | Load::Curvature { .. })
+}
+
 /// The restraints that make the beam determinate.
 #[derive(Clone, Copy)]
 enum Base {
@@ -141,11 +146,15 @@ impl Beam {
                     )
                     .limit(format!("0 m to {} m", self.length().si())),
                 );
-            } else if to < from {
+            } else if to < from || (to <= from && stretches(load)) {
                 issues.push(Issue::new(
                     slug::BEAM_LOAD_OUTSIDE,
                     path(),
-                    format!("a load from {from} m back to {to} m"),
+                    if to < from {
+                        format!("a load from {from} m back to {to} m")
+                    } else {
+                        format!("a load along no length, at {from} m")
+                    },
                 ));
             }
         }

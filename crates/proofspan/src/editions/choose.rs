@@ -80,6 +80,19 @@ impl Facts {
         live: None,
     };
 
+    /// The facts that are known, in words; nothing where none is.
+    fn known(&self) -> String {
+        let mut known: Vec<String> = FACT_NAMES
+            .iter()
+            .zip(self.values().iter().skip(1))
+            .filter_map(|(name, value)| {
+                value.map(|v| format!("{name} {}", if v > 0.0 { "true" } else { "false" }))
+            })
+            .collect();
+        known.extend(self.live.map(|l| format!("live load {:.6} kPa", l.si() / 1e3)));
+        if known.is_empty() { String::new() } else { format!("; known: {}", known.join(", ")) }
+    }
+
     /// The values in the order of the vocabulary: L, then the facts.
     fn values(&self) -> [Option<f64>; 8] {
         let fact = |f: Option<bool>| f.map(|b| if b { 1.0 } else { 0.0 });
@@ -323,6 +336,7 @@ impl Edition {
         let facts = choice.facts.or(facts);
         let values = facts.values();
         let (set, why) = self.chosen(choice, &values)?;
+        let why = format!("{why} ({}){}", self.clause(), facts.known());
         let rows = self.rows(set, choice, present, &values)?;
         Ok(LoadSet {
             edition: Arc::clone(self),
