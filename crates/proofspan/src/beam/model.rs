@@ -308,7 +308,7 @@ impl Beam {
     }
 
     /// The same beam, every bearing holding both ways.
-    pub(super) fn anchored(&self) -> Self {
+    pub(crate) fn anchored(&self) -> Self {
         let mut held = self.clone();
         held.supports.iter_mut().for_each(|s| s.lifts = false);
         held

@@ -10,16 +10,36 @@
 //! end fixity the engineer gives; what falls short there is Inconclusive.
 
 mod bounds;
+mod candidate;
+mod certificate;
+mod confirm;
+mod conflict;
+mod exchange;
 mod layout;
+mod objective;
+mod optimise;
 mod overshoot;
 mod pieces;
+mod require;
+mod rows;
 mod scale;
+mod simplex;
 mod spec;
 mod verify;
 
 pub use bounds::{Bound, EndFixity};
+pub use candidate::Candidate;
+pub use certificate::{Certificate, CertificateRow};
+pub use confirm::{Confirmation, Confirmed};
+pub use conflict::{Conflict, Further, Relaxation};
 pub use layout::{JackLine, Layout, layout};
+pub use objective::{Goal, Objective};
+pub use optimise::{Answer, Optimum, Problem, optimise};
 pub use overshoot::{Effect, Overshoot};
+pub use require::{
+    DeflectionLimit, MomentLimit, Reach, ReactionLimit, Reference, Requirement, Sense, ShearLimit,
+    ShearSpan, Within,
+};
 pub use spec::{BasisWord, Carrier, Ends, JackLineSpec, LayoutSpec, OvershootLimit, SpreaderSpec};
 pub use verify::{Shortfall, Verification, verify};
 

@@ -285,6 +285,13 @@ slugs! {
     EQUIVALENT_JACK_NEAR_SUPPORT "equivalent.jack-near-support" error "a jack that loads the bearing, not the beam", "move it at least 2 d from the bearing";
     EQUIVALENT_NEAR_BEARING "equivalent.near-bearing" note "a strut carries part of the load", "move the jack beyond 2.5 d where the beam's shear is in doubt";
     EQUIVALENT_DISTANCE_UNCHECKED "equivalent.distance-unchecked" note "the distance from jack to bearing is not checked", "give the effective depth";
+    EQUIVALENT_CANDIDATE "equivalent.candidate" error "a carrier that cannot be", "give 1 to 4 contacts, shares that add up to 1, capacity and cost above zero";
+    EQUIVALENT_PISTONS "equivalent.pistons" error "pistons of unequal area on one pressure source", "take equal jacks, separate sources, or say that unequal pistons are meant";
+    EQUIVALENT_REFERENCE "equivalent.reference" error "a reference that does not fit the beam", "give at least one case, each of this beam";
+    EQUIVALENT_STRETCH "equivalent.stretch" error "a stretch that is empty, backwards or beyond the member", "give from and to rising inside the member, or single places";
+    EQUIVALENT_REQUIREMENT "equivalent.requirement" error "a requirement that cannot be", "give limits above zero, cases and supports that are there";
+    EQUIVALENT_OBJECTIVE "equivalent.objective" error "an objective that cannot be", "name one of the objectives with what it needs";
+    EQUIVALENT_SOLVER "equivalent.solver" error "a search for forces that does not end", "leave out carriers that stand close together, and report the attached problem";
     EQUIVALENT_SHORT "equivalent.short" fail "the layout does not reach the reference for every x", "raise the force or move the carrier";
     EQUIVALENT_LIMIT_CONFLICT "equivalent.limit-conflict" fail "a limit of overshoot is broken", "allow more, move the carrier or add a contact";
     EQUIVALENT_SUPPORT_BOUNDS "equivalent.support-bounds" note "short of the reference within the bounds of end fixity", "show how the ends are held";

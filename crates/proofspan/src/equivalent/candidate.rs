@@ -1,0 +1,310 @@
+//! What may bring load on, and where it may stand.
+//!
+//! A candidate is a pattern of contacts driven by one force, down, on one member unit. Jacks on
+//! one pressure source push by the area of their pistons, so they are one unknown.
+
+use crate::beam::{Beam, Load};
+use crate::error::{Issue, slug};
+use crate::units::{Area, Force, Length, LineLoad};
+
+crate::record! {
+    /// Something that may bring load on: a jack, a jack on a spreader, a patch of bags, blocks or
+    /// water, a given line load. Forces are per member unit, net, down positive.
+    pub struct Candidate {
+        /// What it is called; its places where it is left out.
+        name: Option<String>,
+        /// The middle of each contact from the left end; one to four for a jack.
+        contacts: Vec<Length>,
+        /// Share of the force of each contact; equal where it is left out.
+        shares: Option<Vec<f64>>,
+        /// Length of the plate under each contact, along the member; for a patch its whole length.
+        plate: Length = Length::ZERO,
+        /// The largest force.
+        capacity: Option<Force>,
+        /// The least force where it is used at all: a layer of bags, a least depth of water.
+        least: Option<Force>,
+        /// Whether it is there in any case.
+        always: bool = false,
+        /// What one newton of it counts in the sum of forces.
+        cost: f64 = 1.0,
+        /// The pressure source it hangs on; candidates on one source push together.
+        source: Option<String>,
+        /// Piston area; on one source the forces stand as the areas.
+        piston: Option<Area>,
+        /// Said where pistons of unequal area on one source are meant.
+        unequal_pistons: bool = false,
+    }
+}
+
+impl Candidate {
+    /// A candidate with these contacts in equal shares.
+    #[must_use]
+    pub fn at(contacts: Vec<Length>) -> Self {
+        Self {
+            name: None,
+            contacts,
+            shares: None,
+            plate: Length::ZERO,
+            capacity: None,
+            least: None,
+            always: false,
+            cost: 1.0,
+            source: None,
+            piston: None,
+            unequal_pistons: false,
+        }
+    }
+
+    /// One jack, a point on the member.
+    #[must_use]
+    pub fn jack(at: Length) -> Self {
+        Self::at(vec![at])
+    }
+
+    /// A patch of bags or blocks between two places, uniform.
+    #[must_use]
+    pub fn patch(from: Length, to: Length) -> Self {
+        Self { plate: to - from, ..Self::at(vec![(from + to) / 2.0]) }
+    }
+
+    /// A uniform load that is there in any case: its force is not searched.
+    #[must_use]
+    pub fn given(from: Length, to: Length, q: LineLoad) -> Self {
+        let force = q * (to - from);
+        Self { capacity: Some(force), least: Some(force), always: true, ..Self::patch(from, to) }
+    }
+
+    /// The same under a name.
+    #[must_use]
+    pub fn named(self, name: &str) -> Self {
+        Self { name: Some(name.to_owned()), ..self }
+    }
+
+    /// The same with a plate of this length under each contact.
+    #[must_use]
+    pub fn on_plate(self, plate: Length) -> Self {
+        Self { plate, ..self }
+    }
+
+    /// The same with a largest force.
+    #[must_use]
+    pub fn up_to(self, capacity: Force) -> Self {
+        Self { capacity: Some(capacity), ..self }
+    }
+
+    /// The same with a least force where it is used at all.
+    #[must_use]
+    pub fn at_least(self, least: Force) -> Self {
+        Self { least: Some(least), ..self }
+    }
+
+    /// The same on a pressure source.
+    #[must_use]
+    pub fn on_source(self, source: &str, piston: Area) -> Self {
+        Self { source: Some(source.to_owned()), piston: Some(piston), ..self }
+    }
+
+    /// Its name, else its places.
+    #[must_use]
+    pub fn label(&self) -> String {
+        let places = || {
+            let half = self.plate / 2.0;
+            match self.contacts.as_slice() {
+                [at] if self.plate > Length::ZERO => format!("patch {} to {}", *at - half, *at + half),
+                [at] => format!("jack at {at}"),
+                many => {
+                    let shown: Vec<String> = many.iter().map(ToString::to_string).collect();
+                    format!("spreader on {}", shown.join(", "))
+                }
+            }
+        };
+        self.name.clone().unwrap_or_else(places)
+    }
+
+    fn share(&self, i: usize) -> f64 {
+        let equal = || 1.0 / f64::from(u32::try_from(self.contacts.len()).unwrap_or(1));
+        self.shares.as_ref().map_or_else(equal, |s| s.get(i).copied().unwrap_or(0.0))
+    }
+
+    /// Its loads under this force: points, or uniform loads where it stands on plates.
+    #[must_use]
+    pub fn loads(&self, force: Force) -> Vec<Load> {
+        let one = |(i, at): (usize, &Length)| {
+            let part = force * self.share(i);
+            if self.plate > Length::ZERO {
+                let (from, to) = (*at - self.plate / 2.0, *at + self.plate / 2.0);
+                Load::uniform(from, to, LineLoad::spread(part, to - from))
+            } else {
+                Load::point(*at, part)
+            }
+        };
+        self.contacts.iter().enumerate().map(one).collect()
+    }
+
+    /// The same moved along the member.
+    #[must_use]
+    pub fn moved(&self, by: Length) -> Self {
+        let contacts = self.contacts.iter().map(|at| *at + by).collect();
+        Self { contacts, ..self.clone() }
+    }
+
+    /// The stretches that it covers.
+    pub(super) fn covers(&self) -> impl Iterator<Item = (Length, Length)> + '_ {
+        let half = self.plate / 2.0;
+        self.contacts.iter().map(move |at| (*at - half, *at + half))
+    }
+
+    fn refused(&self, path: &str, beam: &Beam, issues: &mut Vec<Issue>) {
+        let end = beam.length();
+        let mut bad = |field: &str, slug, message: String, limit: String| {
+            let issue = Issue::new(slug, format!("{path}.{field}"), message);
+            issues.push(issue.value(self.label()).limit(limit));
+        };
+        let slack = end * 1e-12;
+        let outside = |(a, b): (Length, Length)| !(a >= -slack && b <= end + slack);
+        if self.contacts.is_empty() || self.contacts.len() > 4 {
+            let message = format!("{} contacts", self.contacts.len());
+            bad("contacts", slug::EQUIVALENT_CANDIDATE, message, "1 to 4".to_owned());
+        }
+        if self.covers().any(outside) {
+            let message = "it reaches beyond the member".to_owned();
+            bad("contacts", slug::EQUIVALENT_JACK_OUTSIDE, message, format!("0 to {end}"));
+        }
+        let doubled = |(i, at): (usize, &Length)| {
+            self.contacts.iter().take(i).any(|o| (*o - *at).abs() <= slack)
+        };
+        if self.contacts.iter().enumerate().any(doubled) {
+            let message = "two contacts at one place".to_owned();
+            bad("contacts", slug::EQUIVALENT_JACK_DUPLICATE, message, "each once".to_owned());
+        }
+        if let Some(shares) = &self.shares {
+            let sum: f64 = shares.iter().sum();
+            let fits = shares.len() == self.contacts.len()
+                && shares.iter().all(|s| *s > 0.0)
+                && (sum - 1.0).abs() <= 1e-9;
+            if !fits {
+                let message = format!("shares {shares:?}");
+                let limit = "one above zero for each contact, adding up to 1".to_owned();
+                bad("shares", slug::EQUIVALENT_CANDIDATE, message, limit);
+            }
+        }
+        let above = |force: Option<Force>| force.is_none_or(|f| f.is_finite() && f > Force::ZERO);
+        if !above(self.capacity) {
+            let message = "a carrier that takes no force".to_owned();
+            bad("capacity", slug::EQUIVALENT_CANDIDATE, message, "above zero".to_owned());
+        }
+        let over = |least: Force| self.capacity.is_some_and(|c| least > c);
+        if !above(self.least) || self.least.is_some_and(over) {
+            let message = "a least force that is none, or above the capacity".to_owned();
+            bad("least", slug::EQUIVALENT_CANDIDATE, message, "above zero, up to the capacity".to_owned());
+        }
+        if !(self.cost.is_finite() && self.cost > 0.0) {
+            let message = format!("cost {}", self.cost);
+            bad("cost", slug::EQUIVALENT_CANDIDATE, message, "above zero".to_owned());
+        }
+        if self.plate < Length::ZERO || !self.plate.is_finite() {
+            let message = format!("plate {}", self.plate);
+            bad("plate", slug::EQUIVALENT_CANDIDATE, message, "zero or more".to_owned());
+        }
+        if self.piston.is_some_and(|a| !(a.is_finite() && a.si() > 0.0)) {
+            let message = "a piston without area".to_owned();
+            bad("piston", slug::EQUIVALENT_CANDIDATE, message, "above zero".to_owned());
+        }
+    }
+}
+
+/// Every problem of the candidates.
+pub(super) fn refused(candidates: &[Candidate], beam: &Beam, issues: &mut Vec<Issue>) {
+    if candidates.is_empty() {
+        issues.push(Issue::new(slug::EQUIVALENT_CANDIDATE, "candidates", "nothing brings load on"));
+    }
+    for (i, candidate) in candidates.iter().enumerate() {
+        let path = format!("candidates[{i}]");
+        candidate.refused(&path, beam, issues);
+        let same = |o: &Candidate| {
+            o.contacts == candidate.contacts && (o.plate - candidate.plate).abs() <= Length::ZERO
+        };
+        if let Some(j) = candidates.iter().take(i).position(same) {
+            let message = format!("`{}` stands where candidate {j} does", candidate.label());
+            issues.push(Issue::new(slug::EQUIVALENT_JACK_DUPLICATE, path.clone(), message));
+        }
+        let Some(source) = &candidate.source else { continue };
+        let first = candidates.iter().find(|o| o.source.as_ref() == Some(source));
+        let Some(first) = first.filter(|f| !core::ptr::eq(*f, candidate)) else { continue };
+        let (a, b) = (first.piston.map(Area::si), candidate.piston.map(Area::si));
+        let equal = match (a, b) {
+            (Some(a), Some(b)) => (a - b).abs() <= 1e-9 * a.abs().max(b.abs()),
+            (None, None) => true,
+            _ => false,
+        };
+        let meant = a.is_some() && b.is_some() && candidate.unequal_pistons;
+        if !equal && !meant {
+            let shown = |a: Option<f64>| a.map_or("no area".to_owned(), |a| format!("{a} m^2"));
+            issues.push(
+                Issue::new(
+                    slug::EQUIVALENT_PISTONS,
+                    format!("{path}.piston"),
+                    format!("on source {source} one piston has {} and another {}: their forces are not equal", shown(a), shown(b)),
+                ),
+            );
+        }
+    }
+}
+
+/// One unknown: a candidate, or all candidates on one pressure source.
+#[derive(Clone, Debug)]
+pub(super) struct Unknown {
+    /// Candidates with their part of the unknown; the parts add up to 1.
+    pub(super) members: Vec<(usize, f64)>,
+    pub(super) loads: Vec<Load>,
+    pub(super) cost: f64,
+    /// N.
+    pub(super) capacity: Option<f64>,
+    /// N.
+    pub(super) least: Option<f64>,
+    pub(super) always: bool,
+}
+
+/// The unknowns, in the order of the candidates.
+pub(super) fn unknowns(candidates: &[Candidate]) -> Vec<Unknown> {
+    let mut found: Vec<Unknown> = Vec::with_capacity(candidates.len());
+    for (i, candidate) in candidates.iter().enumerate() {
+        let grouped = |o: &Candidate| candidate.source.is_some() && o.source == candidate.source;
+        if candidates.iter().take(i).any(grouped) {
+            continue;
+        }
+        let mut members: Vec<(usize, f64)> = vec![(i, 1.0)];
+        if candidate.source.is_some() {
+            let area = |c: &Candidate| c.piston.map_or(1.0, Area::si);
+            let all = || candidates.iter().enumerate().filter(|(_, c)| grouped(c));
+            let sum: f64 = all().map(|(_, c)| area(c)).sum();
+            members = all().map(|(j, c)| (j, area(c) / sum)).collect();
+        }
+        let mut unknown = Unknown {
+            members: Vec::new(),
+            loads: Vec::new(),
+            cost: 0.0,
+            capacity: None,
+            least: None,
+            always: false,
+        };
+        for (j, part) in &members {
+            let Some(c) = candidates.get(*j) else { continue };
+            unknown.loads.extend(c.loads(Force::from_si(*part)));
+            unknown.cost += part * c.cost;
+            let of = |f: Option<Force>| f.map(|f| f.si() / part);
+            unknown.capacity = match (unknown.capacity, of(c.capacity)) {
+                (Some(a), Some(b)) => Some(a.min(b)),
+                (a, b) => a.or(b),
+            };
+            unknown.least = match (unknown.least, of(c.least)) {
+                (Some(a), Some(b)) => Some(a.max(b)),
+                (a, b) => a.or(b),
+            };
+            unknown.always |= c.always;
+        }
+        unknown.members = members;
+        found.push(unknown);
+    }
+    found
+}

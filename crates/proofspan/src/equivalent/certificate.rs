@@ -1,0 +1,82 @@
+//! Why no forces are better, or why none will do: numbers that anybody can add up.
+//!
+//! Every row says `a·p ≥ b`. With the multipliers `y` of the rows, none below zero, forces that are
+//! not negative cost at least `Σ y b`, because `Σ y a ≤ c` entry by entry. Where the costs are all
+//! zero and `Σ y b` is above zero, the rows contradict each other. Weak duality of linear
+//! programming; Farkas' lemma.
+
+use crate::beam::Side;
+use crate::units::Length;
+
+crate::answer! {
+    /// A row of a certificate: `a·p ≥ b`.
+    pub struct CertificateRow {
+        /// Whose row it is, in words.
+        what: String,
+        /// The place; nothing for a capacity or a reaction.
+        at: Option<Length>,
+        /// The side of the place.
+        side: Option<Side>,
+        /// The term that asks.
+        term: Option<String>,
+        /// The coefficients, one an unknown: forces in N, then the helper of an objective.
+        a: Vec<f64>,
+        /// The right side, in the SI unit of the row.
+        b: f64,
+        /// The multiplier, above zero.
+        multiplier: f64,
+    }
+}
+
+crate::answer! {
+    /// Rows with multipliers.
+    pub struct Certificate {
+        /// What it proves, in words.
+        about: String,
+        /// The unknowns: forces in N, then the helper of an objective.
+        unknowns: Vec<String>,
+        /// Their values; empty where there are none.
+        values: Vec<f64>,
+        /// Their costs; zeros in a contradiction.
+        cost: Vec<f64>,
+        /// The rows with a multiplier above zero.
+        rows: Vec<CertificateRow>,
+    }
+}
+
+impl Certificate {
+    /// The cost of the values.
+    #[must_use]
+    pub fn objective(&self) -> f64 {
+        self.cost.iter().zip(&self.values).map(|(c, p)| c * p).sum()
+    }
+
+    /// `Σ y b`: no forces cost less; above zero in a contradiction.
+    #[must_use]
+    pub fn bound(&self) -> f64 {
+        self.rows.iter().map(|r| r.multiplier * r.b).sum()
+    }
+
+    /// Objective less bound, relative to the larger.
+    #[must_use]
+    pub fn gap(&self) -> f64 {
+        let (objective, bound) = (self.objective(), self.bound());
+        (objective - bound) / objective.abs().max(bound.abs()).max(f64::MIN_POSITIVE)
+    }
+
+    /// How far `Σ y a` passes a cost, relative to the terms of that sum: rounding, nothing else.
+    #[must_use]
+    pub fn excess(&self) -> f64 {
+        let mut largest = f64::NEG_INFINITY;
+        for (j, cost) in self.cost.iter().enumerate() {
+            let entries = self.rows.iter().map(|r| r.multiplier * r.a.get(j).copied().unwrap_or(0.0));
+            let (mut sum, mut size) = (-cost, cost.abs());
+            for entry in entries {
+                sum += entry;
+                size = size.max(entry.abs());
+            }
+            largest = largest.max(sum / size.max(f64::MIN_POSITIVE));
+        }
+        largest
+    }
+}

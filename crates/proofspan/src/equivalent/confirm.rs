@@ -1,0 +1,511 @@
+//! Do these loads meet every requirement at every x? Nothing of the search is used here: the loads
+//! are solved once more on the beam, and each requirement is bounded by subdivision with Bernstein
+//! coefficients, without roots and without derivatives.
+
+use super::candidate::Candidate;
+use super::overshoot::Effect;
+use super::require::{CROSSING, NOTHING, Reference, Requirement, Sense, index};
+use super::spec::BasisWord;
+use crate::beam::{Actions, Poly, Segment};
+use crate::units::{Force, Length, Net};
+
+crate::answer! {
+    /// What the verifier found for one requirement.
+    pub struct Confirmed {
+        /// The requirement, by its place in the list; capacities come after the last.
+        requirement: usize,
+        /// What it is, in words.
+        what: String,
+        /// No violation anywhere is larger than this part of the largest reference or of the limit:
+        /// a bound, not a sample. Zero where it holds everywhere.
+        violation: f64,
+        /// Where the violation was found.
+        at: Option<Length>,
+    }
+}
+
+crate::answer! {
+    /// What the verifier found.
+    pub struct Confirmation {
+        /// Each requirement.
+        each: Vec<Confirmed>,
+        /// The largest violation.
+        violation: f64,
+    }
+}
+
+/// A violation below this part of the largest action is rounding.
+const MET: f64 = 1e-9;
+const DEEP: u32 = 48;
+
+/// Bernstein coefficients of degree five on an interval.
+#[derive(Clone, Copy, Debug)]
+struct Shape([f64; 6]);
+
+impl Shape {
+    fn on(p: &Poly, h: f64) -> Self {
+        const BINOMIAL: [f64; 6] = [1.0, 5.0, 10.0, 10.0, 5.0, 1.0];
+        let mut scaled = [0.0; 6];
+        let mut power = 1.0;
+        for ((place, c), below) in scaled.iter_mut().zip(p.c).zip(BINOMIAL) {
+            *place = c * power / below;
+            power *= h;
+        }
+        // b_i = Σ_j C(i, j) scaled_j, by repeated sums
+        let mut b = scaled;
+        for k in 1..6 {
+            for i in (k..6).rev() {
+                let before = b.get(i - 1).copied().unwrap_or(0.0);
+                if let Some(place) = b.get_mut(i) {
+                    *place += before;
+                }
+            }
+        }
+        Self(b)
+    }
+    fn least(&self) -> f64 {
+        self.0.iter().copied().fold(f64::INFINITY, f64::min)
+    }
+    fn most(&self) -> f64 {
+        self.0.iter().copied().fold(f64::NEG_INFINITY, f64::max)
+    }
+    /// De Casteljau in the middle.
+    fn halves(&self) -> (Self, Self) {
+        let mut work = self.0;
+        let (mut left, mut right) = ([0.0; 6], [0.0; 6]);
+        for k in 0..6 {
+            let (first, last) = (work.first().copied(), work.get(5 - k).copied());
+            if let (Some(l), Some(first)) = (left.get_mut(k), first) {
+                *l = first;
+            }
+            if let (Some(r), Some(last)) = (right.get_mut(5 - k), last) {
+                *r = last;
+            }
+            for i in 0..5_usize.saturating_sub(k) {
+                let next = work.get(i + 1).copied().unwrap_or(0.0);
+                if let Some(w) = work.get_mut(i) {
+                    *w = f64::midpoint(*w, next);
+                }
+            }
+        }
+        (Self(left), Self(right))
+    }
+    fn middle(&self) -> f64 {
+        self.halves().1.0.first().copied().unwrap_or(0.0)
+    }
+    fn plus(&self, k: f64, other: &Self) -> Self {
+        let mut sum = self.0;
+        sum.iter_mut().zip(other.0).for_each(|(a, b)| *a += k * b);
+        Self(sum)
+    }
+}
+
+/// The worst violation so far.
+struct Worst {
+    size: f64,
+    at: Option<f64>,
+}
+
+impl Worst {
+    /// Bounds the violation of a claim about several polynomials. `judge` says, for their shapes
+    /// on a part, the largest violation that is possible there and one that is surely there.
+    fn bound(&mut self, shapes: &[Shape], start: f64, h: f64, scale: f64, judge: &impl Fn(&[Shape]) -> (f64, f64), depth: u32) {
+        let (possible, sure) = judge(shapes);
+        if possible <= self.size.max(MET * scale) {
+            return;
+        }
+        if sure > self.size {
+            self.size = sure;
+            self.at = Some(start + h / 2.0);
+        }
+        if depth == 0 {
+            if possible.is_finite() {
+                self.size = self.size.max(possible);
+                self.at = Some(start + h / 2.0);
+            }
+            return;
+        }
+        if possible - self.size <= MET * scale {
+            self.size = possible;
+            return;
+        }
+        let (mut left, mut right) = (Vec::with_capacity(shapes.len()), Vec::with_capacity(shapes.len()));
+        for shape in shapes {
+            let (a, b) = shape.halves();
+            left.push(a);
+            right.push(b);
+        }
+        self.bound(&left, start, h / 2.0, scale, judge, depth - 1);
+        self.bound(&right, start + h / 2.0, h / 2.0, scale, judge, depth - 1);
+    }
+}
+
+/// Visits the pieces of a stretch with the segments of each case; a place alone is a piece of no
+/// length from each side.
+fn walk(cases: &[&Actions], from: f64, to: f64, mut visit: impl FnMut(f64, f64, &[Segment])) {
+    let end = cases.first().map_or(0.0, |c| c.length().si());
+    let sliver = 1e-12 * end;
+    let mut places: Vec<f64> = cases.iter().flat_map(|c| c.breakpoints()).map(Length::si).collect();
+    places.retain(|x| *x > from + sliver && *x < to - sliver);
+    places.push(from);
+    places.push(to);
+    places.sort_by(f64::total_cmp);
+    places.dedup_by(|b, a| *b - *a <= sliver);
+    let mut parts: Vec<(f64, f64)> = places.iter().zip(places.iter().skip(1)).map(|(a, b)| (*a, *b)).collect();
+    if parts.is_empty() {
+        parts = vec![(from, from)];
+    }
+    for (a, b) in parts {
+        let middle = f64::midpoint(a, b);
+        let sides: &[bool] = if b > a { &[true] } else { &[true, false] };
+        for right in sides {
+            let holds = |s: &&Segment| {
+                if b > a {
+                    s.start <= middle && s.end() >= middle
+                } else if *right {
+                    s.start <= a + sliver && s.end() > a + sliver
+                } else {
+                    s.start < a - sliver && s.end() >= a - sliver
+                }
+            };
+            let found: Option<Vec<Segment>> = cases
+                .iter()
+                .map(|c| {
+                    let s = c.segments().iter().find(holds)?;
+                    Some(s.part((a - s.start).max(0.0), b - a))
+                })
+                .collect();
+            if let Some(segments) = found {
+                visit(a, b - a, &segments);
+            }
+        }
+    }
+}
+
+fn largest(shapes: &[Shape]) -> f64 {
+    shapes.iter().fold(0.0, |m, s| m.max(s.0.first().map_or(0.0, |v| v.abs())).max(s.0.last().map_or(0.0, |v| v.abs())).max(s.middle().abs()))
+}
+
+/// Checks loads against requirements and capacities.
+pub(super) fn confirm(
+    test: &Actions,
+    reference: &Reference,
+    requirements: &[Requirement],
+    candidates: &[Candidate],
+    forces: &[Net<Force>],
+) -> Confirmation {
+    let mut each: Vec<Confirmed> = requirements
+        .iter()
+        .enumerate()
+        .map(|(i, requirement)| {
+            let (violation, at) = one(test, reference, requirement);
+            Confirmed {
+                requirement: i,
+                what: requirement.words(reference),
+                violation,
+                at: at.map(Length::from_si),
+            }
+        })
+        .collect();
+    for (i, (candidate, force)) in candidates.iter().zip(forces).enumerate() {
+        let over = candidate.capacity.map(|c| (force.0 / c - 1.0, "capacity"));
+        let under = candidate.least.map(|c| (1.0 - force.0 / c, "least force"));
+        for (violation, what) in [over, under].into_iter().flatten() {
+            each.push(Confirmed {
+                requirement: requirements.len() + i,
+                what: format!("{what} of {}", candidate.label()),
+                violation: if violation <= MET { 0.0 } else { violation },
+                at: None,
+            });
+        }
+    }
+    let violation = each.iter().map(|c| c.violation).fold(0.0, f64::max);
+    Confirmation { each, violation }
+}
+
+/// The largest violation of one requirement, relative, and where.
+fn one(test: &Actions, reference: &Reference, requirement: &Requirement) -> (f64, Option<f64>) {
+    let (from, to) = requirement.stretch(reference);
+    let stretches: Vec<(f64, f64)> = if requirement.places().is_empty() {
+        vec![(from.si(), to.si())]
+    } else {
+        requirement.places().iter().map(|x| (x.si(), x.si())).collect()
+    };
+    let effect = |e: Effect| move |s: &Segment| e.poly(s);
+    match requirement {
+        Requirement::Reach(r) => {
+            let cases = named(reference, r.case.as_deref());
+            reached(test, &cases, &stretches, effect(r.effect), r.sense)
+        }
+        Requirement::Within(r) => {
+            let cases = named(reference, r.case.as_deref());
+            let there = (r.basis == BasisWord::Total).then_some(&reference.in_place);
+            capped(test, &cases, there, &stretches, effect(r.effect), (r.at_most, r.floor))
+        }
+        Requirement::MomentLimit(r) => {
+            let high = r.sagging.map(|m| m.si() * r.share);
+            let low = r.hogging.map(|m| -m.si() * r.share);
+            let there = Some(&reference.in_place);
+            band(test, there, &stretches, Segment::moment, (low, high))
+        }
+        Requirement::ShearLimit(r) => {
+            let most = r.strength.si() * r.share;
+            let there = Some(&reference.in_place);
+            band(test, there, &stretches, Segment::shear, (Some(-most), Some(most)))
+        }
+        Requirement::DeflectionLimit(r) => {
+            let (low, high) = (r.up.map(|u| -u.si()), r.down.map(Length::si));
+            band(test, None, &stretches, Segment::deflection, (low, high))
+        }
+        Requirement::ReactionLimit(r) => {
+            let of = |a: &Actions| a.reactions().get(index(r.support)).map_or(0.0, |r| r.force.si());
+            let total = of(test) + of(&reference.in_place);
+            let low = r.at_least.map_or(f64::NEG_INFINITY, |f| f.si() - total);
+            let high = r.at_most.map_or(f64::NEG_INFINITY, |f| total - f.si());
+            let size = of(&reference.in_place).abs().max(total.abs()).max(1.0);
+            let violation = low.max(high) / size;
+            (if violation <= MET { 0.0 } else { violation }, None)
+        }
+        Requirement::ShearSpan(r) => {
+            let there = (r.basis == BasisWord::Total).then_some(&reference.in_place);
+            let window = (r.least.map(Length::si), r.most.map(Length::si));
+            windowed(test, reference, there, &stretches, window)
+        }
+    }
+}
+
+fn named<'a>(reference: &'a Reference, case: Option<&str>) -> Vec<&'a Actions> {
+    let fits = |t: &&(String, Actions)| case.is_none_or(|c| t.0 == c);
+    reference.terms.iter().filter(fits).map(|t| &t.1).collect()
+}
+
+fn finished(worst: &Worst, scale: f64) -> (f64, Option<f64>) {
+    let relative = if scale > 0.0 { worst.size / scale } else { 0.0 };
+    if relative <= MET { (0.0, None) } else { (relative, worst.at) }
+}
+
+/// Every term in its sign.
+fn reached(
+    test: &Actions,
+    terms: &[&Actions],
+    stretches: &[(f64, f64)],
+    poly: impl Fn(&Segment) -> Poly,
+    sense: Option<Sense>,
+) -> (f64, Option<f64>) {
+    let (up, down) = (sense != Some(Sense::Negative), sense != Some(Sense::Positive));
+    let mut worst = Worst { size: 0.0, at: None };
+    let mut largest_of_all = 0.0_f64;
+    for (from, to) in stretches {
+        let ends: Vec<(f64, f64)> = terms
+            .iter()
+            .map(|t| {
+                let (a, b) = (Length::from_si(*from), Length::from_si(*to));
+                let e = t.extremes_of(a, b, &poly);
+                (e.min.value, e.max.value)
+            })
+            .collect();
+        let scale = ends.iter().fold(0.0_f64, |m, (a, b)| m.max(a.abs()).max(b.abs()));
+        largest_of_all = largest_of_all.max(scale);
+        for (term, (low, high)) in terms.iter().zip(&ends) {
+            let nothing = NOTHING * scale;
+            let crosses = up && down && to > from && *low < -nothing && *high > nothing;
+            let floor = if crosses { CROSSING * scale } else { nothing };
+            walk(&[test, term], *from, *to, |start, h, segments| {
+                let shapes: Vec<Shape> = segments.iter().map(|s| Shape::on(&poly(s), h)).collect();
+                let judge = |shapes: &[Shape]| {
+                    let [test, term] = shapes else { return (0.0, 0.0) };
+                    let missing = term.plus(-1.0, test);
+                    let q = term.middle();
+                    let asked = q.abs() > floor && if q > 0.0 { up } else { down };
+                    let here = if asked { q.signum() * (q - test.middle()) } else { 0.0 };
+                    let above = up && term.most() > floor;
+                    let below = down && term.least() < -floor;
+                    let possible = if !above && !below {
+                        0.0
+                    } else if above && !below && !down {
+                        missing.most()
+                    } else if below && !above && !up {
+                        -missing.least()
+                    } else if term.least() >= -nothing {
+                        missing.most()
+                    } else if term.most() <= nothing {
+                        -missing.least()
+                    } else {
+                        // the sign is not settled on this part
+                        missing.most().max(-missing.least()).max(f64::MIN_POSITIVE)
+                    };
+                    (possible, here)
+                };
+                worst.bound(&shapes, start, h, scale, &judge, DEEP);
+            });
+        }
+    }
+    finished(&worst, largest_of_all)
+}
+
+/// In each sign not more than a ratio times the largest reference.
+fn capped(
+    test: &Actions,
+    terms: &[&Actions],
+    there: Option<&Actions>,
+    stretches: &[(f64, f64)],
+    poly: impl Fn(&Segment) -> Poly,
+    (at_most, floor): (f64, f64),
+) -> (f64, Option<f64>) {
+    let mut cases: Vec<&Actions> = vec![test];
+    cases.extend(there);
+    cases.extend(terms);
+    let mut worst = Worst { size: 0.0, at: None };
+    let mut scale_of_all = 0.0_f64;
+    let shapes = |h: f64, segments: &[Segment]| -> Vec<Shape> {
+        let mut all = segments.iter().map(|s| Shape::on(&poly(s), h));
+        let (Some(test), there) = (all.next(), there.and_then(|_| all.next())) else { return Vec::new() };
+        let on = |s: Shape| there.as_ref().map_or(s, |t| s.plus(1.0, t));
+        let rest: Vec<Shape> = all.map(on).collect();
+        let mut found = vec![on(test)];
+        found.extend(rest);
+        found
+    };
+    for (from, to) in stretches {
+        let mut scale = 0.0_f64;
+        // the largest by subdivision: bounds close in on it
+        walk(&cases, *from, *to, |_, h, segments| {
+            for shape in shapes(h, segments).iter().skip(1) {
+                scale = scale.max(peak(shape, scale, DEEP));
+            }
+        });
+        scale_of_all = scale_of_all.max(scale);
+        walk(&cases, *from, *to, |start, h, segments| {
+            let judge = |shapes: &[Shape]| {
+                let Some((test, terms)) = shapes.split_first() else { return (0.0, 0.0) };
+                let mut possible = 0.0_f64;
+                let mut sure = f64::NEG_INFINITY;
+                for sign in [1.0, -1.0] {
+                    let plain = if sign > 0.0 { test.most() } else { -test.least() } - at_most * floor * scale;
+                    let mut least = plain;
+                    let mut most = floor * scale;
+                    for term in terms {
+                        let over = test.plus(-at_most, term);
+                        least = least.min(if sign > 0.0 { over.most() } else { -over.least() });
+                        most = most.max(sign * term.middle());
+                    }
+                    possible = possible.max(least);
+                    sure = sure.max(sign * test.middle() - at_most * most);
+                }
+                (possible, sure)
+            };
+            worst.bound(&shapes(h, segments), start, h, scale, &judge, DEEP);
+        });
+    }
+    finished(&worst, scale_of_all)
+}
+
+/// The largest size of a shape above what is known already.
+fn peak(shape: &Shape, known: f64, depth: u32) -> f64 {
+    let possible = shape.most().max(-shape.least());
+    let here = largest(core::slice::from_ref(shape)).max(known);
+    if possible <= here * (1.0 + 1e-12) || depth == 0 {
+        return here;
+    }
+    let (a, b) = shape.halves();
+    let here = here.max(peak(&a, here, depth - 1));
+    here.max(peak(&b, here, depth - 1))
+}
+
+fn band(
+    test: &Actions,
+    there: Option<&Actions>,
+    stretches: &[(f64, f64)],
+    poly: fn(&Segment) -> Poly,
+    (low, high): (Option<f64>, Option<f64>),
+) -> (f64, Option<f64>) {
+    let mut cases: Vec<&Actions> = vec![test];
+    cases.extend(there);
+    let mut worst = Worst { size: 0.0, at: None };
+    let scale = low.map_or(0.0, f64::abs).max(high.map_or(0.0, f64::abs));
+    for (from, to) in stretches {
+        walk(&cases, *from, *to, |start, h, segments| {
+            let mut all = segments.iter().map(|s| Shape::on(&poly(s), h));
+            let Some(first) = all.next() else { return };
+            let total = all.fold(first, |sum, s| sum.plus(1.0, &s));
+            let judge = |shapes: &[Shape]| {
+                let Some(shape) = shapes.first() else { return (0.0, 0.0) };
+                let over = |value: f64| high.map_or(0.0, |h| value - h);
+                let under = |value: f64| low.map_or(0.0, |l| l - value);
+                let middle = shape.middle();
+                (over(shape.most()).max(under(shape.least())), over(middle).max(under(middle)))
+            };
+            worst.bound(&[total], start, h, scale, &judge, DEEP);
+        });
+    }
+    finished(&worst, scale)
+}
+
+fn windowed(
+    test: &Actions,
+    reference: &Reference,
+    there: Option<&Actions>,
+    stretches: &[(f64, f64)],
+    (least, most): (Option<f64>, Option<f64>),
+) -> (f64, Option<f64>) {
+    let mut cases: Vec<&Actions> = vec![test];
+    cases.extend(there);
+    cases.extend(reference.terms.iter().map(|t| &t.1));
+    let mut worst = Worst { size: 0.0, at: None };
+    let mut scale = 0.0_f64;
+    let shapes = |h: f64, segments: &[Segment], poly: fn(&Segment) -> Poly| -> Vec<Shape> {
+        let mut all = segments.iter().map(|s| Shape::on(&poly(s), h));
+        let (Some(test), there) = (all.next(), there.and_then(|_| all.next())) else { return Vec::new() };
+        let on = |s: Shape| there.as_ref().map_or(s, |t| s.plus(1.0, t));
+        let rest: Vec<Shape> = all.map(on).collect();
+        core::iter::once(on(test)).chain(rest).collect()
+    };
+    for (from, to) in stretches {
+        walk(&cases, *from, *to, |_, h, segments| {
+            for shape in shapes(h, segments, Segment::moment).iter().skip(1) {
+                scale = scale.max(peak(shape, scale, DEEP));
+            }
+        });
+        walk(&cases, *from, *to, |start, h, segments| {
+            let moments = shapes(h, segments, Segment::moment);
+            let count = moments.len();
+            let all: Vec<Shape> = moments.into_iter().chain(shapes(h, segments, Segment::shear)).collect();
+            let judge = |shapes: &[Shape]| {
+                let (moments, shears) = shapes.split_at(count.min(shapes.len()));
+                let (Some((m, ms)), Some((v, vs))) = (moments.split_first(), shears.split_first()) else {
+                    return (0.0, 0.0);
+                };
+                // the sign that all terms have on the whole part: settled, mixed for certain, or open
+                let sign = |terms: &[Shape]| -> Option<Option<f64>> {
+                    if terms.iter().all(|t| t.least() >= 0.0) {
+                        Some(Some(1.0))
+                    } else if terms.iter().all(|t| t.most() <= 0.0) {
+                        Some(Some(-1.0))
+                    } else if terms.iter().any(|t| t.least() > 0.0) && terms.iter().any(|t| t.most() < 0.0) {
+                        Some(None)
+                    } else {
+                        None
+                    }
+                };
+                match (sign(ms), sign(vs)) {
+                    (Some(None), _) | (_, Some(None)) => (0.0, 0.0),
+                    (Some(Some(km)), Some(Some(kv))) => {
+                        let size = |k: f64, s: &Shape| Shape([0.0; 6]).plus(k, s);
+                        let (m, v) = (size(km, m), size(kv, v));
+                        let mut bounds = (0.0_f64, f64::NEG_INFINITY);
+                        for (limit, k) in [(least, 1.0), (most, -1.0)] {
+                            let Some(limit) = limit else { continue };
+                            let slack = Shape([0.0; 6]).plus(k, &m).plus(-k * limit, &v);
+                            bounds = (bounds.0.max(-slack.least()), bounds.1.max(-slack.middle()));
+                        }
+                        bounds
+                    }
+                    // a sign is not settled on this part
+                    _ => (f64::INFINITY, 0.0),
+                }
+            };
+            worst.bound(&all, start, h, scale, &judge, DEEP);
+        });
+    }
+    finished(&worst, scale)
+}

@@ -1,0 +1,189 @@
+//! Which requirements contradict each other, and what would help?
+
+use super::candidate::Candidate;
+use super::certificate::Certificate;
+use super::exchange::{Ended, Program, Seed, exchange};
+use super::objective::Objective;
+use super::optimise::{Answer, Problem};
+use super::rows::{Source, Stretch};
+use crate::error::Error;
+use crate::units::Length;
+
+crate::answer! {
+    /// The least that one requirement would have to give so that all can be met.
+    pub struct Relaxation {
+        /// The requirement, in words.
+        what: String,
+        /// By how much it gives: a part of the reference that is not reached, an addition to the
+        /// ratio of a cap, a part of a limit, or N for a force; nothing where that alone does not help.
+        by: Option<f64>,
+        /// What that means, in words.
+        becomes: String,
+    }
+}
+
+/// Requirements that no forces of these candidates meet together.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Conflict {
+    /// The smallest set found: leave out any one, and the rest can be met.
+    pub requirements: Vec<String>,
+    /// The contradiction: costs are zero and the bound is above zero, in the SI unit of the rows.
+    pub certificate: Certificate,
+    /// What each of them would have to give.
+    pub relaxations: Vec<Relaxation>,
+}
+
+/// A further jack, and what it would change.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Further {
+    /// Where it would stand.
+    pub at: Length,
+    /// The answer with it.
+    pub answer: Answer,
+}
+
+impl Conflict {
+    /// The conflict in prose.
+    #[must_use]
+    pub fn words(&self) -> String {
+        let mut text = format!(
+            "No forces of these carriers meet these together: {}.",
+            self.requirements.join("; ")
+        );
+        text.push_str(&format!(
+            " Added up with the multipliers of the certificate they read 0 >= {:.6}, which is false.",
+            self.certificate.bound()
+        ));
+        for relaxation in &self.relaxations {
+            text.push_str(&format!(" {}: {}.", relaxation.what, relaxation.becomes));
+        }
+        text
+    }
+}
+
+impl Problem {
+    /// The smallest conflict: requirements are left out one after the other as long as the rest
+    /// cannot be met.
+    pub(super) fn conflict(&self) -> Result<Conflict, Error> {
+        let program = Program { cost: vec![0.0; self.field.n], helper: false, from_above: None };
+        let solve = |kept: &[Source]| -> Result<Option<Vec<(Seed, f64)>>, Error> {
+            let counts = |s: &Stretch| kept.contains(&s.source);
+            let ended = exchange(&self.field, &program, self.scale, &mut Vec::new(), counts);
+            Ok(match ended.map_err(|t| self.trouble(t))? {
+                Ended::Infeasible(ray) => Some(ray),
+                Ended::Optimal(_) => None,
+            })
+        };
+        let mut sources: Vec<Source> = Vec::new();
+        for stretch in &self.field.stretches {
+            if !sources.contains(&stretch.source) {
+                sources.push(stretch.source);
+            }
+        }
+        let part = |ray: &[(Seed, f64)], of: &[Source]| -> Vec<Source> {
+            let named = |source: &Source| {
+                ray.iter().any(|((i, _), _)| {
+                    self.field.stretches.get(*i).is_some_and(|s| s.source == *source)
+                })
+            };
+            of.iter().copied().filter(named).collect()
+        };
+        let mut ray = solve(&sources)?.unwrap_or_default();
+        let mut kept = part(&ray, &sources);
+        let mut i = 0;
+        while i < kept.len() {
+            let mut fewer = kept.clone();
+            fewer.remove(i);
+            match solve(&fewer)? {
+                Some(found) => {
+                    kept = part(&found, &fewer);
+                    ray = found;
+                    i = 0;
+                }
+                None => i += 1,
+            }
+        }
+        let rows = self.proof(&self.field, false, &ray, "");
+        let certificate = Certificate {
+            about: "these rows contradict each other".to_owned(),
+            unknowns: self.unknowns.iter().map(|u| self.unknown(u)).collect(),
+            values: Vec::new(),
+            cost: vec![0.0; self.field.n],
+            rows,
+        };
+        let words = |source: &Source| {
+            let own = self.field.stretches.iter().find(|s| s.source == *source);
+            own.map_or_else(String::new, |s| self.what(s, ""))
+        };
+        let requirements = kept.iter().map(words).collect();
+        let mut relaxations = Vec::with_capacity(kept.len());
+        for source in &kept {
+            relaxations.push(self.relaxed(*source, words(source))?);
+        }
+        Ok(Conflict { requirements, certificate, relaxations })
+    }
+
+    /// The least that one requirement gives so that all others hold.
+    fn relaxed(&self, source: Source, what: String) -> Result<Relaxation, Error> {
+        let mut field = self.field.clone();
+        let own = |s: &&mut Stretch| s.source == source;
+        field.stretches.iter_mut().filter(own).for_each(|s| s.relaxed = true);
+        let program = Program { cost: vec![0.0; field.n], helper: true, from_above: None };
+        let ended = exchange(&field, &program, self.scale, &mut Vec::new(), |_| true);
+        let by = match ended.map_err(|t| self.trouble(t))? {
+            Ended::Optimal(best) => Some(best.helper),
+            Ended::Infeasible(_) => None,
+        };
+        let becomes = match by {
+            None => "giving way here alone does not help".to_owned(),
+            Some(by) => self.becomes(source, by),
+        };
+        Ok(Relaxation { what, by, becomes })
+    }
+
+    fn becomes(&self, source: Source, by: f64) -> String {
+        use super::require::Requirement as R;
+        match source {
+            Source::Requirement(i) => match self.requirements.get(i) {
+                Some(R::Reach(_)) => format!("everything else can be met with {:.6} of the reference", 1.0 - by),
+                Some(R::Within(r)) => format!("a cap of {:.6} can be met", r.at_most + by),
+                Some(R::ReactionLimit(_)) => format!("it can be met when the limit gives by {by:.1} N"),
+                Some(R::ShearSpan(_)) => format!("it can be met within {:.6} of the largest moment", by),
+                _ => format!("it can be met at {:.6} of the limit", 1.0 + by),
+            },
+            Source::Capacity(j) => {
+                let now = self.unknowns.get(j).and_then(|u| u.capacity).unwrap_or(0.0);
+                format!("a capacity of {:.1} N is enough", now + by)
+            }
+            Source::Least(j) => {
+                let now = self.unknowns.get(j).and_then(|u| u.least).unwrap_or(0.0);
+                format!("a least force of {:.1} N can be met", now - by)
+            }
+            Source::Objective(_) => String::new(),
+        }
+    }
+
+    /// What one further jack would buy at each of these places, the best first: places that make a
+    /// contradiction vanish, then the smallest first objective.
+    ///
+    /// # Errors
+    /// Every problem of the objectives; `equivalent.solver`.
+    pub fn further(&self, places: &[Length], objectives: &[Objective]) -> Result<Vec<Further>, Error> {
+        let mut found = Vec::new();
+        for at in places {
+            let taken = |c: &Candidate| c.contacts.iter().any(|x| (*x - *at).abs() <= self.beam.length() * 1e-9);
+            if self.candidates.iter().any(taken) {
+                continue;
+            }
+            let mut candidates = self.candidates.clone();
+            candidates.push(Candidate::jack(*at));
+            let problem = Self::new(&self.beam, &self.reference, &candidates, &self.requirements)?;
+            found.push(Further { at: *at, answer: problem.optimum(objectives)? });
+        }
+        let key = |f: &Further| f.answer.optimum().and_then(|o| o.objectives.first().copied());
+        found.sort_by(|a, b| {
+            key(a).unwrap_or(f64::INFINITY).total_cmp(&key(b).unwrap_or(f64::INFINITY))
+        });
+        Ok(found)
+    }
+}

@@ -1,0 +1,191 @@
+//! Rows come where they are violated most, until none is.
+
+use super::rows::{Field, Stretch};
+use super::simplex::{Outcome, Simplex, Trouble};
+
+/// What is made small over a field: costs of the unknowns, or a helper that relaxes some rows.
+#[derive(Clone, Debug)]
+pub(super) struct Program {
+    /// Costs of the unknowns.
+    pub(super) cost: Vec<f64>,
+    /// Whether the helper is the objective.
+    pub(super) helper: bool,
+    /// An unknown that is counted down from a largest value.
+    pub(super) from_above: Option<(usize, f64)>,
+}
+
+/// A row that came: its stretch and the place in it.
+pub(super) type Seed = (usize, f64);
+
+/// The end of an exchange. Multipliers are in real units and name rows by their seeds.
+#[derive(Clone, Debug)]
+pub(super) enum Ended {
+    /// The best unknowns.
+    Optimal(Best),
+    /// A contradiction.
+    Infeasible(Vec<(Seed, f64)>),
+}
+
+/// The best unknowns.
+#[derive(Clone, Debug)]
+pub(super) struct Best {
+    /// N.
+    pub(super) p: Vec<f64>,
+    pub(super) helper: f64,
+    pub(super) multipliers: Vec<(Seed, f64)>,
+    /// Whether other unknowns may be as good.
+    pub(super) degenerate: bool,
+    /// The largest violation that is left, over the size of its row.
+    pub(super) violation: f64,
+}
+
+impl Best {
+    /// The objective: the helper, or the costs.
+    pub(super) fn value(&self, program: &Program) -> f64 {
+        if program.helper {
+            return self.helper;
+        }
+        self.p.iter().zip(&program.cost).map(|(p, c)| p * c).sum()
+    }
+}
+
+/// A row violated by less than this part of its size is met.
+pub(super) const MET: f64 = 1e-11;
+const ROUNDS: usize = 300;
+
+/// Scales rows and unknowns, and keeps what each row stands for.
+struct Table<'f> {
+    field: &'f Field,
+    program: &'f Program,
+    /// N an unknown.
+    scale: f64,
+    simplex: Simplex,
+    seeds: Vec<Seed>,
+    /// What each row was divided by.
+    divided: Vec<f64>,
+    a: Vec<f64>,
+}
+
+impl Table<'_> {
+    fn add(&mut self, (index, s): Seed) {
+        let Some(stretch) = self.field.stretches.get(index) else { return };
+        let (mut b, e) = self.field.row(stretch, s, &mut self.a);
+        if let Some((j, most)) = self.program.from_above
+            && let Some(a) = self.a.get_mut(j)
+        {
+            b -= *a * most;
+            *a = -*a;
+        }
+        let largest = self.a.iter().fold(0.0_f64, |m, a| m.max(a.abs()));
+        let size = b.abs().max(largest * self.scale);
+        if size <= 0.0 {
+            return;
+        }
+        let k = self.scale / size;
+        self.a.iter_mut().for_each(|a| *a *= k);
+        if self.program.helper {
+            self.a.push(e / size);
+        }
+        self.simplex.add(&self.a, b / size);
+        self.seeds.push((index, s));
+        self.divided.push(size);
+    }
+
+    fn unknowns(&self, p: &mut Vec<f64>) -> f64 {
+        p.clear();
+        p.extend(self.simplex.unknowns().iter().take(self.field.n).map(|x| x * self.scale));
+        if let Some((j, most)) = self.program.from_above
+            && let Some(p) = p.get_mut(j)
+        {
+            *p = most - *p;
+        }
+        if self.program.helper { self.simplex.unknowns().last().copied().unwrap_or(0.0) } else { 0.0 }
+    }
+
+    fn real(&self, multipliers: &[(usize, f64)], k: f64) -> Vec<(Seed, f64)> {
+        let real = |(i, y): &(usize, f64)| Some((*self.seeds.get(*i)?, y * k / self.divided.get(*i)?));
+        multipliers.iter().filter_map(real).collect()
+    }
+}
+
+/// Solves a program over the stretches that count; `seeds` are rows to begin with, and take up
+/// those that come.
+pub(super) fn exchange(
+    field: &Field,
+    program: &Program,
+    scale: f64,
+    seeds: &mut Vec<Seed>,
+    counts: impl Fn(&Stretch) -> bool,
+) -> Result<Ended, Trouble> {
+    let mut cost = program.cost.clone();
+    if program.helper {
+        cost.iter_mut().for_each(|c| *c = 0.0);
+        cost.push(1.0);
+    }
+    if let Some((j, _)) = program.from_above {
+        cost.iter_mut().enumerate().for_each(|(i, c)| *c = if i == j { 1.0 } else { 0.0 });
+    }
+    let mut table = Table {
+        field,
+        program,
+        scale,
+        simplex: Simplex::new(cost),
+        seeds: Vec::with_capacity(seeds.len() + 16),
+        divided: Vec::with_capacity(seeds.len() + 16),
+        a: Vec::with_capacity(field.n + 1),
+    };
+    for seed in seeds.iter() {
+        if field.stretches.get(seed.0).is_some_and(&counts) {
+            table.add(*seed);
+        }
+    }
+    let mut p = Vec::with_capacity(field.n);
+    let mut found: Vec<(Seed, f64)> = Vec::new();
+    let mut refined = false;
+    for _ in 0..ROUNDS {
+        if let Outcome::Infeasible(ray) = table.simplex.solve()? {
+            return Ok(Ended::Infeasible(table.real(&ray, 1.0)));
+        }
+        let helper = table.unknowns(&mut p);
+        found.clear();
+        let mut worst = 0.0_f64;
+        for (i, stretch) in field.stretches.iter().enumerate() {
+            if counts(stretch)
+                && let Some((s, slack)) = field.least(stretch, &p, helper, MET)
+            {
+                let violation = -slack / stretch.size;
+                worst = worst.max(violation);
+                found.push(((i, s), violation));
+            }
+        }
+        let last = table.simplex.rows();
+        for (seed, violation) in &found {
+            let known = |(i, s): &Seed| {
+                let length = field.stretches.get(*i).map_or(0.0, |s| s.length);
+                *i == seed.0 && (s - seed.1).abs() <= 1e-13 * length
+            };
+            if *violation >= 0.05 * worst && !table.seeds.iter().any(known) {
+                table.add(*seed);
+                seeds.push(*seed);
+            }
+        }
+        if table.simplex.rows() > last {
+            refined = false;
+            continue;
+        }
+        if refined {
+            // what is left is rounding: the verifier has the last word
+            let k = if program.helper || program.from_above.is_some() { 1.0 } else { scale };
+            return Ok(Ended::Optimal(Best {
+                multipliers: table.real(&table.simplex.multipliers(), k),
+                degenerate: table.simplex.degenerate(),
+                violation: worst,
+                helper,
+                p: p.iter().map(|p| if *p <= 1e-13 * scale { 0.0 } else { *p }).collect(),
+            }));
+        }
+        table.simplex.refine()?;
+        refined = true;
+    }
+    Err(Trouble::Steps)
+}

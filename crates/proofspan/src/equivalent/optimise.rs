@@ -1,0 +1,427 @@
+//! The best forces of given carriers, with a certificate.
+
+use super::candidate::{self, Candidate, Unknown, unknowns};
+use super::certificate::{Certificate, CertificateRow};
+use super::confirm::{Confirmation, confirm};
+use super::conflict::Conflict;
+use super::exchange::{Best, Ended, Program, Seed, exchange};
+use super::objective::{self, Goal, Objective};
+use super::require::{self, Reference, Requirement};
+use super::rows::{Field, Ground, Source, Stretch};
+use super::simplex::Trouble;
+use crate::beam::{Actions, Beam, Load};
+use crate::error::{Error, Issue, slug};
+use crate::units::{Force, Net};
+
+/// What is to be solved: beam, reference, candidates and requirements, checked, with the actions of
+/// every candidate under one newton.
+#[derive(Clone, Debug)]
+pub struct Problem {
+    pub(super) beam: Beam,
+    pub(super) reference: Reference,
+    pub(super) candidates: Vec<Candidate>,
+    pub(super) requirements: Vec<Requirement>,
+    pub(super) unknowns: Vec<Unknown>,
+    pub(super) units: Vec<Actions>,
+    pub(super) field: Field,
+    /// N: about the size of the forces.
+    pub(super) scale: f64,
+}
+
+/// The best forces, proved.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Optimum {
+    /// The forces in the order of the candidates, on one member unit, down positive.
+    pub forces: Vec<Net<Force>>,
+    /// What each objective reached, in its order: N, or a ratio for an overshoot.
+    pub objectives: Vec<f64>,
+    /// Whether no other forces are as good.
+    pub unique: bool,
+    /// The least and the largest force of each candidate at equal objectives; a largest that has
+    /// no end is left out.
+    pub freedom: Vec<(Net<Force>, Option<Net<Force>>)>,
+    /// One certificate an objective.
+    pub certificates: Vec<Certificate>,
+    /// What the separate verifier found.
+    pub confirmation: Confirmation,
+    /// The actions of the forces alone.
+    pub actions: Actions,
+    /// The loads as they stand on the beam.
+    pub loads: Vec<Load>,
+}
+
+/// The answer of a search for forces.
+#[derive(Clone, PartialEq, Debug)]
+pub enum Answer {
+    /// Forces that meet everything.
+    Found(Box<Optimum>),
+    /// None do.
+    Conflict(Box<Conflict>),
+}
+
+impl Answer {
+    /// The best forces, where there are any.
+    #[must_use]
+    pub fn optimum(&self) -> Option<&Optimum> {
+        match self {
+            Self::Found(found) => Some(found),
+            Self::Conflict(_) => None,
+        }
+    }
+}
+
+/// Finds forces of given candidates, down and not negative, that meet every requirement and make
+/// the objectives small, the first before the second.
+///
+/// # Errors
+/// Every problem of candidates, requirements and objectives at once; `equivalent.solver` with the
+/// scaled problem where the search does not end; what the beam refuses.
+pub fn optimise(
+    beam: &Beam,
+    reference: &Reference,
+    candidates: &[Candidate],
+    requirements: &[Requirement],
+    objectives: &[Objective],
+) -> Result<Answer, Error> {
+    let mut issues = Vec::new();
+    objective::refused(objectives, reference, beam, false, &mut issues);
+    Problem::checked(beam, reference, candidates, requirements, issues)?.optimum(objectives)
+}
+
+/// One objective that is settled.
+struct Level {
+    best: Best,
+    value: f64,
+    certificate: Certificate,
+}
+
+impl Problem {
+    /// Checks and sets up.
+    ///
+    /// # Errors
+    /// Every problem of candidates and requirements at once; what the beam refuses.
+    pub fn new(
+        beam: &Beam,
+        reference: &Reference,
+        candidates: &[Candidate],
+        requirements: &[Requirement],
+    ) -> Result<Self, Error> {
+        Self::checked(beam, reference, candidates, requirements, Vec::new())
+    }
+
+    pub(super) fn checked(
+        beam: &Beam,
+        reference: &Reference,
+        candidates: &[Candidate],
+        requirements: &[Requirement],
+        mut issues: Vec<Issue>,
+    ) -> Result<Self, Error> {
+        candidate::refused(candidates, beam, &mut issues);
+        require::refused(requirements, reference, beam, &mut issues);
+        for (i, support) in beam.supports().iter().enumerate() {
+            let pressed = |r: &Requirement| {
+                matches!(r, Requirement::ReactionLimit(r) if require::index(r.support) == i && r.at_least.is_some_and(|f| f >= Force::ZERO))
+            };
+            if support.lifts && !requirements.iter().any(pressed) {
+                issues.push(
+                    Issue::new(
+                        slug::EQUIVALENT_REQUIREMENT,
+                        "requirements",
+                        format!("support {i} only pushes: effects add up only while it is pressed"),
+                    )
+                    .limit("a reaction limit with at_least of zero or more for it"),
+                );
+            }
+        }
+        Error::check(issues)?;
+        let unknowns = unknowns(candidates);
+        let cases: Vec<&[Load]> = unknowns.iter().map(|u| u.loads.as_slice()).collect();
+        let held = beam.anchored();
+        let units = held.cases(&cases)?;
+        let field = Field::new(Ground { units: &units, reference }, &unknowns, requirements);
+        let (from, to) = (reference.in_place.length() * 0.0, reference.in_place.length());
+        let mut scale = 0.0_f64;
+        for (_, term) in &reference.terms {
+            let v = term.shear_extremes(from, to);
+            let m = term.moment_extremes(from, to);
+            let m = m.max.value.si().abs().max(m.min.value.si().abs());
+            scale = scale.max(v.max.value.si().abs()).max(v.min.value.si().abs()).max(m / to.si());
+        }
+        if !(scale.is_finite() && scale > 0.0) {
+            return Err(Issue::new(
+                slug::TARGET_NET_NONPOSITIVE,
+                "reference",
+                "every reference is zero: nothing to apply",
+            )
+            .into());
+        }
+        Ok(Self {
+            beam: beam.clone(),
+            reference: reference.clone(),
+            candidates: candidates.to_vec(),
+            requirements: requirements.to_vec(),
+            unknowns,
+            units,
+            field,
+            scale,
+        })
+    }
+
+    /// The best forces.
+    ///
+    /// # Errors
+    /// Every problem of the objectives; `equivalent.solver`.
+    pub fn optimum(&self, objectives: &[Objective]) -> Result<Answer, Error> {
+        let mut issues = Vec::new();
+        objective::refused(objectives, &self.reference, &self.beam, false, &mut issues);
+        Error::check(issues)?;
+        let mut field = self.field.clone();
+        let mut seeds: Vec<Seed> = Vec::new();
+        let mut levels: Vec<Level> = Vec::new();
+        for (k, objective) in objectives.iter().enumerate() {
+            match self.level(&mut field, &mut seeds, k, objective)? {
+                Ok(level) => levels.push(level),
+                Err(()) => return Ok(Answer::Conflict(Box::new(self.conflict()?))),
+            }
+        }
+        let Some(last) = levels.last() else {
+            return Err(self.trouble(Trouble::Steps));
+        };
+        let p = last.best.p.clone();
+        // a basic multiplier of zero at the last level, or a level above that left no choice
+        let unique = !last.best.degenerate;
+        let mut freedom: Vec<(f64, Option<f64>)> = p.iter().map(|p| (*p, Some(*p))).collect();
+        if !unique {
+            for (j, range) in freedom.iter_mut().enumerate() {
+                *range = self.range(&field, &mut seeds, j, &p)?;
+            }
+        }
+        let wide = |(low, high): &(f64, Option<f64>)| {
+            high.is_none_or(|h| h - low > 1e-7 * self.scale)
+        };
+        let unique = !freedom.iter().any(wide);
+        let (objectives, certificates) =
+            levels.into_iter().map(|l| (l.value, l.certificate)).unzip();
+        let forces = self.forces(&p);
+        let loads = self.loads(&forces);
+        let actions = self.beam.anchored().actions(&loads)?;
+        let confirmation = confirm(&actions, &self.reference, &self.requirements, &self.candidates, &forces);
+        let mut ranges = vec![(Net(Force::ZERO), None); self.candidates.len()];
+        for (unknown, (low, high)) in self.unknowns.iter().zip(&freedom) {
+            for (i, part) in &unknown.members {
+                if let Some(range) = ranges.get_mut(*i) {
+                    let force = |p: f64| Net(Force::from_si(p * part));
+                    *range = (force(*low), high.map(force));
+                }
+            }
+        }
+        Ok(Answer::Found(Box::new(Optimum {
+            forces,
+            objectives,
+            unique,
+            freedom: ranges,
+            certificates,
+            confirmation,
+            actions,
+            loads,
+        })))
+    }
+
+    /// Forces of the candidates from the unknowns.
+    pub(super) fn forces(&self, p: &[f64]) -> Vec<Net<Force>> {
+        let mut forces = vec![Net(Force::ZERO); self.candidates.len()];
+        for (unknown, p) in self.unknowns.iter().zip(p) {
+            for (i, part) in &unknown.members {
+                if let Some(force) = forces.get_mut(*i) {
+                    *force = Net(Force::from_si(p * part));
+                }
+            }
+        }
+        forces
+    }
+
+    /// The loads of forces, those of zero left out.
+    pub(super) fn loads(&self, forces: &[Net<Force>]) -> Vec<Load> {
+        let used = self.candidates.iter().zip(forces).filter(|(_, f)| f.0 > Force::ZERO);
+        used.flat_map(|(c, f)| c.loads(f.0)).collect()
+    }
+
+    pub(super) fn ground(&self) -> Ground<'_> {
+        Ground { units: &self.units, reference: &self.reference }
+    }
+
+    /// Adds the rows of an objective to the field and says what is made small.
+    pub(super) fn aim(&self, field: &mut Field, k: usize, objective: &Objective) -> Program {
+        let source = Source::Objective(k);
+        let first = field.stretches.len();
+        let cost: Vec<f64> = self.unknowns.iter().map(|u| u.cost).collect();
+        let helper = !matches!(objective.of, Goal::Total | Goal::Carriers);
+        match objective.of {
+            Goal::Total | Goal::Carriers => {}
+            Goal::Peak => {
+                for (j, unknown) in self.unknowns.iter().enumerate() {
+                    for (_, part) in &unknown.members {
+                        field.single(source, &[(j, -part)], 0.0, 1.0, self.scale);
+                    }
+                }
+            }
+            Goal::Overshoot => {
+                for cap in objective.caps(&self.reference) {
+                    field.require(self.ground(), source, &cap);
+                }
+            }
+            Goal::Uplift => {
+                for (i, there) in self.reference.in_place.reactions().iter().enumerate() {
+                    let of = |a: &Actions| a.reactions().get(i).map_or(0.0, |r| r.force.si());
+                    let row: Vec<(usize, f64)> = self.units.iter().map(of).enumerate().collect();
+                    field.single(source, &row, -there.force.si(), 1.0, self.scale);
+                }
+            }
+        }
+        field.stretches.iter_mut().skip(first).for_each(|s| s.relaxed = true);
+        Program { cost, helper, from_above: None }
+    }
+
+    /// Holds what an objective reached, but for rounding.
+    pub(super) fn hold(&self, field: &mut Field, k: usize, program: &Program, value: f64) {
+        let source = Source::Objective(k);
+        if program.helper {
+            let kept = value + 1e-10 * value.abs().max(1e-3);
+            for stretch in field.stretches.iter_mut().filter(|s| s.source == source) {
+                stretch.b = stretch.b.plus(-kept, &stretch.e);
+                stretch.relaxed = false;
+            }
+        } else {
+            let row: Vec<(usize, f64)> = program.cost.iter().map(|c| -c).enumerate().collect();
+            let kept = value * (1.0 + 1e-10);
+            field.single(source, &row, -kept, 1.0, kept.abs().max(self.scale));
+        }
+    }
+
+    fn level(
+        &self,
+        field: &mut Field,
+        seeds: &mut Vec<Seed>,
+        k: usize,
+        objective: &Objective,
+    ) -> Result<Result<Level, ()>, Error> {
+        let program = self.aim(field, k, objective);
+        let ended = exchange(field, &program, self.scale, seeds, |_| true).map_err(|t| self.trouble(t))?;
+        let Ended::Optimal(best) = ended else { return Ok(Err(())) };
+        let value = best.value(&program);
+        let certificate = self.certificate(field, &program, &best, objective.words());
+        self.hold(field, k, &program, value);
+        Ok(Ok(Level { best, value, certificate }))
+    }
+
+    /// How far an unknown may move while every row holds.
+    fn range(
+        &self,
+        field: &Field,
+        seeds: &mut Vec<Seed>,
+        j: usize,
+        p: &[f64],
+    ) -> Result<(f64, Option<f64>), Error> {
+        let now = p.get(j).copied().unwrap_or(0.0);
+        let cost = |i: usize| if i == j { 1.0 } else { 0.0 };
+        let cost: Vec<f64> = (0..p.len()).map(cost).collect();
+        // far beyond every force that is needed
+        let most = 1e4 * self.scale;
+        let mut program = Program { cost, helper: false, from_above: None };
+        let low = exchange(field, &program, self.scale, seeds, |_| true).map_err(|t| self.trouble(t))?;
+        program.from_above = Some((j, most));
+        let high = exchange(field, &program, self.scale, seeds, |_| true).map_err(|t| self.trouble(t))?;
+        let of = |ended: Ended| match ended {
+            Ended::Optimal(best) => best.p.get(j).copied().unwrap_or(now),
+            Ended::Infeasible(_) => now,
+        };
+        let (low, high) = (of(low).min(now), of(high).max(now));
+        Ok((low, (high < 0.999 * most).then_some(high)))
+    }
+
+    /// The rows of a proof in real units and words.
+    pub(super) fn proof(
+        &self,
+        field: &Field,
+        helper: bool,
+        multipliers: &[(Seed, f64)],
+        objective: &str,
+    ) -> Vec<CertificateRow> {
+        let mut rows = Vec::with_capacity(multipliers.len());
+        for ((index, s), multiplier) in multipliers {
+            let Some(stretch) = field.stretches.get(*index) else { continue };
+            let mut a = Vec::with_capacity(field.n + 1);
+            let (b, e) = field.row(stretch, *s, &mut a);
+            if helper {
+                a.push(e);
+            }
+            let place = stretch.place(*s);
+            rows.push(CertificateRow {
+                what: self.what(stretch, objective),
+                at: place.map(|p| p.0),
+                side: place.map(|p| p.1),
+                term: stretch.term.and_then(|t| self.reference.terms.get(t)).map(|t| t.0.clone()),
+                a,
+                b,
+                multiplier: *multiplier,
+            });
+        }
+        rows
+    }
+
+    fn certificate(&self, field: &Field, program: &Program, best: &Best, objective: String) -> Certificate {
+        let rows = self.proof(field, program.helper, &best.multipliers, &objective);
+        let mut unknowns: Vec<String> = self.unknowns.iter().map(|u| self.unknown(u)).collect();
+        let mut values = best.p.clone();
+        let mut cost = program.cost.clone();
+        if program.helper {
+            cost.iter_mut().for_each(|c| *c = 0.0);
+            cost.push(1.0);
+            values.push(best.helper);
+            unknowns.push(objective.clone());
+        }
+        Certificate { about: format!("least {objective}"), unknowns, values, cost, rows }
+    }
+
+    pub(super) fn unknown(&self, unknown: &Unknown) -> String {
+        let names: Vec<String> = unknown
+            .members
+            .iter()
+            .filter_map(|(i, _)| self.candidates.get(*i))
+            .map(Candidate::label)
+            .collect();
+        names.join(" + ")
+    }
+
+    /// Whose row it is, in words.
+    pub(super) fn what(&self, stretch: &Stretch, objective: &str) -> String {
+        let name = |j: usize| self.unknowns.get(j).map_or_else(String::new, |u| self.unknown(u));
+        match stretch.source {
+            Source::Requirement(i) => {
+                self.requirements.get(i).map_or_else(String::new, |r| r.words(&self.reference))
+            }
+            Source::Capacity(j) => format!("capacity of {}", name(j)),
+            Source::Least(j) => format!("least force of {}", name(j)),
+            Source::Objective(_) => objective.to_owned(),
+        }
+    }
+
+    /// An error that carries the scaled problem.
+    pub(super) fn trouble(&self, trouble: Trouble) -> Error {
+        let why = match trouble {
+            Trouble::Steps => "the search for forces does not end",
+            Trouble::Singular => "the rows that hold the forces cannot be told apart",
+        };
+        let rows = self.field.stretches.iter().take(40).map(|s| {
+            let mut a = Vec::new();
+            let (b, _) = self.field.row(s, s.length / 2.0, &mut a);
+            let size = a.iter().fold(b.abs(), |m, a| m.max((a * self.scale).abs()));
+            let shown: Vec<String> = a.iter().map(|a| format!("{:.6e}", a * self.scale / size)).collect();
+            format!("[{}] >= {:.6e}", shown.join(", "), b / size)
+        });
+        let rows: Vec<String> = rows.collect();
+        Issue::new(slug::EQUIVALENT_SOLVER, "candidates", why)
+            .value(format!("unknowns in {} N, middle row of each stretch: {}", self.scale, rows.join("; ")))
+            .into()
+    }
+}

@@ -1,0 +1,312 @@
+//! Least cost of unknowns under rows that come one by one.
+//!
+//! `min c·x` with `a·x ≥ b` for every row and `x ≥ 0`, solved on its dual
+//! `max b·y`, `Σ aᵢⱼ yᵢ + sⱼ = cⱼ`, `y, s ≥ 0`: a row of the one is a column of the other, so a row
+//! that is found violated enters a basis that stays feasible, and the multipliers are the basic
+//! variables themselves. The basis has as many columns as there are unknowns. Degenerate steps
+//! follow Bland's rule, which ends; the last basis is solved again by elimination with pivoting
+//! and refined.
+
+use nalgebra::{DMatrix, DVector};
+
+/// A column of the basis.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+enum Basic {
+    /// The multiplier of a row.
+    Row(usize),
+    /// The slack of an unknown: where it is basic the unknown is zero.
+    Slack(usize),
+}
+
+/// How the search ended.
+#[derive(Clone, PartialEq, Debug)]
+pub(super) enum Outcome {
+    /// Every row holds.
+    Optimal,
+    /// These multipliers on rows make `0 ≥ positive`: no unknowns meet them all.
+    Infeasible(Vec<(usize, f64)>),
+}
+
+/// What stands in the way of an answer.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(super) enum Trouble {
+    /// More steps than a sound problem needs.
+    Steps,
+    /// A basis that cannot be solved.
+    Singular,
+}
+
+/// The state of the search: rows so far, the basis, its inverse.
+#[derive(Clone, Debug)]
+pub(super) struct Simplex {
+    n: usize,
+    cost: Vec<f64>,
+    /// Rows one after the other.
+    a: Vec<f64>,
+    b: Vec<f64>,
+    entered: Vec<bool>,
+    basis: Vec<Basic>,
+    /// Rows one after the other.
+    inverse: Vec<f64>,
+    /// The basic variables.
+    values: Vec<f64>,
+    /// The unknowns.
+    x: Vec<f64>,
+    direction: Vec<f64>,
+    degenerate: usize,
+    steps: usize,
+}
+
+/// A row of about unit size violated by less than this holds.
+const TOLERANCE: f64 = 1e-12;
+const STEPS: usize = 20_000;
+
+fn dot(a: &[f64], b: &[f64]) -> f64 {
+    a.iter().zip(b).map(|(a, b)| a * b).sum()
+}
+
+impl Simplex {
+    /// No row yet: every unknown is zero. Costs are not below zero.
+    pub(super) fn new(cost: Vec<f64>) -> Self {
+        let n = cost.len();
+        let mut inverse = vec![0.0; n * n];
+        inverse.iter_mut().step_by(n + 1).for_each(|d| *d = 1.0);
+        Self {
+            n,
+            a: Vec::with_capacity(16 * n),
+            b: Vec::with_capacity(16),
+            entered: Vec::with_capacity(16),
+            basis: (0..n).map(Basic::Slack).collect(),
+            inverse,
+            values: cost.clone(),
+            cost,
+            x: vec![0.0; n],
+            direction: vec![0.0; n],
+            degenerate: 0,
+            steps: 0,
+        }
+    }
+
+    /// The unknowns; they may be below zero by rounding.
+    pub(super) fn unknowns(&self) -> &[f64] {
+        &self.x
+    }
+
+    /// The multipliers of rows that are not zero.
+    pub(super) fn multipliers(&self) -> Vec<(usize, f64)> {
+        let pairs = self.basis.iter().zip(&self.values);
+        pairs
+            .filter_map(|(b, y)| match b {
+                Basic::Row(i) if *y > 0.0 => Some((*i, *y)),
+                _ => None,
+            })
+            .collect()
+    }
+
+    /// Whether other unknowns may cost the same: a basic variable that is zero.
+    pub(super) fn degenerate(&self) -> bool {
+        let size = self.cost.iter().fold(0.0_f64, |m, c| m.max(c.abs()));
+        self.values.iter().any(|v| v.abs() <= 1e-9 * size)
+    }
+
+    /// Adds a row of about unit size.
+    pub(super) fn add(&mut self, a: &[f64], b: f64) {
+        self.a.extend_from_slice(a);
+        self.b.push(b);
+        self.entered.push(false);
+    }
+
+    /// How many rows there are.
+    pub(super) fn rows(&self) -> usize {
+        self.b.len()
+    }
+
+    /// The cost of the unknowns.
+    pub(super) fn value(&self) -> f64 {
+        dot(&self.cost, &self.x)
+    }
+
+    /// Goes on until every row and every sign holds.
+    pub(super) fn solve(&mut self) -> Result<Outcome, Trouble> {
+        loop {
+            let Some(entering) = self.entering() else { return Ok(Outcome::Optimal) };
+            self.steps += 1;
+            if self.steps > STEPS {
+                return Err(Trouble::Steps);
+            }
+            if let Some(ray) = self.enter(entering)? {
+                return Ok(Outcome::Infeasible(ray));
+            }
+        }
+    }
+
+    fn bland(&self) -> bool {
+        self.degenerate > 2 * self.n + 8
+    }
+
+    /// The most violated row or sign; after many degenerate steps the first one (Bland).
+    fn entering(&self) -> Option<Basic> {
+        let bland = self.bland();
+        let mut worst: Option<(f64, Basic)> = None;
+        let rows = self.a.chunks_exact(self.n.max(1)).zip(&self.b).zip(&self.entered);
+        for (i, ((a, b), entered)) in rows.enumerate() {
+            let violation = b - dot(a, &self.x);
+            if violation > TOLERANCE && !entered && worst.is_none_or(|(v, _)| violation > v) {
+                worst = Some((violation, Basic::Row(i)));
+                if bland {
+                    return worst.map(|w| w.1);
+                }
+            }
+        }
+        for (j, x) in self.x.iter().enumerate() {
+            if -x > TOLERANCE
+                && worst.is_none_or(|(v, _)| -x > v)
+                && !self.basis.contains(&Basic::Slack(j))
+            {
+                worst = Some((-x, Basic::Slack(j)));
+                if bland {
+                    break;
+                }
+            }
+        }
+        worst.map(|w| w.1)
+    }
+
+    fn direct(&mut self, entering: Basic) {
+        let n = self.n;
+        let rows = self.inverse.chunks_exact(n.max(1));
+        match entering {
+            Basic::Row(i) => {
+                let a = self.a.get(i * n..(i + 1) * n).unwrap_or_default();
+                self.direction.iter_mut().zip(rows).for_each(|(d, row)| *d = dot(row, a));
+            }
+            Basic::Slack(j) => {
+                let column = rows.map(|row| row.get(j).copied().unwrap_or(0.0));
+                self.direction.iter_mut().zip(column).for_each(|(d, c)| *d = c);
+            }
+        }
+    }
+
+    /// One step. The answer is the ray that proves infeasibility, where there is one.
+    fn enter(&mut self, entering: Basic) -> Result<Option<Vec<(usize, f64)>>, Trouble> {
+        self.direct(entering);
+        let n = self.n;
+        let size = self.direction.iter().fold(f64::MIN_POSITIVE, |m, d| m.max(d.abs()));
+        let bland = self.bland();
+        let rows = self.b.len();
+        let rank = |b: Basic| match b {
+            Basic::Row(i) => i,
+            Basic::Slack(j) => rows + j,
+        };
+        let mut leaving: Option<(usize, f64, f64, Basic)> = None;
+        let all = self.direction.iter().zip(&self.values).zip(&self.basis);
+        for (k, ((d, v), basic)) in all.enumerate() {
+            if *d <= 1e-11 * size {
+                continue;
+            }
+            let ratio = v.max(0.0) / d;
+            let better = leaving.is_none_or(|(_, r, pivot, other)| {
+                let tied = (ratio - r).abs() <= 1e-14 + 1e-12 * r.abs();
+                match (tied, bland) {
+                    (false, _) => ratio < r,
+                    (true, true) => rank(*basic) < rank(other),
+                    (true, false) => *d > pivot,
+                }
+            });
+            if better {
+                leaving = Some((k, ratio, *d, *basic));
+            }
+        }
+        let Some((k, ratio, pivot, left)) = leaving else {
+            // every basic variable grows without end: the ray is the proof
+            let pairs = self.basis.iter().zip(&self.direction);
+            let mut ray: Vec<(usize, f64)> = pairs
+                .filter_map(|(b, d)| match b {
+                    Basic::Row(i) if -d > 1e-11 * size => Some((*i, -d)),
+                    _ => None,
+                })
+                .collect();
+            if let Basic::Row(i) = entering {
+                ray.push((i, 1.0));
+            }
+            return Ok(Some(ray));
+        };
+        let gain = match entering {
+            Basic::Row(i) => {
+                let a = self.a.get(i * n..(i + 1) * n).unwrap_or_default();
+                self.b.get(i).copied().unwrap_or(0.0) - dot(a, &self.x)
+            }
+            Basic::Slack(j) => -self.x.get(j).copied().unwrap_or(0.0),
+        };
+        self.degenerate = if ratio <= 1e-13 { self.degenerate + 1 } else { 0 };
+        let pivot_row: Vec<f64> =
+            self.inverse.get(k * n..(k + 1) * n).unwrap_or_default().iter().map(|v| v / pivot).collect();
+        for (i, (row, d)) in self.inverse.chunks_exact_mut(n).zip(&self.direction).enumerate() {
+            if i == k {
+                row.copy_from_slice(&pivot_row);
+            } else if d.abs() > 0.0 {
+                row.iter_mut().zip(&pivot_row).for_each(|(v, p)| *v -= d * p);
+            }
+        }
+        self.x.iter_mut().zip(&pivot_row).for_each(|(x, p)| *x += gain * p);
+        self.values.iter_mut().zip(&self.direction).for_each(|(v, d)| *v -= ratio * d);
+        if let (Some(value), Some(place)) = (self.values.get_mut(k), self.basis.get_mut(k)) {
+            *value = ratio;
+            *place = entering;
+        }
+        let mut mark = |basic: Basic, state: bool| {
+            if let Basic::Row(i) = basic
+                && let Some(entered) = self.entered.get_mut(i)
+            {
+                *entered = state;
+            }
+        };
+        mark(left, false);
+        mark(entering, true);
+        Ok(None)
+    }
+
+    /// Solves the basis again from its columns, and once more on what is left.
+    pub(super) fn refine(&mut self) -> Result<(), Trouble> {
+        let n = self.n;
+        let mut basis = DMatrix::<f64>::zeros(n, n);
+        let mut prices = DVector::<f64>::zeros(n);
+        for ((mut column, basic), price) in
+            basis.column_iter_mut().zip(&self.basis).zip(prices.iter_mut())
+        {
+            match basic {
+                Basic::Row(i) => {
+                    let a = self.a.get(i * n..(i + 1) * n).unwrap_or_default();
+                    column.iter_mut().zip(a).for_each(|(c, a)| *c = *a);
+                    *price = self.b.get(*i).copied().unwrap_or(0.0);
+                }
+                Basic::Slack(j) => {
+                    if let Some(c) = column.get_mut(*j) {
+                        *c = 1.0;
+                    }
+                }
+            }
+        }
+        let transposed = basis.transpose();
+        let cost = DVector::from_column_slice(&self.cost);
+        let (lu, ut) = (basis.clone().lu(), transposed.clone().lu());
+        let solved = |lu: &nalgebra::LU<f64, nalgebra::Dyn, nalgebra::Dyn>, m: &DMatrix<f64>, right: &DVector<f64>| {
+            let mut first = lu.solve(right)?;
+            let left = right - m * &first;
+            first += lu.solve(&left)?;
+            Some(first)
+        };
+        let values = solved(&lu, &basis, &cost).ok_or(Trouble::Singular)?;
+        let x = solved(&ut, &transposed, &prices).ok_or(Trouble::Singular)?;
+        let inverse = lu.try_inverse().ok_or(Trouble::Singular)?;
+        if !x.iter().chain(values.iter()).all(|v| v.is_finite()) {
+            return Err(Trouble::Singular);
+        }
+        // nalgebra stores by columns
+        self.inverse.copy_from_slice(inverse.transpose().as_slice());
+        // a multiplier is not below zero but by rounding
+        self.values.iter_mut().zip(values.iter()).for_each(|(v, new)| *v = new.max(0.0));
+        self.x.iter_mut().zip(x.iter()).for_each(|(x, new)| *x = *new);
+        Ok(())
+    }
+}
