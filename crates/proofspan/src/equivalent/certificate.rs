@@ -67,16 +67,23 @@ impl Certificate {
     /// How far `Σ y a` passes a cost, relative to the terms of that sum: rounding, nothing else.
     #[must_use]
     pub fn excess(&self) -> f64 {
-        let mut largest = f64::NEG_INFINITY;
-        for (j, cost) in self.cost.iter().enumerate() {
-            let entries = self.rows.iter().map(|r| r.multiplier * r.a.get(j).copied().unwrap_or(0.0));
-            let (mut sum, mut size) = (-cost, cost.abs());
-            for entry in entries {
-                sum += entry;
-                size = size.max(entry.abs());
-            }
-            largest = largest.max(sum / size.max(f64::MIN_POSITIVE));
+        (0..self.cost.len()).map(|j| -self.margin(j)).fold(f64::NEG_INFINITY, f64::max)
+    }
+
+    /// By how much a cost is above its part of `Σ y a`, relative to the terms of that sum.
+    fn margin(&self, j: usize) -> f64 {
+        let cost = self.cost.get(j).copied().unwrap_or(0.0);
+        let (mut sum, mut size) = (cost, cost.abs());
+        for row in &self.rows {
+            let entry = row.multiplier * row.a.get(j).copied().unwrap_or(0.0);
+            sum -= entry;
+            size = size.max(entry.abs());
         }
-        largest
+        sum / size.max(f64::MIN_POSITIVE)
+    }
+
+    /// Whether an unknown is zero wherever the objective is as small (complementary slackness).
+    pub(super) fn idle(&self, j: usize) -> bool {
+        self.margin(j) > 1e-7
     }
 }

@@ -65,7 +65,7 @@ impl Problem {
     /// The smallest conflict: requirements are left out one after the other as long as the rest
     /// cannot be met.
     pub(super) fn conflict(&self) -> Result<Conflict, Error> {
-        let program = Program { cost: vec![0.0; self.field.n], helper: false, from_above: None };
+        let program = Program::feasible(self.field.n);
         let solve = |kept: &[Source]| -> Result<Option<Vec<(Seed, f64)>>, Error> {
             let counts = |s: &Stretch| kept.contains(&s.source);
             let ended = exchange(&self.field, &program, self.scale, &mut Vec::new(), counts);
@@ -128,7 +128,7 @@ impl Problem {
         let mut field = self.field.clone();
         let own = |s: &&mut Stretch| s.source == source;
         field.stretches.iter_mut().filter(own).for_each(|s| s.relaxed = true);
-        let program = Program { cost: vec![0.0; field.n], helper: true, from_above: None };
+        let program = Program { helper: true, ..Program::feasible(field.n) };
         let ended = exchange(&field, &program, self.scale, &mut Vec::new(), |_| true);
         let by = match ended.map_err(|t| self.trouble(t))? {
             Ended::Optimal(best) => Some(best.helper),

@@ -12,6 +12,15 @@ pub(super) struct Program {
     pub(super) helper: bool,
     /// An unknown that is counted down from a largest value.
     pub(super) from_above: Option<(usize, f64)>,
+    /// Whether the last basis is solved once more.
+    pub(super) refined: bool,
+}
+
+impl Program {
+    /// Only whether the rows can be met.
+    pub(super) fn feasible(n: usize) -> Self {
+        Self { cost: vec![0.0; n], helper: false, from_above: None, refined: true }
+    }
 }
 
 /// A row that came: its stretch and the place in it.
@@ -35,8 +44,6 @@ pub(super) struct Best {
     pub(super) multipliers: Vec<(Seed, f64)>,
     /// Whether other unknowns may be as good.
     pub(super) degenerate: bool,
-    /// The largest violation that is left, over the size of its row.
-    pub(super) violation: f64,
 }
 
 impl Best {
@@ -141,7 +148,7 @@ pub(super) fn exchange(
     }
     let mut p = Vec::with_capacity(field.n);
     let mut found: Vec<(Seed, f64)> = Vec::new();
-    let mut refined = false;
+    let mut refined = !program.refined;
     for _ in 0..ROUNDS {
         if let Outcome::Infeasible(ray) = table.simplex.solve()? {
             return Ok(Ended::Infeasible(table.real(&ray, 1.0)));
@@ -170,7 +177,7 @@ pub(super) fn exchange(
             }
         }
         if table.simplex.rows() > last {
-            refined = false;
+            refined = !program.refined;
             continue;
         }
         if refined {
@@ -179,7 +186,6 @@ pub(super) fn exchange(
             return Ok(Ended::Optimal(Best {
                 multipliers: table.real(&table.simplex.multipliers(), k),
                 degenerate: table.simplex.degenerate(),
-                violation: worst,
                 helper,
                 p: p.iter().map(|p| if *p <= 1e-13 * scale { 0.0 } else { *p }).collect(),
             }));

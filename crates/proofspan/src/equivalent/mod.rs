@@ -20,9 +20,11 @@ mod objective;
 mod optimise;
 mod overshoot;
 mod pieces;
+mod places;
 mod require;
 mod rows;
 mod scale;
+mod search;
 mod simplex;
 mod spec;
 mod verify;
@@ -34,12 +36,14 @@ pub use confirm::{Confirmation, Confirmed};
 pub use conflict::{Conflict, Further, Relaxation};
 pub use layout::{JackLine, Layout, layout};
 pub use objective::{Goal, Objective};
-pub use optimise::{Answer, Optimum, Problem, optimise};
+pub use optimise::{Answer, Freedom, Optimum, Problem, optimise};
 pub use overshoot::{Effect, Overshoot};
+pub use places::{Placed, grid, refine};
 pub use require::{
     DeflectionLimit, MomentLimit, Reach, ReactionLimit, Reference, Requirement, Sense, ShearLimit,
     ShearSpan, Within,
 };
+pub use search::{Choice, Searched, Stage, search};
 pub use spec::{BasisWord, Carrier, Ends, JackLineSpec, LayoutSpec, OvershootLimit, SpreaderSpec};
 pub use verify::{Shortfall, Verification, verify};
 

@@ -28,6 +28,19 @@ pub struct Problem {
     pub(super) scale: f64,
 }
 
+crate::answer! {
+    /// How far a force may move at equal objectives.
+    pub struct Freedom {
+        /// The least.
+        least: Net<Force>,
+        /// The largest; nothing where it has no end.
+        most: Option<Net<Force>>,
+    }
+}
+
+/// With more unknowns than this, only those in use are looked at for their freedom.
+const LOOKED_AT: usize = 12;
+
 /// The best forces, proved.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Optimum {
@@ -37,9 +50,9 @@ pub struct Optimum {
     pub objectives: Vec<f64>,
     /// Whether no other forces are as good.
     pub unique: bool,
-    /// The least and the largest force of each candidate at equal objectives; a largest that has
-    /// no end is left out.
-    pub freedom: Vec<(Net<Force>, Option<Net<Force>>)>,
+    /// The least and the largest force of each candidate at equal objectives; nothing where it was
+    /// not looked for: candidates that are not used, where there are more than twelve.
+    pub freedom: Vec<Option<Freedom>>,
     /// One certificate an objective.
     pub certificates: Vec<Certificate>,
     /// What the separate verifier found.
@@ -188,16 +201,21 @@ impl Problem {
             return Err(self.trouble(Trouble::Steps));
         };
         let p = last.best.p.clone();
-        // a basic multiplier of zero at the last level, or a level above that left no choice
+        // a basic multiplier of zero at the last level: others may be as good
         let unique = !last.best.degenerate;
-        let mut freedom: Vec<(f64, Option<f64>)> = p.iter().map(|p| (*p, Some(*p))).collect();
+        let mut freedom: Vec<Option<(f64, Option<f64>)>> = p.iter().map(|p| Some((*p, Some(*p)))).collect();
         if !unique {
-            for (j, range) in freedom.iter_mut().enumerate() {
-                *range = self.range(&field, &mut seeds, j, &p)?;
+            for ((j, range), now) in freedom.iter_mut().enumerate().zip(&p) {
+                // a force whose use costs more than it gives is zero in every best layout
+                if levels.iter().any(|l| l.certificate.idle(j)) {
+                    continue;
+                }
+                let looked = p.len() <= LOOKED_AT || *now > 0.0;
+                *range = if looked { Some(self.range(&field, &mut seeds, j, *now)?) } else { None };
             }
         }
-        let wide = |(low, high): &(f64, Option<f64>)| {
-            high.is_none_or(|h| h - low > 1e-7 * self.scale)
+        let wide = |range: &Option<(f64, Option<f64>)>| {
+            range.is_none_or(|(low, high)| high.is_none_or(|h| h - low > 1e-7 * self.scale))
         };
         let unique = !freedom.iter().any(wide);
         let (objectives, certificates) =
@@ -206,12 +224,12 @@ impl Problem {
         let loads = self.loads(&forces);
         let actions = self.beam.anchored().actions(&loads)?;
         let confirmation = confirm(&actions, &self.reference, &self.requirements, &self.candidates, &forces);
-        let mut ranges = vec![(Net(Force::ZERO), None); self.candidates.len()];
-        for (unknown, (low, high)) in self.unknowns.iter().zip(&freedom) {
+        let mut ranges = vec![None; self.candidates.len()];
+        for (unknown, range) in self.unknowns.iter().zip(&freedom) {
             for (i, part) in &unknown.members {
-                if let Some(range) = ranges.get_mut(*i) {
-                    let force = |p: f64| Net(Force::from_si(p * part));
-                    *range = (force(*low), high.map(force));
+                let force = |p: f64| Net(Force::from_si(p * part));
+                if let (Some(place), Some((low, high))) = (ranges.get_mut(*i), range) {
+                    *place = Some(Freedom { least: force(*low), most: high.map(force) });
                 }
             }
         }
@@ -225,6 +243,18 @@ impl Problem {
             actions,
             loads,
         })))
+    }
+
+    /// The first objective alone; nothing where there are no forces.
+    pub(super) fn first(&self, objectives: &[Objective]) -> Result<Option<f64>, Error> {
+        let Some(objective) = objectives.first() else { return Ok(None) };
+        let mut field = self.field.clone();
+        let program = self.aim(&mut field, 0, objective);
+        let ended = exchange(&field, &program, self.scale, &mut Vec::new(), |_| true);
+        Ok(match ended.map_err(|t| self.trouble(t))? {
+            Ended::Optimal(best) => Some(best.value(&program)),
+            Ended::Infeasible(_) => None,
+        })
     }
 
     /// Forces of the candidates from the unknowns.
@@ -279,7 +309,7 @@ impl Problem {
             }
         }
         field.stretches.iter_mut().skip(first).for_each(|s| s.relaxed = true);
-        Program { cost, helper, from_above: None }
+        Program { cost, helper, from_above: None, refined: true }
     }
 
     /// Holds what an objective reached, but for rounding.
@@ -320,15 +350,18 @@ impl Problem {
         field: &Field,
         seeds: &mut Vec<Seed>,
         j: usize,
-        p: &[f64],
+        now: f64,
     ) -> Result<(f64, Option<f64>), Error> {
-        let now = p.get(j).copied().unwrap_or(0.0);
         let cost = |i: usize| if i == j { 1.0 } else { 0.0 };
-        let cost: Vec<f64> = (0..p.len()).map(cost).collect();
+        let cost: Vec<f64> = (0..field.n).map(cost).collect();
         // far beyond every force that is needed
         let most = 1e4 * self.scale;
-        let mut program = Program { cost, helper: false, from_above: None };
-        let low = exchange(field, &program, self.scale, seeds, |_| true).map_err(|t| self.trouble(t))?;
+        let mut program = Program { cost, helper: false, from_above: None, refined: false };
+        let low = if now > 0.0 {
+            exchange(field, &program, self.scale, seeds, |_| true).map_err(|t| self.trouble(t))?
+        } else {
+            Ended::Infeasible(Vec::new())
+        };
         program.from_above = Some((j, most));
         let high = exchange(field, &program, self.scale, seeds, |_| true).map_err(|t| self.trouble(t))?;
         let of = |ended: Ended| match ended {

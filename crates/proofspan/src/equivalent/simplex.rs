@@ -121,11 +121,6 @@ impl Simplex {
         self.b.len()
     }
 
-    /// The cost of the unknowns.
-    pub(super) fn value(&self) -> f64 {
-        dot(&self.cost, &self.x)
-    }
-
     /// Goes on until every row and every sign holds.
     pub(super) fn solve(&mut self) -> Result<Outcome, Trouble> {
         loop {
