@@ -24,10 +24,7 @@ fn two_spans() -> (Beam, Reference) {
     let beam = Beam::new(14.0 * M, supports, vec![(0.0 * M, 162_000.0 * KN_M2)]).unwrap();
     let on = |a: f64, b: f64| {
         let (first, second) = (a * KN_PER_M, b * KN_PER_M);
-        vec![
-            Load::uniform(0.0 * M, 8.0 * M, first),
-            Load::uniform(8.0 * M, 14.0 * M, second),
-        ]
+        vec![Load::uniform(0.0 * M, 8.0 * M, first), Load::uniform(8.0 * M, 14.0 * M, second)]
     };
     let loads = [on(34.6, 2.6), on(2.6, 34.6), on(34.6, 34.6), on(22.0, 22.0)];
     let cases: Vec<&[Load]> = loads.iter().map(Vec::as_slice).collect();

@@ -34,7 +34,8 @@ fn case(model: &Value) -> (Beam, Reference) {
         ..Support::bearing(metres(&s["x"]))
     });
     let length = metres(&model["length"]);
-    let beam = Beam::new(length, supports.collect(), vec![(Length::ZERO, 20_000.0 * KN_M2)]).unwrap();
+    let beam =
+        Beam::new(length, supports.collect(), vec![(Length::ZERO, 20_000.0 * KN_M2)]).unwrap();
     let loads: Vec<Load> = model["target_loads"]
         .as_array()
         .unwrap()
@@ -88,8 +89,12 @@ fn published_optima() {
     for c in all["cases"].as_array().unwrap() {
         let id = c["id"].as_str().unwrap();
         let (beam, reference) = case(&c["model"]);
-        let jacks: Vec<Candidate> =
-            c["jack_positions"].as_array().unwrap().iter().map(|x| Candidate::jack(metres(x))).collect();
+        let jacks: Vec<Candidate> = c["jack_positions"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .map(|x| Candidate::jack(metres(x)))
+            .collect();
         if c["feasible"] == false {
             // one jack at midspan: the moment asks 40 kN, the shear 80
             let places = [(Effect::Shear, 0.0 * M), (Effect::Moment, 4.0 * M)];
@@ -98,12 +103,17 @@ fn published_optima() {
                 asked.push(Requirement::reach_at(effect, vec![at]));
                 asked.push(cap_at(effect, vec![at], 1.05));
             }
-            let answer = optimise(&beam, &reference, &jacks, &asked, &[Objective::total()]).unwrap();
+            let answer =
+                optimise(&beam, &reference, &jacks, &asked, &[Objective::total()]).unwrap();
             let Answer::Conflict(conflict) = answer else { panic!("{id} is infeasible") };
             assert_eq!(conflict.requirements.len(), 2, "{id}: {}", conflict.words());
             assert!(conflict.certificate.bound() > 0.0);
             // the cap on the moment must go to 2
-            assert!(conflict.words().contains("a cap of 2.000000 can be met"), "{}", conflict.words());
+            assert!(
+                conflict.words().contains("a cap of 2.000000 can be met"),
+                "{}",
+                conflict.words()
+            );
             solved += 1;
             continue;
         }
@@ -115,7 +125,8 @@ fn published_optima() {
             for (factor, meets) in [(1.0 + 1e-8, true), (1.0 - 1e-8, false)] {
                 asked.truncate(reach);
                 asked.extend(sections(c).into_iter().map(|(e, at)| cap_at(e, at, exact * factor)));
-                let answer = optimise(&beam, &reference, &jacks, &asked, &[Objective::total()]).unwrap();
+                let answer =
+                    optimise(&beam, &reference, &jacks, &asked, &[Objective::total()]).unwrap();
                 assert_eq!(answer.optimum().is_some(), meets, "{id} at {factor}");
             }
             if sections(c).len() == 1 {
@@ -190,7 +201,8 @@ fn one_two_and_eight_jack_lines() {
     assert!(near(two.forces[1].0.to(LBF), 8_564_488.0 / 585.0, 1e-8));
     assert!(near(two.objectives[0], 1.115_789, 1e-6), "{:?}", two.objectives);
     let eight = solve(&[0.75, 1.5, 2.25, 3.0, 3.75, 4.5, 5.25, 6.0]);
-    let exact = [808.8, 780.0, 751.2, 722.4, 693.6, 664.8, 169_217.0 / 270.0, 35_061_463.0 / 2808.0];
+    let exact =
+        [808.8, 780.0, 751.2, 722.4, 693.6, 664.8, 169_217.0 / 270.0, 35_061_463.0 / 2808.0];
     for (force, exact) in eight.forces.iter().zip(exact) {
         assert!(near(force.0.to(LBF), exact, 1e-6), "{:?} {exact}", force.0.to(LBF));
     }
@@ -215,16 +227,18 @@ fn one_two_and_eight_jack_lines() {
 fn no_line_outside_the_region_stays_within_a_cap() {
     let (target, reference) = terrace();
     let mut asked = asked();
-    let cap = |basis, at_most| Requirement::Within(Within {
-        effect: Effect::Moment,
-        basis,
-        at_most,
-        from: None,
-        to: None,
-        at: vec![6.0 * FT],
-        case: None,
-        floor: 0.02,
-    });
+    let cap = |basis, at_most| {
+        Requirement::Within(Within {
+            effect: Effect::Moment,
+            basis,
+            at_most,
+            from: None,
+            to: None,
+            at: vec![6.0 * FT],
+            case: None,
+            floor: 0.02,
+        })
+    };
     asked.push(cap(BasisWord::Net, 1.20));
     let lines = jacks(&[6.0, 8.0, 12.0, 20.0, 30.0]);
     let problem = Problem::new(&target.beam, &reference, &lines, &asked).unwrap();
@@ -259,7 +273,14 @@ fn no_line_outside_the_region_stays_within_a_cap() {
     let lone: Vec<Requirement> = [Effect::Shear, Effect::Moment]
         .map(|effect| {
             let (from, to) = (Some(0.0 * FT), Some(6.0 * FT));
-            Requirement::Reach(Reach { effect, from, to, at: Vec::new(), case: Some("a2".to_owned()), sense: None })
+            Requirement::Reach(Reach {
+                effect,
+                from,
+                to,
+                at: Vec::new(),
+                case: Some("a2".to_owned()),
+                sense: None,
+            })
         })
         .into_iter()
         .chain([cap(BasisWord::Net, 1.20)])
@@ -322,7 +343,8 @@ fn both_two_jack_optima_of_a_continuous_beam() {
     let answer = optimise(&beam, &reference, &jacks, &both, &[Objective::peak()]).unwrap();
     assert!(answer.optimum().is_none());
     // the trap: the same at two places only
-    let trap = [Requirement::reach_at(Effect::Moment, vec![2.5 * M, 4.5 * M]).in_sense(Sense::Positive)];
+    let trap =
+        [Requirement::reach_at(Effect::Moment, vec![2.5 * M, 4.5 * M]).in_sense(Sense::Positive)];
     let answer = optimise(&beam, &reference, &jacks, &trap, &[Objective::peak()]).unwrap();
     let found = answer.optimum().unwrap();
     assert!(near(found.forces[0].0.to(KN), 2_590_272.0 / 31_619.0, 1e-9), "{:?}", found.forces);
@@ -330,4 +352,144 @@ fn both_two_jack_optima_of_a_continuous_beam() {
     let s1 = &reference.terms()[0].1;
     let ratio = found.actions.moment(x, Side::Left) / s1.moment(x, Side::Left);
     assert!(near(ratio, 0.924_730, 1e-6), "{ratio}");
+}
+
+/// The two-span beam as loads, so that it can be made again on other supports.
+fn two_spans_of_loads() -> (Beam, Reference) {
+    let (beam, _) = two_spans();
+    let spans = |a: f64, b: f64| {
+        vec![
+            Load::uniform(0.0 * M, 8.0 * M, a * KN_PER_M),
+            Load::uniform(8.0 * M, 14.0 * M, b * KN_PER_M),
+        ]
+    };
+    let terms = vec![
+        ("live on A-B".to_owned(), spans(34.6, 2.6)),
+        ("live on B-C".to_owned(), spans(2.6, 34.6)),
+        ("live on both".to_owned(), spans(34.6, 34.6)),
+    ];
+    let region = Some((2.5 * M, 4.5 * M));
+    let reference = Reference::of_loads(&beam, terms, spans(22.0, 22.0), region).unwrap();
+    (beam, reference)
+}
+
+fn sagging() -> Vec<Requirement> {
+    vec![Requirement::reach(Effect::Moment, 2.5 * M, 4.5 * M).in_sense(Sense::Positive)]
+}
+
+#[test]
+fn a_built_layout_says_what_it_does_not_test() {
+    let (beam, reference) = two_spans_of_loads();
+    let jacks = [2.5, 4.5].map(|x| Candidate::jack(x * M));
+    let answer = optimise(&beam, &reference, &jacks, &sagging(), &[Objective::peak()]).unwrap();
+    let found = answer.optimum().unwrap();
+    let steps = (25.0 * MM, 1.0 * KN);
+    let layout = (&jacks[..], &found.forces[..]);
+    let built = buildable(&beam, &reference, &sagging(), layout, &[Objective::peak()], steps)
+        .unwrap()
+        .unwrap();
+    // 88.589520 kN each becomes 89 kN: the places are on the step already
+    assert!(built.forces.iter().all(|f| near(f.0.to(KN), 89.0, 1e-12)), "{:?}", built.forces);
+    assert!(built.confirmation.violation <= 0.0);
+    let all = reached(&beam, &reference, &built.actions);
+    let one = |what: &str| all.iter().find(|r| r.what == what).unwrap();
+    let not = proofspan::verdict::State::NotApplicable;
+    let shear = one("shear at A+");
+    assert!(near(shear.net, 0.704_877, 1e-5) && shear.state == not, "{shear:?}");
+    let hogging = one("hogging at B");
+    assert!(
+        near(hogging.net, 0.602_872, 1e-5) && near(hogging.total, 0.757_233, 1e-5),
+        "{hogging:?}"
+    );
+    assert_eq!(hogging.state, not);
+    // the largest sagging anywhere in the span, 207.94 against 201.22 kN m
+    assert_eq!(one("sagging in A-B").state, proofspan::verdict::State::Pass);
+    assert_eq!(one("sagging in B-C").state, not);
+    let notes =
+        warnings(&beam, &reference, &sagging(), (&jacks, &built.forces), &built.actions, None)
+            .unwrap();
+    let text: Vec<&str> = notes.notes.iter().map(|n| n.message.as_str()).collect();
+    assert!(text.iter().any(|t| t.starts_with("hogging at B is not tested: 0.602")), "{text:?}");
+    assert!(notes.notes.iter().any(|n| n.slug.code() == "equivalent.untested"));
+    // over the whole member every term changes its sign
+    let whole = [Requirement::reach(Effect::Moment, 0.0 * M, 14.0 * M)];
+    let more =
+        warnings(&beam, &reference, &whole, (&jacks, &built.forces), &built.actions, None).unwrap();
+    assert!(more.notes.iter().any(|n| n.slug.code() == "equivalent.about-zero"));
+    assert!(notes.distance.is_none());
+}
+
+#[test]
+fn supports_are_never_exactly_as_drawn() {
+    let (target, reference) = terrace();
+    let jack = jacks(&[6.0]);
+    let answer =
+        optimise(&target.beam, &reference, &jack, &asked(), &[Objective::total()]).unwrap();
+    let forces = &answer.optimum().unwrap().forces;
+    let try_out = |deviations: &Deviations| {
+        as_built(&target.beam, &reference, &asked(), &jack, forces, deviations).unwrap()
+    };
+    let none = Deviations {
+        place: Length::ZERO,
+        force: 0.0,
+        support: Length::ZERO,
+        ends: Vec::new(),
+        stiffness: 1.0,
+        settlement: Length::ZERO,
+    };
+    // 1 in off its place: 467/468 of the shear
+    let off = try_out(&Deviations { place: 1.0 * IN, ..none.clone() });
+    assert!(
+        off.each.iter().any(|d| near(d.fidelity.value(), 467.0 / 468.0, 1e-9)),
+        "{:?}",
+        off.each
+    );
+    assert!(off.verdict.state == proofspan::verdict::State::Inconclusive);
+    // the other way the line stands inside the region, and right of it the shear is of the wrong sign
+    assert!(off.worst().unwrap().fidelity.value() < 0.0 && off.raise.is_none());
+    // jacks 2 % short
+    let weak = try_out(&Deviations { force: 0.02, ..none.clone() });
+    assert!(near(weak.worst().unwrap().fidelity.value(), 0.98, 1e-9));
+    assert!(near(weak.raise.unwrap(), 1.0 / 0.98, 1e-9));
+    // the left end held: 0.920064 of the shear at the support, and at the edge the wrong sign of moment
+    let shear_only = [Requirement::reach_at(Effect::Shear, vec![0.0 * FT])];
+    let held = Deviations { ends: vec![EndFixity::LeftFixed], ..none.clone() };
+    let found = as_built(&target.beam, &reference, &shear_only, &jack, forces, &held).unwrap();
+    assert!(near(found.worst().unwrap().fidelity.value(), 0.920_064, 1e-5), "{:?}", found.each);
+    assert!(try_out(&held).worst().unwrap().fidelity.value() < 0.0);
+    // nothing deviates: exactly reached
+    let drawn = try_out(&none);
+    assert_eq!(drawn.each.len(), 1);
+    assert!((drawn.worst().unwrap().fidelity.value() - 1.0).abs() < 1e-9);
+    assert_eq!(drawn.verdict.state, proofspan::verdict::State::Pass);
+    // a simple span does not feel its EI; two spans do
+    let soft = try_out(&Deviations { stiffness: 1.5, ..none.clone() });
+    assert!((soft.worst().unwrap().fidelity.value() - 1.0).abs() < 1e-9);
+    let (beam, reference) = two_spans_of_loads();
+    let jacks = [2.5, 4.5].map(|x| Candidate::jack(x * M));
+    let answer = optimise(&beam, &reference, &jacks, &sagging(), &[Objective::peak()]).unwrap();
+    let forces = &answer.optimum().unwrap().forces;
+    let stiff = Deviations { stiffness: 2.0, support: 50.0 * MM, settlement: 2.0 * MM, ..none };
+    let found = as_built(&beam, &reference, &sagging(), &jacks, forces, &stiff).unwrap();
+    let least = found.worst().unwrap();
+    assert!(least.fidelity.value() < 1.0 && least.fidelity.value() > 0.95, "{:?}", found.each);
+    // by hand, EI of B-C doubled: M_B = −(w1 L1³/I1 + w2 L2³/I2)/(8 (L1/I1 + L2/I2))
+    let at = |x: f64| {
+        let (l1, l2, i2) = (8.0, 6.0, 2.0);
+        let mb = -(34.6 * 512.0 + 2.6 * 216.0 / i2) / (8.0 * (l1 + l2 / i2));
+        let reference = (34.6 * l1 / 2.0 + mb / l1) * x - 34.6 * x * x / 2.0;
+        let p = forces[0].0.to(KN);
+        let unit = |a: f64| -a * (l1 * l1 - a * a) / (2.0 * l1 * (l1 + l2 / i2));
+        let mb = p * (unit(2.5) + unit(4.5));
+        let ra = p * (5.5 + 3.5) / l1 + mb / l1;
+        let test = ra * x - if x > 2.5 { p * (x - 2.5) } else { 0.0 };
+        test / reference
+    };
+    let by_hand = (0..=4000).map(|i| at(2.5 + f64::from(i) * 0.0005)).fold(f64::INFINITY, f64::min);
+    let doubled = found
+        .each
+        .iter()
+        .find(|d| d.what.contains("EI of stretch 2") && d.what.ends_with("times 2"))
+        .unwrap();
+    assert!(near(doubled.fidelity.value(), by_hand, 1e-6), "{:?} {by_hand}", doubled);
 }

@@ -57,7 +57,11 @@ fn every_number_is_the_best_of_all_choices() {
     assert_eq!(found.by_number.len(), 3);
     for choice in &found.by_number {
         let exact = brute(&target.beam, &reference, &candidates, choice.number, &asked()).unwrap();
-        assert!(choice.exact && near(choice.objectives[0], exact, 1e-8), "{} {exact}", choice.objectives[0]);
+        assert!(
+            choice.exact && near(choice.objectives[0], exact, 1e-8),
+            "{} {exact}",
+            choice.objectives[0]
+        );
         let confirmation = &choice.stages[0].confirmation;
         assert!(confirmation.violation <= 0.0, "{confirmation:?}");
         assert!(choice.objectives[0] >= found.bound.unwrap() * (1.0 - 1e-9));
@@ -101,7 +105,8 @@ fn clear_spacing_and_least_forces_count() {
     let sum = |s: &Searched| s.by_number[1].objectives[1];
     assert!(near(value(&wide), value(&free), 1e-9) && sum(&wide) > sum(&free) * 1.001);
     // a least force beyond what the inner line needs makes it worse, never better
-    let heavy: Vec<Candidate> = candidates.iter().map(|c| c.clone().at_least(8000.0 * LBF)).collect();
+    let heavy: Vec<Candidate> =
+        candidates.iter().map(|c| c.clone().at_least(8000.0 * LBF)).collect();
     let forced = search(&target.beam, &[stage], &heavy, 2, None, &least()).unwrap();
     let two = forced.by_number.iter().find(|c| c.number == 2).unwrap();
     assert!(two.objectives[0] > value(&free));

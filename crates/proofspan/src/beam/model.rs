@@ -315,13 +315,13 @@ impl Beam {
     }
 
     /// The same beam without settlement.
-    pub(super) fn level(&self) -> Self {
+    pub(crate) fn level(&self) -> Self {
         let mut level = self.clone();
         level.supports.iter_mut().for_each(|s| s.settlement = Length::ZERO);
         level
     }
 
-    pub(super) fn move_support(&self, index: usize, by: Length) -> Self {
+    pub(crate) fn move_support(&self, index: usize, by: Length) -> Self {
         let mut moved = self.clone();
         for (i, support) in moved.supports.iter_mut().enumerate() {
             support.settlement = if i == index { by } else { Length::ZERO };

@@ -110,7 +110,9 @@ impl Candidate {
         let places = || {
             let half = self.plate / 2.0;
             match self.contacts.as_slice() {
-                [at] if self.plate > Length::ZERO => format!("patch {} to {}", *at - half, *at + half),
+                [at] if self.plate > Length::ZERO => {
+                    format!("patch {} to {}", *at - half, *at + half)
+                }
                 [at] => format!("jack at {at}"),
                 many => {
                     let shown: Vec<String> = many.iter().map(ToString::to_string).collect();
@@ -196,7 +198,12 @@ impl Candidate {
         let over = |least: Force| self.capacity.is_some_and(|c| least > c);
         if !above(self.least) || self.least.is_some_and(over) {
             let message = "a least force that is none, or above the capacity".to_owned();
-            bad("least", slug::EQUIVALENT_CANDIDATE, message, "above zero, up to the capacity".to_owned());
+            bad(
+                "least",
+                slug::EQUIVALENT_CANDIDATE,
+                message,
+                "above zero, up to the capacity".to_owned(),
+            );
         }
         if !(self.cost.is_finite() && self.cost > 0.0) {
             let message = format!("cost {}", self.cost);

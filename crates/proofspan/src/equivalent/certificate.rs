@@ -19,6 +19,8 @@ crate::answer! {
         side: Option<Side>,
         /// The term that asks.
         term: Option<String>,
+        /// The unit of the right side.
+        unit: String,
         /// The coefficients, one an unknown: forces in N, then the helper of an objective.
         a: Vec<f64>,
         /// The right side, in the SI unit of the row.

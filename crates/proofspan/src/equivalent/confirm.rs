@@ -109,7 +109,15 @@ struct Worst {
 impl Worst {
     /// Bounds the violation of a claim about several polynomials. `judge` says, for their shapes
     /// on a part, the largest violation that is possible there and one that is surely there.
-    fn bound(&mut self, shapes: &[Shape], start: f64, h: f64, scale: f64, judge: &impl Fn(&[Shape]) -> (f64, f64), depth: u32) {
+    fn bound(
+        &mut self,
+        shapes: &[Shape],
+        start: f64,
+        h: f64,
+        scale: f64,
+        judge: &impl Fn(&[Shape]) -> (f64, f64),
+        depth: u32,
+    ) {
         let (possible, sure) = judge(shapes);
         if possible <= self.size.max(MET * scale) {
             return;
@@ -129,7 +137,8 @@ impl Worst {
             self.size = possible;
             return;
         }
-        let (mut left, mut right) = (Vec::with_capacity(shapes.len()), Vec::with_capacity(shapes.len()));
+        let (mut left, mut right) =
+            (Vec::with_capacity(shapes.len()), Vec::with_capacity(shapes.len()));
         for shape in shapes {
             let (a, b) = shape.halves();
             left.push(a);
@@ -151,7 +160,8 @@ fn walk(cases: &[&Actions], from: f64, to: f64, mut visit: impl FnMut(f64, f64, 
     places.push(to);
     places.sort_by(f64::total_cmp);
     places.dedup_by(|b, a| *b - *a <= sliver);
-    let mut parts: Vec<(f64, f64)> = places.iter().zip(places.iter().skip(1)).map(|(a, b)| (*a, *b)).collect();
+    let mut parts: Vec<(f64, f64)> =
+        places.iter().zip(places.iter().skip(1)).map(|(a, b)| (*a, *b)).collect();
     if parts.is_empty() {
         parts = vec![(from, from)];
     }
@@ -183,7 +193,11 @@ fn walk(cases: &[&Actions], from: f64, to: f64, mut visit: impl FnMut(f64, f64, 
 }
 
 fn largest(shapes: &[Shape]) -> f64 {
-    shapes.iter().fold(0.0, |m, s| m.max(s.0.first().map_or(0.0, |v| v.abs())).max(s.0.last().map_or(0.0, |v| v.abs())).max(s.middle().abs()))
+    shapes.iter().fold(0.0, |m, s| {
+        m.max(s.0.first().map_or(0.0, |v| v.abs()))
+            .max(s.0.last().map_or(0.0, |v| v.abs()))
+            .max(s.middle().abs())
+    })
 }
 
 /// Checks loads against requirements and capacities.
@@ -258,7 +272,8 @@ fn one(test: &Actions, reference: &Reference, requirement: &Requirement) -> (f64
             band(test, None, &stretches, Segment::deflection, (low, high))
         }
         Requirement::ReactionLimit(r) => {
-            let of = |a: &Actions| a.reactions().get(index(r.support)).map_or(0.0, |r| r.force.si());
+            let of =
+                |a: &Actions| a.reactions().get(index(r.support)).map_or(0.0, |r| r.force.si());
             let total = of(test) + of(&reference.in_place);
             let low = r.at_least.map_or(f64::NEG_INFINITY, |f| f.si() - total);
             let high = r.at_most.map_or(f64::NEG_INFINITY, |f| total - f.si());
@@ -359,7 +374,9 @@ fn capped(
     let mut scale_of_all = 0.0_f64;
     let shapes = |h: f64, segments: &[Segment]| -> Vec<Shape> {
         let mut all = segments.iter().map(|s| Shape::on(&poly(s), h));
-        let (Some(test), there) = (all.next(), there.and_then(|_| all.next())) else { return Vec::new() };
+        let (Some(test), there) = (all.next(), there.and_then(|_| all.next())) else {
+            return Vec::new();
+        };
         let on = |s: Shape| there.as_ref().map_or(s, |t| s.plus(1.0, t));
         let rest: Vec<Shape> = all.map(on).collect();
         let mut found = vec![on(test)];
@@ -381,7 +398,8 @@ fn capped(
                 let mut possible = 0.0_f64;
                 let mut sure = f64::NEG_INFINITY;
                 for sign in [1.0, -1.0] {
-                    let plain = if sign > 0.0 { test.most() } else { -test.least() } - at_most * floor * scale;
+                    let plain = if sign > 0.0 { test.most() } else { -test.least() }
+                        - at_most * floor * scale;
                     let mut least = plain;
                     let mut most = floor * scale;
                     for term in terms {
@@ -455,7 +473,9 @@ fn windowed(
     let mut scale = 0.0_f64;
     let shapes = |h: f64, segments: &[Segment], poly: fn(&Segment) -> Poly| -> Vec<Shape> {
         let mut all = segments.iter().map(|s| Shape::on(&poly(s), h));
-        let (Some(test), there) = (all.next(), there.and_then(|_| all.next())) else { return Vec::new() };
+        let (Some(test), there) = (all.next(), there.and_then(|_| all.next())) else {
+            return Vec::new();
+        };
         let on = |s: Shape| there.as_ref().map_or(s, |t| s.plus(1.0, t));
         let rest: Vec<Shape> = all.map(on).collect();
         core::iter::once(on(test)).chain(rest).collect()
@@ -469,10 +489,12 @@ fn windowed(
         walk(&cases, *from, *to, |start, h, segments| {
             let moments = shapes(h, segments, Segment::moment);
             let count = moments.len();
-            let all: Vec<Shape> = moments.into_iter().chain(shapes(h, segments, Segment::shear)).collect();
+            let all: Vec<Shape> =
+                moments.into_iter().chain(shapes(h, segments, Segment::shear)).collect();
             let judge = |shapes: &[Shape]| {
                 let (moments, shears) = shapes.split_at(count.min(shapes.len()));
-                let (Some((m, ms)), Some((v, vs))) = (moments.split_first(), shears.split_first()) else {
+                let (Some((m, ms)), Some((v, vs))) = (moments.split_first(), shears.split_first())
+                else {
                     return (0.0, 0.0);
                 };
                 // the sign that all terms have on the whole part: settled, mixed for certain, or open
@@ -481,7 +503,9 @@ fn windowed(
                         Some(Some(1.0))
                     } else if terms.iter().all(|t| t.most() <= 0.0) {
                         Some(Some(-1.0))
-                    } else if terms.iter().any(|t| t.least() > 0.0) && terms.iter().any(|t| t.most() < 0.0) {
+                    } else if terms.iter().any(|t| t.least() > 0.0)
+                        && terms.iter().any(|t| t.most() < 0.0)
+                    {
                         Some(None)
                     } else {
                         None

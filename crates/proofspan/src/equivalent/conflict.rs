@@ -51,8 +51,9 @@ impl Conflict {
             self.requirements.join("; ")
         );
         text.push_str(&format!(
-            " Added up with the multipliers of the certificate they read 0 >= {:.6}, which is false.",
-            self.certificate.bound()
+            " Added up with the multipliers of the certificate they read 0 >= {:.6} {}, which is false.",
+            self.certificate.bound(),
+            self.certificate.rows.first().map_or("", |r| r.unit.as_str())
         ));
         for relaxation in &self.relaxations {
             text.push_str(&format!(" {}: {}.", relaxation.what, relaxation.becomes));
@@ -103,7 +104,13 @@ impl Problem {
                 None => i += 1,
             }
         }
-        let rows = self.proof(&self.field, false, &ray, "");
+        let mut rows = self.proof(&self.field, false, &ray, "");
+        // the first limit counts once: the contradiction then has its unit
+        let asked =
+            |r: &super::certificate::CertificateRow| r.term.is_some() && r.what.contains("reached");
+        rows.sort_by_key(asked);
+        let unit = rows.first().map_or(1.0, |r| r.multiplier);
+        rows.iter_mut().for_each(|r| r.multiplier /= unit);
         let certificate = Certificate {
             about: "these rows contradict each other".to_owned(),
             unknowns: self.unknowns.iter().map(|u| self.unknown(u)).collect(),
@@ -145,10 +152,16 @@ impl Problem {
         use super::require::Requirement as R;
         match source {
             Source::Requirement(i) => match self.requirements.get(i) {
-                Some(R::Reach(_)) => format!("everything else can be met with {:.6} of the reference", 1.0 - by),
+                Some(R::Reach(_)) => {
+                    format!("everything else can be met with {:.6} of the reference", 1.0 - by)
+                }
                 Some(R::Within(r)) => format!("a cap of {:.6} can be met", r.at_most + by),
-                Some(R::ReactionLimit(_)) => format!("it can be met when the limit gives by {by:.1} N"),
-                Some(R::ShearSpan(_)) => format!("it can be met within {:.6} of the largest moment", by),
+                Some(R::ReactionLimit(_)) => {
+                    format!("it can be met when the limit gives by {by:.1} N")
+                }
+                Some(R::ShearSpan(_)) => {
+                    format!("it can be met within {:.6} of the largest moment", by)
+                }
                 _ => format!("it can be met at {:.6} of the limit", 1.0 + by),
             },
             Source::Capacity(j) => {
@@ -168,10 +181,16 @@ impl Problem {
     ///
     /// # Errors
     /// Every problem of the objectives; `equivalent.solver`.
-    pub fn further(&self, places: &[Length], objectives: &[Objective]) -> Result<Vec<Further>, Error> {
+    pub fn further(
+        &self,
+        places: &[Length],
+        objectives: &[Objective],
+    ) -> Result<Vec<Further>, Error> {
         let mut found = Vec::new();
         for at in places {
-            let taken = |c: &Candidate| c.contacts.iter().any(|x| (*x - *at).abs() <= self.beam.length() * 1e-9);
+            let taken = |c: &Candidate| {
+                c.contacts.iter().any(|x| (*x - *at).abs() <= self.beam.length() * 1e-9)
+            };
             if self.candidates.iter().any(taken) {
                 continue;
             }

@@ -106,11 +106,16 @@ impl Table<'_> {
         {
             *p = most - *p;
         }
-        if self.program.helper { self.simplex.unknowns().last().copied().unwrap_or(0.0) } else { 0.0 }
+        if self.program.helper {
+            self.simplex.unknowns().last().copied().unwrap_or(0.0)
+        } else {
+            0.0
+        }
     }
 
     fn real(&self, multipliers: &[(usize, f64)], k: f64) -> Vec<(Seed, f64)> {
-        let real = |(i, y): &(usize, f64)| Some((*self.seeds.get(*i)?, y * k / self.divided.get(*i)?));
+        let real =
+            |(i, y): &(usize, f64)| Some((*self.seeds.get(*i)?, y * k / self.divided.get(*i)?));
         multipliers.iter().filter_map(real).collect()
     }
 }

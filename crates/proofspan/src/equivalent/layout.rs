@@ -1,11 +1,12 @@
 //! The layout: places, force, overshoot, verification, bounds.
 
 use super::bounds::{Bound, bounds};
+use super::distance::near_bearing;
 use super::overshoot::{Effect, Overshoot, at, worst};
 use super::scale::{Scale, least};
 use super::spec::{BasisWord, Carrier, Ends, LayoutSpec};
 use super::verify::{Verification, verify_actions};
-use crate::beam::{Actions, Load, Side, Support};
+use crate::beam::{Actions, Load, Side};
 use crate::error::{Error, Issue, slug};
 use crate::formula::{Recorder, Working};
 use crate::scope::Mode;
@@ -395,49 +396,13 @@ impl Layout {
         Ok(())
     }
 
-    /// A jack near a bearing tests the strut, not the beam in shear (library rule, after the
-    /// distances of EN 1992-1-1 6.2.2 and the deep-beam limit of ACI 318, from memory).
     fn distance(&mut self, target: &Target, spec: &LayoutSpec, depth: Length) -> Result<(), Error> {
-        let half = (spec.plate_length.value + spec.bearing_length.value) / 2.0;
-        let mut nearest = Length::from_si(f64::INFINITY);
-        // the bearing that the shear in doubt goes to; one at the far end takes another strut
-        let middle = (target.from + target.to) / 2.0;
-        let away = |s: &&Support| (s.at - middle).abs().si();
-        let supports = target.beam.supports();
-        let bearing = supports.iter().min_by(|a, b| away(a).total_cmp(&away(b)));
-        for (line, support) in self.lines.iter().zip(bearing.into_iter().cycle()) {
-            nearest = nearest.min((line.at - support.at).abs() - half);
-        }
-        let over = nearest / depth;
-        let rule = Clause::Named("clear distance to the bearing (library rule)");
-        if over < 0.5 {
-            return Err(Issue::new(
-                slug::EQUIVALENT_JACK_NEAR_SUPPORT,
-                "layout.carrier",
-                "the load goes straight into the bearing: not a test of the beam in shear",
-            )
-            .value(format!("clear distance {:.3} d", over))
-            .limit("at least 0.5 d; 2 d for a test of the beam in shear")
-            .into());
-        }
-        if over < 2.5 {
-            self.notes.push(Note::new(
-                slug::EQUIVALENT_NEAR_BEARING,
-                "layout.carrier",
-                format!("the clear distance from bearing to plate is {over:.3} d; a strut carries about {:.0} % of the load", ((1.0 - over / 2.0) * 100.0).max(0.0)),
-            ));
-        }
-        let demand = Quantity::new(Kind::Ratio, over);
-        let mut verdict = Verdict::design(
-            slug::EQUIVALENT_NEAR_BEARING,
-            demand,
-            Limit::AtLeast(2.0),
-            Basis::absolute(target.unit),
-            rule,
-        );
-        if verdict.state == State::Fail {
-            verdict.state = State::NotMeaningful;
-        }
+        let half = spec.plate_length.value / 2.0;
+        let covers = self.lines.iter().map(|line| (line.at - half, line.at + half));
+        let lengths = (spec.bearing_length.value, depth);
+        let (verdict, note) =
+            near_bearing(&target.beam, (target.from, target.to), covers, lengths, target.unit)?;
+        self.notes.extend(note);
         self.verdicts.push(verdict);
         Ok(())
     }

@@ -9,11 +9,14 @@
 //! A layout holds for the supports and stiffness stated. It is also run for the bounds of
 //! end fixity the engineer gives; what falls short there is Inconclusive.
 
+mod as_built;
 mod bounds;
+mod buildable;
 mod candidate;
 mod certificate;
 mod confirm;
 mod conflict;
+mod distance;
 mod exchange;
 mod layout;
 mod objective;
@@ -27,9 +30,13 @@ mod scale;
 mod search;
 mod simplex;
 mod spec;
+mod untested;
 mod verify;
+mod warnings;
 
+pub use as_built::{AsBuilt, Deviation, Deviations, as_built};
 pub use bounds::{Bound, EndFixity};
+pub use buildable::{Buildable, buildable};
 pub use candidate::Candidate;
 pub use certificate::{Certificate, CertificateRow};
 pub use confirm::{Confirmation, Confirmed};
@@ -45,6 +52,8 @@ pub use require::{
 };
 pub use search::{Choice, Searched, Stage, search};
 pub use spec::{BasisWord, Carrier, Ends, JackLineSpec, LayoutSpec, OvershootLimit, SpreaderSpec};
+pub use untested::{Reached, reached};
 pub use verify::{Shortfall, Verification, verify};
+pub use warnings::{Warnings, warnings};
 
 pub(crate) use layout::LAWS;

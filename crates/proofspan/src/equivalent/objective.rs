@@ -120,7 +120,11 @@ pub(super) fn refused(
     issues: &mut Vec<Issue>,
 ) {
     if objectives.is_empty() {
-        issues.push(Issue::new(slug::EQUIVALENT_OBJECTIVE, "objectives", "nothing is to be made small"));
+        issues.push(Issue::new(
+            slug::EQUIVALENT_OBJECTIVE,
+            "objectives",
+            "nothing is to be made small",
+        ));
     }
     let (end, region) = (beam.length(), reference.region());
     let slack = end * 1e-12;
@@ -142,7 +146,10 @@ pub(super) fn refused(
         let inside = |x: Length| x >= -slack && x <= end + slack;
         let stretch = inside(from) && inside(to) && (from < to || !objective.at.is_empty());
         if !stretch || !objective.at.iter().all(|x| inside(*x)) {
-            bad("a stretch that does not rise inside the member", "from below to, inside the member");
+            bad(
+                "a stretch that does not rise inside the member",
+                "from below to, inside the member",
+            );
         }
     }
 }

@@ -132,9 +132,7 @@ impl Problem {
         candidate::refused(candidates, beam, &mut issues);
         require::refused(requirements, reference, beam, &mut issues);
         for (i, support) in beam.supports().iter().enumerate() {
-            let pressed = |r: &Requirement| {
-                matches!(r, Requirement::ReactionLimit(r) if require::index(r.support) == i && r.at_least.is_some_and(|f| f >= Force::ZERO))
-            };
+            let pressed = |r: &Requirement| matches!(r, Requirement::ReactionLimit(r) if require::index(r.support) == i && r.at_least.is_some_and(|f| f >= Force::ZERO));
             if support.lifts && !requirements.iter().any(pressed) {
                 issues.push(
                     Issue::new(
@@ -160,15 +158,12 @@ impl Problem {
             let m = m.max.value.si().abs().max(m.min.value.si().abs());
             scale = scale.max(v.max.value.si().abs()).max(v.min.value.si().abs()).max(m / to.si());
         }
-        if !(scale.is_finite() && scale > 0.0) {
-            return Err(Issue::new(
-                slug::TARGET_NET_NONPOSITIVE,
-                "reference",
-                "every reference is zero: nothing to apply",
-            )
-            .into());
-        }
-        Ok(Self {
+        let sound = |a: &Actions| {
+            a.segments()
+                .iter()
+                .all(|s| [s.v0, s.m0, s.q0, s.w0, s.r0].iter().all(|v| v.is_finite()))
+        };
+        let problem = Self {
             beam: beam.clone(),
             reference: reference.clone(),
             candidates: candidates.to_vec(),
@@ -177,7 +172,22 @@ impl Problem {
             units,
             field,
             scale,
-        })
+        };
+        let cases = problem.reference.terms.iter().map(|t| &t.1);
+        if !cases.chain(&problem.units).chain([&problem.reference.in_place]).all(sound)
+            || !scale.is_finite()
+        {
+            return Err(problem.trouble(Trouble::NotFinite));
+        }
+        if scale <= 0.0 {
+            return Err(Issue::new(
+                slug::TARGET_NET_NONPOSITIVE,
+                "reference",
+                "every reference is zero: nothing to apply",
+            )
+            .into());
+        }
+        Ok(problem)
     }
 
     /// The best forces.
@@ -203,7 +213,8 @@ impl Problem {
         let p = last.best.p.clone();
         // a basic multiplier of zero at the last level: others may be as good
         let unique = !last.best.degenerate;
-        let mut freedom: Vec<Option<(f64, Option<f64>)>> = p.iter().map(|p| Some((*p, Some(*p)))).collect();
+        let mut freedom: Vec<Option<(f64, Option<f64>)>> =
+            p.iter().map(|p| Some((*p, Some(*p)))).collect();
         if !unique {
             for ((j, range), now) in freedom.iter_mut().enumerate().zip(&p) {
                 // a force whose use costs more than it gives is zero in every best layout
@@ -223,7 +234,8 @@ impl Problem {
         let forces = self.forces(&p);
         let loads = self.loads(&forces);
         let actions = self.beam.anchored().actions(&loads)?;
-        let confirmation = confirm(&actions, &self.reference, &self.requirements, &self.candidates, &forces);
+        let confirmation =
+            confirm(&actions, &self.reference, &self.requirements, &self.candidates, &forces);
         let mut ranges = vec![None; self.candidates.len()];
         for (unknown, range) in self.unknowns.iter().zip(&freedom) {
             for (i, part) in &unknown.members {
@@ -336,7 +348,8 @@ impl Problem {
         objective: &Objective,
     ) -> Result<Result<Level, ()>, Error> {
         let program = self.aim(field, k, objective);
-        let ended = exchange(field, &program, self.scale, seeds, |_| true).map_err(|t| self.trouble(t))?;
+        let ended =
+            exchange(field, &program, self.scale, seeds, |_| true).map_err(|t| self.trouble(t))?;
         let Ended::Optimal(best) = ended else { return Ok(Err(())) };
         let value = best.value(&program);
         let certificate = self.certificate(field, &program, &best, objective.words());
@@ -363,7 +376,8 @@ impl Problem {
             Ended::Infeasible(Vec::new())
         };
         program.from_above = Some((j, most));
-        let high = exchange(field, &program, self.scale, seeds, |_| true).map_err(|t| self.trouble(t))?;
+        let high =
+            exchange(field, &program, self.scale, seeds, |_| true).map_err(|t| self.trouble(t))?;
         let of = |ended: Ended| match ended {
             Ended::Optimal(best) => best.p.get(j).copied().unwrap_or(now),
             Ended::Infeasible(_) => now,
@@ -394,6 +408,7 @@ impl Problem {
                 at: place.map(|p| p.0),
                 side: place.map(|p| p.1),
                 term: stretch.term.and_then(|t| self.reference.terms.get(t)).map(|t| t.0.clone()),
+                unit: stretch.unit().to_owned(),
                 a,
                 b,
                 multiplier: *multiplier,
@@ -402,7 +417,13 @@ impl Problem {
         rows
     }
 
-    fn certificate(&self, field: &Field, program: &Program, best: &Best, objective: String) -> Certificate {
+    fn certificate(
+        &self,
+        field: &Field,
+        program: &Program,
+        best: &Best,
+        objective: String,
+    ) -> Certificate {
         let rows = self.proof(field, program.helper, &best.multipliers, &objective);
         let mut unknowns: Vec<String> = self.unknowns.iter().map(|u| self.unknown(u)).collect();
         let mut values = best.p.clone();
@@ -444,17 +465,23 @@ impl Problem {
         let why = match trouble {
             Trouble::Steps => "the search for forces does not end",
             Trouble::Singular => "the rows that hold the forces cannot be told apart",
+            Trouble::NotFinite => "an action is beyond what numbers can hold",
         };
         let rows = self.field.stretches.iter().take(40).map(|s| {
             let mut a = Vec::new();
             let (b, _) = self.field.row(s, s.length / 2.0, &mut a);
             let size = a.iter().fold(b.abs(), |m, a| m.max((a * self.scale).abs()));
-            let shown: Vec<String> = a.iter().map(|a| format!("{:.6e}", a * self.scale / size)).collect();
+            let shown: Vec<String> =
+                a.iter().map(|a| format!("{:.6e}", a * self.scale / size)).collect();
             format!("[{}] >= {:.6e}", shown.join(", "), b / size)
         });
         let rows: Vec<String> = rows.collect();
         Issue::new(slug::EQUIVALENT_SOLVER, "candidates", why)
-            .value(format!("unknowns in {} N, middle row of each stretch: {}", self.scale, rows.join("; ")))
+            .value(format!(
+                "unknowns in {} N, middle row of each stretch: {}",
+                self.scale,
+                rows.join("; ")
+            ))
             .into()
     }
 }

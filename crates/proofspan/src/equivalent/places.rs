@@ -25,13 +25,22 @@ pub struct Placed {
 ///
 /// # Errors
 /// `equivalent.stretch` for a range that runs backwards or a step that is not above zero.
-pub fn grid(of: &Candidate, from: Length, to: Length, step: Length) -> Result<Vec<Candidate>, Error> {
+pub fn grid(
+    of: &Candidate,
+    from: Length,
+    to: Length,
+    step: Length,
+) -> Result<Vec<Candidate>, Error> {
     let count = ((to - from) / step).floor();
     if !(step > Length::ZERO && from <= to && count.is_finite() && count < 1e5) {
-        return Err(Issue::new(slug::EQUIVALENT_STRETCH, "places", "a range that runs backwards, or no step")
-            .value(format!("{from} to {to} by {step}"))
-            .limit("from up to to, a step above zero, up to 100000 places")
-            .into());
+        return Err(Issue::new(
+            slug::EQUIVALENT_STRETCH,
+            "places",
+            "a range that runs backwards, or no step",
+        )
+        .value(format!("{from} to {to} by {step}"))
+        .limit("from up to to, a step above zero, up to 100000 places")
+        .into());
     }
     let first = of.contacts.iter().copied().fold(Length::from_si(f64::INFINITY), Length::min);
     let mut found = Vec::new();
@@ -60,7 +69,8 @@ pub fn refine(
     ranges: &[(Length, Length)],
     objectives: &[Objective],
 ) -> Result<Placed, Error> {
-    let rest: Vec<Objective> = objectives.iter().filter(|o| o.of != Goal::Carriers).cloned().collect();
+    let rest: Vec<Objective> =
+        objectives.iter().filter(|o| o.of != Goal::Carriers).cloned().collect();
     let backwards = |r: &(Length, Length)| r.0 > r.1;
     if ranges.len() != candidates.len() || ranges.iter().any(backwards) {
         let message = format!("{} ranges for {} candidates", ranges.len(), candidates.len());
@@ -87,7 +97,8 @@ pub fn refine(
         for (i, (from, to)) in ranges.iter().enumerate() {
             for by in [step, -step] {
                 let Some(own) = now.get(i) else { continue };
-                let first = own.contacts.iter().copied().fold(Length::from_si(f64::INFINITY), Length::min);
+                let first =
+                    own.contacts.iter().copied().fold(Length::from_si(f64::INFINITY), Length::min);
                 let target = (first + Length::from_si(by)).max(*from).min(*to);
                 let other = own.moved(target - first);
                 let mut trial = now.clone();

@@ -2,21 +2,32 @@
 
 use super::overshoot::Effect;
 use super::spec::BasisWord;
-use crate::beam::{Actions, Beam};
-use crate::error::{Issue, slug};
+use crate::beam::{Actions, Beam, Load};
+use crate::error::{Error, Issue, slug};
+use crate::target::Target;
 use crate::units::{Force, Length, Moment};
+use crate::verdict::MemberUnit;
 
 /// What the test must reproduce: net actions of every term or pattern, what is in place, and the
-/// region in doubt. All cases are of one beam.
+/// region in doubt. All cases are of one beam and per one member unit.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Reference {
     pub(super) terms: Vec<(String, Actions)>,
     pub(super) in_place: Actions,
     pub(super) region: Option<(Length, Length)>,
+    pub(super) unit: MemberUnit,
+    /// What it was made of, so that it can be made again on another beam.
+    again: Option<Again>,
+}
+
+#[derive(Clone, PartialEq, Debug)]
+enum Again {
+    Target(Box<Target>),
+    Loads { terms: Vec<(String, Vec<Load>)>, in_place: Vec<Load> },
 }
 
 impl Reference {
-    /// Net actions of every term under its name, and the actions in place.
+    /// Net actions of every term under its name, and the actions in place, per beam.
     ///
     /// # Errors
     /// `equivalent.reference` for no term, or cases of beams of different length.
@@ -24,7 +35,7 @@ impl Reference {
         terms: Vec<(String, Actions)>,
         in_place: Actions,
         region: Option<(Length, Length)>,
-    ) -> Result<Self, crate::error::Error> {
+    ) -> Result<Self, Error> {
         let length = in_place.length().si();
         let fits = |a: &Actions| (a.length().si() - length).abs() <= 1e-9 * length;
         if terms.is_empty() || !terms.iter().all(|t| fits(&t.1)) {
@@ -35,26 +46,85 @@ impl Reference {
             )
             .into());
         }
-        // all on one grid, so that pieces line up
-        let cases: Vec<&Actions> = terms.iter().map(|t| &t.1).chain([&in_place]).collect();
+        let own = Self { terms, in_place, region, unit: MemberUnit::Beam, again: None };
+        Ok(own.on_one_grid())
+    }
+
+    /// Net loads of every term under its name, and the loads in place, on a beam. Such a reference
+    /// can be made again where supports or stiffness are not as drawn.
+    ///
+    /// # Errors
+    /// As [`Self::new`]; loads that the beam cannot carry.
+    pub fn of_loads(
+        beam: &Beam,
+        terms: Vec<(String, Vec<Load>)>,
+        in_place: Vec<Load>,
+        region: Option<(Length, Length)>,
+    ) -> Result<Self, Error> {
+        let mut cases: Vec<&[Load]> = terms.iter().map(|t| t.1.as_slice()).collect();
+        cases.push(&in_place);
+        let mut cases = beam.cases(&cases)?.into_iter();
+        let named = terms.iter().map(|t| t.0.clone()).zip(cases.by_ref()).collect();
+        let there = match cases.next() {
+            Some(there) => there,
+            None => beam.actions(&in_place)?,
+        };
+        let own = Self::new(named, there, region)?;
+        Ok(Self { again: Some(Again::Loads { terms, in_place }), ..own })
+    }
+
+    /// The same, counted for another unit.
+    #[must_use]
+    pub fn per(self, unit: MemberUnit) -> Self {
+        Self { unit, ..self }
+    }
+
+    /// What every value is counted for.
+    #[must_use]
+    pub const fn unit(&self) -> MemberUnit {
+        self.unit
+    }
+
+    /// All cases on one grid, so that pieces line up.
+    fn on_one_grid(self) -> Self {
+        let cases: Vec<&Actions> =
+            self.terms.iter().map(|t| &t.1).chain([&self.in_place]).collect();
         let alike = cases.iter().all(|c| {
-            c.segments().len() == in_place.segments().len()
-                && c.breakpoints().zip(in_place.breakpoints()).all(|(a, b)| a == b)
+            c.segments().len() == self.in_place.segments().len()
+                && c.breakpoints().zip(self.in_place.breakpoints()).all(|(a, b)| a == b)
         });
         if alike {
-            return Ok(Self { terms, in_place, region });
+            return self;
         }
         let on_all = |own: &Actions| {
             let mut parts: Vec<(f64, &Actions)> = vec![(1.0, own)];
             parts.extend(cases.iter().map(|c| (0.0, *c)));
             Actions::combined(&parts)
         };
-        let split: Vec<Actions> = cases.iter().map(|c| on_all(c)).collect();
-        let mut split = split.into_iter();
-        let names = terms.iter().map(|t| t.0.clone());
-        let terms: Vec<(String, Actions)> = names.zip(split.by_ref()).collect();
-        let in_place = split.next().unwrap_or(in_place);
-        Ok(Self { terms, in_place, region })
+        let terms = self.terms.iter().map(|t| (t.0.clone(), on_all(&t.1))).collect();
+        let in_place = on_all(&self.in_place);
+        Self { terms, in_place, ..self }
+    }
+
+    /// The same loads on another beam; nothing where only actions are known.
+    ///
+    /// # Errors
+    /// Loads that the other beam cannot carry.
+    pub fn on(&self, beam: &Beam) -> Result<Option<Self>, Error> {
+        let made = match &self.again {
+            None => return Ok(None),
+            Some(Again::Target(target)) => Self::from(&target.on(beam)?),
+            Some(Again::Loads { terms, in_place }) => {
+                Self::of_loads(beam, terms.clone(), in_place.clone(), self.region)?
+            }
+        };
+        Ok(Some(Self { region: self.region, unit: self.unit, ..made }))
+    }
+
+    /// The same with something more in place, for example the actions of a settlement.
+    pub(super) fn with_in_place(&self, more: &Actions) -> Self {
+        let in_place = Actions::combined(&[(1.0, &self.in_place), (1.0, more)]);
+        Self { in_place, ..self.clone() }.on_one_grid()
     }
 
     /// The terms with their net actions.
@@ -80,10 +150,16 @@ impl Reference {
     }
 }
 
-impl From<&crate::target::Target> for Reference {
-    fn from(target: &crate::target::Target) -> Self {
+impl From<&Target> for Reference {
+    fn from(target: &Target) -> Self {
         let terms = target.terms.iter().map(|t| (t.id.clone(), t.net.clone())).collect();
-        Self { terms, in_place: target.in_place.clone(), region: Some((target.from, target.to)) }
+        Self {
+            terms,
+            in_place: target.in_place.clone(),
+            region: Some((target.from, target.to)),
+            unit: target.unit,
+            again: Some(Again::Target(Box::new(target.clone()))),
+        }
     }
 }
 
@@ -272,9 +348,24 @@ impl Requirement {
 
     /// The test stays within a ratio on a stretch.
     #[must_use]
-    pub const fn within(effect: Effect, basis: BasisWord, at_most: f64, from: Length, to: Length) -> Self {
+    pub const fn within(
+        effect: Effect,
+        basis: BasisWord,
+        at_most: f64,
+        from: Length,
+        to: Length,
+    ) -> Self {
         let (from, to) = (Some(from), Some(to));
-        Self::Within(Within { effect, basis, at_most, from, to, at: Vec::new(), case: None, floor: 0.02 })
+        Self::Within(Within {
+            effect,
+            basis,
+            at_most,
+            from,
+            to,
+            at: Vec::new(),
+            case: None,
+            floor: 0.02,
+        })
     }
 
     /// The stretch, with its defaults.
@@ -340,19 +431,24 @@ impl Requirement {
             }
             Self::DeflectionLimit(r) => {
                 let of = |l: Option<Length>, way: &str| l.map(|l| format!("{l} {way}"));
-                let both: Vec<String> = [of(r.down, "down"), of(r.up, "up")].into_iter().flatten().collect();
+                let both: Vec<String> =
+                    [of(r.down, "down"), of(r.up, "up")].into_iter().flatten().collect();
                 format!("deflection within {} {where_}", both.join(", "))
             }
             Self::ReactionLimit(r) => {
                 let of = |f: Option<Force>, way: &str| f.map(|f| format!("{way} {f}"));
-                let both: Vec<String> =
-                    [of(r.at_least, "at least"), of(r.at_most, "at most")].into_iter().flatten().collect();
+                let both: Vec<String> = [of(r.at_least, "at least"), of(r.at_most, "at most")]
+                    .into_iter()
+                    .flatten()
+                    .collect();
                 format!("total reaction of support {} {}", r.support + 1, both.join(", "))
             }
             Self::ShearSpan(r) => {
                 let of = |l: Option<Length>, way: &str| l.map(|l| format!("{way} {l}"));
-                let both: Vec<String> =
-                    [of(r.least, "at least"), of(r.most, "at most")].into_iter().flatten().collect();
+                let both: Vec<String> = [of(r.least, "at least"), of(r.most, "at most")]
+                    .into_iter()
+                    .flatten()
+                    .collect();
                 format!("moment over shear {} {where_}", both.join(", "))
             }
         }
@@ -372,16 +468,31 @@ impl Requirement {
             bad(slug::EQUIVALENT_STRETCH, "to", message, &format!("0 to {end}"));
         } else if from >= to && self.places().is_empty() {
             let why = if from > to { "runs backwards" } else { "is empty" };
-            bad(slug::EQUIVALENT_STRETCH, "to", format!("{from} to {to} {why}"), "rising from left to right");
+            bad(
+                slug::EQUIVALENT_STRETCH,
+                "to",
+                format!("{from} to {to} {why}"),
+                "rising from left to right",
+            );
         }
         if !self.places().iter().all(|x| inside(*x)) {
-            bad(slug::EQUIVALENT_STRETCH, "at", "a place beyond the member".to_owned(), &format!("0 to {end}"));
+            bad(
+                slug::EQUIVALENT_STRETCH,
+                "at",
+                "a place beyond the member".to_owned(),
+                &format!("0 to {end}"),
+            );
         }
         if let Some(case) = self.named_case()
             && reference.case(case).is_none()
         {
             let names: Vec<&str> = reference.terms.iter().map(|t| t.0.as_str()).collect();
-            bad(slug::EQUIVALENT_REQUIREMENT, "case", format!("there is no term `{case}`"), &names.join(", "));
+            bad(
+                slug::EQUIVALENT_REQUIREMENT,
+                "case",
+                format!("there is no term `{case}`"),
+                &names.join(", "),
+            );
         }
         let positive = |v: Option<f64>| v.is_none_or(|v| v.is_finite() && v > 0.0);
         let none = || "no limit, or one that is not above zero".to_owned();
@@ -393,13 +504,23 @@ impl Requirement {
                     bad(slug::EQUIVALENT_CAP_BELOW_ONE, "at_most", message, "at least 1");
                 }
                 if !(r.floor > 0.0 && r.floor <= 1.0) {
-                    bad(slug::EQUIVALENT_REQUIREMENT, "floor", format!("floor {}", r.floor), "above 0, up to 1");
+                    bad(
+                        slug::EQUIVALENT_REQUIREMENT,
+                        "floor",
+                        format!("floor {}", r.floor),
+                        "above 0, up to 1",
+                    );
                 }
             }
             Self::MomentLimit(r) => {
                 let (s, h) = (r.sagging.map(Moment::si), r.hogging.map(Moment::si));
                 if (s.is_none() && h.is_none()) || !positive(s) || !positive(h) {
-                    bad(slug::EQUIVALENT_REQUIREMENT, "sagging", none(), "sagging or hogging, above zero");
+                    bad(
+                        slug::EQUIVALENT_REQUIREMENT,
+                        "sagging",
+                        none(),
+                        "sagging or hogging, above zero",
+                    );
                 }
                 if !positive(Some(r.share)) {
                     bad(slug::EQUIVALENT_REQUIREMENT, "share", none(), "above zero");
@@ -425,7 +546,12 @@ impl Requirement {
                 let crossed = matches!((r.at_least, r.at_most), (Some(a), Some(b)) if a > b);
                 if (r.at_least.is_none() && r.at_most.is_none()) || crossed {
                     let message = "no limit, or a least above the largest".to_owned();
-                    bad(slug::EQUIVALENT_REQUIREMENT, "at_least", message, "at_least up to at_most");
+                    bad(
+                        slug::EQUIVALENT_REQUIREMENT,
+                        "at_least",
+                        message,
+                        "at_least up to at_most",
+                    );
                 }
             }
             Self::ShearSpan(r) => {
@@ -433,7 +559,12 @@ impl Requirement {
                 let crossed = matches!((a, b), (Some(a), Some(b)) if a > b);
                 if (a.is_none() && b.is_none()) || !positive(a) || !positive(b) || crossed {
                     let message = "no limit, or a least above the largest".to_owned();
-                    bad(slug::EQUIVALENT_REQUIREMENT, "least", message, "above zero, least up to most");
+                    bad(
+                        slug::EQUIVALENT_REQUIREMENT,
+                        "least",
+                        message,
+                        "above zero, least up to most",
+                    );
                 }
             }
         }
@@ -449,9 +580,13 @@ pub(super) fn refused(
 ) {
     if (reference.in_place.length() - beam.length()).abs() > beam.length() * 1e-9 {
         issues.push(
-            Issue::new(slug::EQUIVALENT_REFERENCE, "reference", "it is of a beam of another length")
-                .value(reference.in_place.length())
-                .limit(beam.length()),
+            Issue::new(
+                slug::EQUIVALENT_REFERENCE,
+                "reference",
+                "it is of a beam of another length",
+            )
+            .value(reference.in_place.length())
+            .limit(beam.length()),
         );
         return;
     }

@@ -42,6 +42,7 @@ pub(super) struct Stretch {
     pub(super) size: f64,
     /// Whether the helper variable relaxes it.
     pub(super) relaxed: bool,
+    what: What,
 }
 
 /// What a row is made of.
@@ -50,6 +51,7 @@ enum What {
     Shear,
     Moment,
     Deflection,
+    Force,
 }
 
 impl What {
@@ -58,13 +60,14 @@ impl What {
             Self::Shear => segment.shear(),
             Self::Moment => segment.moment(),
             Self::Deflection => segment.deflection(),
+            Self::Force => Poly::default(),
         }
     }
 
     /// Coefficients that a carrier's uniform loads need.
     const fn width(self) -> usize {
         match self {
-            Self::Shear => 2,
+            Self::Shear | Self::Force => 2,
             Self::Moment => 3,
             Self::Deflection => 6,
         }
@@ -80,6 +83,7 @@ impl What {
                 [m, v, -0.5 * q, 0.0, 0.0, 0.0]
             }
             Self::Deflection => segment.part(s, segment.length - s).deflection().c,
+            Self::Force => [0.0; 6],
         }
     }
 }
@@ -130,7 +134,11 @@ fn times(k: f64, p: &Poly) -> Poly {
 
 impl Field {
     /// The rows of requirements, capacities and least forces.
-    pub(super) fn new(ground: Ground<'_>, unknowns: &[Unknown], requirements: &[Requirement]) -> Self {
+    pub(super) fn new(
+        ground: Ground<'_>,
+        unknowns: &[Unknown],
+        requirements: &[Requirement],
+    ) -> Self {
         let mut field = Self { n: ground.units.len(), ..Self::default() };
         for (i, requirement) in requirements.iter().enumerate() {
             field.require(ground, Source::Requirement(i), requirement);
@@ -166,10 +174,16 @@ impl Field {
             e: constant(e),
             size,
             relaxed: false,
+            what: What::Force,
         });
     }
 
-    pub(super) fn require(&mut self, ground: Ground<'_>, source: Source, requirement: &Requirement) {
+    pub(super) fn require(
+        &mut self,
+        ground: Ground<'_>,
+        source: Source,
+        requirement: &Requirement,
+    ) {
         let (from, to) = requirement.stretch(ground.reference);
         let (a, b) = (from.si(), to.si());
         match requirement {
@@ -205,7 +219,8 @@ impl Field {
                 self.band(ground, source, What::Deflection, (low, high), (a, b));
             }
             Requirement::ReactionLimit(r) => {
-                let of = |a: &Actions| a.reactions().get(index(r.support)).map_or(0.0, |r| r.force.si());
+                let of =
+                    |a: &Actions| a.reactions().get(index(r.support)).map_or(0.0, |r| r.force.si());
                 let there = of(&ground.reference.in_place);
                 let row = |sign: f64| -> Vec<(usize, f64)> {
                     ground.units.iter().map(|u| sign * of(u)).enumerate().collect()
@@ -256,7 +271,20 @@ impl Field {
             }
         }
         let start = Some(piece.start + from);
-        self.stretches.push(Stretch { source, term, start, length, offset, width, b, e, size, relaxed: false });
+        let what = combination.first().map_or(What::Force, |c| c.1);
+        self.stretches.push(Stretch {
+            source,
+            term,
+            start,
+            length,
+            offset,
+            width,
+            b,
+            e,
+            size,
+            relaxed: false,
+            what,
+        });
     }
 
     fn reach(
@@ -288,8 +316,10 @@ impl Field {
                 }
                 cuts.parts(|s, t| {
                     let middle = [s, t, f64::midpoint(s, t)].map(|s| q.at(s));
-                    let value = middle.iter().fold(0.0, |m: f64, v| if v.abs() > m.abs() { *v } else { m });
-                    let inside = if crosses { middle.last().copied().unwrap_or(value) } else { value };
+                    let value =
+                        middle.iter().fold(0.0, |m: f64, v| if v.abs() > m.abs() { *v } else { m });
+                    let inside =
+                        if crosses { middle.last().copied().unwrap_or(value) } else { value };
                     if inside.abs() <= floor || !Sense::takes(sense, inside) {
                         return;
                     }
@@ -347,12 +377,21 @@ impl Field {
         pieces(ground, from, to, |piece| {
             let there = references(ground.reference, terms, what, cap.total, piece, &mut polys);
             for sign in [1.0, -1.0] {
-                let signed: Vec<Poly> = polys.iter().map(|q| times(sign, q)).chain([constant(floor)]).collect();
+                let signed: Vec<Poly> =
+                    polys.iter().map(|q| times(sign, q)).chain([constant(floor)]).collect();
                 upper(&signed, piece.length, |s, t, i, most| {
                     let e = shifted(most, s);
                     let b = times(sign, &shifted(&there, s)).plus(-cap.at_most, &e);
                     let term = terms.get(i).copied();
-                    self.push(ground, source, term, piece, (s, t - s), &[(-sign, what)], (b, e, scale));
+                    self.push(
+                        ground,
+                        source,
+                        term,
+                        piece,
+                        (s, t - s),
+                        &[(-sign, what)],
+                        (b, e, scale),
+                    );
                 });
             }
         });
@@ -369,7 +408,8 @@ impl Field {
         let what = What::from(cap.effect);
         for (x, side) in sides(places, ground.reference.in_place.length()) {
             let Some(piece) = point(ground, x, side) else { continue };
-            let there = if cap.total { cap.effect.at(&ground.reference.in_place, x, side) } else { 0.0 };
+            let there =
+                if cap.total { cap.effect.at(&ground.reference.in_place, x, side) } else { 0.0 };
             let values: Vec<f64> = terms
                 .iter()
                 .filter_map(|i| ground.reference.terms.get(*i))
@@ -463,7 +503,13 @@ impl Field {
 
     /// Where a row holds least: the place in the stretch and the slack there. Nothing where it
     /// surely holds.
-    pub(super) fn least(&self, stretch: &Stretch, p: &[f64], helper: f64, met: f64) -> Option<(f64, f64)> {
+    pub(super) fn least(
+        &self,
+        stretch: &Stretch,
+        p: &[f64],
+        helper: f64,
+        met: f64,
+    ) -> Option<(f64, f64)> {
         let slack = self.slack(stretch, p, helper);
         let h = stretch.length;
         if h <= 0.0 {
@@ -500,6 +546,15 @@ impl Field {
 }
 
 impl Stretch {
+    /// The SI unit of its right side.
+    pub(super) const fn unit(&self) -> &'static str {
+        match self.what {
+            What::Shear | What::Force => "N",
+            What::Moment => "N m",
+            What::Deflection => "m",
+        }
+    }
+
     /// The place on the member and its side.
     pub(super) fn place(&self, s: f64) -> Option<(Length, Side)> {
         let side = if s > 0.0 && s >= self.length { Side::Left } else { Side::Right };

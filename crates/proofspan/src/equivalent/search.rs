@@ -79,14 +79,22 @@ pub fn search(
 ) -> Result<Searched, Error> {
     let mut issues = Vec::new();
     if stages.is_empty() || most == 0 {
-        issues.push(Issue::new(slug::EQUIVALENT_REQUIREMENT, "stages", "no stage, or no carrier allowed"));
+        issues.push(Issue::new(
+            slug::EQUIVALENT_REQUIREMENT,
+            "stages",
+            "no stage, or no carrier allowed",
+        ));
     }
     if let Some(spacing) = spacing.filter(|s| !(s.is_finite() && *s >= Length::ZERO)) {
         let issue = Issue::new(slug::EQUIVALENT_CANDIDATE, "spacing", "a clear spacing below zero");
         issues.push(issue.value(spacing).limit("zero or more"));
     }
     if objectives.iter().all(|o| o.of == Goal::Carriers) {
-        let issue = Issue::new(slug::EQUIVALENT_OBJECTIVE, "objectives", "fewest carriers leaves the forces open");
+        let issue = Issue::new(
+            slug::EQUIVALENT_OBJECTIVE,
+            "objectives",
+            "fewest carriers leaves the forces open",
+        );
         issues.push(issue.limit("a further objective: overshoot, peak, total, uplift"));
     }
     if let Some(stage) = stages.first() {
@@ -107,7 +115,8 @@ pub fn search(
         }
     }
     Error::check(issues)?;
-    let rest: Vec<Objective> = objectives.iter().filter(|o| o.of != Goal::Carriers).cloned().collect();
+    let rest: Vec<Objective> =
+        objectives.iter().filter(|o| o.of != Goal::Carriers).cloned().collect();
     let Some(first) = rest.first() else { return Ok(nothing()) };
     let mut pools: Vec<Pool<'_>> = problems.iter().map(|p| Pool::new(p, first)).collect();
     let hunt = Hunt::new(beam, &problems, spacing);
@@ -128,8 +137,11 @@ pub fn search(
     let mut about = Vec::new();
     for number in 1..=most.min(hunt.free.len()) {
         let exact = hunt.choices(number) <= TRIED;
-        let (value, tied) =
-            if exact { hunt.every(number, &mut pools)? } else { hunt.exchanged(number, &last, &mut pools)? };
+        let (value, tied) = if exact {
+            hunt.every(number, &mut pools)?
+        } else {
+            hunt.exchanged(number, &last, &mut pools)?
+        };
         about.push(if exact {
             format!("{number}: every choice tried")
         } else {
@@ -138,7 +150,15 @@ pub fn search(
         let Some(ties) = value.map(|_| tied) else { continue };
         let mut best: Option<Choice> = None;
         for set in ties {
-            let choice = settle(beam, stages, candidates, &hunt.members(&set, &problems), number, exact, &rest)?;
+            let choice = settle(
+                beam,
+                stages,
+                candidates,
+                &hunt.members(&set, &problems),
+                number,
+                exact,
+                &rest,
+            )?;
             let Some(choice) = choice else { continue };
             if best.as_ref().is_none_or(|b| less(&choice.objectives, &b.objectives)) {
                 last = set;
@@ -161,7 +181,13 @@ pub fn search(
 }
 
 const fn nothing() -> Searched {
-    Searched { best: None, by_number: Vec::new(), bound: None, conflict: None, about: String::new() }
+    Searched {
+        best: None,
+        by_number: Vec::new(),
+        bound: None,
+        conflict: None,
+        about: String::new(),
+    }
 }
 
 /// Whether one list of objectives is smaller than another, the first before the second.
@@ -247,7 +273,9 @@ impl<'p> Pool<'p> {
     fn value(&mut self, set: &[usize], under: f64) -> Result<Option<f64>, Trouble> {
         let helper = self.program.helper;
         let scale = self.problem.scale;
-        let of = |i: &usize| if helper { 0.0 } else { self.program.cost.get(*i).copied().unwrap_or(1.0) };
+        let of = |i: &usize| {
+            if helper { 0.0 } else { self.program.cost.get(*i).copied().unwrap_or(1.0) }
+        };
         let mut cost: Vec<f64> = set.iter().map(of).collect();
         cost.extend(helper.then_some(1.0));
         let mut simplex = Simplex::new(cost);
@@ -264,7 +292,8 @@ impl<'p> Pool<'p> {
                 * if helper {
                     x.last().copied().unwrap_or(0.0)
                 } else {
-                    let costs = set.iter().map(|i| self.program.cost.get(*i).copied().unwrap_or(1.0));
+                    let costs =
+                        set.iter().map(|i| self.program.cost.get(*i).copied().unwrap_or(1.0));
                     costs.zip(x).map(|(c, x)| c * x).sum()
                 };
             if value > under * (1.0 + EQUAL) {
@@ -306,7 +335,8 @@ impl<'p> Pool<'p> {
                 worst.1 = Some(first);
                 // a row as good as known: rounding
                 let a = self.a.get(first * n..(first + 1) * n).unwrap_or_default();
-                let own: f64 = set.iter().zip(x).map(|(j, x)| a.get(*j).copied().unwrap_or(0.0) * x).sum();
+                let own: f64 =
+                    set.iter().zip(x).map(|(j, x)| a.get(*j).copied().unwrap_or(0.0) * x).sum();
                 let e = self.e.get(first).copied().unwrap_or(0.0);
                 if self.b.get(first).copied().unwrap_or(0.0) - own - e * h <= 1e-11 {
                     return Ok(Some(value));
@@ -345,7 +375,11 @@ impl Hunt {
         let spacing = spacing.unwrap_or(Length::ZERO);
         let covers = |j: usize| -> Vec<(Length, Length)> {
             let members = unknowns.get(j).map_or(&[][..], |u| u.members.as_slice());
-            members.iter().filter_map(|(i, _)| candidates.get(*i)).flat_map(Candidate::covers).collect()
+            members
+                .iter()
+                .filter_map(|(i, _)| candidates.get(*i))
+                .flat_map(Candidate::covers)
+                .collect()
         };
         let near = |a: usize, b: usize| {
             covers(a).iter().any(|(from, to)| {
@@ -358,7 +392,8 @@ impl Hunt {
         let all = 0..unknowns.len();
         let (always, free): (Vec<usize>, Vec<usize>) =
             all.clone().partition(|j| unknowns.get(*j).is_some_and(|u| u.always));
-        let close = all.clone().map(|a| all.clone().map(|b| a != b && near(a, b)).collect()).collect();
+        let close =
+            all.clone().map(|a| all.clone().map(|b| a != b && near(a, b)).collect()).collect();
         let weight = unknowns.iter().map(|u| u.members.len()).collect();
         Self { free, always, close, weight }
     }
@@ -401,7 +436,12 @@ impl Hunt {
     }
 
     /// The value of a set over all stages: that of the stage that asks most.
-    fn value(&self, set: &[usize], under: f64, pools: &mut [Pool<'_>]) -> Result<Option<f64>, Error> {
+    fn value(
+        &self,
+        set: &[usize],
+        under: f64,
+        pools: &mut [Pool<'_>],
+    ) -> Result<Option<f64>, Error> {
         let whole = self.whole(set);
         let mut worst = f64::NEG_INFINITY;
         for pool in pools {
@@ -455,9 +495,16 @@ impl Hunt {
     }
 
     /// Adds the best candidate to a set, then exchanges as long as that helps.
-    fn exchanged(&self, number: usize, last: &[usize], pools: &mut [Pool<'_>]) -> Result<Tied, Error> {
+    fn exchanged(
+        &self,
+        number: usize,
+        last: &[usize],
+        pools: &mut [Pool<'_>],
+    ) -> Result<Tied, Error> {
         let mut set = last.to_vec();
-        let size = |set: &[usize]| set.iter().map(|j| self.weight.get(*j).copied().unwrap_or(1)).sum::<usize>();
+        let size = |set: &[usize]| {
+            set.iter().map(|j| self.weight.get(*j).copied().unwrap_or(1)).sum::<usize>()
+        };
         let mut best = f64::INFINITY;
         while size(&set) < number {
             let mut found: Option<(f64, usize)> = None;

@@ -34,6 +34,8 @@ pub(super) enum Trouble {
     Steps,
     /// A basis that cannot be solved.
     Singular,
+    /// An entry that is no finite number.
+    NotFinite,
 }
 
 /// The state of the search: rows so far, the basis, its inverse.
@@ -234,8 +236,13 @@ impl Simplex {
             Basic::Slack(j) => -self.x.get(j).copied().unwrap_or(0.0),
         };
         self.degenerate = if ratio <= 1e-13 { self.degenerate + 1 } else { 0 };
-        let pivot_row: Vec<f64> =
-            self.inverse.get(k * n..(k + 1) * n).unwrap_or_default().iter().map(|v| v / pivot).collect();
+        let pivot_row: Vec<f64> = self
+            .inverse
+            .get(k * n..(k + 1) * n)
+            .unwrap_or_default()
+            .iter()
+            .map(|v| v / pivot)
+            .collect();
         for (i, (row, d)) in self.inverse.chunks_exact_mut(n).zip(&self.direction).enumerate() {
             if i == k {
                 row.copy_from_slice(&pivot_row);
@@ -285,7 +292,9 @@ impl Simplex {
         let transposed = basis.transpose();
         let cost = DVector::from_column_slice(&self.cost);
         let (lu, ut) = (basis.clone().lu(), transposed.clone().lu());
-        let solved = |lu: &nalgebra::LU<f64, nalgebra::Dyn, nalgebra::Dyn>, m: &DMatrix<f64>, right: &DVector<f64>| {
+        let solved = |lu: &nalgebra::LU<f64, nalgebra::Dyn, nalgebra::Dyn>,
+                      m: &DMatrix<f64>,
+                      right: &DVector<f64>| {
             let mut first = lu.solve(right)?;
             let left = right - m * &first;
             first += lu.solve(&left)?;

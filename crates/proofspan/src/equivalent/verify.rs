@@ -2,6 +2,7 @@
 
 use super::overshoot::Effect;
 use super::pieces::pieces;
+use super::require::Sense;
 use crate::beam::{Actions, Beam, Load, Side};
 use crate::error::{Error, Issue, slug};
 use crate::target::Target;
@@ -78,52 +79,62 @@ pub fn verify(
 }
 
 pub(super) fn verify_actions(jacks: &Actions, target: &Target, effects: &[Effect]) -> Verification {
-    let (from, to) = (target.from, target.to);
-    let size = |actions: &Actions, effect: Effect| {
-        let e = actions.extremes_of(from, to, |s| effect.poly(s));
-        e.max.value.abs().max(e.min.value.abs())
-    };
-    let mut least = Vec::with_capacity(effects.len());
-    for &effect in effects {
-        let mut worst: Option<Shortfall> = None;
-        let largest_test = size(jacks, effect);
-        for (term, t) in target.terms.iter().enumerate() {
-            let largest_reference = size(&t.net, effect);
-            let floor = NOTHING * largest_reference;
-            pieces(jacks, &t.net, from.si(), to.si(), |piece| {
-                let (p, q) = (effect.poly(&piece.a), effect.poly(&piece.b));
-                let turning = p.derivative().times(&q).plus(-1.0, &p.times(&q.derivative()));
-                let inner = turning.roots(piece.length);
-                for s in [0.0, piece.length].into_iter().chain(inner.as_slice().iter().copied()) {
-                    let (mut test, mut reference) = (p.at(s), q.at(s));
-                    if reference.abs() <= VANISHING * largest_reference
-                        && test.abs() <= VANISHING * largest_test
-                    {
-                        // both vanish here, as at a bearing: compare the slopes
-                        (test, reference) = (p.derivative().at(s), q.derivative().at(s));
-                        if reference.abs() <= floor / (to - from).si() {
-                            continue;
-                        }
-                    } else if reference.abs() <= floor {
-                        continue;
-                    }
-                    let fidelity = test / reference;
-                    if worst.as_ref().is_none_or(|w| fidelity < w.fidelity.value()) {
-                        let side = if s >= piece.length { Side::Left } else { Side::Right };
-                        worst = Some(Shortfall {
-                            effect,
-                            fidelity: Ratio::from(fidelity),
-                            at: Length::from_si(piece.start + s),
-                            side,
-                            term,
-                        });
-                    }
-                }
-            });
-        }
-        least.extend(worst);
-    }
+    let terms: Vec<&Actions> = target.terms.iter().map(|t| &t.net).collect();
+    let region = (target.from, target.to);
+    let of = |effect: &Effect| least_fidelity(jacks, &terms, *effect, None, region);
+    let least: Vec<Shortfall> = effects.iter().filter_map(of).collect();
     let violation =
         least.iter().map(|w| 1.0 - w.fidelity.value()).fold(f64::NEG_INFINITY, f64::max);
     Verification { least, violation: if violation.is_finite() { violation } else { 0.0 } }
+}
+
+/// The least ratio of test to reference over a stretch and all terms, in one sign where one is asked.
+pub(super) fn least_fidelity(
+    test: &Actions,
+    terms: &[&Actions],
+    effect: Effect,
+    sense: Option<Sense>,
+    (from, to): (Length, Length),
+) -> Option<Shortfall> {
+    let size = |actions: &Actions| {
+        let e = actions.extremes_of(from, to, |s| effect.poly(s));
+        e.max.value.abs().max(e.min.value.abs())
+    };
+    let mut worst: Option<Shortfall> = None;
+    let largest_test = size(test);
+    for (term, reference) in terms.iter().enumerate() {
+        let largest_reference = size(reference);
+        let floor = NOTHING * largest_reference;
+        pieces(test, reference, from.si(), to.si(), |piece| {
+            let (p, q) = (effect.poly(&piece.a), effect.poly(&piece.b));
+            let turning = p.derivative().times(&q).plus(-1.0, &p.times(&q.derivative()));
+            let inner = turning.roots(piece.length);
+            for s in [0.0, piece.length].into_iter().chain(inner.as_slice().iter().copied()) {
+                let (mut test, mut reference) = (p.at(s), q.at(s));
+                if reference.abs() <= VANISHING * largest_reference
+                    && test.abs() <= VANISHING * largest_test
+                {
+                    // both vanish here, as at a bearing: compare the slopes
+                    (test, reference) = (p.derivative().at(s), q.derivative().at(s));
+                    if reference.abs() <= floor / (to - from).si() {
+                        continue;
+                    }
+                } else if reference.abs() <= floor || !Sense::takes(sense, reference) {
+                    continue;
+                }
+                let fidelity = test / reference;
+                if worst.as_ref().is_none_or(|w| fidelity < w.fidelity.value()) {
+                    let side = if s >= piece.length { Side::Left } else { Side::Right };
+                    worst = Some(Shortfall {
+                        effect,
+                        fidelity: Ratio::from(fidelity),
+                        at: Length::from_si(piece.start + s),
+                        side,
+                        term,
+                    });
+                }
+            }
+        });
+    }
+    worst
 }

@@ -292,6 +292,11 @@ slugs! {
     EQUIVALENT_REQUIREMENT "equivalent.requirement" error "a requirement that cannot be", "give limits above zero, cases and supports that are there";
     EQUIVALENT_OBJECTIVE "equivalent.objective" error "an objective that cannot be", "name one of the objectives with what it needs";
     EQUIVALENT_SOLVER "equivalent.solver" error "a search for forces that does not end", "leave out carriers that stand close together, and report the attached problem";
+    EQUIVALENT_DEVIATION "equivalent.deviation" error "a deviation that cannot be", "give deviations of zero or more, a stiffness ratio of at least 1";
+    EQUIVALENT_STEP "equivalent.step" error "a rounding step that is none", "give a step above zero, for example 25 mm, 1 kN";
+    EQUIVALENT_AS_BUILT "equivalent.as-built" note "short of the reference within what may deviate", "raise the forces, place more precisely, or show how the member is held";
+    EQUIVALENT_UNTESTED "equivalent.untested" note "an action that the layout does not bring to its reference", "report that it is not tested, or test it in a further stage";
+    EQUIVALENT_ABOUT_ZERO "equivalent.about-zero" note "a region in which the reference is about zero", "ask for the effect where it matters";
     EQUIVALENT_SHORT "equivalent.short" fail "the layout does not reach the reference for every x", "raise the force or move the carrier";
     EQUIVALENT_LIMIT_CONFLICT "equivalent.limit-conflict" fail "a limit of overshoot is broken", "allow more, move the carrier or add a contact";
     EQUIVALENT_SUPPORT_BOUNDS "equivalent.support-bounds" note "short of the reference within the bounds of end fixity", "show how the ends are held";

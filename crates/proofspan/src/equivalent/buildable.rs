@@ -1,0 +1,144 @@
+//! A layout as it can be built: places to the inch or to 25 mm, forces to a step of the gauge,
+//! checked again by the verifier.
+
+use super::candidate::Candidate;
+use super::confirm::{Confirmation, confirm};
+use super::objective::Objective;
+use super::optimise::{Answer, Problem};
+use super::require::{Reference, Requirement};
+use crate::beam::{Actions, Beam, Load};
+use crate::error::{Error, Issue, slug};
+use crate::units::{Force, Length, Net};
+
+/// A layout of rounded places and forces.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Buildable {
+    /// The candidates in use, at rounded places.
+    pub candidates: Vec<Candidate>,
+    /// Their forces, rounded, on one member unit.
+    pub forces: Vec<Net<Force>>,
+    /// What the verifier found.
+    pub confirmation: Confirmation,
+    /// The actions of the forces alone.
+    pub actions: Actions,
+    /// The loads as they stand on the beam.
+    pub loads: Vec<Load>,
+}
+
+/// Roundings that are tried.
+const TRIED: usize = 8;
+
+/// Rounds a layout: each place to a neighbouring multiple of `place`, the forces solved again
+/// there, each force to a multiple of `force`, up before down. The answer is that with the
+/// smallest first objective before its forces are rounded, and of its roundings the first that
+/// meets everything; nothing where none does: then a finer step or a wider limit is needed.
+///
+/// # Errors
+/// Steps that are not above zero; as [`super::optimise`].
+pub fn buildable(
+    beam: &Beam,
+    reference: &Reference,
+    requirements: &[Requirement],
+    layout: (&[Candidate], &[Net<Force>]),
+    objectives: &[Objective],
+    (place, force): (Length, Force),
+) -> Result<Option<Buildable>, Error> {
+    let mut issues = Vec::new();
+    if !(place.is_finite() && place > Length::ZERO) {
+        issues.push(
+            Issue::new(slug::EQUIVALENT_STEP, "place", "a step of places that is none")
+                .value(place)
+                .limit("above zero"),
+        );
+    }
+    if !(force.is_finite() && force > Force::ZERO) {
+        issues.push(
+            Issue::new(slug::EQUIVALENT_STEP, "force", "a step of forces that is none")
+                .value(force)
+                .limit("above zero"),
+        );
+    }
+    Error::check(issues)?;
+    let used: Vec<&Candidate> = layout
+        .0
+        .iter()
+        .zip(layout.1)
+        .filter(|(c, f)| f.0 > Force::ZERO || c.always)
+        .map(|(c, _)| c)
+        .collect();
+    let mut found: Vec<(f64, Problem, Vec<f64>)> = Vec::new();
+    for ups in choices(used.len()) {
+        let moved = |(c, up): (&&Candidate, &bool)| {
+            let first =
+                c.contacts.iter().copied().fold(Length::from_si(f64::INFINITY), Length::min);
+            let steps = first / place;
+            // a place that is on a step already stays
+            let near = (steps - steps.round()).abs() <= 1e-9 * steps.abs().max(1.0);
+            let to = if near {
+                steps.round()
+            } else if *up {
+                steps.ceil()
+            } else {
+                steps.floor()
+            };
+            c.moved(place * to - first)
+        };
+        let candidates: Vec<Candidate> = used.iter().zip(&ups).map(moved).collect();
+        // a place beyond the member, or two at one place, is no layout
+        let Ok(problem) = Problem::new(beam, reference, &candidates, requirements) else {
+            continue;
+        };
+        if found.iter().any(|(_, p, _)| p.candidates == problem.candidates) {
+            continue;
+        }
+        if let Answer::Found(optimum) = problem.optimum(objectives)? {
+            let p = problem.unknowns.iter().map(|u| {
+                let (i, part) = u.members.first().copied().unwrap_or((0, 1.0));
+                optimum.forces.get(i).map_or(0.0, |f| f.0.si() / part)
+            });
+            let p = p.collect();
+            found.push((optimum.objectives.first().copied().unwrap_or(f64::INFINITY), problem, p));
+        }
+    }
+    found.sort_by(|a, b| a.0.total_cmp(&b.0));
+    for (_, problem, p) in &found {
+        for ups in choices(p.len()) {
+            // the step holds for the first carrier of each pressure source
+            let rounded = p.iter().zip(&ups).zip(&problem.unknowns).map(|((p, up), unknown)| {
+                let part = unknown.members.first().map_or(1.0, |m| m.1);
+                let steps = p * part / force.si();
+                let near = (steps - steps.round()).abs() <= 1e-7;
+                let to = if near {
+                    steps.round()
+                } else if *up {
+                    steps.ceil()
+                } else {
+                    steps.floor()
+                };
+                to * force.si() / part
+            });
+            let p: Vec<f64> = rounded.collect();
+            let forces = problem.forces(&p);
+            let loads = problem.loads(&forces);
+            let actions = beam.anchored().actions(&loads)?;
+            let confirmation =
+                confirm(&actions, reference, requirements, &problem.candidates, &forces);
+            if confirmation.violation <= 0.0 {
+                let candidates = problem.candidates.clone();
+                return Ok(Some(Buildable { candidates, forces, confirmation, actions, loads }));
+            }
+        }
+    }
+    Ok(None)
+}
+
+/// Up or down for each, all up first; all together beyond [`TRIED`].
+fn choices(n: usize) -> Vec<Vec<bool>> {
+    if n > TRIED {
+        return vec![vec![true; n], vec![false; n]];
+    }
+    let mut all: Vec<Vec<bool>> =
+        (0_u32..1 << n).map(|mask| (0..n).map(|i| mask & (1 << i) == 0).collect()).collect();
+    all.sort_by_key(|ups| ups.iter().filter(|up| !**up).count());
+    all
+}
