@@ -10,10 +10,13 @@
 //! end fixity the engineer gives; what falls short there is Inconclusive.
 
 mod as_built;
+mod bernstein;
 mod bounds;
 mod buildable;
 mod candidate;
 mod certificate;
+#[cfg(feature = "cone")]
+mod cone;
 mod confirm;
 mod conflict;
 mod distance;
@@ -39,6 +42,8 @@ pub use bounds::{Bound, EndFixity};
 pub use buildable::{Buildable, buildable};
 pub use candidate::Candidate;
 pub use certificate::{Certificate, CertificateRow};
+#[cfg(feature = "cone")]
+pub use cone::{Assured, assured};
 pub use confirm::{Confirmation, Confirmed};
 pub use conflict::{Conflict, Further, Relaxation};
 pub use layout::{JackLine, Layout, layout};

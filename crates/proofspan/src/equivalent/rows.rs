@@ -4,6 +4,8 @@
 //! polynomial, so where a row is violated most is found exactly: at an end of its stretch, taken
 //! from its own side, or where the slope vanishes.
 
+#[cfg(feature = "cone")]
+use super::bernstein::Shape;
 use super::candidate::Unknown;
 use super::overshoot::Effect;
 use super::require::{CROSSING, NOTHING, Reference, Requirement, Sense, index};
@@ -499,6 +501,22 @@ impl Field {
             *c += row.iter().zip(p).map(|(a, p)| a * p).sum::<f64>();
         }
         slack
+    }
+
+    /// The slack of a row on its stretch, and each coefficient.
+    #[cfg(feature = "cone")]
+    pub(super) fn shapes(&self, stretch: &Stretch, p: &[f64]) -> (Shape, Vec<Shape>) {
+        let h = stretch.length;
+        let slack = Shape::on(&self.slack(stretch, p, 0.0), h);
+        let rows = self.coefficients.get(stretch.offset..).unwrap_or_default();
+        let part = |j: usize| {
+            let mut own = Poly::default();
+            for (c, row) in own.c.iter_mut().zip(rows.chunks_exact(self.n)).take(stretch.width) {
+                *c = row.get(j).copied().unwrap_or(0.0);
+            }
+            Shape::on(&own, h)
+        };
+        (slack, (0..self.n).map(part).collect())
     }
 
     /// Where a row holds least: the place in the stretch and the slack there. Nothing where it
