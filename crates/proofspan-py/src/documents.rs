@@ -173,6 +173,27 @@ documents! {
     Spreader = proofspan::equivalent::SpreaderSpec, kind "spreader";
     /// A limit on how far the test may exceed the reference inside the region in doubt.
     OvershootLimit = proofspan::equivalent::OvershootLimit;
+    /// Something that may bring load on: `Candidate(["3 m", "5 m"], plate="200 mm")`; see also
+    /// `jack`, `patch` and `grid`.
+    Candidate = proofspan::equivalent::Candidate, after contacts_first;
+    /// The reference is reached for every x of a stretch: `Reach("moment", "2 m", "6 m")`.
+    Reach = proofspan::equivalent::Reach, kind "reach";
+    /// The reference is not exceeded by more than a ratio.
+    Within = proofspan::equivalent::Within, kind "within";
+    /// The total moment stays below a share of cracking or strength.
+    MomentLimit = proofspan::equivalent::MomentLimit, kind "moment_limit";
+    /// The total shear stays below a share of the shear strength.
+    ShearLimit = proofspan::equivalent::ShearLimit, kind "shear_limit";
+    /// The deflection under the test stays within limits.
+    DeflectionLimit = proofspan::equivalent::DeflectionLimit, kind "deflection_limit";
+    /// The total reaction of a support stays within limits.
+    ReactionLimit = proofspan::equivalent::ReactionLimit, kind "reaction_limit";
+    /// Moment over shear stays in a window.
+    ShearSpan = proofspan::equivalent::ShearSpan, kind "shear_span";
+    /// What is made small: `Objective("overshoot", "moment", "net")`.
+    Objective = proofspan::equivalent::Objective;
+    /// How far what is built may be from what is drawn.
+    Deviations = proofspan::equivalent::Deviations;
     /// What the jacks push against, and how.
     RigSpec = proofspan::rig::RigSpec;
     /// The member that the jacks pull up.
@@ -199,6 +220,15 @@ documents! {
     LogSpec = proofspan::readings::LogSpec;
     /// What was seen and noted during the test.
     RunRecord = proofspan::criteria::RunRecord;
+}
+
+/// The contacts may come first, without the name.
+fn contacts_first(entries: Vec<Entry>) -> Vec<Entry> {
+    let moved = |e: Entry| match (&e.node.value, e.key.as_str()) {
+        (Value::List(_), "name") => Entry { key: "contacts".to_owned(), ..e },
+        _ => e,
+    };
+    entries.into_iter().map(moved).collect()
 }
 
 fn described(py: Python<'_>, schema: &serde_json::Value, names: &[&str]) -> PyResult<Py<PyDict>> {

@@ -2,12 +2,15 @@
 
 mod actions;
 mod beam;
+mod certified;
 mod column;
 mod documents;
 mod errors;
 mod lines;
 mod quantity;
+mod reference;
 mod results;
+mod search;
 mod steps;
 mod tree;
 
@@ -19,13 +22,16 @@ mod _core {
     #[pymodule_export]
     use super::beam::{Actions, Beam, Load, Support};
     #[pymodule_export]
+    use super::certified::{Certified, Conflict, assured, optimise};
+    #[pymodule_export]
     use super::column::{_column, Column};
     #[pymodule_export]
     use super::documents::{
-        Action, Bars, BeamSpec, Catch, Counterweight, Doubt, EditionChoice, Facts, Finding, Gauge,
-        JackLine, Jacks, LayoutSpec, Level, Loads, LogSpec, Member, OvershootLimit, PointAction,
-        ProtocolSpec, ReactionMember, RigSpec, Rigidity, RunRecord, Scope, Sharing, ShoringSpec,
-        SiteRecords, Spreader, Taper, TestSpec,
+        Action, Bars, BeamSpec, Candidate, Catch, Counterweight, DeflectionLimit, Deviations,
+        Doubt, EditionChoice, Facts, Finding, Gauge, JackLine, Jacks, LayoutSpec, Level, Loads,
+        LogSpec, Member, MomentLimit, Objective, OvershootLimit, PointAction, ProtocolSpec, Reach,
+        ReactionLimit, ReactionMember, RigSpec, Rigidity, RunRecord, Scope, Sharing, ShearLimit,
+        ShearSpan, ShoringSpec, SiteRecords, Spreader, Taper, TestSpec, Within,
     };
     #[pymodule_export]
     use super::errors::{DataError, InputError, ProofspanError, SolverError, StopError};
@@ -34,9 +40,13 @@ mod _core {
     #[pymodule_export]
     use super::quantity::{_quantity, Quantity};
     #[pymodule_export]
+    use super::reference::Reference;
+    #[pymodule_export]
     use super::results::{
         Design, Judgement, codes, design, editions, judge, read_log_faults, schema,
     };
+    #[pymodule_export]
+    use super::search::{Searched, grid, jack, patch, refine, search};
     #[pymodule_export]
     use super::steps::{Layout, Target, make_layout, make_target};
 

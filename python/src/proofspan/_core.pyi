@@ -9,11 +9,16 @@ __all__ = [
     "Bars",
     "Beam",
     "BeamSpec",
+    "Candidate",
     "Catch",
+    "Certified",
     "Column",
+    "Conflict",
     "Counterweight",
     "DataError",
+    "DeflectionLimit",
     "Design",
+    "Deviations",
     "Doubt",
     "EditionChoice",
     "Envelope",
@@ -32,17 +37,25 @@ __all__ = [
     "Loads",
     "LogSpec",
     "Member",
+    "MomentLimit",
+    "Objective",
     "OvershootLimit",
     "PointAction",
     "ProofspanError",
     "ProtocolSpec",
     "Quantity",
+    "Reach",
+    "ReactionLimit",
     "ReactionMember",
+    "Reference",
     "RigSpec",
     "Rigidity",
     "RunRecord",
     "Scope",
+    "Searched",
     "Sharing",
+    "ShearLimit",
+    "ShearSpan",
     "ShoringSpec",
     "SiteRecords",
     "SolverError",
@@ -52,18 +65,26 @@ __all__ = [
     "Taper",
     "Target",
     "TestSpec",
+    "Within",
     "__version__",
     "_column",
     "_quantity",
+    "assured",
     "codes",
     "compare",
     "design",
     "editions",
+    "grid",
+    "jack",
     "judge",
     "layout",
+    "optimise",
+    "patch",
     "ponding",
     "read_log_faults",
+    "refine",
     "schema",
+    "search",
     "snow_drift",
     "target",
     "usual_patterns",
@@ -437,6 +458,135 @@ class Layout:
     __hash__: None  # type: ignore[assignment]
 
 @final
+class Reference:
+    """What the test must reproduce on a beam: net loads of every term, the loads in place, the region in doubt."""
+
+    def __new__(
+        cls,
+        beam: Beam,
+        terms: dict[str, list[Load]],
+        in_place: list[Load] = ...,
+        region: tuple[_Length, _Length] | None = None,
+        unit: str = "beam",
+    ) -> Self: ...
+    @staticmethod
+    def of(target: Target) -> Reference:
+        """The reference of a target; the failure mode in doubt says what is to be reached."""
+    @property
+    def terms(self) -> dict[str, Actions]:
+        """The net actions of every term."""
+    @property
+    def in_place(self) -> Actions:
+        """What acts before the test."""
+    @property
+    def region(self) -> tuple[Quantity, Quantity]:
+        """The region in doubt."""
+    @property
+    def beam(self) -> Beam:
+        """The beam."""
+    @property
+    def unit(self) -> str:
+        """What every value is counted for."""
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class Certified:
+    """Forces of a layout with what they reach and the proof that none are better; net, per member unit."""
+
+    @property
+    def forces(self) -> list[tuple[str, Quantity]]:
+        """The name of each candidate and its force on one member unit."""
+    @property
+    def candidates(self) -> list[Candidate]:
+        """The candidates."""
+    @property
+    def objectives(self) -> list[tuple[str, float]]:
+        """Each objective in words with what it reached: N, or a ratio for an overshoot."""
+    @property
+    def unique(self) -> bool | None:
+        """Whether no other forces are as good; None for a rounded layout."""
+    @property
+    def freedom(self) -> list[tuple[Quantity, Quantity | None] | None]:
+        """The least and the largest force of each candidate at equal objectives."""
+    @property
+    def certificates(self) -> list[dict[str, Any]]:
+        """One certificate an objective: unknowns, values, cost, rows with multipliers, in SI."""
+    @property
+    def confirmation(self) -> dict[str, Any]:
+        """What the separate verifier found for each requirement."""
+    @property
+    def actions(self) -> Actions:
+        """The actions of the forces alone."""
+    @property
+    def reference(self) -> Reference:
+        """What was to be reproduced."""
+    def overshoot(self, effect: str = "moment", basis: _Basis = "net") -> float | None:
+        """The largest test over reference in the region in doubt."""
+    def reached(self) -> list[dict[str, Any]]:
+        """The actions that the usual failure modes go by, and whether the test reaches them."""
+    def warnings(self, effective_depth: _Length | None = None, bearing_length: _Length | None = None) -> dict[str, Any]:
+        """Notes on the layout, and the verdict on its distance to the bearing."""
+    def buildable(self, place: _Length, force: Quantity | str) -> Certified | None:
+        """The layout with places and forces on steps, verified again."""
+    def as_built(self, deviations: Deviations | None = None, **fields: Any) -> dict[str, Any]:
+        """The layout where supports, stiffness, places and forces are not quite as drawn."""
+    def further(self, places: Column | list[_Place]) -> list[tuple[Quantity, Certified | Conflict]]:
+        """What one further jack would buy at each of these places, the best first."""
+    def to_dict(self) -> dict[str, Any]:
+        """Every result, by name."""
+    def to_json(self) -> str:
+        """Every result as JSON text in SI."""
+    def plot(self, effect: str = "moment", units: str = "SI", ax: Axes | None = None) -> Axes:
+        """Draws reference and test, net, the region shaded, the overshoot on both bases."""
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class Conflict:
+    """Requirements that no forces of these candidates meet together."""
+
+    @property
+    def words(self) -> str:
+        """The conflict in prose, with numbers."""
+    @property
+    def requirements(self) -> list[str]:
+        """The smallest set found: leave out any one, and the rest can be met."""
+    @property
+    def certificate(self) -> dict[str, Any]:
+        """The contradiction: rows with multipliers, in SI."""
+    @property
+    def relaxations(self) -> list[dict[str, Any]]:
+        """What each requirement would have to give."""
+    def further(self, places: Column | list[_Place]) -> list[tuple[Quantity, Certified | Conflict]]:
+        """What one further jack would buy at each of these places, the best first."""
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class Searched:
+    """What a search over numbers and places found."""
+
+    @property
+    def best(self) -> dict[str, Any] | None:
+        """The best choice: "number", "candidates", "objectives", "exact", "stages"."""
+    @property
+    def by_number(self) -> list[dict[str, Any]]:
+        """The best choice of each number of carriers."""
+    @property
+    def bound(self) -> float | None:
+        """No choice of any number has a smaller first objective."""
+    @property
+    def conflict(self) -> str | None:
+        """Why all candidates together will not do, in prose."""
+    @property
+    def about(self) -> str:
+        """What was tried."""
+
+@final
 class Design:
     """A designed test."""
 
@@ -605,6 +755,46 @@ class OvershootLimit(_Document):
     """A limit on how far the test may exceed the reference inside the region in doubt."""
 
 @final
+class Candidate(_Document):
+    """Something that may bring load on: `Candidate(["3 m", "5 m"], plate="200 mm")`."""
+
+@final
+class Reach(_Document):
+    """The reference is reached for every x of a stretch: `Reach("moment", "2 m", "6 m")`."""
+
+@final
+class Within(_Document):
+    """The reference is not exceeded by more than a ratio."""
+
+@final
+class MomentLimit(_Document):
+    """The total moment stays below a share of cracking or strength."""
+
+@final
+class ShearLimit(_Document):
+    """The total shear stays below a share of the shear strength."""
+
+@final
+class DeflectionLimit(_Document):
+    """The deflection under the test stays within limits."""
+
+@final
+class ReactionLimit(_Document):
+    """The total reaction of a support stays within limits."""
+
+@final
+class ShearSpan(_Document):
+    """Moment over shear stays in a window."""
+
+@final
+class Objective(_Document):
+    """What is made small: `Objective("overshoot", "moment", "net")`."""
+
+@final
+class Deviations(_Document):
+    """How far what is built may be from what is drawn."""
+
+@final
 class RigSpec(_Document):
     """What the jacks push against, and how."""
 
@@ -680,6 +870,62 @@ def layout(
     target: Target, spec: LayoutSpec | _Text | None = None, *, effective_depth: _Length | None = None, **fields: Any
 ) -> Layout:
     """The least force that reproduces a target, and the place where none is given."""
+
+_Stages = Reference | Target | list[tuple[str, Reference | Target, list[Any] | None]]
+
+def optimise(
+    reference: Reference | Target,
+    candidates: list[Candidate],
+    objectives: str | Objective | list[str | Objective],
+    requirements: list[Any] | None = None,
+) -> Certified | Conflict:
+    """Finds forces of given candidates that meet every requirement and make the objectives small."""
+
+def search(
+    reference: _Stages,
+    candidates: list[Candidate],
+    objectives: str | Objective | list[str | Objective],
+    most: int = 3,
+    spacing: _Length | None = None,
+    requirements: list[Any] | None = None,
+) -> Searched:
+    """Chooses at most so many of the candidates."""
+
+def refine(
+    reference: _Stages,
+    candidates: list[Candidate],
+    ranges: list[tuple[_Length, _Length]],
+    objectives: str | Objective | list[str | Objective],
+    requirements: list[Any] | None = None,
+) -> tuple[list[Candidate], list[Certified | Conflict]]:
+    """Moves candidates within ranges until no step helps: a heuristic."""
+
+def assured(
+    reference: Reference | Target,
+    candidates: list[Candidate],
+    u: list[float],
+    objective: str = "total",
+    k: float = 2.0,
+    requirements: list[Any] | None = None,
+) -> list[tuple[str, Quantity]] | None:
+    """Forces that meet every requirement by so many standard uncertainties."""
+
+def jack(
+    at: _Length, plate: _Length | None = None, capacity: Quantity | str | None = None, name: str | None = None
+) -> Candidate:
+    """One jack at a place, a point on the member."""
+
+def patch(
+    from_: _Length,
+    to: _Length,
+    least: Quantity | str | None = None,
+    capacity: Quantity | str | None = None,
+    name: str | None = None,
+) -> Candidate:
+    """A patch of bags, blocks or water between two places, uniform."""
+
+def grid(of: Candidate, from_: _Length, to: _Length, step: _Length) -> list[Candidate]:
+    """Candidates of one kind at places a step apart, the last at the end of the range."""
 
 def compare(
     beam: Beam,

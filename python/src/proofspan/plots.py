@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from ._core import Actions, Beam, Column, Envelope, Judgement, Layout, Load, Quantity
+from ._core import Actions, Beam, Certified, Column, Envelope, Judgement, Layout, Load, Quantity
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -110,6 +110,49 @@ def layout(found: Layout, effect: str = "moment", units: str = "SI", ax: Axes | 
     axes.set_xlabel(f"x, {place}")
     axes.set_ylabel(f"{effect}, net, {unit}")
     axes.legend(fontsize=8)
+    return axes
+
+
+def certified(found: Certified, effect: str = "moment", units: str = "SI", ax: Axes | None = None) -> Axes:
+    """Draw the terms and the test, net, with the region in doubt shaded, the carriers with their forces,
+    and the largest overshoot of both bases."""
+    unit, place, force = _unit(effect, units), _unit("length", units), _unit("force", units)
+    axes = _axes(ax)
+    reference = found.reference
+    start, end = (x.to(place) for x in reference.region)
+    axes.axvspan(start, end, color="#f3e3c8", label="region in doubt")
+
+    def line(case: Actions) -> tuple[list[float], list[float]]:
+        left, right = _places(case)
+        value = case.shear if effect == "shear" else case.moment
+        starts, ends = value(right, side="right").values(unit), value(left, side="left").values(unit)
+        xs = [x for pair in zip(right.values(place), left.values(place), strict=True) for x in pair]
+        return xs, [y for pair in zip(starts, ends, strict=True) for y in pair]
+
+    for i, (name, case) in enumerate(reference.terms.items()):
+        axes.plot(*line(case), "--", lw=1.0, color="#1f5fa8", alpha=1.0 if i == 0 else 0.5, label=f"reference {name}")
+    axes.plot(*line(found.actions), "-", lw=1.6, color="#b03a2e", label="test")
+    axes.axhline(0, color="k", lw=0.8)
+    for candidate, (_, p) in zip(found.candidates, found.forces, strict=True):
+        if p.si <= 0:
+            continue
+        parts = candidate.to_dict()
+        half = parts["plate"].to(place) / 2
+        for contact in parts["contacts"]:
+            x = contact.to(place)
+            if half:
+                axes.plot([x - half, x + half], [0, 0], color="#b03a2e", lw=5, solid_capstyle="butt")
+            axes.plot([x], [0], "v", color="#b03a2e", ms=8)
+            text = f"{p.to(force) / len(parts['contacts']):.4g} {force}"
+            axes.annotate(text, (x, 0), xytext=(0, 8), textcoords="offset points", ha="center", fontsize=8)
+    ratios = [(basis, found.overshoot(effect, "net" if basis == "net" else "total")) for basis in ("net", "total")]
+    shown = ", ".join(f"{basis} {ratio:.4f}" for basis, ratio in ratios if ratio is not None)
+    axes.set_title(f"largest test over reference in the region, {effect}: {shown or 'none'}", fontsize=9)
+    axes.set_xlabel(f"x, {place}")
+    axes.set_ylabel(f"{effect}, net per {reference.unit}, {unit}")
+    axes.legend(fontsize=7)
+    if effect == "moment":
+        axes.invert_yaxis()
     return axes
 
 

@@ -66,7 +66,7 @@ pub fn buildable(
         .filter(|(c, f)| f.0 > Force::ZERO || c.always)
         .map(|(c, _)| c)
         .collect();
-    let mut found: Vec<(f64, Problem, Vec<f64>)> = Vec::new();
+    let mut found: Vec<(f64, Vec<Candidate>, Vec<f64>)> = Vec::new();
     for ups in choices(used.len()) {
         let moved = |(c, up): (&&Candidate, &bool)| {
             let first =
@@ -88,7 +88,7 @@ pub fn buildable(
         let Ok(problem) = Problem::new(beam, reference, &candidates, requirements) else {
             continue;
         };
-        if found.iter().any(|(_, p, _)| p.candidates == problem.candidates) {
+        if found.iter().any(|(_, c, _)| *c == candidates) {
             continue;
         }
         if let Answer::Found(optimum) = problem.optimum(objectives)? {
@@ -97,11 +97,13 @@ pub fn buildable(
                 optimum.forces.get(i).map_or(0.0, |f| f.0.si() / part)
             });
             let p = p.collect();
-            found.push((optimum.objectives.first().copied().unwrap_or(f64::INFINITY), problem, p));
+            let first = optimum.objectives.first().copied().unwrap_or(f64::INFINITY);
+            found.push((first, candidates, p));
         }
     }
     found.sort_by(|a, b| a.0.total_cmp(&b.0));
-    for (_, problem, p) in &found {
+    for (_, candidates, p) in &found {
+        let problem = Problem::new(beam, reference, candidates, requirements)?;
         for ups in choices(p.len()) {
             // the step holds for the first carrier of each pressure source
             let rounded = p.iter().zip(&ups).zip(&problem.unknowns).map(|((p, up), unknown)| {
@@ -121,10 +123,9 @@ pub fn buildable(
             let forces = problem.forces(&p);
             let loads = problem.loads(&forces);
             let actions = beam.anchored().actions(&loads)?;
-            let confirmation =
-                confirm(&actions, reference, requirements, &problem.candidates, &forces);
+            let confirmation = confirm(&actions, reference, requirements, candidates, &forces);
             if confirmation.violation <= 0.0 {
-                let candidates = problem.candidates.clone();
+                let candidates = candidates.clone();
                 return Ok(Some(Buildable { candidates, forces, confirmation, actions, loads }));
             }
         }

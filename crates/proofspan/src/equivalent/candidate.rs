@@ -64,7 +64,8 @@ impl Candidate {
     /// A patch of bags or blocks between two places, uniform.
     #[must_use]
     pub fn patch(from: Length, to: Length) -> Self {
-        Self { plate: to - from, ..Self::at(vec![(from + to) / 2.0]) }
+        let name = Some(format!("patch {from} to {to}"));
+        Self { name, plate: to - from, ..Self::at(vec![(from + to) / 2.0]) }
     }
 
     /// A uniform load that is there in any case: its force is not searched.
@@ -107,17 +108,11 @@ impl Candidate {
     /// Its name, else its places.
     #[must_use]
     pub fn label(&self) -> String {
-        let places = || {
-            let half = self.plate / 2.0;
-            match self.contacts.as_slice() {
-                [at] if self.plate > Length::ZERO => {
-                    format!("patch {} to {}", *at - half, *at + half)
-                }
-                [at] => format!("jack at {at}"),
-                many => {
-                    let shown: Vec<String> = many.iter().map(ToString::to_string).collect();
-                    format!("spreader on {}", shown.join(", "))
-                }
+        let places = || match self.contacts.as_slice() {
+            [at] => format!("jack at {at}"),
+            many => {
+                let shown: Vec<String> = many.iter().map(ToString::to_string).collect();
+                format!("spreader on {}", shown.join(", "))
             }
         };
         self.name.clone().unwrap_or_else(places)

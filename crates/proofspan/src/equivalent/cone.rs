@@ -103,7 +103,7 @@ pub fn assured(
 }
 
 /// The least slack of a row with its uncertainty over its stretch, by subdivision, and where.
-fn least(problem: &Problem, stretch: &Stretch, p: &[f64], spread: &[f64]) -> (f64, f64) {
+fn least(problem: &Problem<'_>, stretch: &Stretch, p: &[f64], spread: &[f64]) -> (f64, f64) {
     let (slack, parts) = problem.field.shapes(stretch, p);
     let spread: Vec<f64> = spread.iter().zip(p).map(|(k, p)| k * p).collect();
     let mut best = (0.0, f64::INFINITY);
@@ -151,7 +151,7 @@ fn bound(
 
 /// One cone program over the rows so far.
 fn solve(
-    problem: &Problem,
+    problem: &Problem<'_>,
     rows: &[(Vec<f64>, f64)],
     spread: &[f64],
     peak: bool,

@@ -62,7 +62,7 @@ impl Conflict {
     }
 }
 
-impl Problem {
+impl Problem<'_> {
     /// The smallest conflict: requirements are left out one after the other as long as the rest
     /// cannot be met.
     pub(super) fn conflict(&self) -> Result<Conflict, Error> {
@@ -194,9 +194,9 @@ impl Problem {
             if self.candidates.iter().any(taken) {
                 continue;
             }
-            let mut candidates = self.candidates.clone();
+            let mut candidates = self.candidates.to_vec();
             candidates.push(Candidate::jack(*at));
-            let problem = Self::new(&self.beam, &self.reference, &candidates, &self.requirements)?;
+            let problem = Problem::new(self.beam, self.reference, &candidates, self.requirements)?;
             found.push(Further { at: *at, answer: problem.optimum(objectives)? });
         }
         let key = |f: &Further| f.answer.optimum().and_then(|o| o.objectives.first().copied());

@@ -9,6 +9,7 @@
 //! A layout holds for the supports and stiffness stated. It is also run for the bounds of
 //! end fixity the engineer gives; what falls short there is Inconclusive.
 
+mod answers;
 mod as_built;
 mod bernstein;
 mod bounds;
@@ -27,6 +28,7 @@ mod optimise;
 mod overshoot;
 mod pieces;
 mod places;
+mod ratio;
 mod require;
 mod rows;
 mod scale;
@@ -51,6 +53,7 @@ pub use objective::{Goal, Objective};
 pub use optimise::{Answer, Freedom, Optimum, Problem, optimise};
 pub use overshoot::{Effect, Overshoot};
 pub use places::{Placed, grid, refine};
+pub use ratio::largest_ratio;
 pub use require::{
     DeflectionLimit, MomentLimit, Reach, ReactionLimit, Reference, Requirement, Sense, ShearLimit,
     ShearSpan, Within,

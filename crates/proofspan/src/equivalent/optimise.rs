@@ -16,11 +16,11 @@ use crate::units::{Force, Net};
 /// What is to be solved: beam, reference, candidates and requirements, checked, with the actions of
 /// every candidate under one newton.
 #[derive(Clone, Debug)]
-pub struct Problem {
-    pub(super) beam: Beam,
-    pub(super) reference: Reference,
-    pub(super) candidates: Vec<Candidate>,
-    pub(super) requirements: Vec<Requirement>,
+pub struct Problem<'a> {
+    pub(super) beam: &'a Beam,
+    pub(super) reference: &'a Reference,
+    pub(super) candidates: &'a [Candidate],
+    pub(super) requirements: &'a [Requirement],
     pub(super) unknowns: Vec<Unknown>,
     pub(super) units: Vec<Actions>,
     pub(super) field: Field,
@@ -108,25 +108,25 @@ struct Level {
     certificate: Certificate,
 }
 
-impl Problem {
+impl<'a> Problem<'a> {
     /// Checks and sets up.
     ///
     /// # Errors
     /// Every problem of candidates and requirements at once; what the beam refuses.
     pub fn new(
-        beam: &Beam,
-        reference: &Reference,
-        candidates: &[Candidate],
-        requirements: &[Requirement],
+        beam: &'a Beam,
+        reference: &'a Reference,
+        candidates: &'a [Candidate],
+        requirements: &'a [Requirement],
     ) -> Result<Self, Error> {
         Self::checked(beam, reference, candidates, requirements, Vec::new())
     }
 
     pub(super) fn checked(
-        beam: &Beam,
-        reference: &Reference,
-        candidates: &[Candidate],
-        requirements: &[Requirement],
+        beam: &'a Beam,
+        reference: &'a Reference,
+        candidates: &'a [Candidate],
+        requirements: &'a [Requirement],
         mut issues: Vec<Issue>,
     ) -> Result<Self, Error> {
         candidate::refused(candidates, beam, &mut issues);
@@ -163,16 +163,8 @@ impl Problem {
                 .iter()
                 .all(|s| [s.v0, s.m0, s.q0, s.w0, s.r0].iter().all(|v| v.is_finite()))
         };
-        let problem = Self {
-            beam: beam.clone(),
-            reference: reference.clone(),
-            candidates: candidates.to_vec(),
-            requirements: requirements.to_vec(),
-            unknowns,
-            units,
-            field,
-            scale,
-        };
+        let problem =
+            Self { beam, reference, candidates, requirements, unknowns, units, field, scale };
         let cases = problem.reference.terms.iter().map(|t| &t.1);
         if !cases.chain(&problem.units).chain([&problem.reference.in_place]).all(sound)
             || !scale.is_finite()
@@ -196,7 +188,7 @@ impl Problem {
     /// Every problem of the objectives; `equivalent.solver`.
     pub fn optimum(&self, objectives: &[Objective]) -> Result<Answer, Error> {
         let mut issues = Vec::new();
-        objective::refused(objectives, &self.reference, &self.beam, false, &mut issues);
+        objective::refused(objectives, self.reference, self.beam, false, &mut issues);
         Error::check(issues)?;
         let mut field = self.field.clone();
         let mut seeds: Vec<Seed> = Vec::new();
@@ -235,7 +227,7 @@ impl Problem {
         let loads = self.loads(&forces);
         let actions = self.beam.anchored().actions(&loads)?;
         let confirmation =
-            confirm(&actions, &self.reference, &self.requirements, &self.candidates, &forces);
+            confirm(&actions, self.reference, self.requirements, self.candidates, &forces);
         let mut ranges = vec![None; self.candidates.len()];
         for (unknown, range) in self.unknowns.iter().zip(&freedom) {
             for (i, part) in &unknown.members {
@@ -289,7 +281,7 @@ impl Problem {
     }
 
     pub(super) fn ground(&self) -> Ground<'_> {
-        Ground { units: &self.units, reference: &self.reference }
+        Ground { units: &self.units, reference: self.reference }
     }
 
     /// Adds the rows of an objective to the field and says what is made small.
@@ -308,7 +300,7 @@ impl Problem {
                 }
             }
             Goal::Overshoot => {
-                for cap in objective.caps(&self.reference) {
+                for cap in objective.caps(self.reference) {
                     field.require(self.ground(), source, &cap);
                 }
             }
@@ -394,7 +386,8 @@ impl Problem {
         multipliers: &[(Seed, f64)],
         objective: &str,
     ) -> Vec<CertificateRow> {
-        let mut rows = Vec::with_capacity(multipliers.len());
+        let mut rows: Vec<CertificateRow> = Vec::with_capacity(multipliers.len());
+        let mut last: Option<Source> = None;
         for ((index, s), multiplier) in multipliers {
             let Some(stretch) = field.stretches.get(*index) else { continue };
             let mut a = Vec::with_capacity(field.n + 1);
@@ -403,8 +396,11 @@ impl Problem {
                 a.push(e);
             }
             let place = stretch.place(*s);
+            let same = rows.last().filter(|_| last == Some(stretch.source));
+            let what = same.map_or_else(|| self.what(stretch, objective), |r| r.what.clone());
+            last = Some(stretch.source);
             rows.push(CertificateRow {
-                what: self.what(stretch, objective),
+                what,
                 at: place.map(|p| p.0),
                 side: place.map(|p| p.1),
                 term: stretch.term.and_then(|t| self.reference.terms.get(t)).map(|t| t.0.clone()),
@@ -452,7 +448,7 @@ impl Problem {
         let name = |j: usize| self.unknowns.get(j).map_or_else(String::new, |u| self.unknown(u));
         match stretch.source {
             Source::Requirement(i) => {
-                self.requirements.get(i).map_or_else(String::new, |r| r.words(&self.reference))
+                self.requirements.get(i).map_or_else(String::new, |r| r.words(self.reference))
             }
             Source::Capacity(j) => format!("capacity of {}", name(j)),
             Source::Least(j) => format!("least force of {}", name(j)),
@@ -476,12 +472,10 @@ impl Problem {
             format!("[{}] >= {:.6e}", shown.join(", "), b / size)
         });
         let rows: Vec<String> = rows.collect();
-        Issue::new(slug::EQUIVALENT_SOLVER, "candidates", why)
-            .value(format!(
-                "unknowns in {} N, middle row of each stretch: {}",
-                self.scale,
-                rows.join("; ")
-            ))
-            .into()
+        Error::solver(Issue::new(slug::EQUIVALENT_SOLVER, "candidates", why).value(format!(
+            "unknowns in {} N, middle row of each stretch: {}",
+            self.scale,
+            rows.join("; ")
+        )))
     }
 }

@@ -135,13 +135,18 @@ fn times(k: f64, p: &Poly) -> Poly {
 }
 
 impl Field {
+    /// No row yet.
+    pub(super) fn empty(n: usize) -> Self {
+        Self { n, ..Self::default() }
+    }
+
     /// The rows of requirements, capacities and least forces.
     pub(super) fn new(
         ground: Ground<'_>,
         unknowns: &[Unknown],
         requirements: &[Requirement],
     ) -> Self {
-        let mut field = Self { n: ground.units.len(), ..Self::default() };
+        let mut field = Self::empty(ground.units.len());
         for (i, requirement) in requirements.iter().enumerate() {
             field.require(ground, Source::Requirement(i), requirement);
         }

@@ -224,7 +224,7 @@ fn settle(
 
 /// Rows found so far for one stage and the first objective.
 struct Pool<'p> {
-    problem: &'p Problem,
+    problem: &'p Problem<'p>,
     field: Field,
     program: Program,
     /// Coefficients of every unknown, row after row, scaled.
@@ -236,7 +236,7 @@ struct Pool<'p> {
 }
 
 impl<'p> Pool<'p> {
-    fn new(problem: &'p Problem, objective: &Objective) -> Self {
+    fn new(problem: &'p Problem<'p>, objective: &Objective) -> Self {
         let mut field = problem.field.clone();
         let program = problem.aim(&mut field, 0, objective);
         let (a, b, e, source) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
@@ -244,7 +244,7 @@ impl<'p> Pool<'p> {
     }
 
     /// All unknowns at once; least forces are left out, since not all need be used.
-    fn all(&mut self, problem: &Problem) -> Result<Option<f64>, Error> {
+    fn all(&mut self, problem: &Problem<'_>) -> Result<Option<f64>, Error> {
         let mut seeds = Vec::new();
         let counts = |s: &super::rows::Stretch| !matches!(s.source, Source::Least(_));
         let ended = exchange(&self.field, &self.program, problem.scale, &mut seeds, counts);
@@ -368,9 +368,9 @@ struct Hunt {
 type Tied = (Option<f64>, Vec<Vec<usize>>);
 
 impl Hunt {
-    fn new(beam: &Beam, problems: &[Problem], spacing: Option<Length>) -> Self {
+    fn new(beam: &Beam, problems: &[Problem<'_>], spacing: Option<Length>) -> Self {
         let unknowns = problems.first().map_or(&[][..], |p| p.unknowns.as_slice());
-        let candidates = problems.first().map_or(&[][..], |p| p.candidates.as_slice());
+        let candidates = problems.first().map_or(&[][..], |p| p.candidates);
         let slack = beam.length() * 1e-9;
         let spacing = spacing.unwrap_or(Length::ZERO);
         let covers = |j: usize| -> Vec<(Length, Length)> {
@@ -423,7 +423,7 @@ impl Hunt {
     }
 
     /// The candidates of a set of unknowns.
-    fn members(&self, set: &[usize], problems: &[Problem]) -> Vec<usize> {
+    fn members(&self, set: &[usize], problems: &[Problem<'_>]) -> Vec<usize> {
         let unknowns = problems.first().map_or(&[][..], |p| p.unknowns.as_slice());
         let mut all: Vec<usize> = self
             .whole(set)

@@ -1,0 +1,480 @@
+//! Certified layouts from Python: the best forces and their proof, or why there are none.
+
+use proofspan::beam;
+use proofspan::equivalent::{
+    self, Answer, BasisWord, Buildable, Candidate, Confirmation, Deviations, Objective, Optimum,
+    Problem, Requirement,
+};
+use proofspan::source::{Node, Write, read_node, write_json};
+use proofspan::units::{Force, Length, LoadBasis, Net};
+use pyo3::IntoPyObjectExt;
+use pyo3::exceptions::PyValueError;
+use pyo3::prelude::*;
+use pyo3::types::{PyDict, PyString};
+
+use crate::beam::{Actions, record};
+use crate::documents;
+use crate::errors::raise;
+use crate::quantity::Quantity;
+use crate::reference::{Reference, candidates, objectives, referred, required};
+use crate::steps::{basis, effect};
+use crate::tree::{from_python, to_python};
+
+/// Forces of a layout with what they reach and, where they were searched, the proof that none are
+/// better. Every force is per member unit and net.
+#[pyclass(frozen, eq, module = "proofspan")]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Certified {
+    asked: Asked,
+    found: Found,
+}
+
+/// Forces that were searched, or rounded ones.
+#[derive(Clone, PartialEq)]
+enum Found {
+    Optimum(Box<Optimum>),
+    Built(Box<Buildable>),
+}
+
+/// The question behind an answer.
+#[derive(Clone, PartialEq)]
+pub(crate) struct Asked {
+    pub(crate) reference: Reference,
+    pub(crate) candidates: Vec<Candidate>,
+    pub(crate) requirements: Vec<Requirement>,
+    pub(crate) goals: Vec<Objective>,
+}
+
+impl Certified {
+    pub(crate) const fn of(asked: Asked, found: Box<Optimum>) -> Self {
+        Self { asked, found: Found::Optimum(found) }
+    }
+
+    fn optimum(&self) -> Option<&Optimum> {
+        match &self.found {
+            Found::Optimum(found) => Some(found),
+            Found::Built(_) => None,
+        }
+    }
+
+    fn parts(&self) -> (&[Net<Force>], &beam::Actions, &Confirmation) {
+        match &self.found {
+            Found::Optimum(found) => (&found.forces, &found.actions, &found.confirmation),
+            Found::Built(found) => (&found.forces, &found.actions, &found.confirmation),
+        }
+    }
+
+    fn tree(&self) -> Node {
+        let (forces, _, confirmation) = self.parts();
+        match self.optimum() {
+            Some(found) => found.write(),
+            None => Node::map(vec![
+                ("forces", forces.to_vec().write()),
+                ("confirmation", confirmation.write()),
+            ]),
+        }
+    }
+}
+
+#[pymethods]
+impl Certified {
+    /// The name of each candidate and its force on one member unit.
+    #[getter]
+    fn forces(&self) -> Vec<(String, Quantity)> {
+        self.asked.named(self.parts().0)
+    }
+
+    /// The candidates.
+    #[getter]
+    fn candidates(&self) -> Vec<documents::Candidate> {
+        self.asked.candidates.iter().cloned().map(documents::Candidate).collect()
+    }
+
+    /// Each objective in words with what it reached: N, or a ratio for an overshoot; empty for a
+    /// rounded layout.
+    #[getter]
+    fn objectives(&self) -> Vec<(String, f64)> {
+        let reached = self.optimum().map_or(&[][..], |o| o.objectives.as_slice());
+        self.asked.goals.iter().map(Objective::words).zip(reached.iter().copied()).collect()
+    }
+
+    /// Whether no other forces are as good; None for a rounded layout.
+    #[getter]
+    fn unique(&self) -> Option<bool> {
+        self.optimum().map(|o| o.unique)
+    }
+
+    /// The least and the largest force of each candidate at equal objectives; None where not looked for.
+    #[getter]
+    fn freedom(&self) -> Vec<Option<(Quantity, Option<Quantity>)>> {
+        let of = |f: &equivalent::Freedom| {
+            (Quantity::of(f.least.0.into()), f.most.map(|m| Quantity::of(m.0.into())))
+        };
+        let all = self.optimum().map_or(&[][..], |o| o.freedom.as_slice());
+        all.iter().map(|f| f.as_ref().map(of)).collect()
+    }
+
+    /// One certificate an objective: unknowns, values, cost, rows with multipliers, in SI.
+    #[getter]
+    fn certificates(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
+        let none = Vec::new();
+        to_python(py, &self.optimum().map_or(&none, |o| &o.certificates).write())
+    }
+
+    /// What the separate verifier found for each requirement.
+    #[getter]
+    fn confirmation(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
+        to_python(py, &self.parts().2.write())
+    }
+
+    /// The actions of the forces alone.
+    #[getter]
+    fn actions(&self) -> Actions {
+        Actions(self.parts().1.clone())
+    }
+
+    /// What was to be reproduced.
+    #[getter]
+    fn reference(&self) -> Reference {
+        self.asked.reference.clone()
+    }
+
+    /// The largest test over reference of "shear" or "moment" in the region in doubt, "net" or
+    /// "total"; None where the test is nowhere in the sign of the reference.
+    #[pyo3(signature = (effect = "moment", basis = "net"))]
+    fn overshoot(&self, effect: &str, basis: &str) -> PyResult<Option<f64>> {
+        let effect = self::effect(effect)?;
+        let basis = match self::basis(basis)? {
+            LoadBasis::Total => BasisWord::Total,
+            _ => BasisWord::Net,
+        };
+        let reference = &self.asked.reference.reference;
+        let region = reference.region();
+        let found = equivalent::largest_ratio(reference, self.parts().1, effect, basis, region);
+        Ok(found.map(|o| o.ratio.value()))
+    }
+
+    /// The actions that the usual failure modes go by, and whether the test reaches them.
+    fn reached(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
+        let reference = &self.asked.reference;
+        let all = equivalent::reached(&reference.beam, &reference.reference, self.parts().1);
+        to_python(py, &all.write())
+    }
+
+    /// Notes on the layout: what it does not test, where nearly nothing is asked, struts into the
+    /// bearing. Refuses a shear test with a load nearer to the bearing than half the effective depth.
+    #[pyo3(signature = (effective_depth = None, bearing_length = None))]
+    fn warnings(
+        &self,
+        py: Python<'_>,
+        effective_depth: Option<&Bound<'_, PyAny>>,
+        bearing_length: Option<&Bound<'_, PyAny>>,
+    ) -> PyResult<Py<PyAny>> {
+        let mut fields = Vec::new();
+        for (name, value) in
+            [("effective_depth", effective_depth), ("bearing_length", bearing_length)]
+        {
+            if let Some(value) = value {
+                fields.push((name, from_python(value, 1)?));
+            }
+        }
+        let depth: Depths = record(py, fields)?;
+        let depth = depth.effective_depth.map(|d| (d, depth.bearing_length));
+        let asked = &self.asked;
+        let found = equivalent::warnings(
+            &asked.reference.beam,
+            &asked.reference.reference,
+            &asked.requirements,
+            (&asked.candidates, self.parts().0),
+            self.parts().1,
+            depth,
+        );
+        to_python(py, &found.map_err(|e| raise(py, &e))?.write())
+    }
+
+    /// The layout with places and forces on steps, verified again; None where no rounding meets
+    /// everything.
+    fn buildable(
+        &self,
+        py: Python<'_>,
+        place: &Bound<'_, PyAny>,
+        force: &Bound<'_, PyAny>,
+    ) -> PyResult<Option<Self>> {
+        let fields = vec![("place", from_python(place, 1)?), ("force", from_python(force, 1)?)];
+        let steps: Steps = record(py, fields)?;
+        let asked = &self.asked;
+        let found = equivalent::buildable(
+            &asked.reference.beam,
+            &asked.reference.reference,
+            &asked.requirements,
+            (&asked.candidates, self.parts().0),
+            &asked.goals,
+            (steps.place, steps.force),
+        );
+        Ok(found.map_err(|e| raise(py, &e))?.map(|built| Self {
+            asked: Asked { candidates: built.candidates.clone(), ..asked.clone() },
+            found: Found::Built(Box::new(built)),
+        }))
+    }
+
+    /// The layout where supports, stiffness, places and forces are not quite as drawn. Takes
+    /// Deviations, or its fields by name.
+    #[pyo3(signature = (deviations = None, **fields))]
+    fn as_built(
+        &self,
+        py: Python<'_>,
+        deviations: Option<&Bound<'_, PyAny>>,
+        fields: Option<&Bound<'_, PyDict>>,
+    ) -> PyResult<Py<PyAny>> {
+        let node = match (deviations, fields) {
+            (Some(deviations), None) => from_python(deviations, 0)?,
+            (None, Some(fields)) => from_python(fields.as_any(), 0)?,
+            _ => {
+                return Err(PyValueError::new_err(
+                    "deviations come as Deviations or as fields by name, not as both or neither",
+                ));
+            }
+        };
+        let deviations: Deviations = read_node(&node).map_err(|e| raise(py, &e))?;
+        let asked = &self.asked;
+        let found = equivalent::as_built(
+            &asked.reference.beam,
+            &asked.reference.reference,
+            &asked.requirements,
+            &asked.candidates,
+            self.parts().0,
+            &deviations,
+        );
+        to_python(py, &found.map_err(|e| raise(py, &e))?.write())
+    }
+
+    /// What one further jack would buy at each of these places, the best first.
+    fn further(
+        &self,
+        py: Python<'_>,
+        places: &Bound<'_, PyAny>,
+    ) -> PyResult<Vec<(Quantity, Py<PyAny>)>> {
+        self.asked.further(py, places)
+    }
+
+    /// Every result, by name.
+    fn to_dict(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
+        to_python(py, &self.tree())
+    }
+
+    /// Every result as JSON text in SI.
+    fn to_json(&self) -> String {
+        write_json(&self.tree())
+    }
+
+    /// Draws reference and test "shear" or "moment", net, the region shaded, the overshoot on both
+    /// bases; returns the Axes.
+    #[pyo3(signature = (effect = "moment", units = "SI", ax = None))]
+    fn plot(
+        slf: &Bound<'_, Self>,
+        effect: &str,
+        units: &str,
+        ax: Option<&Bound<'_, PyAny>>,
+    ) -> PyResult<Py<PyAny>> {
+        self::effect(effect)?;
+        let plots = slf.py().import("proofspan.plots")?;
+        Ok(plots.call_method1("certified", (slf, effect, units, ax))?.unbind())
+    }
+
+    fn __repr__(&self) -> String {
+        let used =
+            self.asked.candidates.iter().zip(self.parts().0).filter(|(_, f)| f.0 > Force::ZERO);
+        let shown: Vec<String> =
+            used.map(|(c, f)| format!("{}: {:.6} kN", c.label(), f.0.si() / 1e3)).collect();
+        let goals: Vec<String> =
+            self.objectives().iter().map(|(w, v)| format!("{w} {v:.6}")).collect();
+        format!(
+            "Certified(net {}: {}; {}; largest violation {:e})",
+            self.asked.reference.reference.unit(),
+            shown.join(", "),
+            goals.join(", "),
+            self.parts().2.violation
+        )
+    }
+}
+
+proofspan::record! {
+    /// Depths.
+    pub struct Depths {
+        /// Distance of the tension steel from the compressed face.
+        effective_depth: Option<Length>,
+        /// Length of the bearing along the member.
+        bearing_length: Length = Length::ZERO,
+    }
+}
+
+proofspan::record! {
+    /// Rounding steps.
+    pub struct Steps {
+        /// Of places.
+        place: Length,
+        /// Of forces.
+        force: Force,
+    }
+}
+
+/// Requirements that no forces of these candidates meet together.
+#[pyclass(frozen, eq, module = "proofspan")]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Conflict {
+    asked: Asked,
+    conflict: equivalent::Conflict,
+}
+
+#[pymethods]
+impl Conflict {
+    /// The conflict in prose, with numbers.
+    #[getter]
+    fn words(&self) -> String {
+        self.conflict.words()
+    }
+
+    /// The smallest set found: leave out any one, and the rest can be met.
+    #[getter]
+    fn requirements(&self) -> Vec<String> {
+        self.conflict.requirements.clone()
+    }
+
+    /// The contradiction: rows with multipliers, in SI.
+    #[getter]
+    fn certificate(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
+        to_python(py, &self.conflict.certificate.write())
+    }
+
+    /// What each requirement would have to give.
+    #[getter]
+    fn relaxations(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
+        to_python(py, &self.conflict.relaxations.write())
+    }
+
+    /// What one further jack would buy at each of these places, the best first.
+    fn further(
+        &self,
+        py: Python<'_>,
+        places: &Bound<'_, PyAny>,
+    ) -> PyResult<Vec<(Quantity, Py<PyAny>)>> {
+        self.asked.further(py, places)
+    }
+
+    fn __repr__(&self) -> String {
+        format!("Conflict({})", self.conflict.requirements.join("; "))
+    }
+
+    fn __str__(&self) -> String {
+        self.conflict.words()
+    }
+}
+
+impl Asked {
+    fn named(&self, forces: &[Net<Force>]) -> Vec<(String, Quantity)> {
+        let pairs = self.candidates.iter().zip(forces);
+        pairs.map(|(c, f)| (c.label(), Quantity::of(f.0.into()))).collect()
+    }
+
+    /// The answer as a Certified or a Conflict.
+    pub(crate) fn answered(self, py: Python<'_>, answer: Answer) -> PyResult<Py<PyAny>> {
+        match answer {
+            Answer::Found(found) => Certified::of(self, found).into_py_any(py),
+            Answer::Conflict(conflict) => {
+                Conflict { asked: self, conflict: *conflict }.into_py_any(py)
+            }
+        }
+    }
+
+    fn further(
+        &self,
+        py: Python<'_>,
+        places: &Bound<'_, PyAny>,
+    ) -> PyResult<Vec<(Quantity, Py<PyAny>)>> {
+        let places: Vec<Length> =
+            crate::column::places(places)?.si.into_iter().map(Length::from_si).collect();
+        let reference = &self.reference;
+        let found = Problem::new(
+            &reference.beam,
+            &reference.reference,
+            &self.candidates,
+            &self.requirements,
+        )
+        .and_then(|p| p.further(&places, &self.goals))
+        .map_err(|e| raise(py, &e))?;
+        let mut all = Vec::with_capacity(found.len());
+        for one in found {
+            let mut more = self.clone();
+            more.candidates.push(Candidate::jack(one.at));
+            all.push((Quantity::of(one.at.into()), more.answered(py, one.answer)?));
+        }
+        Ok(all)
+    }
+}
+
+/// Finds forces of given candidates that meet every requirement and make the objectives small, the
+/// first before the second: "overshoot", "peak", "total", "uplift", or Objective. The answer is
+/// Certified, or Conflict where no forces meet all. Without requirements a Target's failure mode
+/// says what is to be reached.
+#[pyfunction]
+#[pyo3(signature = (reference, candidates, objectives, requirements = None))]
+pub(crate) fn optimise(
+    py: Python<'_>,
+    reference: &Bound<'_, PyAny>,
+    candidates: &Bound<'_, PyAny>,
+    objectives: &Bound<'_, PyAny>,
+    requirements: Option<&Bound<'_, PyAny>>,
+) -> PyResult<Py<PyAny>> {
+    let asked = asked(py, reference, candidates, objectives, requirements)?;
+    let answer = equivalent::optimise(
+        &asked.reference.beam,
+        &asked.reference.reference,
+        &asked.candidates,
+        &asked.requirements,
+        &asked.goals,
+    )
+    .map_err(|e| raise(py, &e))?;
+    asked.answered(py, answer)
+}
+
+fn asked(
+    py: Python<'_>,
+    reference: &Bound<'_, PyAny>,
+    candidates: &Bound<'_, PyAny>,
+    goals: &Bound<'_, PyAny>,
+    requirements: Option<&Bound<'_, PyAny>>,
+) -> PyResult<Asked> {
+    let reference = referred(reference)?;
+    let requirements = required(py, &reference, requirements)?;
+    let candidates = self::candidates(py, candidates)?;
+    let goals = objectives(py, goals)?;
+    Ok(Asked { reference, candidates, requirements, goals })
+}
+
+/// Forces that meet every requirement by `k` standard uncertainties, with the least "total" or
+/// "peak"; `u` holds the relative standard uncertainty of each candidate's force. None where none do.
+#[pyfunction]
+#[pyo3(signature = (reference, candidates, u, objective = "total", k = 2.0, requirements = None))]
+pub(crate) fn assured(
+    py: Python<'_>,
+    reference: &Bound<'_, PyAny>,
+    candidates: &Bound<'_, PyAny>,
+    u: Vec<f64>,
+    objective: &str,
+    k: f64,
+    requirements: Option<&Bound<'_, PyAny>>,
+) -> PyResult<Option<Vec<(String, Quantity)>>> {
+    let objective = PyString::new(py, objective);
+    let asked = asked(py, reference, candidates, objective.as_any(), requirements)?;
+    let Some(goal) = asked.goals.first() else { return Ok(None) };
+    let found = equivalent::assured(
+        &asked.reference.beam,
+        &asked.reference.reference,
+        &asked.candidates,
+        &asked.requirements,
+        goal,
+        (&u, k),
+    )
+    .map_err(|e| raise(py, &e))?;
+    Ok(found.map(|f| asked.named(&f.forces)))
+}

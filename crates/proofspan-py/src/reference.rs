@@ -1,0 +1,192 @@
+//! What a test must reproduce, and what is asked of it, from Python.
+
+use std::ops::Deref;
+use std::sync::Arc;
+
+use proofspan::beam;
+use proofspan::equivalent::{self, Candidate, Objective, Requirement};
+use proofspan::source::{Entry, Node, Read, Value, read_node};
+use proofspan::units::Length;
+use pyo3::exceptions::PyValueError;
+use pyo3::prelude::*;
+use pyo3::types::{PyDict, PyList};
+
+use crate::beam::{Actions, Beam, Load, record};
+use crate::documents;
+use crate::errors::raise;
+use crate::quantity::Quantity;
+use crate::steps::Target;
+use crate::tree::from_python;
+
+/// What the test must reproduce on a beam: net loads of every term or pattern, the loads in place,
+/// the region in doubt, per one member unit. `Reference.of(target)` takes them from a target.
+#[pyclass(frozen, eq, module = "proofspan")]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Reference(Arc<Referred>);
+
+/// A reference with its beam and what its failure mode asks; shared by all answers about it.
+#[derive(PartialEq)]
+pub(crate) struct Referred {
+    pub(crate) beam: beam::Beam,
+    pub(crate) reference: equivalent::Reference,
+    pub(crate) requirements: Vec<Requirement>,
+}
+
+impl Deref for Reference {
+    type Target = Referred;
+    fn deref(&self) -> &Referred {
+        &self.0
+    }
+}
+
+proofspan::record! {
+    /// A stretch.
+    pub struct Ends {
+        /// Left end.
+        from: Length,
+        /// Right end.
+        to: Length,
+    }
+}
+
+/// Two places.
+pub(crate) fn ends(
+    py: Python<'_>,
+    from: &Bound<'_, PyAny>,
+    to: &Bound<'_, PyAny>,
+) -> PyResult<(Length, Length)> {
+    let ends: Ends =
+        record(py, vec![("from", from_python(from, 1)?), ("to", from_python(to, 1)?)])?;
+    Ok((ends.from, ends.to))
+}
+
+#[pymethods]
+impl Reference {
+    #[new]
+    #[pyo3(signature = (beam, terms, in_place = Vec::new(), region = None, unit = "beam"))]
+    fn new(
+        py: Python<'_>,
+        beam: &Beam,
+        terms: &Bound<'_, PyDict>,
+        in_place: Vec<Bound<'_, Load>>,
+        region: Option<(Bound<'_, PyAny>, Bound<'_, PyAny>)>,
+        unit: &str,
+    ) -> PyResult<Self> {
+        let mut named: Vec<(String, Vec<beam::Load>)> = Vec::new();
+        for (name, loads) in terms {
+            let loads: Vec<Bound<'_, Load>> = loads.extract()?;
+            named.push((name.extract()?, loads.iter().map(|l| l.get().0).collect()));
+        }
+        let there = in_place.iter().map(|l| l.get().0).collect();
+        let region = region.map(|(from, to)| ends(py, &from, &to)).transpose()?;
+        let unit = read_node(&Node::text(unit)).map_err(|e| raise(py, &e))?;
+        let reference = equivalent::Reference::of_loads(&beam.0, named, there, region)
+            .map_err(|e| raise(py, &e))?
+            .per(unit);
+        Ok(Self(Arc::new(Referred { beam: beam.0.clone(), reference, requirements: Vec::new() })))
+    }
+
+    /// The reference of a target; the failure mode in doubt says what is to be reached.
+    #[staticmethod]
+    fn of(target: &Target) -> Self {
+        Self(Arc::new(Referred {
+            beam: target.target.beam.clone(),
+            reference: equivalent::Reference::from(&target.target),
+            requirements: Requirement::of_mode(target.mode),
+        }))
+    }
+
+    /// The net actions of every term.
+    #[getter]
+    fn terms(&self, py: Python<'_>) -> PyResult<Py<PyDict>> {
+        let dict = PyDict::new(py);
+        for (name, actions) in self.reference.terms() {
+            dict.set_item(name, Actions(actions.clone()))?;
+        }
+        Ok(dict.unbind())
+    }
+
+    /// What acts before the test.
+    #[getter]
+    fn in_place(&self) -> Actions {
+        Actions(self.reference.in_place().clone())
+    }
+
+    /// The region in doubt.
+    #[getter]
+    fn region(&self) -> (Quantity, Quantity) {
+        let (from, to) = self.reference.region();
+        (Quantity::of(from.into()), Quantity::of(to.into()))
+    }
+
+    /// The beam.
+    #[getter]
+    fn beam(&self) -> Beam {
+        Beam(self.beam.clone())
+    }
+
+    /// What every value is counted for.
+    #[getter]
+    fn unit(&self) -> &'static str {
+        self.reference.unit().word()
+    }
+
+    fn __repr__(&self) -> String {
+        let names: Vec<&str> = self.reference.terms().iter().map(|t| t.0.as_str()).collect();
+        let (from, to) = self.reference.region();
+        format!("Reference({}; region {from} to {to}, per {})", names.join(", "), self.unit())
+    }
+}
+
+/// A reference from a Reference or a Target.
+pub(crate) fn referred(object: &Bound<'_, PyAny>) -> PyResult<Reference> {
+    if let Ok(target) = object.cast::<Target>() {
+        return Ok(Reference::of(target.get()));
+    }
+    object
+        .cast::<Reference>()
+        .map(|r| r.get().clone())
+        .map_err(|_| PyValueError::new_err("a Reference or a Target says what is to be reached"))
+}
+
+/// A list of parts of a document, all problems at once.
+fn listed<T: Read>(py: Python<'_>, objects: &Bound<'_, PyAny>) -> PyResult<Vec<T>> {
+    read_node(&from_python(objects, 0)?).map_err(|e| raise(py, &e))
+}
+
+/// A list of candidates.
+pub(crate) fn candidates(py: Python<'_>, objects: &Bound<'_, PyAny>) -> PyResult<Vec<Candidate>> {
+    if let Ok(list) = objects.cast::<PyList>() {
+        let own = list.iter().map(|o| Some(o.cast::<documents::Candidate>().ok()?.get().0.clone()));
+        if let Some(found) = own.collect::<Option<Vec<Candidate>>>() {
+            return Ok(found);
+        }
+    }
+    listed(py, objects)
+}
+
+/// Objectives by their words alone, or as Objective; one or a list.
+pub(crate) fn objectives(py: Python<'_>, objects: &Bound<'_, PyAny>) -> PyResult<Vec<Objective>> {
+    let items = match from_python(objects, 0)?.value {
+        Value::List(items) => items,
+        value => vec![Node::new(value)],
+    };
+    let whole = |item: Node| match item.value {
+        Value::Text(_) => Node::new(Value::Map(vec![Entry { key: "of".to_owned(), node: item }])),
+        value => Node::new(value),
+    };
+    let items = items.into_iter().map(whole).collect();
+    read_node(&Node::new(Value::List(items))).map_err(|e| raise(py, &e))
+}
+
+/// The requirements that are given, else those of the failure mode.
+pub(crate) fn required(
+    py: Python<'_>,
+    reference: &Reference,
+    requirements: Option<&Bound<'_, PyAny>>,
+) -> PyResult<Vec<Requirement>> {
+    match requirements {
+        Some(given) => listed(py, given),
+        None => Ok(reference.requirements.clone()),
+    }
+}

@@ -1,0 +1,81 @@
+//! By how much is a test above what was asked, anywhere on a stretch?
+
+use super::objective::Objective;
+use super::overshoot::{Effect, Overshoot};
+use super::require::{Reference, Requirement};
+use super::rows::{Field, Ground, Source};
+use super::spec::BasisWord;
+use crate::beam::Actions;
+use crate::units::{Length, Ratio};
+
+/// The largest ratio of test to reference on a stretch, in each sign against the largest term, a
+/// reference below 2 % of its largest counted as that. Exact: the ratio rises to that of the place
+/// where the last one is passed most, until none is passed (Dinkelbach).
+#[must_use]
+pub fn largest_ratio(
+    reference: &Reference,
+    test: &Actions,
+    effect: Effect,
+    basis: BasisWord,
+    (from, to): (Length, Length),
+) -> Option<Overshoot> {
+    let objective =
+        Objective { from: Some(from), to: Some(to), ..Objective::overshoot(effect, basis) };
+    let units = [test.clone()];
+    let mut field = Field::empty(1);
+    let ground = Ground { units: &units, reference };
+    for cap in objective.caps(reference) {
+        field.require(ground, Source::Objective(0), &cap);
+    }
+    field.stretches.iter_mut().for_each(|s| s.relaxed = true);
+    let mut ratio = 0.0_f64;
+    let mut found: Option<Overshoot> = None;
+    for _ in 0..60 {
+        let mut worst: Option<(f64, usize, f64)> = None;
+        for (i, stretch) in field.stretches.iter().enumerate() {
+            if let Some((s, slack)) = field.least(stretch, &[1.0], ratio, 1e-12)
+                && worst.is_none_or(|(v, _, _)| slack < v)
+            {
+                worst = Some((slack, i, s));
+            }
+        }
+        let Some((_, i, s)) = worst else { break };
+        let stretch = field.stretches.get(i)?;
+        let mut a = Vec::new();
+        let (b, e) = field.row(stretch, s, &mut a);
+        let higher = (b - a.first()?) / e;
+        if higher <= ratio * (1.0 + 1e-14) {
+            break;
+        }
+        ratio = higher;
+        let (at, side) = stretch.place(s)?;
+        found = Some(Overshoot {
+            effect,
+            basis: basis.basis(),
+            ratio: Ratio::from(ratio),
+            at,
+            side,
+            term: stretch.term.unwrap_or(0),
+            floored: stretch.term.is_none(),
+        });
+    }
+    found
+}
+
+impl Requirement {
+    /// What a failure mode in doubt asks to be reached over the region in doubt: shear with the moment
+    /// for shear, sagging for flexure, hogging for hogging.
+    #[must_use]
+    pub fn of_mode(mode: crate::scope::Mode) -> Vec<Self> {
+        use super::require::{Reach, Sense};
+        use crate::scope::Mode;
+        let reach = |effect, sense| {
+            Self::Reach(Reach { effect, from: None, to: None, at: Vec::new(), case: None, sense })
+        };
+        match mode {
+            Mode::Shear => vec![reach(Effect::Shear, None), reach(Effect::Moment, None)],
+            Mode::Flexure => vec![reach(Effect::Moment, Some(Sense::Positive))],
+            Mode::Hogging => vec![reach(Effect::Moment, Some(Sense::Negative))],
+        }
+    }
+}

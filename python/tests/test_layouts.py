@@ -1,0 +1,195 @@
+"""Certified layouts from Python; members and loads are invented."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Any
+
+import numpy as np
+import proofspan as ps
+import pytest
+from proofspan.units import kN, m
+from scipy.optimize import linprog  # type: ignore[import-untyped]
+
+BEAM = ps.Beam("14 m", [ps.Support("0 m"), ps.Support("8 m"), ps.Support("14 m")], "162000 kN m2")
+
+
+def spans(first: float, second: float) -> list[ps.Load]:
+    return [ps.Load.line("0 m", "8 m", f"{first} kN/m"), ps.Load.line("8 m", "14 m", f"{second} kN/m")]
+
+
+REFERENCE = ps.Reference(
+    BEAM,
+    {"live on A-B": spans(34.6, 2.6), "live on both": spans(34.6, 34.6)},
+    spans(22, 22),
+    ("2.5 m", "4.5 m"),
+)
+ASKED = [ps.Reach("moment", sense="positive")]
+
+
+# A certificate can be checked by anybody with ten lines of exact arithmetic. Forces beyond `most` newton
+# are nobody's answer; for all others the least cost is at least the bound that comes back.
+def bound(certificate: dict[str, Any], most: float) -> Fraction:
+    rows, total = certificate["rows"], Fraction(0)
+    assert all(row["multiplier"] >= 0 for row in rows)
+    for row in rows:
+        total += Fraction(row["multiplier"]) * Fraction(row["b"])
+    for j, cost in enumerate(certificate["cost"]):
+        pays = sum(Fraction(row["multiplier"]) * Fraction(row["a"][j]) for row in rows)
+        total -= max(pays - Fraction(cost), Fraction(0)) * Fraction(most)
+    return total
+
+
+def found(answer: ps.Certified | ps.Conflict) -> ps.Certified:
+    assert isinstance(answer, ps.Certified), answer
+    return answer
+
+
+def test_both_optima_and_their_certificates_in_fractions() -> None:
+    jacks = [ps.jack("2.5 m"), ps.jack("4.5 m")]
+    peak = found(ps.optimise(REFERENCE, jacks, "peak", ASKED))
+    total = found(ps.optimise(REFERENCE, jacks, ["total"], ASKED))
+    # closed form, three-moment equation: (2891208512 - 8192 sqrt(123363679915))/157115 kN
+    exact = (2891208512 - 8192 * 123363679915**0.5) / 157115
+    assert [p.to("kN") for _, p in peak.forces] == pytest.approx([exact, exact], rel=1e-9)
+    assert [p.to("kN") for _, p in total.forces] == pytest.approx([11337728 / 136161, 299726274688 / 3197741085], rel=1e-6)
+    assert peak.unique and total.unique
+    for answer in (peak, total):
+        certificate = answer.certificates[0]
+        objective = answer.objectives[0][1]
+        assert float(bound(certificate, 1e7)) == pytest.approx(objective, rel=1e-8)
+        assert answer.confirmation["violation"] == 0
+    assert peak.overshoot("moment", "net") > peak.overshoot("moment", "total") > 1  # type: ignore[operator]
+    assert "2.5" in repr(peak)
+    assert total.to_dict()["unique"] and "certificates" in total.to_json()
+
+
+def test_a_contradiction_in_fractions_and_prose() -> None:
+    capped = [*ASKED, ps.Within("moment", "net", 1.01, "2.5 m", "4.5 m")]
+    conflict = ps.optimise(REFERENCE, [ps.jack("2.5 m"), ps.jack("4.5 m")], "total", capped)
+    assert isinstance(conflict, ps.Conflict)
+    # costs are zero, so whatever is above zero contradicts itself
+    assert bound(conflict.certificate, 1e7) > 0
+    assert len(conflict.requirements) == 2
+    assert "0 >= " in str(conflict) and "a cap of 1." in conflict.words
+    better = conflict.further([3.5 * m, 12 * m])
+    assert isinstance(better[0][1], (ps.Certified, ps.Conflict))
+
+
+@pytest.mark.parametrize("points", [100, 1000])
+def test_a_grid_of_rows_is_never_above_and_comes_near(points: int) -> None:
+    """SciPy's HiGHS over rows at a grid of places, against every place."""
+    places = [1.5, 2.5, 3.5, 4.5, 5.5]
+    jacks = [ps.jack(x * m) for x in places]
+    own = found(ps.optimise(REFERENCE, jacks, "total", ASKED))
+    xs = np.linspace(2.5, 4.5, points) * m
+    units = [BEAM.actions([ps.Load.point(x * m, 1 * kN)]).moment(xs).values("kN·m") for x in places]
+    asked = np.max([case.moment(xs).values("kN·m") for case in REFERENCE.terms.values()], axis=0)
+    peer = linprog(np.ones(5), A_ub=-np.array(units).T, b_ub=-asked, method="highs")
+    assert peer.fun * 1e3 <= own.objectives[0][1] * (1 + 1e-9)
+    assert peer.fun * 1e3 == pytest.approx(own.objectives[0][1], rel=1e-4)
+    # the grid's forces fall short between its places; ours nowhere
+    loads = [ps.Load.point(x * m, p * kN) for x, p in zip(places, peer.x, strict=True)]
+    fine = np.linspace(2.5, 4.5, 200_001) * m
+    asked = np.max([case.moment(fine).values("kN·m") for case in REFERENCE.terms.values()], axis=0)
+    short = np.min(np.array(BEAM.actions(loads).moment(fine).values("kN·m")) / asked)
+    ours = np.min(np.array(own.actions.moment(fine).values("kN·m")) / asked)
+    assert short < 1 - 1e-9 and ours > 1 - 1e-10
+
+
+def test_uncertain_forces_against_a_cone_solver() -> None:
+    """clarabel from Python over the same rows at many places."""
+    import clarabel  # type: ignore[import-untyped]
+    from scipy import sparse  # type: ignore[import-untyped]
+
+    places = [2.5, 4.5]
+    u, k = 0.02, 2.0
+    own = ps.assured(REFERENCE, [ps.jack(x * m) for x in places], [u, u], requirements=ASKED)
+    assert own is not None
+    xs = np.linspace(2.5, 4.5, 2001) * m
+    a = np.array([BEAM.actions([ps.Load.point(x * m, 1 * kN)]).moment(xs).values("kN·m") for x in places]).T
+    asked = np.max([case.moment(xs).values("kN·m") for case in REFERENCE.terms.values()], axis=0)
+    blocks, right, cones = [], [], []
+    for row, b in zip(a, asked, strict=True):
+        blocks += [-row[None, :], -k * u * np.diag(row)]
+        right += [-b, 0.0, 0.0]
+        cones.append(clarabel.SecondOrderConeT(3))
+    settings = clarabel.DefaultSettings()
+    settings.verbose = False
+    system = sparse.csc_matrix(np.vstack(blocks))
+    none = sparse.csc_matrix((2, 2))
+    solver = clarabel.DefaultSolver(none, np.ones(2), system, np.array(right), cones, settings)
+    peer = np.array(solver.solve().x)
+    assert sum(p.to("kN") for _, p in own) == pytest.approx(peer.sum(), rel=1e-5)
+
+
+def test_search_finds_number_and_places() -> None:
+    places = ps.grid(ps.jack("1 m"), "1 m", "7 m", "0.5 m")
+    assert len(places) == 13
+    best = ps.search(REFERENCE, places, ["carriers", ps.Objective("overshoot", "moment", "net")], requirements=ASKED)
+    assert best.best is not None and best.best["number"] == 1 and best.best["exact"]
+    more = ps.search(REFERENCE, places, ps.Objective("overshoot", "moment", "net"), most=3, requirements=ASKED)
+    values = [choice["objectives"][0] for choice in more.by_number]
+    assert len(values) == 3 and values == sorted(values, reverse=True)
+    assert more.bound is not None and more.bound <= values[-1] * (1 + 1e-9)
+    layout = more.by_number[1]["stages"]["test"]
+    moved, answers = ps.refine(
+        REFERENCE, layout.candidates, [("1 m", "7 m")] * 2, ps.Objective("overshoot", "moment", "net"), ASKED
+    )
+    assert len(moved) == 2 and found(answers[0]).objectives[0][1] <= values[1] * (1 + 1e-12)
+    both = ps.search([("first", REFERENCE, ASKED), ("again", REFERENCE, ASKED)], places, "total", most=1)
+    assert both.best is not None and list(both.best["stages"]) == ["first", "again"]
+
+
+def test_a_built_layout_and_what_it_does_not_test() -> None:
+    layout = found(ps.optimise(REFERENCE, [ps.jack("2.5 m"), ps.jack("4.5 m")], "peak", ASKED))
+    built = layout.buildable("25 mm", "1 kN")
+    assert built is not None and [p.to("kN") for _, p in built.forces] == pytest.approx([89, 89])
+    assert built.unique is None and built.certificates == []
+    hogging = next(r for r in built.reached() if r["what"] == "hogging at B")
+    assert hogging["net"] == pytest.approx(0.602872, rel=1e-5) and hogging["state"] == "not applicable"
+    text = [note["message"] for note in built.warnings()["notes"]]
+    assert any("hogging at B is not tested" in t for t in text)
+    checked = built.as_built(force=0.02, stiffness=1.5)
+    assert checked["verdict"]["state"] == "inconclusive" and checked["raise"] > 1
+    assert built.as_built(ps.Deviations())["verdict"]["state"] == "pass"
+
+
+def test_bags_and_water_and_pictures() -> None:
+    beam = ps.Beam.simple("6 m", "20000 kN m2")
+    # one metre of a floor (invented): 4 kN/m to be added, sagging in doubt
+    floor = ps.Reference(beam, {"live": [ps.Load.line("0 m", "6 m", "4 kN/m")]}, [], ("1.5 m", "4.5 m"), unit="metre")
+    water = [ps.patch("0 m", "6 m", least="3 kN", capacity="30 kN", name="water")]
+    bags = [ps.patch(f"{i} m", f"{i + 1} m", capacity="6 kN", name=f"bags {i + 1}") for i in range(6)]
+    for carriers in (water, bags, [ps.jack("2 m"), ps.jack("4 m")]):
+        layout = found(ps.optimise(floor, carriers, "total", [ps.Reach("moment")]))
+        assert layout.confirmation["violation"] == 0
+        for effect in ("moment", "shear"):
+            axes = layout.plot(effect)
+            assert "region" in axes.get_title()
+    flooded = found(ps.optimise(floor, water, "total", [ps.Reach("moment")]))
+    assert flooded.forces[0][1].to("kN") == pytest.approx(24)
+    assert flooded.overshoot("moment", "net") == pytest.approx(1, abs=1e-9)
+
+
+def test_refusals_name_every_problem() -> None:
+    with pytest.raises(ps.InputError) as caught:
+        ps.optimise(
+            REFERENCE,
+            [ps.jack("15 m"), ps.jack("3 m"), ps.jack("3 m")],
+            ["carriers"],
+            [ps.Reach("moment", "4 m", "2 m"), ps.Within("moment", "net", 0.5)],
+        )
+    codes = [issue["code"] for issue in caught.value.issues]
+    for code in (
+        "equivalent.jack-outside",
+        "equivalent.jack-duplicate",
+        "equivalent.stretch",
+        "equivalent.cap-below-one",
+        "equivalent.objective",
+    ):
+        assert code in codes
+    with pytest.raises(ValueError):
+        ps.optimise("no reference", [ps.jack("3 m")], "total")  # type: ignore[arg-type]
+    with pytest.raises(ps.InputError):
+        ps.optimise(REFERENCE, [ps.jack("3 m")], "cheapest", ASKED)
