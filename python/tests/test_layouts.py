@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
+from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -27,17 +27,17 @@ REFERENCE = ps.Reference(
 ASKED = [ps.Reach("moment", sense="positive")]
 
 
-# A certificate can be checked by anybody with ten lines of exact arithmetic. Forces beyond `most` newton
-# are nobody's answer; for all others the least cost is at least the bound that comes back.
-def bound(certificate: dict[str, Any], most: float) -> Fraction:
-    rows, total = certificate["rows"], Fraction(0)
-    assert all(row["multiplier"] >= 0 for row in rows)
-    for row in rows:
-        total += Fraction(row["multiplier"]) * Fraction(row["b"])
-    for j, cost in enumerate(certificate["cost"]):
-        pays = sum(Fraction(row["multiplier"]) * Fraction(row["a"][j]) for row in rows)
-        total -= max(pays - Fraction(cost), Fraction(0)) * Fraction(most)
-    return total
+def documented() -> Any:
+    """The script that the documentation of certificates prints, as it stands there."""
+    source = Path(__file__).parents[2] / "crates/proofspan/src/equivalent/certificate.rs"
+    lines = source.read_text().split("```python")[1].split("```")[0].splitlines()
+    script = "\n".join(line.removeprefix("    ///").removeprefix(" ") for line in lines[1:])
+    names: dict[str, Any] = {}
+    exec(script, names)  # noqa: S102
+    return names["bound"]
+
+
+bound = documented()
 
 
 def found(answer: ps.Certified | ps.Conflict) -> ps.Certified:

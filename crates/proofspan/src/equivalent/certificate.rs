@@ -32,6 +32,23 @@ crate::answer! {
 
 crate::answer! {
     /// Rows with multipliers.
+    ///
+    /// Anybody can check one in exact arithmetic. This script takes the certificate as Python or as
+    /// JSON, and a force that nobody would apply, in newton; the least cost of all smaller forces is at
+    /// least what it returns, and in a contradiction anything above zero is the proof:
+    ///
+    /// ```python
+    /// from fractions import Fraction as F
+    ///
+    /// def bound(certificate, most):
+    ///     rows = certificate["rows"]
+    ///     assert all(row["multiplier"] >= 0 for row in rows)
+    ///     total = sum((F(row["multiplier"]) * F(row["b"]) for row in rows), F(0))
+    ///     for j, cost in enumerate(certificate["cost"]):
+    ///         pays = sum(F(row["multiplier"]) * F(row["a"][j]) for row in rows)
+    ///         total -= max(pays - F(cost), F(0)) * F(most)
+    ///     return total
+    /// ```
     pub struct Certificate {
         /// What it proves, in words.
         about: String,
