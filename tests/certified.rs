@@ -145,6 +145,14 @@ fn published_optima() {
         assert!(near(found.objectives[0], exact * 1e3, 1e-12), "{id}: {:?}", found.objectives);
         assert_eq!(found.unique, c["optimum"]["unique_optimum"] == true, "{id}");
         assert!(found.confirmation.violation <= 0.0, "{id}: {:?}", found.confirmation);
+        if id == "E02" {
+            // P1 + P2 = 80 with 1.5 P1 + 0.5 P2 >= 60 and its mirror: each from 20 to 60 kN
+            for range in &found.freedom {
+                let range = range.as_ref().unwrap();
+                assert!(near(range.least.0.to(KN), 20.0, 1e-6), "{range:?}");
+                assert!(near(range.most.unwrap().0.to(KN), 60.0, 1e-6), "{range:?}");
+            }
+        }
         if found.unique {
             let exact = c["optimum"]["jack_forces_exact"].as_array().unwrap();
             for (force, exact) in found.forces.iter().zip(exact) {
@@ -429,14 +437,7 @@ fn supports_are_never_exactly_as_drawn() {
     let try_out = |deviations: &Deviations| {
         as_built(&target.beam, &reference, &asked(), &jack, forces, deviations).unwrap()
     };
-    let none = Deviations {
-        place: Length::ZERO,
-        force: 0.0,
-        support: Length::ZERO,
-        ends: Vec::new(),
-        stiffness: 1.0,
-        settlement: Length::ZERO,
-    };
+    let none = Deviations::none();
     // 1 in off its place: 467/468 of the shear
     let off = try_out(&Deviations { place: 1.0 * IN, ..none.clone() });
     assert!(
@@ -453,7 +454,7 @@ fn supports_are_never_exactly_as_drawn() {
     assert!(near(weak.raise.unwrap(), 1.0 / 0.98, 1e-9));
     // the left end held: 0.920064 of the shear at the support, and at the edge the wrong sign of moment
     let shear_only = [Requirement::reach_at(Effect::Shear, vec![0.0 * FT])];
-    let held = Deviations { ends: vec![EndFixity::LeftFixed], ..none.clone() };
+    let held = Deviations { ends: Ends::CastInPlace, ..none.clone() };
     let found = as_built(&target.beam, &reference, &shear_only, &jack, forces, &held).unwrap();
     assert!(near(found.worst().unwrap().fidelity.value(), 0.920_064, 1e-5), "{:?}", found.each);
     assert!(try_out(&held).worst().unwrap().fidelity.value() < 0.0);

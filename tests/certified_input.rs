@@ -195,11 +195,24 @@ fn references_and_seats() {
     let asked = [asked, vec![Requirement::ReactionLimit(pressed)]].concat();
     let answer = optimise(&beam, &reference, &jack, &asked, &[Objective::total()]).unwrap();
     assert!(answer.optimum().is_some());
+    // a sign that the reference does not have there
+    let hogging = [
+        asked.clone(),
+        vec![Requirement::reach(Effect::Moment, 2.0 * M, 4.0 * M).in_sense(Sense::Negative)],
+    ]
+    .concat();
+    let error = optimise(&beam, &reference, &jack, &hogging, &[Objective::total()]).unwrap_err();
+    assert_eq!(codes(&error), ["equivalent.nothing-asked"]);
+    assert_eq!(error.issues[0].path, "requirements[2]");
     // nothing to apply
     let nothing =
         Reference::of_loads(&beam, vec![("none".to_owned(), vec![])], vec![], None).unwrap();
     let error = optimise(&beam, &nothing, &jack, &asked, &[Objective::total()]).unwrap_err();
-    assert_eq!(codes(&error), ["target.net-nonpositive"]);
+    assert_eq!(codes(&error), ["equivalent.nothing-asked"]);
+    let lone = Requirement::reach_at(Effect::Moment, vec![3.0 * M]);
+    let error = optimise(&beam, &nothing, &jack, &[lone, asked[1].clone()], &[Objective::total()])
+        .unwrap_err();
+    assert_eq!(codes(&error), ["equivalent.nothing-asked"]);
 }
 
 #[test]
@@ -211,21 +224,14 @@ fn deviations_and_steps() {
         place: -1.0 * MM,
         force: 1.5,
         support: Length::ZERO,
-        ends: vec![],
+        ends: Ends::Seated,
         stiffness: 0.5,
         settlement: -1.0 * MM,
     };
     let error = as_built(&beam, &reference, &reach(), &jack, &[Net(-1.0 * KN)], &bad).unwrap_err();
     assert_eq!(codes(&error).iter().filter(|c| **c == "equivalent.deviation").count(), 4);
     assert!(codes(&error).contains(&"equivalent.force-negative"));
-    let fixed = Deviations {
-        place: Length::ZERO,
-        force: 0.01,
-        support: Length::ZERO,
-        ends: vec![EndFixity::BothFixed],
-        stiffness: 1.0,
-        settlement: Length::ZERO,
-    };
+    let fixed = Deviations { force: 0.01, ends: Ends::CastInPlace, ..Deviations::none() };
     let found = as_built(&beam, &reference, &reach(), &jack, &forces, &fixed).unwrap();
     assert_eq!(found.verdict.slug.code(), "equivalent.as-built");
     // actions alone cannot be made again on another beam

@@ -97,14 +97,7 @@ fn general_solvers_agree_and_a_grid_falls_short_between_its_places() {
         // fewer rows ask less: the grid's answer is a little too small
         assert!(simplex <= own * (1.0 + 1e-9), "{simplex} {own}");
         let forces: Vec<Net<Force>> = p.iter().map(|p| Net((*p * KN).max(Force::ZERO))).collect();
-        let none = Deviations {
-            place: Length::ZERO,
-            force: 0.0,
-            support: Length::ZERO,
-            ends: vec![],
-            stiffness: 1.0,
-            settlement: Length::ZERO,
-        };
+        let none = Deviations::none();
         let checked = as_built(&beam, &reference, &asked, &jacks, &forces, &none).unwrap();
         let short = 1.0 - checked.worst().unwrap().fidelity.value();
         assert!(short < last, "{short} {last}");

@@ -144,7 +144,7 @@ fn the_best_inner_line_is_found_between_the_candidates() {
     let requirements = asked();
     let stage = Stage { name: "shear", reference: &reference, requirements: &requirements };
     let start = [Candidate::jack(2.0 * FT), Candidate::jack(6.0 * FT)];
-    let ranges = [(0.5 * FT, 6.0 * FT), (6.0 * FT, 9.0 * FT)];
+    let ranges = [Room::between(0.5 * FT, 6.0 * FT), Room::between(6.0 * FT, 9.0 * FT)];
     let placed = refine(&target.beam, &[stage], &start, &ranges, &least()).unwrap();
     let inner = placed.candidates[0].contacts[0].to(FT);
     let exact = (391.0 - 103_489.0_f64.sqrt()) / 24.0;
@@ -152,6 +152,12 @@ fn the_best_inner_line_is_found_between_the_candidates() {
     assert!(near(placed.candidates[1].contacts[0].to(FT), 6.0, 1e-9));
     let found = placed.stages[0].optimum().unwrap();
     assert!(near(found.objectives[0], 1.115_617, 1e-6), "{:?}", found.objectives);
+    // from a start that reaches nothing
+    let start = [Candidate::jack(2.0 * FT), Candidate::jack(4.0 * FT)];
+    let ranges = [Room::between(0.5 * FT, 6.0 * FT), Room::between(3.0 * FT, 9.0 * FT)];
+    let placed = refine(&target.beam, &[stage], &start, &ranges, &least()).unwrap();
+    let found = placed.stages[0].optimum().unwrap();
+    assert!(found.objectives[0] < 1.12, "{:?}", found.objectives);
 }
 
 #[test]
@@ -186,4 +192,34 @@ fn what_no_candidate_reaches_is_a_conflict() {
     assert!(found.best.is_none() && found.by_number.is_empty());
     let conflict = found.conflict.unwrap();
     assert!(conflict.words().contains("shear of every term reached"), "{}", conflict.words());
+}
+
+#[test]
+fn a_spreader_finds_its_spacing() {
+    // an invented span of 9 m under 10 kN/m, sagging in doubt from 3 m to 6 m. By hand, contacts at a and
+    // 9 − a: the line from the support must reach 90 kN m at 3 m, so P/2 = 30 kN; between the contacts
+    // 30 a must reach 101.25, so a = 27/8 m; the overshoot there is 101.25/94.921875 = 16/15, and a
+    // contact further out or in makes it more
+    let beam = Beam::simple(9.0 * M, 2e4 * KN_M2).unwrap();
+    let load = vec![Load::uniform(0.0 * M, 9.0 * M, 10.0 * KN_PER_M)];
+    let region = Some((3.0 * M, 6.0 * M));
+    let reference =
+        Reference::of_loads(&beam, vec![("load".to_owned(), load)], vec![], region).unwrap();
+    let asked = [Requirement::reach(Effect::Moment, 3.0 * M, 6.0 * M)];
+    let stage = Stage { name: "sagging", reference: &reference, requirements: &asked };
+    let start = [Candidate::at(vec![3.5 * M, 4.5 * M])];
+    let room = Room {
+        spacing_from: Some(0.2 * M),
+        spacing_to: Some(6.0 * M),
+        ..Room::between(0.5 * M, 8.0 * M)
+    };
+    let objectives = [Objective::overshoot(Effect::Moment, BasisWord::Net)];
+    let placed = refine(&beam, &[stage], &start, &[room], &objectives).unwrap();
+    let found = placed.stages[0].optimum().unwrap();
+    let contacts = &placed.candidates[0].contacts;
+    assert!(near(found.objectives[0], 16.0 / 15.0, 1e-5), "{:?} {contacts:?}", found.objectives);
+    assert!(near(contacts[0].to(M), 27.0 / 8.0, 1e-3), "{contacts:?}");
+    assert!(near(contacts[1].to(M), 45.0 / 8.0, 1e-3), "{contacts:?}");
+    let wrong = refine(&beam, &[stage], &start, &[], &objectives).unwrap_err();
+    assert_eq!(wrong.issues[0].slug.code(), "equivalent.stretch");
 }

@@ -192,6 +192,8 @@ documents! {
     ShearSpan = proofspan::equivalent::ShearSpan, kind "shear_span";
     /// What is made small: `Objective("overshoot", "moment", "net")`.
     Objective = proofspan::equivalent::Objective;
+    /// Where a candidate may stand, and how far apart its contacts.
+    Room = proofspan::equivalent::Room;
     /// How far what is built may be from what is drawn.
     Deviations = proofspan::equivalent::Deviations;
     /// What the jacks push against, and how.

@@ -30,8 +30,8 @@ mod _core {
         Action, Bars, BeamSpec, Candidate, Catch, Counterweight, DeflectionLimit, Deviations,
         Doubt, EditionChoice, Facts, Finding, Gauge, JackLine, Jacks, LayoutSpec, Level, Loads,
         LogSpec, Member, MomentLimit, Objective, OvershootLimit, PointAction, ProtocolSpec, Reach,
-        ReactionLimit, ReactionMember, RigSpec, Rigidity, RunRecord, Scope, Sharing, ShearLimit,
-        ShearSpan, ShoringSpec, SiteRecords, Spreader, Taper, TestSpec, Within,
+        ReactionLimit, ReactionMember, RigSpec, Rigidity, Room, RunRecord, Scope, Sharing,
+        ShearLimit, ShearSpan, ShoringSpec, SiteRecords, Spreader, Taper, TestSpec, Within,
     };
     #[pymodule_export]
     use super::errors::{DataError, InputError, ProofspanError, SolverError, StopError};

@@ -1,8 +1,7 @@
 //! How many carriers, and where? Candidates, grids, and the search over them, from Python.
 
-use proofspan::equivalent::{self, Candidate, Goal, Objective, Requirement, Stage};
+use proofspan::equivalent::{self, Candidate, Goal, Objective, Requirement, Room, Stage};
 use proofspan::source::{Entry, Node, Value, Write, read_node};
-use proofspan::units::Length;
 use pyo3::exceptions::PyValueError;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyList};
@@ -156,24 +155,31 @@ pub(crate) fn search(
     Ok(Searched { found, stages: parts, candidates, goals })
 }
 
-/// Moves candidates within ranges until no step helps: a heuristic. The answer is the candidates, and
-/// one Certified or Conflict a stage.
+/// Moves candidates within their rooms until no step helps: a heuristic. A room is a pair of places for
+/// the first contact, or `Room` with bounds of the spacing too. The answer is the candidates, and one
+/// Certified or Conflict a stage.
 #[pyfunction]
-#[pyo3(signature = (reference, candidates, ranges, objectives, requirements = None))]
+#[pyo3(signature = (reference, candidates, rooms, objectives, requirements = None))]
 pub(crate) fn refine(
     py: Python<'_>,
     reference: &Bound<'_, PyAny>,
     candidates: &Bound<'_, PyAny>,
-    ranges: Vec<(Bound<'_, PyAny>, Bound<'_, PyAny>)>,
+    rooms: Vec<Bound<'_, PyAny>>,
     objectives: &Bound<'_, PyAny>,
     requirements: Option<&Bound<'_, PyAny>>,
 ) -> PyResult<(Vec<documents::Candidate>, Vec<Py<PyAny>>)> {
     let parts = staged(py, reference, requirements)?;
     let candidates = self::candidates(py, candidates)?;
     let goals = self::objectives(py, objectives)?;
-    let mut within: Vec<(Length, Length)> = Vec::with_capacity(ranges.len());
-    for (from, to) in &ranges {
-        within.push(ends(py, from, to)?);
+    let mut within: Vec<Room> = Vec::with_capacity(rooms.len());
+    for room in &rooms {
+        within.push(match room.extract::<(Bound<'_, PyAny>, Bound<'_, PyAny>)>() {
+            Ok((from, to)) => {
+                let (from, to) = ends(py, &from, &to)?;
+                Room::between(from, to)
+            }
+            Err(_) => document(py, room)?,
+        });
     }
     let Some(beam) = parts.first().map(|p| p.1.beam.clone()) else {
         return Err(PyValueError::new_err("no stage"));

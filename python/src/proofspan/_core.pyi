@@ -50,6 +50,7 @@ __all__ = [
     "Reference",
     "RigSpec",
     "Rigidity",
+    "Room",
     "RunRecord",
     "Scope",
     "Searched",
@@ -791,6 +792,10 @@ class Objective(_Document):
     """What is made small: `Objective("overshoot", "moment", "net")`."""
 
 @final
+class Room(_Document):
+    """Where a candidate may stand, and how far apart its contacts."""
+
+@final
 class Deviations(_Document):
     """How far what is built may be from what is drawn."""
 
@@ -894,11 +899,11 @@ def search(
 def refine(
     reference: _Stages,
     candidates: list[Candidate],
-    ranges: list[tuple[_Length, _Length]],
+    rooms: list[tuple[_Length, _Length] | Room],
     objectives: str | Objective | list[str | Objective],
     requirements: list[Any] | None = None,
 ) -> tuple[list[Candidate], list[Certified | Conflict]]:
-    """Moves candidates within ranges until no step helps: a heuristic."""
+    """Moves candidates within their rooms until no step helps: a heuristic."""
 
 def assured(
     reference: Reference | Target,

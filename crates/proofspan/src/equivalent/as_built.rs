@@ -10,6 +10,7 @@ use super::candidate::Candidate;
 use super::confirm::confirm;
 use super::overshoot::Effect;
 use super::require::{Reference, Requirement};
+use super::spec::Ends;
 use super::verify::least_fidelity;
 use crate::beam::{Actions, Beam, Load, Restraint, Support};
 use crate::error::{Error, Issue, slug};
@@ -25,8 +26,8 @@ crate::record! {
         force: f64 = 0.0,
         /// Each support off its place by up to this, either way.
         support: Length = Length::ZERO,
-        /// Ends that may be held against rotation.
-        ends: Vec<EndFixity> = Vec::new(),
+        /// How the ends are held; cast in place counts as unknown between pinned and fixed.
+        ends: Ends = Ends::CastInPlace,
         /// The EI of a span against the others, up to this times larger or smaller; at least 1.
         stiffness: f64 = 1.0,
         /// Each support gone down by up to this before the test.
@@ -63,6 +64,21 @@ pub struct AsBuilt {
     /// By what all forces would have to be raised so that the worst is reached; nothing where that
     /// does not help.
     pub raise: Option<f64>,
+}
+
+impl Deviations {
+    /// No deviation, ends free to turn as drawn.
+    #[must_use]
+    pub const fn none() -> Self {
+        Self {
+            place: Length::ZERO,
+            force: 0.0,
+            support: Length::ZERO,
+            ends: Ends::Seated,
+            stiffness: 1.0,
+            settlement: Length::ZERO,
+        }
+    }
 }
 
 impl AsBuilt {
@@ -337,7 +353,11 @@ fn at_place(
 /// The other beams, with words.
 fn beams(beam: &Beam, deviations: &Deviations) -> Result<Vec<(String, Beam)>, Error> {
     let mut found = Vec::new();
-    for ends in &deviations.ends {
+    let held = match deviations.ends {
+        Ends::CastInPlace if beam.supports().len() > 1 => EndFixity::ALL,
+        _ => &[],
+    };
+    for ends in held {
         let left = matches!(ends, EndFixity::LeftFixed | EndFixity::BothFixed);
         let right = matches!(ends, EndFixity::RightFixed | EndFixity::BothFixed);
         found.push((format!("ends: {ends}"), beam.with_ends(left, right)?));

@@ -5,7 +5,7 @@
 
 use crate::beam::{Beam, Load};
 use crate::error::{Issue, slug};
-use crate::units::{Area, Force, Length, LineLoad};
+use crate::units::{Area, AreaLoad, Force, Length, LineLoad, UnitWeight};
 
 crate::record! {
     /// Something that may bring load on: a jack, a jack on a spreader, a patch of bags, blocks or
@@ -66,6 +66,34 @@ impl Candidate {
     pub fn patch(from: Length, to: Length) -> Self {
         let name = Some(format!("patch {from} to {to}"));
         Self { name, plate: to - from, ..Self::at(vec![(from + to) / 2.0]) }
+    }
+
+    /// A patch by its area load, over a width of the member unit: a least where it is used at all (one
+    /// layer), a largest (what the stack or the floor of the stack takes).
+    #[must_use]
+    pub fn stacked(
+        from: Length,
+        to: Length,
+        width: Length,
+        least: AreaLoad,
+        most: AreaLoad,
+    ) -> Self {
+        let area = (to - from) * width;
+        let least = (least.si() > 0.0).then(|| least * area);
+        Self { least, capacity: Some(most * area), ..Self::patch(from, to) }
+    }
+
+    /// A basin: depth of a fluid between a least and a largest, over a width of the member unit. On a
+    /// member that gives way the depth differs along it: see ponding.
+    #[must_use]
+    pub fn filled(
+        from: Length,
+        to: Length,
+        width: Length,
+        weight: UnitWeight,
+        (least, most): (Length, Length),
+    ) -> Self {
+        Self::stacked(from, to, width, weight * least, weight * most)
     }
 
     /// A uniform load that is there in any case: its force is not searched.
@@ -142,6 +170,17 @@ impl Candidate {
     #[must_use]
     pub fn moved(&self, by: Length) -> Self {
         let contacts = self.contacts.iter().map(|at| *at + by).collect();
+        Self { contacts, ..self.clone() }
+    }
+
+    /// The same with its contacts this far apart, about the same middle.
+    #[must_use]
+    pub fn spaced(&self, spacing: Length) -> Self {
+        let sum: f64 = self.contacts.iter().map(|at| at.si()).sum();
+        let count = f64::from(u32::try_from(self.contacts.len()).unwrap_or(1));
+        let middle = Length::from_si(sum / count);
+        let at = |i: u32| middle + spacing * (f64::from(i) - (count - 1.0) / 2.0);
+        let contacts = (0_u32..).map(at).take(self.contacts.len()).collect();
         Self { contacts, ..self.clone() }
     }
 

@@ -8,7 +8,7 @@ use super::overshoot::Effect;
 use super::require::{CROSSING, NOTHING, Reference, Requirement, Sense, index};
 use super::spec::BasisWord;
 use crate::beam::{Actions, Poly, Segment};
-use crate::units::{Force, Length, Net};
+use crate::units::{Force, Kind, Length, Net, Quantity};
 
 crate::answer! {
     /// What the verifier found for one requirement.
@@ -20,6 +20,8 @@ crate::answer! {
         /// No violation anywhere is larger than this part of the largest reference or of the limit:
         /// a bound, not a sample. Zero where it holds everywhere.
         violation: f64,
+        /// The same as an amount, N, N·m or m; zero where it holds everywhere.
+        amount: Quantity,
         /// Where the violation was found.
         at: Option<Length>,
     }
@@ -143,23 +145,26 @@ pub(super) fn confirm(
         .iter()
         .enumerate()
         .map(|(i, requirement)| {
-            let (violation, at) = one(test, reference, requirement);
+            let found = one(test, reference, requirement);
             Confirmed {
                 requirement: i,
                 what: requirement.words(reference),
-                violation,
-                at: at.map(Length::from_si),
+                violation: found.relative,
+                amount: Quantity::new(requirement.kind(), found.amount),
+                at: found.at.map(Length::from_si),
             }
         })
         .collect();
     for (i, (candidate, force)) in candidates.iter().zip(forces).enumerate() {
-        let over = candidate.capacity.map(|c| (force.0 / c - 1.0, "capacity"));
-        let under = candidate.least.map(|c| (1.0 - force.0 / c, "least force"));
-        for (violation, what) in [over, under].into_iter().flatten() {
+        let over = candidate.capacity.map(|c| (force.0 - c, c, "capacity"));
+        let under = candidate.least.map(|c| (c - force.0, c, "least force"));
+        for (amount, limit, what) in [over, under].into_iter().flatten() {
+            let found = finished(amount.si().max(0.0), limit.si(), None);
             each.push(Confirmed {
                 requirement: requirements.len() + i,
                 what: format!("{what} of {}", candidate.label()),
-                violation: if violation <= MET { 0.0 } else { violation },
+                violation: found.relative,
+                amount: Quantity::new(Kind::Force, found.amount),
                 at: None,
             });
         }
@@ -168,8 +173,8 @@ pub(super) fn confirm(
     Confirmation { each, violation }
 }
 
-/// The largest violation of one requirement, relative, and where.
-fn one(test: &Actions, reference: &Reference, requirement: &Requirement) -> (f64, Option<f64>) {
+/// The largest violation of one requirement.
+fn one(test: &Actions, reference: &Reference, requirement: &Requirement) -> Violation {
     let (from, to) = requirement.stretch(reference);
     let stretches: Vec<(f64, f64)> = if requirement.places().is_empty() {
         vec![(from.si(), to.si())]
@@ -209,8 +214,7 @@ fn one(test: &Actions, reference: &Reference, requirement: &Requirement) -> (f64
             let low = r.at_least.map_or(f64::NEG_INFINITY, |f| f.si() - total);
             let high = r.at_most.map_or(f64::NEG_INFINITY, |f| total - f.si());
             let size = of(&reference.in_place).abs().max(total.abs()).max(1.0);
-            let violation = low.max(high) / size;
-            (if violation <= MET { 0.0 } else { violation }, None)
+            finished(low.max(high).max(0.0), size, None)
         }
         Requirement::ShearSpan(r) => {
             let there = (r.basis == BasisWord::Total).then_some(&reference.in_place);
@@ -225,9 +229,21 @@ fn named<'a>(reference: &'a Reference, case: Option<&str>) -> Vec<&'a Actions> {
     reference.terms.iter().filter(fits).map(|t| &t.1).collect()
 }
 
-fn finished(worst: &Worst, scale: f64) -> (f64, Option<f64>) {
-    let relative = if scale > 0.0 { worst.size / scale } else { 0.0 };
-    if relative <= MET { (0.0, None) } else { (relative, worst.at) }
+/// A violation, relative and as an amount in SI, and where.
+#[derive(Clone, Copy, Debug)]
+struct Violation {
+    relative: f64,
+    amount: f64,
+    at: Option<f64>,
+}
+
+/// Below rounding there is none.
+fn finished(amount: f64, scale: f64, at: Option<f64>) -> Violation {
+    let relative = if scale > 0.0 { amount / scale } else { 0.0 };
+    if relative <= MET {
+        return Violation { relative: 0.0, amount: 0.0, at: None };
+    }
+    Violation { relative, amount, at }
 }
 
 /// Every term in its sign.
@@ -237,7 +253,7 @@ fn reached(
     stretches: &[(f64, f64)],
     poly: impl Fn(&Segment) -> Poly,
     sense: Option<Sense>,
-) -> (f64, Option<f64>) {
+) -> Violation {
     let (up, down) = (sense != Some(Sense::Negative), sense != Some(Sense::Positive));
     let mut worst = Worst { size: 0.0, at: None };
     let mut largest_of_all = 0.0_f64;
@@ -286,7 +302,7 @@ fn reached(
             });
         }
     }
-    finished(&worst, largest_of_all)
+    finished(worst.size, largest_of_all, worst.at)
 }
 
 /// In each sign not more than a ratio times the largest reference.
@@ -297,7 +313,7 @@ fn capped(
     stretches: &[(f64, f64)],
     poly: impl Fn(&Segment) -> Poly,
     (at_most, floor): (f64, f64),
-) -> (f64, Option<f64>) {
+) -> Violation {
     let mut cases: Vec<&Actions> = vec![test];
     cases.extend(there);
     cases.extend(terms);
@@ -346,7 +362,7 @@ fn capped(
             worst.bound(&shapes(h, segments), start, h, scale, &judge, DEEP);
         });
     }
-    finished(&worst, scale_of_all)
+    finished(worst.size, scale_of_all, worst.at)
 }
 
 fn band(
@@ -355,7 +371,7 @@ fn band(
     stretches: &[(f64, f64)],
     poly: fn(&Segment) -> Poly,
     (low, high): (Option<f64>, Option<f64>),
-) -> (f64, Option<f64>) {
+) -> Violation {
     let mut cases: Vec<&Actions> = vec![test];
     cases.extend(there);
     let mut worst = Worst { size: 0.0, at: None };
@@ -375,7 +391,7 @@ fn band(
             worst.bound(&[total], start, h, scale, &judge, DEEP);
         });
     }
-    finished(&worst, scale)
+    finished(worst.size, scale, worst.at)
 }
 
 fn windowed(
@@ -384,7 +400,7 @@ fn windowed(
     there: Option<&Actions>,
     stretches: &[(f64, f64)],
     (least, most): (Option<f64>, Option<f64>),
-) -> (f64, Option<f64>) {
+) -> Violation {
     let mut cases: Vec<&Actions> = vec![test];
     cases.extend(there);
     cases.extend(reference.terms.iter().map(|t| &t.1));
@@ -450,5 +466,5 @@ fn windowed(
             worst.bound(&all, start, h, scale, &judge, DEEP);
         });
     }
-    finished(&worst, scale)
+    finished(worst.size, scale, worst.at)
 }

@@ -152,6 +152,9 @@ impl Problem<'_> {
         use super::require::Requirement as R;
         match source {
             Source::Requirement(i) => match self.requirements.get(i) {
+                Some(R::Reach(_)) if by >= 1.0 => {
+                    "not even a small part of the reference can be reached".to_owned()
+                }
                 Some(R::Reach(_)) => {
                     format!("everything else can be met with {:.6} of the reference", 1.0 - by)
                 }

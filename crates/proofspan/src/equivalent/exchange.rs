@@ -10,16 +10,12 @@ pub(super) struct Program {
     pub(super) cost: Vec<f64>,
     /// Whether the helper is the objective.
     pub(super) helper: bool,
-    /// An unknown that is counted down from a largest value.
-    pub(super) from_above: Option<(usize, f64)>,
-    /// Whether the last basis is solved once more.
-    pub(super) refined: bool,
 }
 
 impl Program {
     /// Only whether the rows can be met.
     pub(super) fn feasible(n: usize) -> Self {
-        Self { cost: vec![0.0; n], helper: false, from_above: None, refined: true }
+        Self { cost: vec![0.0; n], helper: false }
     }
 }
 
@@ -73,16 +69,27 @@ struct Table<'f> {
     a: Vec<f64>,
 }
 
-impl Table<'_> {
+impl<'f> Table<'f> {
+    fn new(field: &'f Field, program: &'f Program, scale: f64, seeds: usize) -> Self {
+        let mut cost = program.cost.clone();
+        if program.helper {
+            cost.iter_mut().for_each(|c| *c = 0.0);
+            cost.push(1.0);
+        }
+        Self {
+            field,
+            program,
+            scale,
+            simplex: Simplex::new(cost),
+            seeds: Vec::with_capacity(seeds + 16),
+            divided: Vec::with_capacity(seeds + 16),
+            a: Vec::with_capacity(field.n + 1),
+        }
+    }
+
     fn add(&mut self, (index, s): Seed) {
         let Some(stretch) = self.field.stretches.get(index) else { return };
-        let (mut b, e) = self.field.row(stretch, s, &mut self.a);
-        if let Some((j, most)) = self.program.from_above
-            && let Some(a) = self.a.get_mut(j)
-        {
-            b -= *a * most;
-            *a = -*a;
-        }
+        let (b, e) = self.field.row(stretch, s, &mut self.a);
         let largest = self.a.iter().fold(0.0_f64, |m, a| m.max(a.abs()));
         let size = b.abs().max(largest * self.scale);
         if size <= 0.0 {
@@ -101,11 +108,6 @@ impl Table<'_> {
     fn unknowns(&self, p: &mut Vec<f64>) -> f64 {
         p.clear();
         p.extend(self.simplex.unknowns().iter().take(self.field.n).map(|x| x * self.scale));
-        if let Some((j, most)) = self.program.from_above
-            && let Some(p) = p.get_mut(j)
-        {
-            *p = most - *p;
-        }
         if self.program.helper {
             self.simplex.unknowns().last().copied().unwrap_or(0.0)
         } else {
@@ -118,6 +120,58 @@ impl Table<'_> {
             |(i, y): &(usize, f64)| Some((*self.seeds.get(*i)?, y * k / self.divided.get(*i)?));
         multipliers.iter().filter_map(real).collect()
     }
+
+    /// Goes on until no row of the field is violated; `p` holds the unknowns then. The answer is the
+    /// proof where there are none.
+    fn settle(
+        &mut self,
+        p: &mut Vec<f64>,
+        seeds: &mut Vec<Seed>,
+        counts: &impl Fn(&Stretch) -> bool,
+        refined: bool,
+    ) -> Result<Option<Vec<(Seed, f64)>>, Trouble> {
+        let mut found: Vec<(Seed, f64)> = Vec::new();
+        let mut fresh = refined;
+        for _ in 0..ROUNDS {
+            if let Outcome::Infeasible(ray) = self.simplex.solve()? {
+                return Ok(Some(self.real(&ray, 1.0)));
+            }
+            let helper = self.unknowns(p);
+            found.clear();
+            let mut worst = 0.0_f64;
+            for (i, stretch) in self.field.stretches.iter().enumerate() {
+                if counts(stretch)
+                    && let Some((s, slack)) = self.field.least(stretch, p, helper, MET)
+                {
+                    let violation = -slack / stretch.size;
+                    worst = worst.max(violation);
+                    found.push(((i, s), violation));
+                }
+            }
+            let last = self.simplex.rows();
+            for (seed, violation) in &found {
+                let known = |(i, s): &Seed| {
+                    let length = self.field.stretches.get(*i).map_or(0.0, |s| s.length);
+                    *i == seed.0 && (s - seed.1).abs() <= 1e-13 * length
+                };
+                if *violation >= 0.05 * worst && !self.seeds.iter().any(known) {
+                    self.add(*seed);
+                    seeds.push(*seed);
+                }
+            }
+            if self.simplex.rows() > last {
+                fresh = refined;
+                continue;
+            }
+            if !fresh {
+                // what is left is rounding: the verifier has the last word
+                return Ok(None);
+            }
+            self.simplex.refine()?;
+            fresh = false;
+        }
+        Err(Trouble::Steps)
+    }
 }
 
 /// Solves a program over the stretches that count; `seeds` are rows to begin with, and take up
@@ -129,74 +183,64 @@ pub(super) fn exchange(
     seeds: &mut Vec<Seed>,
     counts: impl Fn(&Stretch) -> bool,
 ) -> Result<Ended, Trouble> {
-    let mut cost = program.cost.clone();
-    if program.helper {
-        cost.iter_mut().for_each(|c| *c = 0.0);
-        cost.push(1.0);
-    }
-    if let Some((j, _)) = program.from_above {
-        cost.iter_mut().enumerate().for_each(|(i, c)| *c = if i == j { 1.0 } else { 0.0 });
-    }
-    let mut table = Table {
-        field,
-        program,
-        scale,
-        simplex: Simplex::new(cost),
-        seeds: Vec::with_capacity(seeds.len() + 16),
-        divided: Vec::with_capacity(seeds.len() + 16),
-        a: Vec::with_capacity(field.n + 1),
-    };
+    let mut table = Table::new(field, program, scale, seeds.len());
     for seed in seeds.iter() {
         if field.stretches.get(seed.0).is_some_and(&counts) {
             table.add(*seed);
         }
     }
     let mut p = Vec::with_capacity(field.n);
-    let mut found: Vec<(Seed, f64)> = Vec::new();
-    let mut refined = !program.refined;
-    for _ in 0..ROUNDS {
-        if let Outcome::Infeasible(ray) = table.simplex.solve()? {
-            return Ok(Ended::Infeasible(table.real(&ray, 1.0)));
-        }
-        let helper = table.unknowns(&mut p);
-        found.clear();
-        let mut worst = 0.0_f64;
-        for (i, stretch) in field.stretches.iter().enumerate() {
-            if counts(stretch)
-                && let Some((s, slack)) = field.least(stretch, &p, helper, MET)
-            {
-                let violation = -slack / stretch.size;
-                worst = worst.max(violation);
-                found.push(((i, s), violation));
-            }
-        }
-        let last = table.simplex.rows();
-        for (seed, violation) in &found {
-            let known = |(i, s): &Seed| {
-                let length = field.stretches.get(*i).map_or(0.0, |s| s.length);
-                *i == seed.0 && (s - seed.1).abs() <= 1e-13 * length
-            };
-            if *violation >= 0.05 * worst && !table.seeds.iter().any(known) {
-                table.add(*seed);
-                seeds.push(*seed);
-            }
-        }
-        if table.simplex.rows() > last {
-            refined = !program.refined;
-            continue;
-        }
-        if refined {
-            // what is left is rounding: the verifier has the last word
-            let k = if program.helper || program.from_above.is_some() { 1.0 } else { scale };
-            return Ok(Ended::Optimal(Best {
-                multipliers: table.real(&table.simplex.multipliers(), k),
-                degenerate: table.simplex.degenerate(),
-                helper,
-                p: p.iter().map(|p| if *p <= 1e-13 * scale { 0.0 } else { *p }).collect(),
-            }));
-        }
-        table.simplex.refine()?;
-        refined = true;
+    if let Some(ray) = table.settle(&mut p, seeds, &counts, true)? {
+        return Ok(Ended::Infeasible(ray));
     }
-    Err(Trouble::Steps)
+    let helper = table.unknowns(&mut p);
+    let k = if program.helper { 1.0 } else { scale };
+    Ok(Ended::Optimal(Best {
+        multipliers: table.real(&table.simplex.multipliers(), k),
+        degenerate: table.simplex.degenerate(),
+        helper,
+        p: p.iter().map(|p| if *p <= 1e-13 * scale { 0.0 } else { *p }).collect(),
+    }))
+}
+
+/// The least and the largest value of some unknowns while every row holds; a largest without an end
+/// is left out.
+pub(super) fn ranges(
+    field: &Field,
+    cost: &[f64],
+    scale: f64,
+    seeds: &mut Vec<Seed>,
+    which: &[usize],
+) -> Result<Vec<(f64, Option<f64>)>, Trouble> {
+    /// Far beyond every force that is needed, in units of the scale.
+    const FAR: f64 = 1e4;
+    let program = Program { cost: cost.to_vec(), helper: false };
+    let mut table = Table::new(field, &program, scale, seeds.len());
+    seeds.iter().for_each(|seed| table.add(*seed));
+    let mut p = Vec::with_capacity(field.n);
+    let mut found = Vec::with_capacity(which.len());
+    let all = |_: &Stretch| true;
+    if table.settle(&mut p, seeds, &all, false)?.is_some() {
+        return Err(Trouble::Singular);
+    }
+    for j in which {
+        let unit = |value: f64| -> Vec<f64> {
+            (0..field.n).map(|i| if i == *j { value } else { 0.0 }).collect()
+        };
+        let mut end = |table: &mut Table<'_>, value: f64| -> Result<f64, Trouble> {
+            table.simplex.turn(unit(value))?;
+            if table.settle(&mut p, seeds, &all, false)?.is_some() {
+                return Err(Trouble::Singular);
+            }
+            Ok(p.get(*j).copied().unwrap_or(0.0).max(0.0))
+        };
+        let low = end(&mut table, 1.0)?;
+        // a bound of its own, so that there is an end
+        table.simplex.add(&unit(-1.0), -FAR);
+        table.seeds.push((usize::MAX, 0.0));
+        table.divided.push(1.0);
+        let high = end(&mut table, -1.0)?;
+        found.push((low, (high < 0.99 * FAR * scale).then_some(high.max(low))));
+    }
+    Ok(found)
 }

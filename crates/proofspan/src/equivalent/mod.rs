@@ -52,7 +52,7 @@ pub use layout::{JackLine, Layout, layout};
 pub use objective::{Goal, Objective};
 pub use optimise::{Answer, Freedom, Optimum, Problem, optimise};
 pub use overshoot::{Effect, Overshoot};
-pub use places::{Placed, grid, refine};
+pub use places::{Placed, Room, grid, refine};
 pub use ratio::largest_ratio;
 pub use require::{
     DeflectionLimit, MomentLimit, Reach, ReactionLimit, Reference, Requirement, Sense, ShearLimit,

@@ -4,7 +4,7 @@ use super::candidate::{self, Candidate, Unknown, unknowns};
 use super::certificate::{Certificate, CertificateRow};
 use super::confirm::{Confirmation, confirm};
 use super::conflict::Conflict;
-use super::exchange::{Best, Ended, Program, Seed, exchange};
+use super::exchange::{Best, Ended, Program, Seed, exchange, ranges};
 use super::objective::{self, Goal, Objective};
 use super::require::{self, Reference, Requirement};
 use super::rows::{Field, Ground, Source, Stretch};
@@ -38,6 +38,8 @@ crate::answer! {
     }
 }
 
+/// Objectives nearer than this, relative, are equal.
+pub(super) const EQUAL: f64 = 1e-9;
 /// With more unknowns than this, only those in use are looked at for their freedom.
 const LOOKED_AT: usize = 12;
 
@@ -144,7 +146,7 @@ impl<'a> Problem<'a> {
                 );
             }
         }
-        Error::check(issues)?;
+        Error::check(core::mem::take(&mut issues))?;
         let unknowns = unknowns(candidates);
         let cases: Vec<&[Load]> = unknowns.iter().map(|u| u.loads.as_slice()).collect();
         let held = beam.anchored();
@@ -171,6 +173,20 @@ impl<'a> Problem<'a> {
         {
             return Err(problem.trouble(Trouble::NotFinite));
         }
+        for (i, requirement) in requirements.iter().enumerate() {
+            let asks = problem.field.stretches.iter().any(|s| s.source == Source::Requirement(i));
+            if matches!(requirement, Requirement::Reach(_)) && !asks {
+                issues.push(
+                    Issue::new(
+                        slug::EQUIVALENT_NOTHING_ASKED,
+                        format!("requirements[{i}]"),
+                        "the reference has nothing of that effect and sign there",
+                    )
+                    .value(requirement.words(reference)),
+                );
+            }
+        }
+        Error::check(issues)?;
         if scale <= 0.0 {
             return Err(Issue::new(
                 slug::TARGET_NET_NONPOSITIVE,
@@ -208,13 +224,22 @@ impl<'a> Problem<'a> {
         let mut freedom: Vec<Option<(f64, Option<f64>)>> =
             p.iter().map(|p| Some((*p, Some(*p)))).collect();
         if !unique {
-            for ((j, range), now) in freedom.iter_mut().enumerate().zip(&p) {
-                // a force whose use costs more than it gives is zero in every best layout
-                if levels.iter().any(|l| l.certificate.idle(j)) {
-                    continue;
+            // a force whose use costs more than it gives is zero in every best layout
+            let idle = |j: usize| levels.iter().any(|l| l.certificate.idle(j));
+            let open: Vec<usize> = (0..p.len()).filter(|j| !idle(*j)).collect();
+            let used = |j: &usize| p.len() <= LOOKED_AT || p.get(*j).is_some_and(|p| *p > 0.0);
+            let (looked, not): (Vec<usize>, Vec<usize>) = open.into_iter().partition(used);
+            let cost: Vec<f64> = self.unknowns.iter().map(|u| u.cost).collect();
+            let found = ranges(&field, &cost, self.scale, &mut seeds, &looked);
+            for (j, (low, high)) in looked.iter().zip(found.map_err(|t| self.trouble(t))?) {
+                if let (Some(place), Some(now)) = (freedom.get_mut(*j), p.get(*j)) {
+                    *place = Some((low.min(*now), high.map(|h| h.max(*now))));
                 }
-                let looked = p.len() <= LOOKED_AT || *now > 0.0;
-                *range = if looked { Some(self.range(&field, &mut seeds, j, *now)?) } else { None };
+            }
+            for j in not {
+                if let Some(place) = freedom.get_mut(j) {
+                    *place = None;
+                }
             }
         }
         let wide = |range: &Option<(f64, Option<f64>)>| {
@@ -249,16 +274,24 @@ impl<'a> Problem<'a> {
         })))
     }
 
-    /// The first objective alone; nothing where there are no forces.
-    pub(super) fn first(&self, objectives: &[Objective]) -> Result<Option<f64>, Error> {
-        let Some(objective) = objectives.first() else { return Ok(None) };
+    /// What the objectives reach, without certificates; nothing where there are no forces.
+    pub(super) fn values(&self, objectives: &[Objective]) -> Result<Option<Vec<f64>>, Error> {
         let mut field = self.field.clone();
-        let program = self.aim(&mut field, 0, objective);
-        let ended = exchange(&field, &program, self.scale, &mut Vec::new(), |_| true);
-        Ok(match ended.map_err(|t| self.trouble(t))? {
-            Ended::Optimal(best) => Some(best.value(&program)),
-            Ended::Infeasible(_) => None,
-        })
+        let mut seeds = Vec::new();
+        let mut values = Vec::with_capacity(objectives.len());
+        for (k, objective) in objectives.iter().enumerate() {
+            let program = self.aim(&mut field, k, objective);
+            let ended = exchange(&field, &program, self.scale, &mut seeds, |_| true);
+            let Ended::Optimal(best) = ended.map_err(|t| self.trouble(t))? else {
+                return Ok(None);
+            };
+            let value = best.value(&program);
+            values.push(value);
+            if k + 1 < objectives.len() {
+                self.hold(&mut field, k, &program, value);
+            }
+        }
+        Ok(Some(values))
     }
 
     /// Forces of the candidates from the unknowns.
@@ -313,21 +346,21 @@ impl<'a> Problem<'a> {
             }
         }
         field.stretches.iter_mut().skip(first).for_each(|s| s.relaxed = true);
-        Program { cost, helper, from_above: None, refined: true }
+        Program { cost, helper }
     }
 
     /// Holds what an objective reached, but for rounding.
     pub(super) fn hold(&self, field: &mut Field, k: usize, program: &Program, value: f64) {
         let source = Source::Objective(k);
         if program.helper {
-            let kept = value + 1e-10 * value.abs().max(1e-3);
+            let kept = value + EQUAL * value.abs().max(1e-3);
             for stretch in field.stretches.iter_mut().filter(|s| s.source == source) {
                 stretch.b = stretch.b.plus(-kept, &stretch.e);
                 stretch.relaxed = false;
             }
         } else {
             let row: Vec<(usize, f64)> = program.cost.iter().map(|c| -c).enumerate().collect();
-            let kept = value * (1.0 + 1e-10);
+            let kept = value * (1.0 + EQUAL);
             field.single(source, &row, -kept, 1.0, kept.abs().max(self.scale));
         }
     }
@@ -347,35 +380,6 @@ impl<'a> Problem<'a> {
         let certificate = self.certificate(field, &program, &best, objective.words());
         self.hold(field, k, &program, value);
         Ok(Ok(Level { best, value, certificate }))
-    }
-
-    /// How far an unknown may move while every row holds.
-    fn range(
-        &self,
-        field: &Field,
-        seeds: &mut Vec<Seed>,
-        j: usize,
-        now: f64,
-    ) -> Result<(f64, Option<f64>), Error> {
-        let cost = |i: usize| if i == j { 1.0 } else { 0.0 };
-        let cost: Vec<f64> = (0..field.n).map(cost).collect();
-        // far beyond every force that is needed
-        let most = 1e4 * self.scale;
-        let mut program = Program { cost, helper: false, from_above: None, refined: false };
-        let low = if now > 0.0 {
-            exchange(field, &program, self.scale, seeds, |_| true).map_err(|t| self.trouble(t))?
-        } else {
-            Ended::Infeasible(Vec::new())
-        };
-        program.from_above = Some((j, most));
-        let high =
-            exchange(field, &program, self.scale, seeds, |_| true).map_err(|t| self.trouble(t))?;
-        let of = |ended: Ended| match ended {
-            Ended::Optimal(best) => best.p.get(j).copied().unwrap_or(now),
-            Ended::Infeasible(_) => now,
-        };
-        let (low, high) = (of(low).min(now), of(high).max(now));
-        Ok((low, (high < 0.999 * most).then_some(high)))
     }
 
     /// The rows of a proof in real units and words.

@@ -5,10 +5,53 @@
 use super::candidate::Candidate;
 use super::objective::{Goal, Objective};
 use super::optimise::{Answer, Problem};
-use super::search::Stage;
+use super::search::{Stage, less};
 use crate::beam::Beam;
 use crate::error::{Error, Issue, slug};
 use crate::units::Length;
+
+crate::record! {
+    /// Where a candidate may stand.
+    pub struct Room {
+        /// Left end of the places allowed to its first contact.
+        from: Length,
+        /// Right end of the places allowed to its first contact.
+        to: Length,
+        /// Least spacing of its contacts, where that is free.
+        spacing_from: Option<Length>,
+        /// Largest spacing of its contacts, where that is free.
+        spacing_to: Option<Length>,
+    }
+}
+
+impl Room {
+    /// Places between two ends, the spacing as it is.
+    #[must_use]
+    pub const fn between(from: Length, to: Length) -> Self {
+        Self { from, to, spacing_from: None, spacing_to: None }
+    }
+
+    fn backwards(&self) -> bool {
+        let spacing = match (self.spacing_from, self.spacing_to) {
+            (Some(a), Some(b)) => a > b || a <= Length::ZERO,
+            (None, None) => false,
+            _ => true,
+        };
+        self.from > self.to || spacing
+    }
+
+    fn widest(&self) -> f64 {
+        let spacing = self.spacing_from.zip(self.spacing_to).map_or(0.0, |(a, b)| (b - a).si());
+        (self.to - self.from).si().max(spacing)
+    }
+}
+
+fn first_contact(candidate: &Candidate) -> Length {
+    candidate.contacts.iter().copied().fold(Length::from_si(f64::INFINITY), Length::min)
+}
+
+/// Starts that are looked at where the given one reaches nothing.
+const SOUGHT: usize = 200;
 
 /// Candidates at the best places found.
 #[derive(Clone, PartialEq, Debug)]
@@ -42,7 +85,7 @@ pub fn grid(
         .limit("from up to to, a step above zero, up to 100000 places")
         .into());
     }
-    let first = of.contacts.iter().copied().fold(Length::from_si(f64::INFINITY), Length::min);
+    let first = first_contact(of);
     let mut found = Vec::new();
     let mut x = from;
     let mut i = 0_u32;
@@ -58,64 +101,76 @@ pub fn grid(
     Ok(found)
 }
 
-/// Moves each candidate's first contact within its range until no step helps.
+/// Moves each candidate's first contact within its room, and its contacts apart where their spacing is
+/// free, until no step helps.
 ///
 /// # Errors
-/// What [`super::search`] refuses; `equivalent.stretch` for a range that runs backwards.
+/// What [`super::search`] refuses; `equivalent.stretch` for a room that runs backwards.
 pub fn refine(
     beam: &Beam,
     stages: &[Stage<'_>],
     candidates: &[Candidate],
-    ranges: &[(Length, Length)],
+    rooms: &[Room],
     objectives: &[Objective],
 ) -> Result<Placed, Error> {
     let rest: Vec<Objective> =
         objectives.iter().filter(|o| o.of != Goal::Carriers).cloned().collect();
-    let backwards = |r: &(Length, Length)| r.0 > r.1;
-    if ranges.len() != candidates.len() || ranges.iter().any(backwards) {
-        let message = format!("{} ranges for {} candidates", ranges.len(), candidates.len());
-        return Err(Issue::new(slug::EQUIVALENT_STRETCH, "ranges", message)
-            .limit("one range a candidate, from up to to")
+    if rooms.len() != candidates.len() || rooms.iter().any(Room::backwards) {
+        let message = format!("{} rooms for {} candidates", rooms.len(), candidates.len());
+        return Err(Issue::new(slug::EQUIVALENT_STRETCH, "rooms", message)
+            .limit("one room a candidate, from up to to, both spacings or none")
             .into());
     }
     let mut tried = 0;
-    let mut value = |candidates: &[Candidate]| -> Result<f64, Error> {
+    let mut value = |candidates: &[Candidate]| -> Result<Vec<f64>, Error> {
         tried += 1;
-        let mut worst = f64::NEG_INFINITY;
+        let mut worst = vec![f64::NEG_INFINITY; rest.len()];
         for stage in stages {
             let problem = Problem::new(beam, stage.reference, candidates, stage.requirements)?;
-            worst = worst.max(problem.first(&rest)?.unwrap_or(f64::INFINITY));
+            let none = || vec![f64::INFINITY; rest.len()];
+            let own = problem.values(&rest)?.unwrap_or_else(none);
+            worst.iter_mut().zip(own).for_each(|(w, v)| *w = w.max(v));
         }
         Ok(worst)
     };
-    let mut now = candidates.to_vec();
+    let mut at: Vec<f64> = candidates.iter().zip(rooms).flat_map(|(c, r)| r.read(c)).collect();
+    let mut now = placed(candidates, rooms, &at);
     let mut best = value(&now)?;
-    let widest = ranges.iter().map(|(a, b)| (*b - *a).si()).fold(0.0, f64::max);
-    let mut step = widest / 8.0;
-    while step > 1e-7 * beam.length().si() {
-        let mut moved = false;
-        for (i, (from, to)) in ranges.iter().enumerate() {
-            for by in [step, -step] {
-                let Some(own) = now.get(i) else { continue };
-                let first =
-                    own.contacts.iter().copied().fold(Length::from_si(f64::INFINITY), Length::min);
-                let target = (first + Length::from_si(by)).max(*from).min(*to);
-                let other = own.moved(target - first);
-                let mut trial = now.clone();
-                if let Some(place) = trial.get_mut(i) {
-                    *place = other;
-                }
-                // two at one place, or one beyond the member, is no layout
-                let Ok(other) = value(&trial) else { continue };
-                if other < best - 1e-13 * best.abs() {
-                    (best, now, moved) = (other, trial, true);
-                    break;
-                }
+    let widest = rooms.iter().map(Room::widest).fold(0.0, f64::max);
+    // a start that reaches nothing says nothing on the way: another one is looked for
+    if best.first().is_some_and(|b| b.is_infinite()) {
+        let mut spread = Spread(7);
+        for _ in 0..SOUGHT {
+            let other: Vec<f64> = rooms
+                .iter()
+                .zip(candidates)
+                .flat_map(|(r, c)| r.anywhere(c, &mut spread))
+                .collect();
+            let trial = placed(candidates, rooms, &other);
+            if let Ok(found) = value(&trial)
+                && less(&found, &best)
+            {
+                at = trial.iter().zip(rooms).flat_map(|(c, r)| r.read(c)).collect();
+                (best, now) = (found, trial);
             }
         }
-        if !moved {
-            step /= 2.0;
+    }
+    let mut step = widest / 4.0;
+    let mut spread = Spread(1);
+    while step > 1e-8 * beam.length().si() {
+        let mut moved = false;
+        for direction in spread.directions(at.len()) {
+            let other: Vec<f64> = at.iter().zip(&direction).map(|(x, d)| x + step * d).collect();
+            let trial = placed(candidates, rooms, &other);
+            // two at one place, or one beyond the member, is no layout
+            let Ok(found) = value(&trial) else { continue };
+            if less(&found, &best) {
+                at = trial.iter().zip(rooms).flat_map(|(c, r)| r.read(c)).collect();
+                (best, now, moved) = (found, trial, true);
+                break;
+            }
         }
+        step = if moved { (2.0 * step).min(widest / 4.0) } else { step / 2.0 };
     }
     let mut answers = Vec::with_capacity(stages.len());
     for stage in stages {
@@ -123,4 +178,79 @@ pub fn refine(
         answers.push(problem.optimum(&rest)?);
     }
     Ok(Placed { candidates: now, stages: answers, tried })
+}
+
+/// Candidates at places and spacings, held in their rooms.
+fn placed(candidates: &[Candidate], rooms: &[Room], at: &[f64]) -> Vec<Candidate> {
+    let mut rest = at.iter().copied();
+    let mut all = Vec::with_capacity(candidates.len());
+    for (candidate, room) in candidates.iter().zip(rooms) {
+        let first = Length::from_si(rest.next().unwrap_or(0.0)).max(room.from).min(room.to);
+        let spaced = match (room.free(candidate), room.spacing_from, room.spacing_to) {
+            (true, Some(from), Some(to)) => {
+                let spacing = Length::from_si(rest.next().unwrap_or(0.0));
+                candidate.spaced(spacing.max(from).min(to))
+            }
+            _ => candidate.clone(),
+        };
+        all.push(spaced.moved(first - first_contact(&spaced)));
+    }
+    all
+}
+
+impl Room {
+    fn free(&self, candidate: &Candidate) -> bool {
+        self.spacing_from.is_some() && candidate.contacts.len() > 1
+    }
+
+    /// A place in the room, and a spacing where it is free.
+    fn anywhere(&self, candidate: &Candidate, spread: &mut Spread) -> Vec<f64> {
+        let mut between =
+            |a: Length, b: Length| a.si() + (b - a).si() * 0.5 * (spread.next() + 1.0);
+        let mut own = vec![between(self.from, self.to)];
+        if let (true, Some(a), Some(b)) = (self.free(candidate), self.spacing_from, self.spacing_to)
+        {
+            own.push(between(a, b));
+        }
+        own
+    }
+
+    /// What may be moved: the first contact, and the spacing where it is free.
+    fn read(&self, candidate: &Candidate) -> Vec<f64> {
+        let mut own = vec![first_contact(candidate).si()];
+        if let (true, [a, b, ..]) = (self.free(candidate), candidate.contacts.as_slice()) {
+            own.push((*b - *a).si());
+        }
+        own
+    }
+}
+
+/// Directions to try: each coordinate both ways, then others that differ from call to call, so that a
+/// narrow valley is followed too. A linear congruential sequence: the same answer every time.
+struct Spread(u64);
+
+impl Spread {
+    fn next(&mut self) -> f64 {
+        self.0 =
+            self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        let high = u32::try_from(self.0 >> 33).unwrap_or(0);
+        2.0 * f64::from(high) / f64::from(u32::MAX >> 1) - 1.0
+    }
+
+    fn directions(&mut self, n: usize) -> Vec<Vec<f64>> {
+        let mut all = Vec::with_capacity(2 * n + 24);
+        for i in 0..n {
+            for sign in [1.0, -1.0] {
+                all.push((0..n).map(|j| if i == j { sign } else { 0.0 }).collect());
+            }
+        }
+        if n > 1 {
+            for _ in 0..12 {
+                let one: Vec<f64> = (0..n).map(|_| self.next()).collect();
+                all.push(one.iter().map(|d| -d).collect());
+                all.push(one);
+            }
+        }
+        all
+    }
 }

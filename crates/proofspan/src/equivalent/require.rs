@@ -5,7 +5,7 @@ use super::spec::BasisWord;
 use crate::beam::{Actions, Beam, Load};
 use crate::error::{Error, Issue, slug};
 use crate::target::Target;
-use crate::units::{Force, Length, Moment};
+use crate::units::{Force, Kind, Length, Moment};
 use crate::verdict::MemberUnit;
 
 /// What the test must reproduce: net actions of every term or pattern, what is in place, and the
@@ -382,6 +382,18 @@ impl Requirement {
             Self::ReactionLimit(_) => (None, None, member),
         };
         (from.unwrap_or(default.0), to.unwrap_or(default.1))
+    }
+
+    /// The kind of what is compared.
+    pub(super) const fn kind(&self) -> Kind {
+        match self {
+            Self::Reach(Reach { effect: Effect::Shear, .. })
+            | Self::Within(Within { effect: Effect::Shear, .. })
+            | Self::ShearLimit(_)
+            | Self::ReactionLimit(_) => Kind::Force,
+            Self::DeflectionLimit(_) => Kind::Length,
+            _ => Kind::Moment,
+        }
     }
 
     pub(super) fn places(&self) -> &[Length] {

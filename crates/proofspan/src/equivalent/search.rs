@@ -9,7 +9,7 @@ use super::candidate::Candidate;
 use super::conflict::Conflict;
 use super::exchange::{Ended, MET, Program, exchange};
 use super::objective::{self, Goal, Objective};
-use super::optimise::{Answer, Optimum, Problem};
+use super::optimise::{Answer, EQUAL, Optimum, Problem};
 use super::require::{Reference, Requirement};
 use super::rows::{Field, Source};
 use super::simplex::{Outcome, Simplex, Trouble};
@@ -62,8 +62,6 @@ pub struct Searched {
 
 /// So many choices are tried one by one.
 const TRIED: u64 = 20_000;
-/// Objectives nearer than this are equal.
-const EQUAL: f64 = 1e-9;
 
 /// Chooses at most `most` of the candidates with `spacing` clear between what they cover.
 ///
@@ -191,8 +189,11 @@ const fn nothing() -> Searched {
 }
 
 /// Whether one list of objectives is smaller than another, the first before the second.
-fn less(a: &[f64], b: &[f64]) -> bool {
+pub(super) fn less(a: &[f64], b: &[f64]) -> bool {
     for (a, b) in a.iter().zip(b) {
+        if a.is_infinite() != b.is_infinite() {
+            return a < b;
+        }
         if (a - b).abs() > EQUAL * a.abs().max(b.abs()) {
             return a < b;
         }
@@ -412,7 +413,8 @@ impl Hunt {
     fn fits(&self, set: &[usize], next: usize) -> bool {
         let close = self.close.get(next);
         let apart = |j: &usize| close.and_then(|c| c.get(*j)).is_none_or(|c| !c);
-        set.iter().chain(&self.always).all(apart)
+        // what is there in any case stands where it was put
+        set.iter().all(apart)
     }
 
     /// The set with those of any case, in order.

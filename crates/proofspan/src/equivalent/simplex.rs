@@ -187,7 +187,7 @@ impl Simplex {
     /// One step. The answer is the ray that proves infeasibility, where there is one.
     fn enter(&mut self, entering: Basic) -> Result<Option<Vec<(usize, f64)>>, Trouble> {
         self.direct(entering);
-        let n = self.n;
+
         let size = self.direction.iter().fold(f64::MIN_POSITIVE, |m, d| m.max(d.abs()));
         let bland = self.bland();
         let rows = self.b.len();
@@ -228,6 +228,14 @@ impl Simplex {
             }
             return Ok(Some(ray));
         };
+        self.degenerate = if ratio <= 1e-13 { self.degenerate + 1 } else { 0 };
+        self.pivot(k, entering, left, pivot);
+        Ok(None)
+    }
+
+    /// Exchanges a basic column; the direction of the entering one is known.
+    fn pivot(&mut self, k: usize, entering: Basic, left: Basic, pivot: f64) {
+        let n = self.n;
         let gain = match entering {
             Basic::Row(i) => {
                 let a = self.a.get(i * n..(i + 1) * n).unwrap_or_default();
@@ -235,7 +243,7 @@ impl Simplex {
             }
             Basic::Slack(j) => -self.x.get(j).copied().unwrap_or(0.0),
         };
-        self.degenerate = if ratio <= 1e-13 { self.degenerate + 1 } else { 0 };
+        let ratio = self.values.get(k).copied().unwrap_or(0.0) / pivot;
         let pivot_row: Vec<f64> = self
             .inverse
             .get(k * n..(k + 1) * n)
@@ -265,7 +273,60 @@ impl Simplex {
         };
         mark(left, false);
         mark(entering, true);
-        Ok(None)
+    }
+
+    /// Goes on with other costs, of any sign, from unknowns that meet every row: along edges as long
+    /// as that costs less. The answer is whether there is an end.
+    pub(super) fn turn(&mut self, cost: Vec<f64>) -> Result<bool, Trouble> {
+        let n = self.n;
+        self.cost = cost;
+        self.degenerate = 0;
+        let rows = self.inverse.chunks_exact(n.max(1));
+        self.values.iter_mut().zip(rows).for_each(|(v, row)| *v = dot(row, &self.cost));
+        let size = self.values.iter().fold(f64::MIN_POSITIVE, |m, v| m.max(v.abs()));
+        for step in 0..STEPS {
+            let bland = step > 4 * n + 20;
+            let mut worst: Option<(usize, f64, Basic)> = None;
+            for (k, (v, basic)) in self.values.iter().zip(&self.basis).enumerate() {
+                if *v < -1e-10 * size && worst.is_none_or(|(_, w, _)| !bland && *v < w) {
+                    worst = Some((k, *v, *basic));
+                }
+            }
+            let Some((k, _, left)) = worst else {
+                self.values.iter_mut().for_each(|v| *v = v.max(0.0));
+                return Ok(true);
+            };
+            let along: Vec<f64> = self.inverse.get(k * n..(k + 1) * n).unwrap_or_default().to_vec();
+            let reach = along.iter().fold(f64::MIN_POSITIVE, |m, d| m.max(d.abs()));
+            let mut first: Option<(f64, Basic, f64)> = None;
+            let mut offer = |slack: f64, rate: f64, basic: Basic| {
+                if rate < -1e-10 * reach {
+                    let t = slack.max(0.0) / -rate;
+                    // of equal ones the steeper
+                    let better = first.is_none_or(|(best, _, r)| {
+                        t < best - 1e-13 || (t <= best + 1e-13 && rate < r)
+                    });
+                    if better {
+                        first = Some((t, basic, rate));
+                    }
+                }
+            };
+            let all = self.a.chunks_exact(n.max(1)).zip(&self.b).zip(&self.entered);
+            for (i, ((a, b), entered)) in all.enumerate() {
+                if !entered {
+                    offer(dot(a, &self.x) - b, dot(a, &along), Basic::Row(i));
+                }
+            }
+            for (j, (x, d)) in self.x.iter().zip(&along).enumerate() {
+                if !self.basis.contains(&Basic::Slack(j)) {
+                    offer(*x, *d, Basic::Slack(j));
+                }
+            }
+            let Some((_, entering, pivot)) = first else { return Ok(false) };
+            self.direct(entering);
+            self.pivot(k, entering, left, pivot);
+        }
+        Err(Trouble::Steps)
     }
 
     /// Solves the basis again from its columns, and once more on what is left.

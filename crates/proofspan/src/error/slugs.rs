@@ -290,6 +290,7 @@ slugs! {
     EQUIVALENT_REFERENCE "equivalent.reference" error "a reference that does not fit the beam", "give at least one case, each of this beam";
     EQUIVALENT_STRETCH "equivalent.stretch" error "a stretch that is empty, backwards or beyond the member", "give from and to rising inside the member, or single places";
     EQUIVALENT_REQUIREMENT "equivalent.requirement" error "a requirement that cannot be", "give limits above zero, cases and supports that are there";
+    EQUIVALENT_NOTHING_ASKED "equivalent.nothing-asked" error "a requirement to reach nothing", "ask where the reference has the effect, in its sign";
     EQUIVALENT_OBJECTIVE "equivalent.objective" error "an objective that cannot be", "name one of the objectives with what it needs";
     EQUIVALENT_SOLVER "equivalent.solver" error "a search for forces that does not end", "leave out carriers that stand close together, and report the attached problem";
     EQUIVALENT_DEVIATION "equivalent.deviation" error "a deviation that cannot be", "give deviations of zero or more, a stiffness ratio of at least 1";
