@@ -1,13 +1,45 @@
-//! Which few jacks reproduce that?
+//! Which few loads reproduce that, and who can check it?
 //!
-//! A carrier is a pattern of contact points with fixed shares of one force P. The least P is
-//! the supremum, over every x of the region in doubt and every term, of reference over unit
-//! effect; on each polynomial piece it is found among the ends and the roots of the
-//! derivative of that ratio. A separate verifier, which uses nothing of that search, then
-//! checks the finished layout: no x of the region may fall short.
+//! **One carrier.** [`layout`] finds the least force of one line of jacks or one spreader: the
+//! supremum, over every x of the region in doubt and every term, of reference over unit effect.
 //!
-//! A layout holds for the supports and stiffness stated. It is also run for the bounds of
-//! end fixity the engineer gives; what falls short there is Inconclusive.
+//! **Several carriers.** [`optimise`] finds the forces of given [`Candidate`]s that meet every
+//! [`Requirement`] at every x and make the [`Objective`]s small, the first before the second. A
+//! requirement is a continuum of rows; rows come where they are violated most, found exactly among
+//! ends, each from its own side, and roots of a slope; a dual simplex takes them up warm. The
+//! multipliers of the last basis are the [`Certificate`]: with it anybody proves with a dozen
+//! multiplications that no forces are better. Where none will do, the [`Conflict`] is the smallest set
+//! of requirements that contradict each other, with the same kind of proof, what each would have to
+//! give, and what a further jack would change ([`Problem::further`]). A verifier that shares nothing
+//! with the search, neither superposition nor roots, bounds every requirement once more
+//! ([`Confirmation`]).
+//!
+//! **How many, and where.** [`search`] tries every choice of few of many candidates, or says that it
+//! did not, with a bound; [`refine`] moves them in ranges. [`buildable`] rounds places and forces.
+//!
+//! **What it does not say.** A layout holds for the supports, stiffness, places and forces stated:
+//! [`as_built`] tries what may deviate, and below 1 the test is Inconclusive. [`reached`] lists what
+//! the layout does not test, [`warnings`] what else to know: a load near a bearing tests the strut.
+//!
+//! ```
+//! use proofspan::beam::{Beam, Load};
+//! use proofspan::equivalent::*;
+//! use proofspan::units::*;
+//! // 10 kN/m on 8 m: sagging is in doubt from 2 m to 6 m; two jacks are to reproduce it
+//! let beam = Beam::simple(8.0 * M, 2e4 * KN_M2)?;
+//! let load = vec![Load::uniform(0.0 * M, 8.0 * M, 10.0 * KN_PER_M)];
+//! let region = Some((2.0 * M, 6.0 * M));
+//! let reference = Reference::of_loads(&beam, vec![("load".to_owned(), load)], vec![], region)?;
+//! let jacks = [3.0, 5.0].map(|x| Candidate::jack(x * M));
+//! let asked = [Requirement::reach(Effect::Moment, 2.0 * M, 6.0 * M)];
+//! let answer = optimise(&beam, &reference, &jacks, &asked, &[Objective::total()])?;
+//! let best = answer.optimum().ok_or("a conflict")?;
+//! // M(2 m) asks for 60 kN·m, so the reactions for 30 kN
+//! let sum: f64 = best.forces.iter().map(|f| f.0.to(KN)).sum();
+//! assert!((sum - 60.0).abs() < 1e-9 && best.confirmation.violation <= 0.0);
+//! assert!((best.certificates[0].bound() / 60e3 - 1.0).abs() < 1e-9);
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
 
 mod answers;
 mod as_built;
