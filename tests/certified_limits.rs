@@ -229,3 +229,85 @@ fn shear_falls_at_the_edge_of_the_plate() {
     let answer = optimise(&beam, &reference, &beyond, &asked, &[Objective::total()]).unwrap();
     assert!(near(answer.optimum().unwrap().forces[0].0.to(KN), 40.0 / (5.8 / 8.0)));
 }
+
+/// The verifier finds what is wrong with forces of any origin, where, and by how much.
+#[test]
+fn wrong_forces_are_found_out() {
+    let (beam, reference) = simple();
+    let jacks = [Candidate::jack(3.0 * M), Candidate::jack(5.0 * M).up_to(20.0 * KN)];
+    let check = |requirement: Requirement, forces: [f64; 2]| {
+        let forces = forces.map(|f| Net(f * KN));
+        confirm(
+            &beam,
+            &reference,
+            &[Requirement::reach_at(Effect::Moment, vec![0.5 * M]), requirement],
+            &jacks,
+            &forces,
+        )
+        .unwrap()
+        .each
+        .swap_remove(1)
+    };
+    // equal forces of P: 3 P at mid-span for 80 kN·m; between the jacks level, so mid-span is worst
+    let whole = || Requirement::reach(Effect::Moment, 2.9 * M, 5.1 * M);
+    let short = check(whole(), [26.0, 26.0]);
+    assert!(near(short.amount.si, 2e3) && near(short.violation, 2.0 / 80.0), "{short:?}");
+    assert!((short.at.unwrap().to(M) - 4.0).abs() < 1e-3, "{short:?}");
+    // at the left jack the reference is 75 kN·m, and 3 · 26 = 78: only the middle is short
+    assert!(
+        check(Requirement::reach(Effect::Moment, 2.9 * M, 3.2 * M), [26.0, 26.0]).violation <= 0.0
+    );
+    let shear = check(Requirement::reach(Effect::Shear, 0.0 * M, 3.0 * M), [30.0, 30.0]);
+    // V(0) is 40 kN
+    assert!(near(shear.amount.si, 10e3) && shear.at.unwrap().to(M) < 1e-6, "{shear:?}");
+    // a cap in either sign: the test sags 90 where 80 are asked; right of the jacks −30 against −40
+    let over = check(
+        Requirement::within(Effect::Moment, BasisWord::Net, 1.1, 3.0 * M, 5.0 * M),
+        [30.0, 30.0],
+    );
+    // the reference is 75 at the jacks: 90 − 82.5
+    assert!(near(over.amount.si, 7.5e3), "{over:?}");
+    let total = check(
+        Requirement::within(Effect::Moment, BasisWord::Total, 1.1, 3.0 * M, 5.0 * M),
+        [30.0, 30.0],
+    );
+    // in place 37.5 there: 127.5 − 1.1 · 112.5
+    assert!(near(total.amount.si, 3.75e3), "{total:?}");
+    let negative = check(
+        Requirement::within(Effect::Shear, BasisWord::Net, 1.0, 5.5 * M, 8.0 * M),
+        [50.0, 50.0],
+    );
+    // −50 kN right of the jacks, −15 asked at 5.5 m
+    assert!(near(negative.amount.si, 35e3), "{negative:?}");
+    let cracked = check(moment(120.0, 1.0), [30.0, 30.0]);
+    // 40 in place and 90 at mid-span
+    assert!(near(cracked.amount.si, 10e3), "{cracked:?}");
+    let deflection = DeflectionLimit { down: Some(1.0 * MM), up: None, from: None, to: None };
+    let deflected = check(Requirement::DeflectionLimit(deflection), [30.0, 30.0]);
+    // P a (3 L² − 4 a²)/(24 EI) for two forces
+    let exact = 30.0 * 3.0 * (3.0 * 64.0 - 36.0) / (24.0 * 20_000.0);
+    assert!(near(deflected.amount.si, exact - 1e-3), "{deflected:?} {exact}");
+    let most = ReactionLimit { support: 0, at_least: None, at_most: Some(45.0 * KN) };
+    let pressed = check(Requirement::ReactionLimit(most), [30.0, 30.0]);
+    assert!(near(pressed.amount.si, 5e3), "{pressed:?}");
+    let window = ShearSpan {
+        least: None,
+        most: Some(2.5 * M),
+        basis: BasisWord::Net,
+        from: Some(1.0 * M),
+        to: Some(2.9 * M),
+    };
+    let span = check(Requirement::ShearSpan(window), [30.0, 30.0]);
+    // M − 2.5 V = 30 (x − 2.5) at 2.9 m
+    assert!(near(span.amount.si, 12e3), "{span:?}");
+    // capacities come after the requirements; forces that are none are refused
+    let forces = [Net(30.0 * KN), Net(30.0 * KN)];
+    let asked = [whole()];
+    let all = confirm(&beam, &reference, &asked, &jacks, &forces).unwrap();
+    let last = all.each.last().unwrap();
+    assert!(last.requirement == 2 && near(last.violation, 0.5) && near(last.amount.si, 10e3));
+    assert!(near(all.violation, 0.5));
+    let error = confirm(&beam, &reference, &asked, &jacks, &[Net(-1.0 * KN)]).unwrap_err();
+    assert!(error.issues.iter().all(|i| i.slug.code() == "equivalent.force-negative"));
+    assert_eq!(error.issues.len(), 2);
+}

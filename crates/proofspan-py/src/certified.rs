@@ -437,6 +437,42 @@ pub(crate) fn optimise(
     asked.answered(py, answer)
 }
 
+/// Does a layout of given forces, from wherever it comes, meet the requirements at every x? The answer
+/// is what the verifier found for each of them, with the largest violation as a part and as an amount.
+#[pyfunction]
+#[pyo3(signature = (reference, candidates, forces, requirements = None))]
+pub(crate) fn confirm(
+    py: Python<'_>,
+    reference: &Bound<'_, PyAny>,
+    candidates: &Bound<'_, PyAny>,
+    forces: Vec<Bound<'_, PyAny>>,
+    requirements: Option<&Bound<'_, PyAny>>,
+) -> PyResult<Py<PyAny>> {
+    let reference = referred(reference)?;
+    let requirements = required(py, &reference, requirements)?;
+    let candidates = self::candidates(py, candidates)?;
+    let mut given: Vec<Net<Force>> = Vec::with_capacity(forces.len());
+    for force in &forces {
+        given.push(Net(record::<OneForce>(py, vec![("force", from_python(force, 1)?)])?.force));
+    }
+    let found = equivalent::confirm(
+        &reference.beam,
+        &reference.reference,
+        &requirements,
+        &candidates,
+        &given,
+    );
+    to_python(py, &found.map_err(|e| raise(py, &e))?.write())
+}
+
+proofspan::record! {
+    /// A force.
+    pub struct OneForce {
+        /// Down positive, net, on one member unit.
+        force: Force,
+    }
+}
+
 fn asked(
     py: Python<'_>,
     reference: &Bound<'_, PyAny>,

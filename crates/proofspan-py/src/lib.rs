@@ -22,7 +22,7 @@ mod _core {
     #[pymodule_export]
     use super::beam::{Actions, Beam, Load, Support};
     #[pymodule_export]
-    use super::certified::{Certified, Conflict, assured, optimise};
+    use super::certified::{Certified, Conflict, assured, confirm, optimise};
     #[pymodule_export]
     use super::column::{_column, Column};
     #[pymodule_export]

@@ -73,6 +73,7 @@ __all__ = [
     "assured",
     "codes",
     "compare",
+    "confirm",
     "design",
     "editions",
     "grid",
@@ -914,6 +915,14 @@ def assured(
     requirements: list[Any] | None = None,
 ) -> list[tuple[str, Quantity]] | None:
     """Forces that meet every requirement by so many standard uncertainties."""
+
+def confirm(
+    reference: Reference | Target,
+    candidates: list[Candidate],
+    forces: list[Quantity | str],
+    requirements: list[Any] | None = None,
+) -> dict[str, Any]:
+    """Does a layout of given forces, from wherever it comes, meet the requirements at every x?"""
 
 def jack(
     at: _Length, plate: _Length | None = None, capacity: Quantity | str | None = None, name: str | None = None

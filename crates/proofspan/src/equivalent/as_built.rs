@@ -7,7 +7,7 @@
 
 use super::bounds::EndFixity;
 use super::candidate::Candidate;
-use super::confirm::confirm;
+use super::confirm::confirm_actions;
 use super::overshoot::Effect;
 use super::require::{Reference, Requirement};
 use super::spec::Ends;
@@ -256,19 +256,7 @@ fn refused(
     if !(deviations.stiffness >= 1.0 && deviations.stiffness.is_finite()) {
         bad("stiffness", "at least 1");
     }
-    if forces.len() != candidates.len()
-        || forces.iter().any(|f| f.0 < Force::ZERO || !f.0.is_finite())
-    {
-        issues.push(
-            Issue::new(
-                slug::EQUIVALENT_FORCE_NEGATIVE,
-                "forces",
-                "one force a candidate, none below zero",
-            )
-            .value(forces.len())
-            .limit(candidates.len()),
-        );
-    }
+    super::candidate::forces_refused(candidates, forces, &mut issues);
     Error::check(issues)
 }
 
@@ -305,7 +293,8 @@ fn tried(state: &Built<'_>, requirements: &[Requirement]) -> Result<Deviation, E
             }
         }
     }
-    let found = confirm(&test, state.reference, requirements, state.candidates, state.forces);
+    let found =
+        confirm_actions(&test, state.reference, requirements, state.candidates, state.forces);
     let others = found.each.iter().filter(|c| {
         requirements.get(c.requirement).is_none_or(|r| !matches!(r, Requirement::Reach(_)))
     });

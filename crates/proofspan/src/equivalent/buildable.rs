@@ -2,7 +2,7 @@
 //! checked again by the verifier.
 
 use super::candidate::Candidate;
-use super::confirm::{Confirmation, confirm};
+use super::confirm::{Confirmation, confirm_actions};
 use super::objective::Objective;
 use super::optimise::{Answer, Problem};
 use super::require::{Reference, Requirement};
@@ -71,16 +71,7 @@ pub fn buildable(
         let moved = |(c, up): (&&Candidate, &bool)| {
             let first =
                 c.contacts.iter().copied().fold(Length::from_si(f64::INFINITY), Length::min);
-            let steps = first / place;
-            // a place that is on a step already stays
-            let near = (steps - steps.round()).abs() <= 1e-9 * steps.abs().max(1.0);
-            let to = if near {
-                steps.round()
-            } else if *up {
-                steps.ceil()
-            } else {
-                steps.floor()
-            };
+            let to = on_step(first / place, *up);
             c.moved(place * to - first)
         };
         let candidates: Vec<Candidate> = used.iter().zip(&ups).map(moved).collect();
@@ -108,22 +99,15 @@ pub fn buildable(
             // the step holds for the first carrier of each pressure source
             let rounded = p.iter().zip(&ups).zip(&problem.unknowns).map(|((p, up), unknown)| {
                 let part = unknown.members.first().map_or(1.0, |m| m.1);
-                let steps = p * part / force.si();
-                let near = (steps - steps.round()).abs() <= 1e-7;
-                let to = if near {
-                    steps.round()
-                } else if *up {
-                    steps.ceil()
-                } else {
-                    steps.floor()
-                };
+                let to = on_step(p * part / force.si(), *up);
                 to * force.si() / part
             });
             let p: Vec<f64> = rounded.collect();
             let forces = problem.forces(&p);
             let loads = problem.loads(&forces);
             let actions = beam.anchored().actions(&loads)?;
-            let confirmation = confirm(&actions, reference, requirements, candidates, &forces);
+            let confirmation =
+                confirm_actions(&actions, reference, requirements, candidates, &forces);
             if confirmation.violation <= 0.0 {
                 let candidates = candidates.clone();
                 return Ok(Some(Buildable { candidates, forces, confirmation, actions, loads }));
@@ -131,6 +115,17 @@ pub fn buildable(
         }
     }
     Ok(None)
+}
+
+/// A number of steps that is whole; one that is whole already stays.
+fn on_step(steps: f64, up: bool) -> f64 {
+    if (steps - steps.round()).abs() <= 1e-7 {
+        steps.round()
+    } else if up {
+        steps.ceil()
+    } else {
+        steps.floor()
+    }
 }
 
 /// Up or down for each, all up first; all together beyond [`TRIED`].

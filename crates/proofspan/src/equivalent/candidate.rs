@@ -5,7 +5,7 @@
 
 use crate::beam::{Beam, Load};
 use crate::error::{Issue, slug};
-use crate::units::{Area, AreaLoad, Force, Length, LineLoad, UnitWeight};
+use crate::units::{Area, AreaLoad, Force, Length, LineLoad, Net, UnitWeight};
 
 crate::record! {
     /// Something that may bring load on: a jack, a jack on a spreader, a patch of bags, blocks or
@@ -287,6 +287,30 @@ pub(super) fn refused(candidates: &[Candidate], beam: &Beam, issues: &mut Vec<Is
                     format!("{path}.piston"),
                     format!("on source {source} one piston has {} and another {}: their forces are not equal", shown(a), shown(b)),
                 ),
+            );
+        }
+    }
+}
+
+/// Forces that are not one a candidate, or that pull.
+pub(super) fn forces_refused(
+    candidates: &[Candidate],
+    forces: &[Net<Force>],
+    issues: &mut Vec<Issue>,
+) {
+    if forces.len() != candidates.len() {
+        let message = format!("{} forces for {} candidates", forces.len(), candidates.len());
+        issues.push(
+            Issue::new(slug::EQUIVALENT_FORCE_NEGATIVE, "forces", message).limit("one a candidate"),
+        );
+    }
+    for (i, force) in forces.iter().enumerate() {
+        if !(force.0.is_finite() && force.0 >= Force::ZERO) {
+            let path = format!("forces[{i}]");
+            issues.push(
+                Issue::new(slug::EQUIVALENT_FORCE_NEGATIVE, path, "a carrier cannot pull upward")
+                    .value(force.0)
+                    .limit(">= 0, down positive"),
             );
         }
     }

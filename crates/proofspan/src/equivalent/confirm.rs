@@ -7,7 +7,8 @@ use super::candidate::Candidate;
 use super::overshoot::Effect;
 use super::require::{CROSSING, NOTHING, Reference, Requirement, Sense, index};
 use super::spec::BasisWord;
-use crate::beam::{Actions, Poly, Segment};
+use crate::beam::{Actions, Beam, Load, Poly, Segment};
+use crate::error::Error;
 use crate::units::{Force, Kind, Length, Net, Quantity};
 
 crate::answer! {
@@ -133,8 +134,31 @@ fn walk(cases: &[&Actions], from: f64, to: f64, mut visit: impl FnMut(f64, f64, 
     }
 }
 
-/// Checks loads against requirements and capacities.
-pub(super) fn confirm(
+/// Does a layout of given forces, from wherever it comes, meet the requirements at every x?
+///
+/// # Errors
+/// Every problem of candidates and requirements; `equivalent.force-negative` for forces that are not
+/// one a candidate, or below zero; what the beam refuses.
+pub fn confirm(
+    beam: &Beam,
+    reference: &Reference,
+    requirements: &[Requirement],
+    candidates: &[Candidate],
+    forces: &[Net<Force>],
+) -> Result<Confirmation, Error> {
+    let mut issues = Vec::new();
+    super::candidate::refused(candidates, beam, &mut issues);
+    super::require::refused(requirements, reference, beam, &mut issues);
+    super::candidate::forces_refused(candidates, forces, &mut issues);
+    Error::check(issues)?;
+    let used = candidates.iter().zip(forces).filter(|(_, f)| f.0 > Force::ZERO);
+    let loads: Vec<Load> = used.flat_map(|(c, f)| c.loads(f.0)).collect();
+    let test = beam.anchored().level().actions(&loads)?;
+    Ok(confirm_actions(&test, reference, requirements, candidates, forces))
+}
+
+/// Checks the actions of forces against requirements and capacities.
+pub(super) fn confirm_actions(
     test: &Actions,
     reference: &Reference,
     requirements: &[Requirement],

@@ -12,7 +12,7 @@
 //! of requirements that contradict each other, with the same kind of proof, what each would have to
 //! give, and what a further jack would change ([`Problem::further`]). A verifier that shares nothing
 //! with the search, neither superposition nor roots, bounds every requirement once more
-//! ([`Confirmation`]).
+//! ([`confirm`], for forces of any origin).
 //!
 //! **How many, and where.** [`search`] tries every choice of few of many candidates, or says that it
 //! did not, with a bound; [`refine`] moves them in ranges. [`buildable`] rounds places and forces.
@@ -78,7 +78,7 @@ pub use candidate::Candidate;
 pub use certificate::{Certificate, CertificateRow};
 #[cfg(feature = "cone")]
 pub use cone::{Assured, assured};
-pub use confirm::{Confirmation, Confirmed};
+pub use confirm::{Confirmation, Confirmed, confirm};
 pub use conflict::{Conflict, Further, Relaxation};
 pub use layout::{JackLine, Layout, layout};
 pub use objective::{Goal, Objective};

@@ -2,7 +2,7 @@
 
 use super::candidate::{self, Candidate, Unknown, unknowns};
 use super::certificate::{Certificate, CertificateRow};
-use super::confirm::{Confirmation, confirm};
+use super::confirm::{Confirmation, confirm_actions};
 use super::conflict::Conflict;
 use super::exchange::{Best, Ended, Program, Seed, exchange, ranges};
 use super::objective::{self, Goal, Objective};
@@ -252,7 +252,7 @@ impl<'a> Problem<'a> {
         let loads = self.loads(&forces);
         let actions = self.beam.anchored().actions(&loads)?;
         let confirmation =
-            confirm(&actions, self.reference, self.requirements, self.candidates, &forces);
+            confirm_actions(&actions, self.reference, self.requirements, self.candidates, &forces);
         let mut ranges = vec![None; self.candidates.len()];
         for (unknown, range) in self.unknowns.iter().zip(&freedom) {
             for (i, part) in &unknown.members {

@@ -4,7 +4,6 @@
 //! polynomial, so where a row is violated most is found exactly: at an end of its stretch, taken
 //! from its own side, or where the slope vanishes.
 
-#[cfg(feature = "cone")]
 use super::bernstein::Shape;
 use super::candidate::Unknown;
 use super::overshoot::Effect;
@@ -671,27 +670,7 @@ pub(super) fn bernstein_least(p: &Poly, h: f64) -> f64 {
         let three = a + 3.0 * b + 3.0 * c + d;
         return a.min(one).min(two).min(three);
     }
-    let mut least = f64::INFINITY;
-    let scaled = [
-        a,
-        b * h / 5.0,
-        c * h.powi(2) / 10.0,
-        d * h.powi(3) / 10.0,
-        e * h.powi(4) / 5.0,
-        f * h.powi(5),
-    ];
-    const ABOVE: [[f64; 6]; 6] = [
-        [1.0, 0.0, 0.0, 0.0, 0.0, 0.0],
-        [1.0, 1.0, 0.0, 0.0, 0.0, 0.0],
-        [1.0, 2.0, 1.0, 0.0, 0.0, 0.0],
-        [1.0, 3.0, 3.0, 1.0, 0.0, 0.0],
-        [1.0, 4.0, 6.0, 4.0, 1.0, 0.0],
-        [1.0, 5.0, 10.0, 10.0, 5.0, 1.0],
-    ];
-    for row in ABOVE {
-        least = least.min(row.iter().zip(scaled).map(|(k, c)| k * c).sum());
-    }
-    least
+    Shape::on(p, h).least()
 }
 
 /// Places where a piece is cut.
