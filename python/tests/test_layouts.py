@@ -89,7 +89,7 @@ def test_a_grid_of_rows_is_never_above_and_comes_near(points: int) -> None:
     assert peer.fun * 1e3 <= own.objectives[0][1] * (1 + 1e-9)
     assert peer.fun * 1e3 == pytest.approx(own.objectives[0][1], rel=1e-4)
     # the grid's forces fall short between its places; ours nowhere; the verifier finds the grid out
-    peers = ps.confirm(REFERENCE, jacks, [f"{max(p, 0.0)!r} kN" for p in peer.x], ASKED)
+    peers = ps.confirm(REFERENCE, jacks, [max(float(p), 0.0) * kN for p in peer.x], ASKED)
     assert peers["violation"] > 1e-9 and own.confirmation["violation"] == 0
     loads = [ps.Load.point(x * m, p * kN) for x, p in zip(places, peer.x, strict=True)]
     fine = np.linspace(2.5, 4.5, 200_001) * m
