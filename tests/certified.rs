@@ -107,7 +107,7 @@ fn published_optima() {
                 optimise(&beam, &reference, &jacks, &asked, &[Objective::total()]).unwrap();
             let Answer::Conflict(conflict) = answer else { panic!("{id} is infeasible") };
             assert_eq!(conflict.requirements.len(), 2, "{id}: {}", conflict.words());
-            assert!(conflict.certificate.bound() > 0.0);
+            assert!(conflict.certificate.bound > 0.0);
             // the cap on the moment must go to 2
             assert!(
                 conflict.words().contains("a cap of 2.000000 can be met"),
@@ -218,7 +218,7 @@ fn one_two_and_eight_jack_lines() {
     for found in [&one, &two, &eight] {
         assert!(found.unique && found.confirmation.violation <= 0.0, "{:?}", found.confirmation);
         for certificate in &found.certificates {
-            assert!(certificate.gap().abs() < 1e-9, "{}", certificate.gap());
+            assert!(certificate.gap.unwrap().abs() < 1e-9, "{:?}", certificate.gap);
             assert!(certificate.excess() < 1e-9, "{}", certificate.excess());
         }
     }
@@ -259,7 +259,7 @@ fn no_line_outside_the_region_stays_within_a_cap() {
     let shear = rows.iter().find(|r| !r.what.contains("at most")).unwrap();
     assert!(near(shear.multiplier / moment.multiplier, (6.0 * FT).si(), 1e-9));
     assert_eq!(shear.term.as_deref(), Some("a3"));
-    let gap = (conflict.certificate.bound() / moment.multiplier) * N_M;
+    let gap = (conflict.certificate.bound / moment.multiplier) * N_M;
     assert!(near(gap.to(LBF_FT), 639_152.0 / 225.0, 1e-9), "{}", gap.to(LBF_FT));
     let relaxed = conflict.relaxations.iter().find(|r| r.what.contains("at most")).unwrap();
     assert!(near(1.2 + relaxed.by.unwrap(), 262_345.0 / 211_963.0, 1e-9), "{relaxed:?}");
@@ -275,7 +275,7 @@ fn no_line_outside_the_region_stays_within_a_cap() {
     let answer = optimise(&target.beam, &reference, &lines, &asked, &[Objective::total()]).unwrap();
     let Answer::Conflict(conflict) = &answer else { panic!("a total cap of 1.10 cannot be met") };
     let moment = conflict.certificate.rows.iter().find(|r| r.what.contains("at most")).unwrap();
-    let gap = (conflict.certificate.bound() / moment.multiplier) * N_M;
+    let gap = (conflict.certificate.bound / moment.multiplier) * N_M;
     assert!(near(gap.to(LBF_FT), 481_576.0 / 225.0, 1e-9), "{}", gap.to(LBF_FT));
     // the lighter term alone would have accepted 1.20: all terms must be in the model
     let lone: Vec<Requirement> = [Effect::Shear, Effect::Moment]
@@ -344,7 +344,7 @@ fn both_two_jack_optima_of_a_continuous_beam() {
     assert!(near(total.objectives[0], sum, 1e-9), "{:?} {sum}", total.objectives);
     for found in [&peak, &total] {
         assert!(found.unique && found.confirmation.violation <= 0.0, "{:?}", found.confirmation);
-        assert!(found.certificates[0].gap().abs() < 1e-9);
+        assert!(found.certificates[0].gap.unwrap().abs() < 1e-9);
     }
     // both signs at once contradict each other, and that is said
     let both = [Requirement::reach(Effect::Moment, 2.5 * M, 4.5 * M)];
@@ -445,7 +445,7 @@ fn supports_are_never_exactly_as_drawn() {
         "{:?}",
         off.each
     );
-    assert!(off.verdict.state == proofspan::verdict::State::Inconclusive);
+    assert!(off.state == proofspan::verdict::State::Inconclusive);
     // the other way the line stands inside the region, and right of it the shear is of the wrong sign
     assert!(off.worst().unwrap().fidelity.value() < 0.0 && off.raise.is_none());
     // jacks 2 % short
@@ -462,7 +462,7 @@ fn supports_are_never_exactly_as_drawn() {
     let drawn = try_out(&none);
     assert_eq!(drawn.each.len(), 1);
     assert!((drawn.worst().unwrap().fidelity.value() - 1.0).abs() < 1e-9);
-    assert_eq!(drawn.verdict.state, proofspan::verdict::State::Pass);
+    assert_eq!(drawn.state, proofspan::verdict::State::Pass);
     // a simple span does not feel its EI; two spans do
     let soft = try_out(&Deviations { stiffness: 1.5, ..none.clone() });
     assert!((soft.worst().unwrap().fidelity.value() - 1.0).abs() < 1e-9);

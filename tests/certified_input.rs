@@ -146,7 +146,7 @@ fn no_carrier_reaches_the_region_and_contradictory_limits() {
     let answer = optimise(&beam, &reference, &weak, &reach(), &[Objective::total()]).unwrap();
     let Answer::Conflict(conflict) = answer else { panic!() };
     assert_eq!(conflict.requirements.len(), 2, "{}", conflict.words());
-    assert!(conflict.words().contains("capacity of jack at 4.0 m"), "{}", conflict.words());
+    assert!(conflict.words().contains("capacity of jack at 4 m"), "{}", conflict.words());
     // no uplift and uplift
     let limits = [
         reach().remove(0),
@@ -233,7 +233,7 @@ fn deviations_and_steps() {
     assert!(codes(&error).contains(&"equivalent.force-negative"));
     let fixed = Deviations { force: 0.01, ends: Ends::CastInPlace, ..Deviations::none() };
     let found = as_built(&beam, &reference, &reach(), &jack, &forces, &fixed).unwrap();
-    assert_eq!(found.verdict.slug.code(), "equivalent.as-built");
+    assert_eq!(found.fidelity.slug.code(), "equivalent.as-built");
     // actions alone cannot be made again on another beam
     let plain =
         Reference::new(reference.terms().to_vec(), reference.in_place().clone(), None).unwrap();

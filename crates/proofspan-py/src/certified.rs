@@ -5,7 +5,7 @@ use proofspan::equivalent::{
     self, Answer, BasisWord, Buildable, Candidate, Confirmation, Deviations, Objective, Optimum,
     Problem, Requirement,
 };
-use proofspan::source::{Node, Write, read_node, write_json};
+use proofspan::source::{Node, Value, Write, read_node, write_json};
 use proofspan::units::{Force, Length, LoadBasis, Net};
 use pyo3::IntoPyObjectExt;
 use pyo3::exceptions::PyValueError;
@@ -64,15 +64,42 @@ impl Certified {
         }
     }
 
+    /// Every result with the question it answers.
     fn tree(&self) -> Node {
         let (forces, _, confirmation) = self.parts();
-        match self.optimum() {
-            Some(found) => found.write(),
-            None => Node::map(vec![
-                ("forces", forces.to_vec().write()),
-                ("confirmation", confirmation.write()),
-            ]),
+        let named = self.asked.candidates.iter().zip(forces).map(|(c, f)| {
+            Node::map(vec![
+                ("name", c.label().write()),
+                ("force", f.write()),
+                ("candidate", c.write()),
+            ])
+        });
+        let goals = self
+            .objectives()
+            .into_iter()
+            .map(|(what, value)| Node::map(vec![("what", what.write()), ("value", value.write())]));
+        let reference = &self.asked.reference.reference;
+        let words = self.asked.requirements.iter().map(|r| r.words(reference).write());
+        let mut entries = vec![
+            ("unit", reference.unit().word().to_owned().write()),
+            ("forces", Node::new(Value::List(named.collect()))),
+            ("objectives", Node::new(Value::List(goals.collect()))),
+            ("requirements", Node::new(Value::List(words.collect()))),
+            ("confirmation", confirmation.write()),
+        ];
+        if let Some(found) = self.optimum() {
+            entries.push(("unique", found.unique.write()));
+            entries.push(("freedom", found.freedom.write()));
+            entries.push(("certificates", found.certificates.write()));
         }
+        Node::map(entries)
+    }
+
+    /// Objectives as words with units.
+    fn reached_words(&self) -> Vec<String> {
+        let reached = self.optimum().map_or(&[][..], |o| o.objectives.as_slice());
+        let pairs = self.asked.goals.iter().zip(reached);
+        pairs.map(|(g, v)| g.reached(*v, &self.asked.reference.reference)).collect()
     }
 }
 
@@ -114,7 +141,9 @@ impl Certified {
         all.iter().map(|f| f.as_ref().map(of)).collect()
     }
 
-    /// One certificate an objective: unknowns, values, cost, rows with multipliers, in SI.
+    /// One certificate an objective: unknowns, values, cost, rows "a·p >= b" with multipliers, in SI. The
+    /// sum of multiplier times b is the bound: no forces cost less, since multiplier times a adds up to
+    /// no more than the cost, entry by entry.
     #[getter]
     fn certificates(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
         let none = Vec::new();
@@ -285,14 +314,15 @@ impl Certified {
         let used =
             self.asked.candidates.iter().zip(self.parts().0).filter(|(_, f)| f.0 > Force::ZERO);
         let shown: Vec<String> =
-            used.map(|(c, f)| format!("{}: {:.6} kN", c.label(), f.0.si() / 1e3)).collect();
-        let goals: Vec<String> =
-            self.objectives().iter().map(|(w, v)| format!("{w} {v:.6}")).collect();
+            used.map(|(c, f)| self.asked.reference.reference.force_of(c, *f)).collect();
+        let goals = match self.reached_words() {
+            none if none.is_empty() => "rounded".to_owned(),
+            goals => goals.join(", "),
+        };
         format!(
-            "Certified(net {}: {}; {}; largest violation {:e})",
+            "Certified(net {}: {}; {goals}; largest violation {:e})",
             self.asked.reference.reference.unit(),
             shown.join(", "),
-            goals.join(", "),
             self.parts().2.violation
         )
     }
@@ -328,6 +358,16 @@ pub(crate) struct Conflict {
 
 #[pymethods]
 impl Conflict {
+    /// Every result, by name.
+    fn to_dict(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
+        to_python(py, &self.conflict.write())
+    }
+
+    /// Every result as JSON text in SI.
+    fn to_json(&self) -> String {
+        write_json(&self.conflict.write())
+    }
+
     /// The conflict in prose, with numbers.
     #[getter]
     fn words(&self) -> String {
@@ -413,9 +453,10 @@ impl Asked {
 }
 
 /// Finds forces of given candidates that meet every requirement and make the objectives small, the
-/// first before the second: "overshoot", "peak", "total", "uplift", or Objective. The answer is
-/// Certified, or Conflict where no forces meet all. Without requirements a Target's failure mode
-/// says what is to be reached.
+/// first before the second: "peak", "total", "uplift", or `Objective("overshoot", "moment", "net")`.
+/// Every candidate is used, so a least force holds for each that has one; `search` leaves candidates
+/// out. The answer is Certified, or Conflict where no forces meet all. Without requirements a Target's
+/// failure mode says what is to be reached.
 #[pyfunction]
 #[pyo3(signature = (reference, candidates, objectives, requirements = None))]
 pub(crate) fn optimise(

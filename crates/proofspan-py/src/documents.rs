@@ -3,7 +3,7 @@
 
 use proofspan::source::{Entry, Node, Read, Value, Write, parse_json, read_node, write_json};
 use proofspan::units::{Dimension, Kind};
-use pyo3::exceptions::PyTypeError;
+use pyo3::exceptions::{PyAttributeError, PyTypeError};
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyString, PyTuple, PyType};
 
@@ -90,6 +90,19 @@ macro_rules! documents {
                 #[staticmethod]
                 fn fields(py: Python<'_>) -> PyResult<Py<PyDict>> {
                     described(py, &<$ty as Read>::schema(), <$ty>::FIELDS)
+                }
+
+                /// A field as it is written: a quantity, number, text, list or dict; None where it is left out.
+                fn __getattr__(&self, py: Python<'_>, name: &str) -> PyResult<Py<PyAny>> {
+                    let key = name.strip_suffix('_').unwrap_or(name);
+                    if !<$ty>::FIELDS.contains(&key) {
+                        let message = format!("{} has no field `{name}`: {}", stringify!($name), <$ty>::FIELDS.join(", "));
+                        return Err(PyAttributeError::new_err(message));
+                    }
+                    match self.0.write().get(key) {
+                        Some(node) => to_python(py, node),
+                        None => Ok(py.None()),
+                    }
                 }
 
                 /// JSON text that reads back to an equal object.

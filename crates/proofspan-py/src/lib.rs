@@ -46,7 +46,7 @@ mod _core {
         Design, Judgement, codes, design, editions, judge, read_log_faults, schema,
     };
     #[pymodule_export]
-    use super::search::{Searched, grid, jack, patch, refine, search};
+    use super::search::{Searched, basin, given, grid, jack, patch, refine, search, stack};
     #[pymodule_export]
     use super::steps::{Layout, Target, make_layout, make_target};
 

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use proofspan::beam;
 use proofspan::equivalent::{self, Candidate, Objective, Requirement};
-use proofspan::source::{Entry, Node, Read, Value, read_node};
+use proofspan::source::{Entry, Node, Read, Value, read_named, read_node};
 use proofspan::units::Length;
 use pyo3::exceptions::PyValueError;
 use pyo3::prelude::*;
@@ -15,7 +15,7 @@ use crate::beam::{Actions, Beam, Load, record};
 use crate::documents;
 use crate::errors::raise;
 use crate::quantity::Quantity;
-use crate::steps::Target;
+use crate::steps::{Target, system};
 use crate::tree::from_python;
 
 /// What the test must reproduce on a beam: net loads of every term or pattern, the loads in place,
@@ -63,7 +63,7 @@ pub(crate) fn ends(
 #[pymethods]
 impl Reference {
     #[new]
-    #[pyo3(signature = (beam, terms, in_place = Vec::new(), region = None, unit = "beam"))]
+    #[pyo3(signature = (beam, terms, in_place = Vec::new(), region = None, unit = "beam", units = "SI"))]
     fn new(
         py: Python<'_>,
         beam: &Beam,
@@ -71,6 +71,7 @@ impl Reference {
         in_place: Vec<Bound<'_, Load>>,
         region: Option<(Bound<'_, PyAny>, Bound<'_, PyAny>)>,
         unit: &str,
+        units: &str,
     ) -> PyResult<Self> {
         let mut named: Vec<(String, Vec<beam::Load>)> = Vec::new();
         for (name, loads) in terms {
@@ -82,18 +83,21 @@ impl Reference {
         let unit = read_node(&Node::text(unit)).map_err(|e| raise(py, &e))?;
         let reference = equivalent::Reference::of_loads(&beam.0, named, there, region)
             .map_err(|e| raise(py, &e))?
-            .per(unit);
+            .per(unit)
+            .shown_in(system(units)?);
         Ok(Self(Arc::new(Referred { beam: beam.0.clone(), reference, requirements: Vec::new() })))
     }
 
     /// The reference of a target; the failure mode in doubt says what is to be reached.
     #[staticmethod]
-    fn of(target: &Target) -> Self {
-        Self(Arc::new(Referred {
+    #[pyo3(signature = (target, units = "SI"))]
+    fn of(target: &Target, units: &str) -> PyResult<Self> {
+        let units = system(units)?;
+        Ok(Self(Arc::new(Referred {
             beam: target.target.beam.clone(),
-            reference: equivalent::Reference::from(&target.target),
+            reference: equivalent::Reference::from(&target.target).shown_in(units),
             requirements: Requirement::of_mode(target.mode),
-        }))
+        })))
     }
 
     /// The net actions of every term.
@@ -141,7 +145,7 @@ impl Reference {
 /// A reference from a Reference or a Target.
 pub(crate) fn referred(object: &Bound<'_, PyAny>) -> PyResult<Reference> {
     if let Ok(target) = object.cast::<Target>() {
-        return Ok(Reference::of(target.get()));
+        return Reference::of(target.get(), "SI");
     }
     object
         .cast::<Reference>()
@@ -149,9 +153,13 @@ pub(crate) fn referred(object: &Bound<'_, PyAny>) -> PyResult<Reference> {
         .map_err(|_| PyValueError::new_err("a Reference or a Target says what is to be reached"))
 }
 
-/// A list of parts of a document, all problems at once.
-fn listed<T: Read>(py: Python<'_>, objects: &Bound<'_, PyAny>) -> PyResult<Vec<T>> {
-    read_node(&from_python(objects, 0)?).map_err(|e| raise(py, &e))
+/// A list of parts of a document, or one of them; all problems at once, under the name of the argument.
+fn listed<T: Read>(py: Python<'_>, name: &str, objects: &Bound<'_, PyAny>) -> PyResult<Vec<T>> {
+    let items = match from_python(objects, 0)? {
+        node @ Node { value: Value::List(_), .. } => node,
+        one => Node::new(Value::List(vec![one])),
+    };
+    read_named(name, &items).map_err(|e| raise(py, &e))
 }
 
 /// A list of candidates.
@@ -162,7 +170,7 @@ pub(crate) fn candidates(py: Python<'_>, objects: &Bound<'_, PyAny>) -> PyResult
             return Ok(found);
         }
     }
-    listed(py, objects)
+    listed(py, "candidates", objects)
 }
 
 /// Objectives by their words alone, or as Objective; one or a list.
@@ -176,7 +184,7 @@ pub(crate) fn objectives(py: Python<'_>, objects: &Bound<'_, PyAny>) -> PyResult
         value => Node::new(value),
     };
     let items = items.into_iter().map(whole).collect();
-    read_node(&Node::new(Value::List(items))).map_err(|e| raise(py, &e))
+    read_named("objectives", &Node::new(Value::List(items))).map_err(|e| raise(py, &e))
 }
 
 /// The requirements that are given, else those of the failure mode.
@@ -186,7 +194,7 @@ pub(crate) fn required(
     requirements: Option<&Bound<'_, PyAny>>,
 ) -> PyResult<Vec<Requirement>> {
     match requirements {
-        Some(given) => listed(py, given),
+        Some(given) => listed(py, "requirements", given),
         None => Ok(reference.requirements.clone()),
     }
 }

@@ -1,7 +1,8 @@
 //! How many carriers, and where? Candidates, grids, and the search over them, from Python.
 
 use proofspan::equivalent::{self, Candidate, Goal, Objective, Requirement, Room, Stage};
-use proofspan::source::{Entry, Node, Value, Write, read_node};
+use proofspan::source::{Entry, Node, Value, Write, read_node, write_json};
+use proofspan::units::{AreaLoad, Length, LineLoad, UnitWeight};
 use pyo3::exceptions::PyValueError;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyList};
@@ -11,7 +12,7 @@ use crate::certified::{Asked, Certified};
 use crate::documents::{self, document};
 use crate::errors::raise;
 use crate::reference::{Ends, Reference, candidates, ends, objectives, referred, required};
-use crate::tree::from_python;
+use crate::tree::{from_python, to_python};
 
 /// What a search over numbers and places found.
 #[pyclass(frozen, module = "proofspan")]
@@ -82,11 +83,23 @@ impl Searched {
         self.found.about.clone()
     }
 
+    /// Every result, by name.
+    fn to_dict(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
+        to_python(py, &self.found.write())
+    }
+
+    /// Every result as JSON text in SI.
+    fn to_json(&self) -> String {
+        write_json(&self.found.write())
+    }
+
     fn __repr__(&self) -> String {
         let first = |c: &equivalent::Choice| c.objectives.first().copied().unwrap_or(f64::NAN);
         let shown: Vec<String> =
             self.found.by_number.iter().map(|c| format!("{}: {:.6}", c.number, first(c))).collect();
-        format!("Searched({})", shown.join(", "))
+        let none = || self.found.about.clone();
+        let shown = if shown.is_empty() { none() } else { shown.join(", ") };
+        format!("Searched({shown})")
     }
 }
 
@@ -195,28 +208,43 @@ pub(crate) fn refine(
     Ok((placed.candidates.into_iter().map(documents::Candidate).collect(), answers))
 }
 
-/// One jack at a place, a point on the member.
+/// One jack at a place, a point on the member; other fields of Candidate by name: plate, capacity, least,
+/// cost, source, piston, name.
 #[pyfunction]
-#[pyo3(signature = (at, plate = None, capacity = None, name = None))]
+#[pyo3(signature = (at, **fields))]
 pub(crate) fn jack(
     py: Python<'_>,
     at: &Bound<'_, PyAny>,
-    plate: Option<&Bound<'_, PyAny>>,
-    capacity: Option<&Bound<'_, PyAny>>,
-    name: Option<&Bound<'_, PyAny>>,
+    fields: Option<&Bound<'_, PyDict>>,
 ) -> PyResult<documents::Candidate> {
-    let contact = Node::new(Value::List(vec![from_python(at, 1)?]));
-    let mut fields = vec![("contacts", contact)];
-    for (field, value) in [("plate", plate), ("capacity", capacity), ("name", name)] {
-        if let Some(value) = value {
-            fields.push((field, from_python(value, 1)?));
-        }
+    let contacts = Node::new(Value::List(vec![from_python(at, 1)?]));
+    let mut all = vec![Entry { key: "contacts".to_owned(), node: contacts }];
+    for (key, value) in fields.into_iter().flatten() {
+        all.push(Entry { key: key.extract()?, node: from_python(&value, 1)? });
     }
-    record(py, fields).map(documents::Candidate)
+    read_node(&Node::new(Value::Map(all))).map(documents::Candidate).map_err(|e| raise(py, &e))
 }
 
-/// A patch of bags, blocks or water between two places, uniform; `least` and `capacity` are its least
-/// and largest force on one member unit.
+/// A candidate with some fields exchanged.
+fn with(
+    py: Python<'_>,
+    candidate: &Candidate,
+    changes: &[(&str, Option<&Bound<'_, PyAny>>)],
+) -> PyResult<documents::Candidate> {
+    let Value::Map(mut fields) = candidate.write().value else {
+        return Err(PyValueError::new_err("no patch"));
+    };
+    for (field, value) in changes {
+        if let Some(value) = value {
+            fields.retain(|e| e.key != *field);
+            fields.push(Entry { key: (*field).to_owned(), node: from_python(value, 1)? });
+        }
+    }
+    read_node(&Node::new(Value::Map(fields))).map(documents::Candidate).map_err(|e| raise(py, &e))
+}
+
+/// A patch of bags or blocks between two places, uniform; `least` and `capacity` are its least and
+/// largest force on one member unit. See `stack` for area loads and `basin` for water.
 #[pyfunction]
 #[pyo3(signature = (from_, to, least = None, capacity = None, name = None))]
 pub(crate) fn patch(
@@ -228,19 +256,131 @@ pub(crate) fn patch(
     name: Option<&Bound<'_, PyAny>>,
 ) -> PyResult<documents::Candidate> {
     let (a, b) = ends(py, from_, to)?;
-    let Value::Map(mut fields) = Candidate::patch(a, b).write().value else {
-        return Err(PyValueError::new_err("no patch"));
-    };
-    for (field, value) in [("least", least), ("capacity", capacity), ("name", name)] {
-        if let Some(value) = value {
-            fields.retain(|e| e.key != field);
-            fields.push(Entry { key: field.to_owned(), node: from_python(value, 1)? });
-        }
-    }
-    read_node(&Node::new(Value::Map(fields))).map(documents::Candidate).map_err(|e| raise(py, &e))
+    with(py, &Candidate::patch(a, b), &[("least", least), ("capacity", capacity), ("name", name)])
 }
 
-/// Candidates of one kind at places a step apart, the last at the end of the range.
+proofspan::record! {
+    /// A stack by its area load.
+    pub struct StackFields {
+        /// Left edge.
+        from: Length,
+        /// Right edge.
+        to: Length,
+        /// Width of the member unit.
+        width: Length,
+        /// Least area load where it is used.
+        least: AreaLoad = AreaLoad::from_si(0.0),
+        /// Largest area load.
+        most: AreaLoad,
+    }
+}
+
+/// A stack of bags or blocks on a width of the member unit, by its area load: `least` where it is used
+/// at all (one layer), `most` at the most.
+#[pyfunction]
+#[pyo3(signature = (from_, to, width, most, least = None, name = None))]
+pub(crate) fn stack(
+    py: Python<'_>,
+    from_: &Bound<'_, PyAny>,
+    to: &Bound<'_, PyAny>,
+    width: &Bound<'_, PyAny>,
+    most: &Bound<'_, PyAny>,
+    least: Option<&Bound<'_, PyAny>>,
+    name: Option<&Bound<'_, PyAny>>,
+) -> PyResult<documents::Candidate> {
+    let mut fields = Vec::new();
+    for (field, value) in [("from", from_), ("to", to), ("width", width), ("most", most)] {
+        fields.push((field, from_python(value, 1)?));
+    }
+    if let Some(least) = least {
+        fields.push(("least", from_python(least, 1)?));
+    }
+    let f: StackFields = record(py, fields)?;
+    with(py, &Candidate::stacked(f.from, f.to, f.width, f.least, f.most), &[("name", name)])
+}
+
+proofspan::record! {
+    /// A basin by its depth.
+    pub struct BasinFields {
+        /// Left edge.
+        from: Length,
+        /// Right edge.
+        to: Length,
+        /// Width of the member unit.
+        width: Length,
+        /// Least depth where it is used.
+        least: Length = Length::ZERO,
+        /// Largest depth.
+        most: Length,
+        /// Unit weight of the fluid.
+        weight: UnitWeight = UnitWeight::from_si(9810.0),
+    }
+}
+
+/// A basin on a width of the member unit, by the depth of its fluid, water (9.81 kN/m³) unless `weight` is
+/// given. On a member that gives way the depth differs along it: see `ponding`.
+#[pyfunction]
+#[pyo3(signature = (from_, to, width, most, least = None, weight = None, name = None))]
+#[expect(clippy::too_many_arguments, reason = "arguments by name")]
+pub(crate) fn basin(
+    py: Python<'_>,
+    from_: &Bound<'_, PyAny>,
+    to: &Bound<'_, PyAny>,
+    width: &Bound<'_, PyAny>,
+    most: &Bound<'_, PyAny>,
+    least: Option<&Bound<'_, PyAny>>,
+    weight: Option<&Bound<'_, PyAny>>,
+    name: Option<&Bound<'_, PyAny>>,
+) -> PyResult<documents::Candidate> {
+    let mut fields = Vec::new();
+    for (field, value) in [("from", from_), ("to", to), ("width", width), ("most", most)] {
+        fields.push((field, from_python(value, 1)?));
+    }
+    for (field, value) in [("least", least), ("weight", weight)] {
+        if let Some(value) = value {
+            fields.push((field, from_python(value, 1)?));
+        }
+    }
+    let f: BasinFields = record(py, fields)?;
+    with(
+        py,
+        &Candidate::filled(f.from, f.to, f.width, f.weight, (f.least, f.most)),
+        &[("name", name)],
+    )
+}
+
+proofspan::record! {
+    /// A line load that is there.
+    pub struct GivenFields {
+        /// Left edge.
+        from: Length,
+        /// Right edge.
+        to: Length,
+        /// Its intensity.
+        q: LineLoad,
+    }
+}
+
+/// A uniform line load that is there in any case: its force is not searched.
+#[pyfunction]
+#[pyo3(signature = (from_, to, q, name = None))]
+pub(crate) fn given(
+    py: Python<'_>,
+    from_: &Bound<'_, PyAny>,
+    to: &Bound<'_, PyAny>,
+    q: &Bound<'_, PyAny>,
+    name: Option<&Bound<'_, PyAny>>,
+) -> PyResult<documents::Candidate> {
+    let mut fields = Vec::new();
+    for (field, value) in [("from", from_), ("to", to), ("q", q)] {
+        fields.push((field, from_python(value, 1)?));
+    }
+    let f: GivenFields = record(py, fields)?;
+    with(py, &Candidate::given(f.from, f.to, f.q), &[("name", name)])
+}
+
+/// Candidates of one kind at places a step apart, the last at the end of the range: places of the
+/// first contact, or of the left edge of a patch.
 #[pyfunction]
 pub(crate) fn grid(
     py: Python<'_>,

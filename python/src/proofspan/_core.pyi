@@ -71,11 +71,13 @@ __all__ = [
     "_column",
     "_quantity",
     "assured",
+    "basin",
     "codes",
     "compare",
     "confirm",
     "design",
     "editions",
+    "given",
     "grid",
     "jack",
     "judge",
@@ -88,6 +90,7 @@ __all__ = [
     "schema",
     "search",
     "snow_drift",
+    "stack",
     "target",
     "usual_patterns",
 ]
@@ -470,9 +473,10 @@ class Reference:
         in_place: list[Load] = ...,
         region: tuple[_Length, _Length] | None = None,
         unit: str = "beam",
+        units: str = "SI",
     ) -> Self: ...
     @staticmethod
-    def of(target: Target) -> Reference:
+    def of(target: Target, units: str = "SI") -> Reference:
         """The reference of a target; the failure mode in doubt says what is to be reached."""
     @property
     def terms(self) -> dict[str, Actions]:
@@ -550,6 +554,10 @@ class Certified:
 class Conflict:
     """Requirements that no forces of these candidates meet together."""
 
+    def to_dict(self) -> dict[str, Any]:
+        """Every result, by name."""
+    def to_json(self) -> str:
+        """Every result as JSON text in SI."""
     @property
     def words(self) -> str:
         """The conflict in prose, with numbers."""
@@ -572,6 +580,10 @@ class Conflict:
 class Searched:
     """What a search over numbers and places found."""
 
+    def to_dict(self) -> dict[str, Any]:
+        """Every result, by name."""
+    def to_json(self) -> str:
+        """Every result as JSON text in SI."""
     @property
     def best(self) -> dict[str, Any] | None:
         """The best choice: "number", "candidates", "objectives", "exact", "stages"."""
@@ -679,6 +691,8 @@ class _Document:
         """The fields as dicts, lists, numbers and text as written."""
     def replace(self, **changes: Any) -> Self:
         """The same with other values of some fields."""
+    def __getattr__(self, name: str) -> Any:
+        """A field as it is written; None where it is left out."""
     def __reduce__(self) -> tuple[Any, tuple[str]]: ...
     def __eq__(self, other: object, /) -> bool: ...
     def __ne__(self, other: object, /) -> bool: ...
@@ -924,10 +938,8 @@ def confirm(
 ) -> dict[str, Any]:
     """Does a layout of given forces, from wherever it comes, meet the requirements at every x?"""
 
-def jack(
-    at: _Length, plate: _Length | None = None, capacity: Quantity | str | None = None, name: str | None = None
-) -> Candidate:
-    """One jack at a place, a point on the member."""
+def jack(at: _Length, **fields: Any) -> Candidate:
+    """One jack at a place; other fields of Candidate by name: plate, capacity, least, cost, source, piston, name."""
 
 def patch(
     from_: _Length,
@@ -936,7 +948,31 @@ def patch(
     capacity: Quantity | str | None = None,
     name: str | None = None,
 ) -> Candidate:
-    """A patch of bags, blocks or water between two places, uniform."""
+    """A patch of bags or blocks between two places, uniform, by its force."""
+
+def stack(
+    from_: _Length,
+    to: _Length,
+    width: _Length,
+    most: Quantity | str,
+    least: Quantity | str | None = None,
+    name: str | None = None,
+) -> Candidate:
+    """A stack of bags or blocks on a width of the member unit, by its area load."""
+
+def basin(
+    from_: _Length,
+    to: _Length,
+    width: _Length,
+    most: _Length,
+    least: _Length | None = None,
+    weight: Quantity | str | None = None,
+    name: str | None = None,
+) -> Candidate:
+    """A basin on a width of the member unit, by the depth of its fluid, water unless `weight` is given."""
+
+def given(from_: _Length, to: _Length, q: Quantity | str, name: str | None = None) -> Candidate:
+    """A uniform line load that is there in any case: its force is not searched."""
 
 def grid(of: Candidate, from_: _Length, to: _Length, step: _Length) -> list[Candidate]:
     """Candidates of one kind at places a step apart, the last at the end of the range."""

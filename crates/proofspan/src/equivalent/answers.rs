@@ -71,8 +71,11 @@ impl Write for AsBuilt {
     fn write(&self) -> Node {
         Node::map(vec![
             ("each", self.each.write()),
-            ("verdict", self.verdict.write()),
+            ("state", self.state.write()),
+            ("fidelity", self.fidelity.write()),
+            ("limits", self.limits.write()),
             ("raise", self.raise.write()),
+            ("raise_exceeds", self.raise_exceeds.write()),
         ])
     }
 }

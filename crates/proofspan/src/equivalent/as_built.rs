@@ -2,8 +2,9 @@
 //!
 //! The layout stays; beam, reference and loads deviate. Deviations are tried at their ends: places
 //! and forces in every combination up to six carriers, beyond that one by one and all together
-//! (library rule). Effects are linear in the forces, so there the ends are the worst; a place inside
-//! its tolerance between the ends is not looked at.
+//! (library rule); then places with forces, and the worst of both on each other beam. Effects are linear
+//! in the forces, so there the ends are the worst; a place inside its tolerance between the ends is not
+//! looked at.
 
 use super::bounds::EndFixity;
 use super::candidate::Candidate;
@@ -47,23 +48,30 @@ crate::answer! {
         effect: Option<Effect>,
         /// Where.
         at: Option<Length>,
-        /// The requirement other than reaching that is violated most, in words.
-        passed: Option<String>,
-        /// By how much it is violated, relative; zero where all hold.
-        violation: f64,
+        /// The limit that is exceeded most, in words.
+        exceeded: Option<String>,
+        /// By how much it is exceeded, relative; zero where all hold.
+        excess: f64,
     }
 }
 
 /// The layout under every deviation.
 #[derive(Clone, PartialEq, Debug)]
 pub struct AsBuilt {
-    /// As drawn first, then each deviation.
+    /// As drawn first, then each deviation alone, then the worst of places and forces together, alone
+    /// and on each other beam.
     pub each: Vec<Deviation>,
+    /// The worse of both verdicts below.
+    pub state: State,
     /// The least fidelity against 1: below it Inconclusive.
-    pub verdict: Verdict,
-    /// By what all forces would have to be raised so that the worst is reached; nothing where that
-    /// does not help.
+    pub fidelity: Verdict,
+    /// The largest of one and an excess over a limit, against 1: above it Inconclusive.
+    pub limits: Verdict,
+    /// Times what all forces would have to be so that the worst is reached; nothing where that does
+    /// not help.
     pub raise: Option<f64>,
+    /// A limit that forces raised so exceed, in words.
+    pub raise_exceeds: Option<String>,
 }
 
 impl Deviations {
@@ -100,7 +108,8 @@ struct Built<'a> {
     forces: &'a [Net<Force>],
 }
 
-/// Tries the deviations.
+/// Tries the deviations. What is there in any case keeps its place and force; a carrier at an end of the
+/// member moves as far as it can.
 ///
 /// # Errors
 /// Deviations below zero, a stiffness ratio below 1; `equivalent.reference` where supports or
@@ -114,60 +123,61 @@ pub fn as_built(
     deviations: &Deviations,
 ) -> Result<AsBuilt, Error> {
     refused(beam, candidates, forces, deviations)?;
-    let mut each = Vec::new();
-    let mut take = |state: &Built<'_>| -> Result<(), Error> {
-        each.push(tried(state, requirements)?);
-        Ok(())
-    };
-    let plain = |what: &str| Built { what: what.to_owned(), beam, reference, candidates, forces };
-    take(&plain("as drawn"))?;
     let used: Vec<usize> = (0..candidates.len())
         .filter(|i| forces.get(*i).is_some_and(|f| f.0 > Force::ZERO))
+        .filter(|i| candidates.get(*i).is_some_and(|c| !c.always))
         .collect();
+    let signs = corners(used.len());
+    let moved = |signs: &[f64]| -> Vec<Candidate> {
+        let mut moved = candidates.to_vec();
+        for (i, sign) in used.iter().zip(signs) {
+            if let Some(c) = moved.get_mut(*i) {
+                *c = shifted(c, deviations.place * *sign, beam.length());
+            }
+        }
+        moved
+    };
+    let other = |signs: &[f64]| -> Vec<Net<Force>> {
+        let mut other = forces.to_vec();
+        for (i, sign) in used.iter().zip(signs) {
+            if let Some(f) = other.get_mut(*i) {
+                *f = Net(f.0 * (1.0 + sign * deviations.force));
+            }
+        }
+        other
+    };
+    let places = |signs: &[f64]| {
+        format!("carriers off by {}", shown(signs, |s| reference.show(deviations.place * s)))
+    };
+    let gauges = |signs: &[f64]| {
+        format!("forces off by {}", shown(signs, |s| format!("{} %", 100.0 * s * deviations.force)))
+    };
+    let plain = |what: String| Built { what, beam, reference, candidates, forces };
+    let mut each = vec![tried(&plain("as drawn".to_owned()), requirements)?];
+    // each kind alone
     if deviations.place > Length::ZERO {
-        for signs in corners(used.len()) {
-            let mut moved = candidates.to_vec();
-            for (i, sign) in used.iter().zip(&signs) {
-                if let Some(c) = moved.get_mut(*i) {
-                    *c = c.moved(deviations.place * *sign);
-                }
-            }
-            let inside =
-                |c: &Candidate| c.covers().all(|(a, b)| a >= Length::ZERO && b <= beam.length());
-            if moved.iter().all(inside) {
-                let what = format!(
-                    "carriers off by {}",
-                    shown(&signs, |s| format!("{}", deviations.place * s))
-                );
-                take(&Built { candidates: &moved, ..plain(&what) })?;
-            }
+        for s in &signs {
+            let candidates = moved(s);
+            each.push(tried(&Built { candidates: &candidates, ..plain(places(s)) }, requirements)?);
         }
     }
     if deviations.force > 0.0 {
-        for signs in corners(used.len()) {
-            let mut other = forces.to_vec();
-            for (i, sign) in used.iter().zip(&signs) {
-                if let Some(f) = other.get_mut(*i) {
-                    *f = Net(f.0 * (1.0 + sign * deviations.force));
-                }
-            }
-            let what = format!(
-                "forces off by {}",
-                shown(&signs, |s| format!("{} %", 100.0 * s * deviations.force))
-            );
-            take(&Built { forces: &other, ..plain(&what) })?;
+        for s in &signs {
+            let forces = other(s);
+            each.push(tried(&Built { forces: &forces, ..plain(gauges(s)) }, requirements)?);
         }
     }
-    for (what, other) in beams(beam, deviations)? {
+    let mut grounds: Vec<(String, Beam, Reference)> = Vec::new();
+    for (what, other) in beams(beam, deviations, reference)? {
         let made = reference.on(&other)?.ok_or_else(|| {
             Issue::new(
                 slug::EQUIVALENT_REFERENCE,
                 "reference",
                 "supports or stiffness deviate, and the reference is known as actions only",
             )
-            .remedy("make it of loads or of a target")
+            .remedy("make it of loads or of a target, or say that the ends are seated")
         })?;
-        take(&Built { beam: &other, reference: &made, ..plain(&what) })?;
+        grounds.push((what, other, made));
     }
     if deviations.settlement > Length::ZERO {
         for (i, support) in beam.supports().iter().enumerate() {
@@ -176,21 +186,109 @@ pub fn as_built(
             }
             let alone = beam.move_support(i, deviations.settlement).actions(&[])?;
             let made = reference.with_in_place(&alone);
-            let what = format!("support {} gone down by {}", name(i), deviations.settlement);
-            take(&Built { reference: &made, ..plain(&what) })?;
+            let what = format!(
+                "support {} gone down by {}",
+                name(i),
+                reference.show(deviations.settlement)
+            );
+            grounds.push((what, beam.clone(), made));
+        }
+    }
+    for (what, beam, reference) in &grounds {
+        each.push(tried(&Built { beam, reference, ..plain(what.clone()) }, requirements)?);
+    }
+    // together: places with forces, then the worst of them on each other beam
+    if deviations.place > Length::ZERO && deviations.force > 0.0 {
+        let lean = used.len() <= CROSSED;
+        let worst_place = worst_of(&signs, |s| {
+            tried(&Built { candidates: &moved(s), ..plain(String::new()) }, requirements)
+        })?;
+        let rows: Vec<&Vec<f64>> =
+            if lean { signs.iter().collect() } else { worst_place.into_iter().collect() };
+        for a in rows {
+            for b in &signs {
+                let (candidates, forces) = (moved(a), other(b));
+                let what = format!("{}, {}", places(a), gauges(b));
+                each.push(tried(
+                    &Built { candidates: &candidates, forces: &forces, ..plain(what) },
+                    requirements,
+                )?);
+            }
+        }
+    }
+    if !grounds.is_empty() && (deviations.place > Length::ZERO || deviations.force > 0.0) {
+        let worst_place = worst_of(&signs, |s| {
+            tried(&Built { candidates: &moved(s), ..plain(String::new()) }, requirements)
+        })?;
+        let worst_force = worst_of(&signs, |s| {
+            tried(&Built { forces: &other(s), ..plain(String::new()) }, requirements)
+        })?;
+        if let (Some(a), Some(b)) = (worst_place, worst_force) {
+            let (candidates, forces) = (moved(a), other(b));
+            for (what, beam, reference) in &grounds {
+                let what = format!("{what}, {}, {}", places(a), gauges(b));
+                each.push(tried(
+                    &Built { what, beam, reference, candidates: &candidates, forces: &forces },
+                    requirements,
+                )?);
+            }
         }
     }
     let least = each.iter().map(|d| d.fidelity.value()).fold(f64::INFINITY, f64::min);
-    let verdict = Verdict::design(
-        slug::EQUIVALENT_AS_BUILT,
-        Quantity::new(Kind::Ratio, least),
-        Limit::AtLeast(1.0),
-        Basis::net(reference.unit),
-        Clause::Named("deviations of what is built (library rule)"),
-    );
-    let state = if verdict.state == State::Fail { State::Inconclusive } else { verdict.state };
-    let raise = (least > 0.0 && least.is_finite()).then(|| (1.0 / least).max(1.0));
-    Ok(AsBuilt { each, verdict: verdict.with_state(state), raise })
+    let excess = each.iter().map(|d| d.excess).fold(0.0, f64::max);
+    let judged = |value: f64, limit: Limit| {
+        let verdict = Verdict::design(
+            slug::EQUIVALENT_AS_BUILT,
+            Quantity::new(Kind::Ratio, value),
+            limit,
+            Basis::net(reference.unit),
+            Clause::Named("deviations of what is built (library rule)"),
+        );
+        let state = if verdict.state == State::Fail { State::Inconclusive } else { verdict.state };
+        verdict.with_state(state)
+    };
+    // the ratio is settled to the tolerance of an optimum, not better
+    let settled = if (least - 1.0).abs() <= 1e-8 { 1.0 } else { least };
+    let fidelity = judged(settled, Limit::AtLeast(1.0));
+    let limits = judged(1.0 + excess, Limit::AtMost(1.0));
+    let state = if fidelity.state == State::Inconclusive { fidelity.state } else { limits.state };
+    let raise = (least > 0.0 && least.is_finite()).then(|| (1.0 / settled).max(1.0));
+    let raise_exceeds = match raise.filter(|k| *k > 1.0) {
+        Some(k) => {
+            let raised =
+                |(f, c): (&Net<Force>, &Candidate)| if c.always { *f } else { Net(f.0 * k) };
+            let raised: Vec<Net<Force>> = forces.iter().zip(candidates).map(raised).collect();
+            tried(&Built { forces: &raised, ..plain(String::new()) }, requirements)?.exceeded
+        }
+        None => None,
+    };
+    Ok(AsBuilt { each, state, fidelity, limits, raise, raise_exceeds })
+}
+
+/// With up to so many carriers every place is tried with every force.
+const CROSSED: usize = 3;
+
+/// The corner with the least fidelity.
+fn worst_of<'s>(
+    signs: &'s [Vec<f64>],
+    tried: impl Fn(&[f64]) -> Result<Deviation, Error>,
+) -> Result<Option<&'s Vec<f64>>, Error> {
+    let mut worst: Option<(f64, &Vec<f64>)> = None;
+    for s in signs {
+        let fidelity = tried(s)?.fidelity.value();
+        if worst.is_none_or(|(w, _)| fidelity < w) {
+            worst = Some((fidelity, s));
+        }
+    }
+    Ok(worst.map(|w| w.1))
+}
+
+/// A carrier moved as far as the member allows.
+fn shifted(candidate: &Candidate, by: Length, end: Length) -> Candidate {
+    let low = candidate.covers().map(|c| c.0).fold(Length::from_si(f64::INFINITY), Length::min);
+    let high =
+        candidate.covers().map(|c| c.1).fold(Length::from_si(f64::NEG_INFINITY), Length::max);
+    candidate.moved(by.max(-low).min(end - high))
 }
 
 /// A support by its letter.
@@ -298,15 +396,15 @@ fn tried(state: &Built<'_>, requirements: &[Requirement]) -> Result<Deviation, E
     let others = found.each.iter().filter(|c| {
         requirements.get(c.requirement).is_none_or(|r| !matches!(r, Requirement::Reach(_)))
     });
-    let passed =
+    let exceeded =
         others.max_by(|a, b| a.violation.total_cmp(&b.violation)).filter(|c| c.violation > 0.0);
     Ok(Deviation {
         what: state.what.clone(),
         fidelity: Ratio::from(worst.as_ref().map_or(f64::INFINITY, |w| w.fidelity.value())),
         effect: worst.as_ref().map(|w| w.effect),
         at: worst.as_ref().map(|w| w.at),
-        passed: passed.map(|c| c.what.clone()),
-        violation: passed.map_or(0.0, |c| c.violation),
+        exceeded: exceeded.map(|c| c.what.clone()),
+        excess: exceeded.map_or(0.0, |c| c.violation),
     })
 }
 
@@ -340,7 +438,11 @@ fn at_place(
 }
 
 /// The other beams, with words.
-fn beams(beam: &Beam, deviations: &Deviations) -> Result<Vec<(String, Beam)>, Error> {
+fn beams(
+    beam: &Beam,
+    deviations: &Deviations,
+    reference: &Reference,
+) -> Result<Vec<(String, Beam)>, Error> {
     let mut found = Vec::new();
     let held = match deviations.ends {
         Ends::CastInPlace if beam.supports().len() > 1 => EndFixity::ALL,
@@ -362,7 +464,7 @@ fn beams(beam: &Beam, deviations: &Deviations) -> Result<Vec<(String, Beam)>, Er
                     continue;
                 }
                 let other = remade(beam, supports, beam.rigidity().to_vec())?;
-                found.push((format!("support {} off by {by}", name(i)), other));
+                found.push((format!("support {} off by {}", name(i), reference.show(by)), other));
             }
         }
     }
@@ -372,7 +474,13 @@ fn beams(beam: &Beam, deviations: &Deviations) -> Result<Vec<(String, Beam)>, Er
                 let other =
                     remade(beam, beam.supports().to_vec(), stiffer(beam, from, to, factor))?;
                 found.push((
-                    format!("EI of stretch {} from {from} to {to} times {factor}", i + 1),
+                    format!(
+                        "EI of stretch {} from {} to {} times {}",
+                        i + 1,
+                        reference.show(from),
+                        reference.show(to),
+                        (factor * 1e6).round() / 1e6
+                    ),
                     other,
                 ));
             }

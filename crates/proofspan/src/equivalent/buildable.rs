@@ -28,10 +28,11 @@ pub struct Buildable {
 /// Roundings that are tried.
 const TRIED: usize = 8;
 
-/// Rounds a layout: each place to a neighbouring multiple of `place`, the forces solved again
-/// there, each force to a multiple of `force`, up before down. The answer is that with the
-/// smallest first objective before its forces are rounded, and of its roundings the first that
-/// meets everything; nothing where none does: then a finer step or a wider limit is needed.
+/// Rounds a layout: each place to a neighbouring multiple of `place` (the first contact, the left edge
+/// of a patch), the forces solved again there, each force to a neighbouring multiple of `force`. What
+/// is there in any case stays. The answer is that with the smallest first objective before its forces
+/// are rounded, and of its roundings that with the least sum that meets everything; nothing where none
+/// does: then a finer step or a wider limit is needed.
 ///
 /// # Errors
 /// Steps that are not above zero; as [`super::optimise`].
@@ -69,10 +70,11 @@ pub fn buildable(
     let mut found: Vec<(f64, Vec<Candidate>, Vec<f64>)> = Vec::new();
     for ups in choices(used.len()) {
         let moved = |(c, up): (&&Candidate, &bool)| {
-            let first =
-                c.contacts.iter().copied().fold(Length::from_si(f64::INFINITY), Length::min);
-            let to = on_step(first / place, *up);
-            c.moved(place * to - first)
+            if c.always {
+                return (*c).clone();
+            }
+            let now = c.set_out();
+            c.moved(place * on_step(now / place, *up) - now)
         };
         let candidates: Vec<Candidate> = used.iter().zip(&ups).map(moved).collect();
         // a place beyond the member, or two at one place, is no layout
@@ -95,14 +97,22 @@ pub fn buildable(
     found.sort_by(|a, b| a.0.total_cmp(&b.0));
     for (_, candidates, p) in &found {
         let problem = Problem::new(beam, reference, candidates, requirements)?;
+        let mut best: Option<(f64, Buildable)> = None;
         for ups in choices(p.len()) {
             // the step holds for the first carrier of each pressure source
             let rounded = p.iter().zip(&ups).zip(&problem.unknowns).map(|((p, up), unknown)| {
                 let part = unknown.members.first().map_or(1.0, |m| m.1);
-                let to = on_step(p * part / force.si(), *up);
-                to * force.si() / part
+                if unknown.always {
+                    *p
+                } else {
+                    on_step(p * part / force.si(), *up) * force.si() / part
+                }
             });
             let p: Vec<f64> = rounded.collect();
+            let total: f64 = p.iter().zip(&problem.unknowns).map(|(p, u)| p * u.cost).sum();
+            if best.as_ref().is_some_and(|(t, _)| total >= *t) {
+                continue;
+            }
             let forces = problem.forces(&p);
             let loads = problem.loads(&forces);
             let actions = beam.anchored().actions(&loads)?;
@@ -110,8 +120,12 @@ pub fn buildable(
                 confirm_actions(&actions, reference, requirements, candidates, &forces);
             if confirmation.violation <= 0.0 {
                 let candidates = candidates.clone();
-                return Ok(Some(Buildable { candidates, forces, confirmation, actions, loads }));
+                best =
+                    Some((total, Buildable { candidates, forces, confirmation, actions, loads }));
             }
+        }
+        if let Some((_, best)) = best {
+            return Ok(Some(best));
         }
     }
     Ok(None)

@@ -3,9 +3,10 @@
 //! A candidate is a pattern of contacts driven by one force, down, on one member unit. Jacks on
 //! one pressure source push by the area of their pistons, so they are one unknown.
 
+use super::require::brief;
 use crate::beam::{Beam, Load};
 use crate::error::{Issue, slug};
-use crate::units::{Area, AreaLoad, Force, Length, LineLoad, Net, UnitWeight};
+use crate::units::{Area, AreaLoad, Force, Length, LineLoad, Net, System, UnitWeight};
 
 crate::record! {
     /// Something that may bring load on: a jack, a jack on a spreader, a patch of bags, blocks or
@@ -19,6 +20,8 @@ crate::record! {
         shares: Option<Vec<f64>>,
         /// Length of the plate under each contact, along the member; for a patch its whole length.
         plate: Length = Length::ZERO,
+        /// Whether it is set out by its left edge (bags, blocks, a basin) and not by its contacts.
+        edges: bool = false,
         /// The largest force.
         capacity: Option<Force>,
         /// The least force where it is used at all: a layer of bags, a least depth of water.
@@ -45,6 +48,7 @@ impl Candidate {
             contacts,
             shares: None,
             plate: Length::ZERO,
+            edges: false,
             capacity: None,
             least: None,
             always: false,
@@ -64,8 +68,7 @@ impl Candidate {
     /// A patch of bags or blocks between two places, uniform.
     #[must_use]
     pub fn patch(from: Length, to: Length) -> Self {
-        let name = Some(format!("patch {from} to {to}"));
-        Self { name, plate: to - from, ..Self::at(vec![(from + to) / 2.0]) }
+        Self { plate: to - from, edges: true, ..Self::at(vec![(from + to) / 2.0]) }
     }
 
     /// A patch by its area load, over a width of the member unit: a least where it is used at all (one
@@ -133,17 +136,33 @@ impl Candidate {
         Self { source: Some(source.to_owned()), piston: Some(piston), ..self }
     }
 
-    /// Its name, else its places.
+    /// Its name, else its places in SI.
     #[must_use]
     pub fn label(&self) -> String {
+        self.label_in(System::Si)
+    }
+
+    /// Its name, else its places.
+    pub(super) fn label_in(&self, system: System) -> String {
+        let show = |x: Length| brief(x.into(), system);
         let places = || match self.contacts.as_slice() {
-            [at] => format!("jack at {at}"),
+            [at] if self.edges => {
+                let half = self.plate / 2.0;
+                format!("patch {} to {}", show(*at - half), show(*at + half))
+            }
+            [at] => format!("jack at {}", show(*at)),
             many => {
-                let shown: Vec<String> = many.iter().map(ToString::to_string).collect();
+                let shown: Vec<String> = many.iter().map(|x| show(*x)).collect();
                 format!("spreader on {}", shown.join(", "))
             }
         };
         self.name.clone().unwrap_or_else(places)
+    }
+
+    /// The place it is set out by: its first contact, or its left edge.
+    pub(super) fn set_out(&self) -> Length {
+        let first = self.contacts.iter().copied().fold(Length::from_si(f64::INFINITY), Length::min);
+        if self.edges { first - self.plate / 2.0 } else { first }
     }
 
     fn share(&self, i: usize) -> f64 {
@@ -166,11 +185,19 @@ impl Candidate {
         self.contacts.iter().enumerate().map(one).collect()
     }
 
-    /// The same moved along the member.
+    /// The same moved along the member; a name of its own tells the new place.
     #[must_use]
     pub fn moved(&self, by: Length) -> Self {
         let contacts = self.contacts.iter().map(|at| *at + by).collect();
-        Self { contacts, ..self.clone() }
+        let mut moved = Self { contacts, ..self.clone() };
+        if by.abs() > Length::from_si(1e-9)
+            && let Some(name) = &self.name
+        {
+            let base = name.split(", set out at ").next().unwrap_or(name);
+            let place = brief(moved.set_out().into(), System::Si);
+            moved.name = Some(format!("{base}, set out at {place}"));
+        }
+        moved
     }
 
     /// The same with its contacts this far apart, about the same middle.
@@ -226,7 +253,7 @@ impl Candidate {
         }
         let above = |force: Option<Force>| force.is_none_or(|f| f.is_finite() && f > Force::ZERO);
         if !above(self.capacity) {
-            let message = "a carrier that takes no force".to_owned();
+            let message = format!("a carrier that takes {}", self.capacity.unwrap_or(Force::ZERO));
             bad("capacity", slug::EQUIVALENT_CANDIDATE, message, "above zero".to_owned());
         }
         let over = |least: Force| self.capacity.is_some_and(|c| least > c);

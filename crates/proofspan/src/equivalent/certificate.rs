@@ -58,29 +58,37 @@ crate::answer! {
         values: Vec<f64>,
         /// Their costs; zeros in a contradiction.
         cost: Vec<f64>,
-        /// The rows with a multiplier above zero.
+        /// The rows with a multiplier that counts.
         rows: Vec<CertificateRow>,
+        /// The cost of the values; nothing in a contradiction.
+        objective: Option<f64>,
+        /// `Σ y b`: no forces cost less; above zero in a contradiction.
+        bound: f64,
+        /// Objective less bound, relative to the larger.
+        gap: Option<f64>,
     }
 }
 
 impl Certificate {
-    /// The cost of the values.
-    #[must_use]
-    pub fn objective(&self) -> f64 {
-        self.cost.iter().zip(&self.values).map(|(c, p)| c * p).sum()
-    }
-
-    /// `Σ y b`: no forces cost less; above zero in a contradiction.
-    #[must_use]
-    pub fn bound(&self) -> f64 {
-        self.rows.iter().map(|r| r.multiplier * r.b).sum()
-    }
-
-    /// Objective less bound, relative to the larger.
-    #[must_use]
-    pub fn gap(&self) -> f64 {
-        let (objective, bound) = (self.objective(), self.bound());
-        (objective - bound) / objective.abs().max(bound.abs()).max(f64::MIN_POSITIVE)
+    /// The certificate of these rows; rows that add nothing but rounding are left out.
+    pub(super) fn of(
+        about: String,
+        unknowns: Vec<String>,
+        values: Vec<f64>,
+        cost: Vec<f64>,
+        mut rows: Vec<CertificateRow>,
+    ) -> Self {
+        let weight = |r: &CertificateRow| {
+            let parts = r.a.iter().zip(&values).map(|(a, p)| (a * p).abs());
+            r.multiplier * parts.fold(r.b.abs(), f64::max)
+        };
+        let heaviest = rows.iter().map(weight).fold(0.0, f64::max);
+        rows.retain(|r| weight(r) > 1e-14 * heaviest || heaviest <= 0.0);
+        let bound: f64 = rows.iter().map(|r| r.multiplier * r.b).sum();
+        let objective =
+            (!values.is_empty()).then(|| cost.iter().zip(&values).map(|(c, p)| c * p).sum::<f64>());
+        let gap = objective.map(|o| (o - bound) / o.abs().max(bound.abs()).max(f64::MIN_POSITIVE));
+        Self { about, unknowns, values, cost, rows, objective, bound, gap }
     }
 
     /// How far `Σ y a` passes a cost, relative to the terms of that sum: rounding, nothing else.

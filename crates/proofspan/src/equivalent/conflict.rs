@@ -7,7 +7,7 @@ use super::objective::Objective;
 use super::optimise::{Answer, Problem};
 use super::rows::{Source, Stretch};
 use crate::error::Error;
-use crate::units::Length;
+use crate::units::{Kind, Length, Moment, Quantity};
 
 crate::answer! {
     /// The least that one requirement would have to give so that all can be met.
@@ -29,6 +29,8 @@ pub struct Conflict {
     pub requirements: Vec<String>,
     /// The contradiction: costs are zero and the bound is above zero, in the SI unit of the rows.
     pub certificate: Certificate,
+    /// What the rows add up to, in words: zero against what is above zero.
+    pub contradiction: String,
     /// What each of them would have to give.
     pub relaxations: Vec<Relaxation>,
 }
@@ -51,9 +53,8 @@ impl Conflict {
             self.requirements.join("; ")
         );
         text.push_str(&format!(
-            " Added up with the multipliers of the certificate they read 0 >= {:.6} {}, which is false.",
-            self.certificate.bound(),
-            self.certificate.rows.first().map_or("", |r| r.unit.as_str())
+            " Added up with the multipliers of the certificate they read {}, which is false.",
+            self.contradiction
         ));
         for relaxation in &self.relaxations {
             text.push_str(&format!(" {}: {}.", relaxation.what, relaxation.becomes));
@@ -104,30 +105,37 @@ impl Problem<'_> {
                 None => i += 1,
             }
         }
-        let mut rows = self.proof(&self.field, false, &ray, "");
+        let mut rows = self.proof(&self.field, false, &ray, &[]);
         // the first limit counts once: the contradiction then has its unit
         let asked =
             |r: &super::certificate::CertificateRow| r.term.is_some() && r.what.contains("reached");
         rows.sort_by_key(asked);
         let unit = rows.first().map_or(1.0, |r| r.multiplier);
         rows.iter_mut().for_each(|r| r.multiplier /= unit);
-        let certificate = Certificate {
-            about: "these rows contradict each other".to_owned(),
-            unknowns: self.unknowns.iter().map(|u| self.unknown(u)).collect(),
-            values: Vec::new(),
-            cost: vec![0.0; self.field.n],
+        let certificate = Certificate::of(
+            "these rows contradict each other".to_owned(),
+            self.unknowns.iter().map(|u| self.unknown(u)).collect(),
+            Vec::new(),
+            vec![0.0; self.field.n],
             rows,
-        };
+        );
         let words = |source: &Source| {
             let own = self.field.stretches.iter().find(|s| s.source == *source);
-            own.map_or_else(String::new, |s| self.what(s, ""))
+            own.map_or_else(String::new, |s| self.what(s, &[]))
         };
         let requirements = kept.iter().map(words).collect();
         let mut relaxations = Vec::with_capacity(kept.len());
         for source in &kept {
             relaxations.push(self.relaxed(*source, words(source))?);
         }
-        Ok(Conflict { requirements, certificate, relaxations })
+        let kind = match certificate.rows.first().map(|r| r.unit.as_str()) {
+            Some("N m") => Kind::Moment,
+            Some("m") => Kind::Length,
+            _ => Kind::Force,
+        };
+        let bound = self.reference.show(Quantity::new(kind, certificate.bound));
+        let contradiction = format!("0 >= {bound}");
+        Ok(Conflict { requirements, certificate, contradiction, relaxations })
     }
 
     /// The least that one requirement gives so that all others hold.
@@ -137,43 +145,80 @@ impl Problem<'_> {
         field.stretches.iter_mut().filter(own).for_each(|s| s.relaxed = true);
         let program = Program { helper: true, ..Program::feasible(field.n) };
         let ended = exchange(&field, &program, self.scale, &mut Vec::new(), |_| true);
-        let by = match ended.map_err(|t| self.trouble(t))? {
-            Ended::Optimal(best) => Some(best.helper),
-            Ended::Infeasible(_) => None,
-        };
-        let becomes = match by {
-            None => "giving way here alone does not help".to_owned(),
-            Some(by) => self.becomes(source, by),
-        };
-        Ok(Relaxation { what, by, becomes })
+        Ok(match ended.map_err(|t| self.trouble(t))? {
+            Ended::Optimal(best) => {
+                let by = best.helper;
+                Relaxation { what, by: Some(by), becomes: self.becomes(source, by) }
+            }
+            Ended::Infeasible(ray) => {
+                let mut others: Vec<String> = Vec::new();
+                for ((i, _), _) in &ray {
+                    let Some(stretch) = self.field.stretches.get(*i) else { continue };
+                    let words = self.what(stretch, &[]);
+                    if stretch.source != source && !others.contains(&words) {
+                        others.push(words);
+                    }
+                }
+                let becomes = format!(
+                    "giving way here alone does not help: there is still {}",
+                    others.join("; ")
+                );
+                Relaxation { what, by: None, becomes }
+            }
+        })
     }
 
     fn becomes(&self, source: Source, by: f64) -> String {
         use super::require::Requirement as R;
+        let show = |value: Quantity| self.reference.show(value);
+        let force = |value: f64| show(Quantity::new(Kind::Force, value));
+        let times = 1.0 + by;
         match source {
             Source::Requirement(i) => match self.requirements.get(i) {
-                Some(R::Reach(_)) if by >= 1.0 => {
-                    "not even a small part of the reference can be reached".to_owned()
+                Some(R::Reach(_)) if by >= 1.0 - 1e-6 => {
+                    "these carriers reach no part of the reference everywhere; one that loads the rest is missing".to_owned()
                 }
                 Some(R::Reach(_)) => {
                     format!("everything else can be met with {:.6} of the reference", 1.0 - by)
                 }
                 Some(R::Within(r)) => format!("a cap of {:.6} can be met", r.at_most + by),
                 Some(R::ReactionLimit(_)) => {
-                    format!("it can be met when the limit gives by {by:.1} N")
+                    format!("it can be met when the limit gives by {}", force(by))
                 }
                 Some(R::ShearSpan(_)) => {
-                    format!("it can be met within {:.6} of the largest moment", by)
+                    let size = self.field.stretches.iter().find(|s| s.source == source);
+                    let moment = size.map_or(0.0, |s| by * s.size);
+                    let moment = show(Quantity::new(Kind::Moment, moment));
+                    format!("it can be met when the moment may miss the window by {moment}")
                 }
-                _ => format!("it can be met at {:.6} of the limit", 1.0 + by),
+                Some(R::MomentLimit(r)) => {
+                    let of = |m: Option<Moment>, way: &str| {
+                        m.map(|m| format!("{way} {}", show((m * (r.share * times)).into())))
+                    };
+                    let both: Vec<String> =
+                        [of(r.sagging, "sagging"), of(r.hogging, "hogging")].into_iter().flatten().collect();
+                    format!("it can be met at {:.6} of {} ({})", r.share * times, r.of, both.join(", "))
+                }
+                Some(R::ShearLimit(r)) => {
+                    let most = show((r.strength * (r.share * times)).into());
+                    format!("it can be met at {:.6} of the strength ({most})", r.share * times)
+                }
+                Some(R::DeflectionLimit(r)) => {
+                    let of = |l: Option<Length>, way: &str| {
+                        l.map(|l| format!("{} {way}", show((l * times).into())))
+                    };
+                    let both: Vec<String> = [of(r.down, "down"), of(r.up, "up")].into_iter().flatten().collect();
+                    format!("it can be met at {}", both.join(", "))
+                }
+                None => String::new(),
             },
             Source::Capacity(j) => {
                 let now = self.unknowns.get(j).and_then(|u| u.capacity).unwrap_or(0.0);
-                format!("a capacity of {:.1} N is enough", now + by)
+                format!("a capacity of {} is enough", force(now + by))
             }
             Source::Least(j) => {
                 let now = self.unknowns.get(j).and_then(|u| u.least).unwrap_or(0.0);
-                format!("a least force of {:.1} N can be met", now - by)
+                format!("a least force of {} can be met", force(now - by))
             }
             Source::Objective(_) => String::new(),
         }

@@ -203,14 +203,14 @@ pub(super) fn exchange(
     }))
 }
 
-/// The least and the largest value of some unknowns while every row holds; a largest without an end
-/// is left out.
+/// The least and the largest value of some unknowns, with what they are now, while every row holds; a
+/// largest without an end is left out.
 pub(super) fn ranges(
     field: &Field,
     cost: &[f64],
     scale: f64,
     seeds: &mut Vec<Seed>,
-    which: &[usize],
+    which: &[(usize, f64)],
 ) -> Result<Vec<(f64, Option<f64>)>, Trouble> {
     /// Far beyond every force that is needed, in units of the scale.
     const FAR: f64 = 1e4;
@@ -223,7 +223,7 @@ pub(super) fn ranges(
     if table.settle(&mut p, seeds, &all, false)?.is_some() {
         return Err(Trouble::Singular);
     }
-    for j in which {
+    for (j, now) in which {
         let unit = |value: f64| -> Vec<f64> {
             (0..field.n).map(|i| if i == *j { value } else { 0.0 }).collect()
         };
@@ -234,7 +234,8 @@ pub(super) fn ranges(
             }
             Ok(p.get(*j).copied().unwrap_or(0.0).max(0.0))
         };
-        let low = end(&mut table, 1.0)?;
+        // none is below zero
+        let low = if *now > 0.0 { end(&mut table, 1.0)? } else { 0.0 };
         // a bound of its own, so that there is an end
         table.simplex.add(&unit(-1.0), -FAR);
         table.seeds.push((usize::MAX, 0.0));

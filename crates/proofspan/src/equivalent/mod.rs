@@ -37,7 +37,7 @@
 //! // M(2 m) asks for 60 kN·m, so the reactions for 30 kN
 //! let sum: f64 = best.forces.iter().map(|f| f.0.to(KN)).sum();
 //! assert!((sum - 60.0).abs() < 1e-9 && best.confirmation.violation <= 0.0);
-//! assert!((best.certificates[0].bound() / 60e3 - 1.0).abs() < 1e-9);
+//! assert!((best.certificates[0].bound / 60e3 - 1.0).abs() < 1e-9);
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 

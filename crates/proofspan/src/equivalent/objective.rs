@@ -5,7 +5,7 @@ use super::require::{Reference, Requirement, Within};
 use super::spec::BasisWord;
 use crate::beam::Beam;
 use crate::error::{Issue, slug};
-use crate::units::Length;
+use crate::units::{Force, Length};
 
 crate::choice! {
     /// What is made small.
@@ -140,7 +140,7 @@ pub(super) fn refused(
             continue;
         }
         if objective.basis.is_none() {
-            bad("an overshoot on which basis?", "basis: net, total");
+            bad("an overshoot on which basis?", "effect: shear, moment; basis: net, total");
         }
         let (from, to) = (objective.from.unwrap_or(region.0), objective.to.unwrap_or(region.1));
         let inside = |x: Length| x >= -slack && x <= end + slack;
@@ -150,6 +150,17 @@ pub(super) fn refused(
                 "a stretch that does not rise inside the member",
                 "from below to, inside the member",
             );
+        }
+    }
+}
+
+impl Objective {
+    /// The objective in words with what it reached and its unit.
+    #[must_use]
+    pub fn reached(&self, value: f64, reference: &Reference) -> String {
+        match self.of {
+            Goal::Overshoot => format!("{} {value:.6}", self.words()),
+            _ => format!("{} {}", self.words(), reference.show(Force::from_si(value))),
         }
     }
 }

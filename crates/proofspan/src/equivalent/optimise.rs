@@ -40,6 +40,9 @@ crate::answer! {
 
 /// Objectives nearer than this, relative, are equal.
 pub(super) const EQUAL: f64 = 1e-9;
+/// Forces nearer than this part of their scale are the same: where an optimum is flat, objectives that
+/// are equal to [`EQUAL`] leave them about its square root.
+const UNIQUE: f64 = 2e-4;
 /// With more unknowns than this, only those in use are looked at for their freedom.
 const LOOKED_AT: usize = 12;
 
@@ -86,7 +89,8 @@ impl Answer {
 }
 
 /// Finds forces of given candidates, down and not negative, that meet every requirement and make
-/// the objectives small, the first before the second.
+/// the objectives small, the first before the second. Every candidate is used, so a least force holds
+/// for each that has one; [`super::search`] leaves candidates out.
 ///
 /// # Errors
 /// Every problem of candidates, requirements and objectives at once; `equivalent.solver` with the
@@ -209,8 +213,9 @@ impl<'a> Problem<'a> {
         let mut field = self.field.clone();
         let mut seeds: Vec<Seed> = Vec::new();
         let mut levels: Vec<Level> = Vec::new();
-        for (k, objective) in objectives.iter().enumerate() {
-            match self.level(&mut field, &mut seeds, k, objective)? {
+        let mut words: Vec<String> = Vec::with_capacity(objectives.len());
+        for objective in objectives {
+            match self.level(&mut field, &mut seeds, &mut words, objective)? {
                 Ok(level) => levels.push(level),
                 Err(()) => return Ok(Answer::Conflict(Box::new(self.conflict()?))),
             }
@@ -230,9 +235,12 @@ impl<'a> Problem<'a> {
             let used = |j: &usize| p.len() <= LOOKED_AT || p.get(*j).is_some_and(|p| *p > 0.0);
             let (looked, not): (Vec<usize>, Vec<usize>) = open.into_iter().partition(used);
             let cost: Vec<f64> = self.unknowns.iter().map(|u| u.cost).collect();
+            let now = |j: &usize| (*j, p.get(*j).copied().unwrap_or(0.0));
+            let looked: Vec<(usize, f64)> = looked.iter().map(now).collect();
             let found = ranges(&field, &cost, self.scale, &mut seeds, &looked);
-            for (j, (low, high)) in looked.iter().zip(found.map_err(|t| self.trouble(t))?) {
-                if let (Some(place), Some(now)) = (freedom.get_mut(*j), p.get(*j)) {
+            let found = found.map_err(|t| self.trouble(t))?;
+            for ((j, now), (low, high)) in looked.iter().zip(found) {
+                if let Some(place) = freedom.get_mut(*j) {
                     *place = Some((low.min(*now), high.map(|h| h.max(*now))));
                 }
             }
@@ -243,7 +251,7 @@ impl<'a> Problem<'a> {
             }
         }
         let wide = |range: &Option<(f64, Option<f64>)>| {
-            range.is_none_or(|(low, high)| high.is_none_or(|h| h - low > 1e-7 * self.scale))
+            range.is_none_or(|(low, high)| high.is_none_or(|h| h - low > UNIQUE * self.scale))
         };
         let unique = !freedom.iter().any(wide);
         let (objectives, certificates) =
@@ -369,15 +377,20 @@ impl<'a> Problem<'a> {
         &self,
         field: &mut Field,
         seeds: &mut Vec<Seed>,
-        k: usize,
+        words: &mut Vec<String>,
         objective: &Objective,
     ) -> Result<Result<Level, ()>, Error> {
+        let k = words.len();
         let program = self.aim(field, k, objective);
         let ended =
             exchange(field, &program, self.scale, seeds, |_| true).map_err(|t| self.trouble(t))?;
         let Ended::Optimal(best) = ended else { return Ok(Err(())) };
         let value = best.value(&program);
-        let certificate = self.certificate(field, &program, &best, objective.words());
+        words.push(objective.words());
+        let certificate = self.certificate(field, &program, &best, words);
+        if let Some(last) = words.last_mut() {
+            *last = format!("held: {}", objective.reached(value, self.reference));
+        }
         self.hold(field, k, &program, value);
         Ok(Ok(Level { best, value, certificate }))
     }
@@ -388,7 +401,7 @@ impl<'a> Problem<'a> {
         field: &Field,
         helper: bool,
         multipliers: &[(Seed, f64)],
-        objective: &str,
+        objectives: &[String],
     ) -> Vec<CertificateRow> {
         let mut rows: Vec<CertificateRow> = Vec::with_capacity(multipliers.len());
         let mut last: Option<Source> = None;
@@ -401,7 +414,7 @@ impl<'a> Problem<'a> {
             }
             let place = stretch.place(*s);
             let same = rows.last().filter(|_| last == Some(stretch.source));
-            let what = same.map_or_else(|| self.what(stretch, objective), |r| r.what.clone());
+            let what = same.map_or_else(|| self.what(stretch, objectives), |r| r.what.clone());
             last = Some(stretch.source);
             rows.push(CertificateRow {
                 what,
@@ -422,9 +435,10 @@ impl<'a> Problem<'a> {
         field: &Field,
         program: &Program,
         best: &Best,
-        objective: String,
+        words: &[String],
     ) -> Certificate {
-        let rows = self.proof(field, program.helper, &best.multipliers, &objective);
+        let rows = self.proof(field, program.helper, &best.multipliers, words);
+        let objective = words.last().cloned().unwrap_or_default();
         let mut unknowns: Vec<String> = self.unknowns.iter().map(|u| self.unknown(u)).collect();
         let mut values = best.p.clone();
         let mut cost = program.cost.clone();
@@ -434,7 +448,8 @@ impl<'a> Problem<'a> {
             values.push(best.helper);
             unknowns.push(objective.clone());
         }
-        Certificate { about: format!("least {objective}"), unknowns, values, cost, rows }
+        let about = format!("least {objective}, every given carrier used");
+        Certificate::of(about, unknowns, values, cost, rows)
     }
 
     pub(super) fn unknown(&self, unknown: &Unknown) -> String {
@@ -442,13 +457,13 @@ impl<'a> Problem<'a> {
             .members
             .iter()
             .filter_map(|(i, _)| self.candidates.get(*i))
-            .map(Candidate::label)
+            .map(|c| c.label_in(self.reference.system))
             .collect();
         names.join(" + ")
     }
 
     /// Whose row it is, in words.
-    pub(super) fn what(&self, stretch: &Stretch, objective: &str) -> String {
+    pub(super) fn what(&self, stretch: &Stretch, objectives: &[String]) -> String {
         let name = |j: usize| self.unknowns.get(j).map_or_else(String::new, |u| self.unknown(u));
         match stretch.source {
             Source::Requirement(i) => {
@@ -456,7 +471,7 @@ impl<'a> Problem<'a> {
             }
             Source::Capacity(j) => format!("capacity of {}", name(j)),
             Source::Least(j) => format!("least force of {}", name(j)),
-            Source::Objective(_) => objective.to_owned(),
+            Source::Objective(k) => objectives.get(k).cloned().unwrap_or_default(),
         }
     }
 

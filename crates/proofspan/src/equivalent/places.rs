@@ -13,9 +13,9 @@ use crate::units::Length;
 crate::record! {
     /// Where a candidate may stand.
     pub struct Room {
-        /// Left end of the places allowed to its first contact.
+        /// Left end of the places allowed to its first contact, or to the left edge of a patch.
         from: Length,
-        /// Right end of the places allowed to its first contact.
+        /// Right end of the places allowed to its first contact, or to the left edge of a patch.
         to: Length,
         /// Least spacing of its contacts, where that is free.
         spacing_from: Option<Length>,
@@ -46,10 +46,6 @@ impl Room {
     }
 }
 
-fn first_contact(candidate: &Candidate) -> Length {
-    candidate.contacts.iter().copied().fold(Length::from_si(f64::INFINITY), Length::min)
-}
-
 /// Starts that are looked at where the given one reaches nothing.
 const SOUGHT: usize = 200;
 
@@ -64,7 +60,8 @@ pub struct Placed {
     pub tried: usize,
 }
 
-/// Candidates of one kind at places a step apart, the last at the end of the range.
+/// Candidates of one kind at places a step apart, the last at the end of the range: places of the first
+/// contact, or of the left edge of a patch.
 ///
 /// # Errors
 /// `equivalent.stretch` for a range that runs backwards or a step that is not above zero.
@@ -85,7 +82,7 @@ pub fn grid(
         .limit("from up to to, a step above zero, up to 100000 places")
         .into());
     }
-    let first = first_contact(of);
+    let first = of.set_out();
     let mut found = Vec::new();
     let mut x = from;
     let mut i = 0_u32;
@@ -94,7 +91,7 @@ pub fn grid(
         i += 1;
         x = from + step * f64::from(i);
     }
-    let end = found.last().and_then(|c| c.contacts.iter().copied().reduce(Length::min));
+    let end = found.last().map(Candidate::set_out);
     if end.is_some_and(|e| to - e > step * 1e-6) {
         found.push(of.moved(to - first));
     }
@@ -116,7 +113,10 @@ pub fn refine(
     let rest: Vec<Objective> =
         objectives.iter().filter(|o| o.of != Goal::Carriers).cloned().collect();
     if rooms.len() != candidates.len() || rooms.iter().any(Room::backwards) {
-        let message = format!("{} rooms for {} candidates", rooms.len(), candidates.len());
+        let message = match rooms.iter().position(Room::backwards) {
+            Some(i) => format!("room {i} runs backwards, or has one bound of the spacing only"),
+            None => format!("{} rooms for {} candidates", rooms.len(), candidates.len()),
+        };
         return Err(Issue::new(slug::EQUIVALENT_STRETCH, "rooms", message)
             .limit("one room a candidate, from up to to, both spacings or none")
             .into());
@@ -193,7 +193,7 @@ fn placed(candidates: &[Candidate], rooms: &[Room], at: &[f64]) -> Vec<Candidate
             }
             _ => candidate.clone(),
         };
-        all.push(spaced.moved(first - first_contact(&spaced)));
+        all.push(spaced.moved(first - spaced.set_out()));
     }
     all
 }
@@ -217,7 +217,7 @@ impl Room {
 
     /// What may be moved: the first contact, and the spacing where it is free.
     fn read(&self, candidate: &Candidate) -> Vec<f64> {
-        let mut own = vec![first_contact(candidate).si()];
+        let mut own = vec![candidate.set_out().si()];
         if let (true, [a, b, ..]) = (self.free(candidate), candidate.contacts.as_slice()) {
             own.push((*b - *a).si());
         }

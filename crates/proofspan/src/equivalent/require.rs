@@ -5,7 +5,7 @@ use super::spec::BasisWord;
 use crate::beam::{Actions, Beam, Load};
 use crate::error::{Error, Issue, slug};
 use crate::target::Target;
-use crate::units::{Force, Kind, Length, Moment};
+use crate::units::{Force, Kind, Length, Moment, Net, Quantity, System};
 use crate::verdict::MemberUnit;
 
 /// What the test must reproduce: net actions of every term or pattern, what is in place, and the
@@ -16,6 +16,8 @@ pub struct Reference {
     pub(super) in_place: Actions,
     pub(super) region: Option<(Length, Length)>,
     pub(super) unit: MemberUnit,
+    /// The units of words.
+    pub(super) system: System,
     /// What it was made of, so that it can be made again on another beam.
     again: Option<Again>,
 }
@@ -46,7 +48,21 @@ impl Reference {
             )
             .into());
         }
-        let own = Self { terms, in_place, region, unit: MemberUnit::Beam, again: None };
+        let slack = length * 1e-9;
+        let rises =
+            |(a, b): (Length, Length)| a < b && a.si() >= -slack && b.si() <= length + slack;
+        if let Some((a, b)) = region.filter(|r| !rises(*r)) {
+            return Err(Issue::new(
+                slug::EQUIVALENT_STRETCH,
+                "reference.region",
+                "the region in doubt does not rise inside the member",
+            )
+            .value(format!("{a} to {b}"))
+            .limit(format!("from below to, 0 m to {length} m"))
+            .into());
+        }
+        let (unit, system) = (MemberUnit::Beam, System::Si);
+        let own = Self { terms, in_place, region, unit, system, again: None };
         Ok(own.on_one_grid())
     }
 
@@ -77,6 +93,23 @@ impl Reference {
     #[must_use]
     pub fn per(self, unit: MemberUnit) -> Self {
         Self { unit, ..self }
+    }
+
+    /// The same, its words in these units.
+    #[must_use]
+    pub fn shown_in(self, system: System) -> Self {
+        Self { system, ..self }
+    }
+
+    /// A value as words show it.
+    pub(super) fn show(&self, value: impl Into<Quantity>) -> String {
+        brief(value.into(), self.system)
+    }
+
+    /// A carrier with its force, in words.
+    #[must_use]
+    pub fn force_of(&self, candidate: &super::Candidate, force: Net<Force>) -> String {
+        format!("{}: {}", candidate.label_in(self.system), self.show(force.0))
     }
 
     /// What every value is counted for.
@@ -118,7 +151,7 @@ impl Reference {
                 Self::of_loads(beam, terms.clone(), in_place.clone(), self.region)?
             }
         };
-        Ok(Some(Self { region: self.region, unit: self.unit, ..made }))
+        Ok(Some(Self { region: self.region, unit: self.unit, system: self.system, ..made }))
     }
 
     /// The same with something more in place, for example the actions of a settlement.
@@ -158,6 +191,7 @@ impl From<&Target> for Reference {
             in_place: target.in_place.clone(),
             region: Some((target.from, target.to)),
             unit: target.unit,
+            system: System::Si,
             again: Some(Again::Target(Box::new(target.clone()))),
         }
     }
@@ -170,6 +204,10 @@ crate::choice! {
         Positive = "positive",
         /// Hogging; shear that pushes the left part down.
         Negative = "negative",
+        /// Positive moment.
+        Sagging = "sagging",
+        /// Negative moment.
+        Hogging = "hogging",
     }
 }
 
@@ -317,8 +355,8 @@ impl Sense {
     pub(super) fn takes(sense: Option<Self>, value: f64) -> bool {
         match sense {
             None => true,
-            Some(Self::Positive) => value > 0.0,
-            Some(Self::Negative) => value < 0.0,
+            Some(Self::Positive | Self::Sagging) => value > 0.0,
+            Some(Self::Negative | Self::Hogging) => value < 0.0,
         }
     }
 }
@@ -418,9 +456,9 @@ impl Requirement {
         let (from, to) = self.stretch(reference);
         let places = self.places();
         let where_ = if places.is_empty() {
-            format!("from {from} to {to}")
+            format!("from {} to {}", reference.show(from), reference.show(to))
         } else {
-            let shown: Vec<String> = places.iter().map(ToString::to_string).collect();
+            let shown: Vec<String> = places.iter().map(|x| reference.show(*x)).collect();
             format!("at {}", shown.join(", "))
         };
         let case = self.named_case().map_or("every term".to_owned(), |c| format!("term {c}"));
@@ -436,27 +474,48 @@ impl Requirement {
                 r.at_most
             ),
             Self::MomentLimit(r) => {
-                format!("total moment within {} of {} {where_}", r.share, r.of)
+                let of = |m: Option<Moment>, way: &str| {
+                    m.map(|m| format!("{way} {}", reference.show(m * r.share)))
+                };
+                let both: Vec<String> = [of(r.sagging, "sagging"), of(r.hogging, "hogging")]
+                    .into_iter()
+                    .flatten()
+                    .collect();
+                format!(
+                    "total moment within {} of {} ({}) {where_}",
+                    r.share,
+                    r.of,
+                    both.join(", ")
+                )
             }
             Self::ShearLimit(r) => {
-                format!("total shear within {} of {} {where_}", r.share, r.strength)
+                format!("total shear within {} of {} {where_}", r.share, reference.show(r.strength))
             }
             Self::DeflectionLimit(r) => {
-                let of = |l: Option<Length>, way: &str| l.map(|l| format!("{l} {way}"));
+                let of = |l: Option<Length>, way: &str| {
+                    l.map(|l| format!("{} {way}", reference.show(l)))
+                };
                 let both: Vec<String> =
                     [of(r.down, "down"), of(r.up, "up")].into_iter().flatten().collect();
                 format!("deflection within {} {where_}", both.join(", "))
             }
             Self::ReactionLimit(r) => {
-                let of = |f: Option<Force>, way: &str| f.map(|f| format!("{way} {f}"));
+                let of =
+                    |f: Option<Force>, way: &str| f.map(|f| format!("{way} {}", reference.show(f)));
                 let both: Vec<String> = [of(r.at_least, "at least"), of(r.at_most, "at most")]
                     .into_iter()
                     .flatten()
                     .collect();
-                format!("total reaction of support {} {}", r.support + 1, both.join(", "))
+                format!(
+                    "total reaction of support {} {}",
+                    super::as_built::name(index(r.support)),
+                    both.join(", ")
+                )
             }
             Self::ShearSpan(r) => {
-                let of = |l: Option<Length>, way: &str| l.map(|l| format!("{way} {l}"));
+                let of = |l: Option<Length>, way: &str| {
+                    l.map(|l| format!("{way} {}", reference.show(l)))
+                };
                 let both: Vec<String> = [of(r.least, "at least"), of(r.most, "at most")]
                     .into_iter()
                     .flatten()
@@ -509,7 +568,13 @@ impl Requirement {
         let positive = |v: Option<f64>| v.is_none_or(|v| v.is_finite() && v > 0.0);
         let none = || "no limit, or one that is not above zero".to_owned();
         match self {
-            Self::Reach(_) => {}
+            Self::Reach(r) => {
+                let moment = matches!(r.sense, Some(Sense::Sagging | Sense::Hogging));
+                if moment && r.effect == Effect::Shear {
+                    let message = "shear neither sags nor hogs".to_owned();
+                    bad(slug::EQUIVALENT_REQUIREMENT, "sense", message, "positive, negative");
+                }
+            }
             Self::Within(r) => {
                 if !(r.at_most >= 1.0 && r.at_most.is_finite()) {
                     let message = "no layout reaches the reference and stays below it".to_owned();
@@ -527,9 +592,10 @@ impl Requirement {
             Self::MomentLimit(r) => {
                 let (s, h) = (r.sagging.map(Moment::si), r.hogging.map(Moment::si));
                 if (s.is_none() && h.is_none()) || !positive(s) || !positive(h) {
+                    let field = if positive(s) && h.is_some() { "hogging" } else { "sagging" };
                     bad(
                         slug::EQUIVALENT_REQUIREMENT,
-                        "sagging",
+                        field,
                         none(),
                         "sagging or hogging, above zero",
                     );
@@ -622,4 +688,15 @@ pub(super) const CROSSING: f64 = 0.02;
 /// A place in a list.
 pub(super) fn index(i: u32) -> usize {
     usize::try_from(i).unwrap_or(usize::MAX)
+}
+
+/// A value to six digits without idle zeros.
+pub(super) fn brief(value: Quantity, system: System) -> String {
+    let text = value.rounded(system, 6);
+    match text.split_once(' ') {
+        Some((number, unit)) if number.contains('.') && !number.contains('e') => {
+            format!("{} {unit}", number.trim_end_matches('0').trim_end_matches('.'))
+        }
+        _ => text,
+    }
 }

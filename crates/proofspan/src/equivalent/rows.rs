@@ -330,12 +330,43 @@ impl Field {
                         return;
                     }
                     let sign = inside.signum();
+                    if what == What::Moment {
+                        self.slopes(ground, source, *term, piece, (s, t), (sign, &q, nothing));
+                    }
                     let b = times(sign, &shifted(&q, s));
                     let row = (b, b, scale);
                     self.push(ground, source, Some(*term), piece, (s, t - s), &[(sign, what)], row);
                 });
             }
         });
+    }
+
+    /// Where moment and reference vanish together, as at a bearing, their slopes count: without this a
+    /// test could fall short there by a ratio that the moment itself does not show.
+    fn slopes(
+        &mut self,
+        ground: Ground<'_>,
+        source: Source,
+        term: usize,
+        piece: Piece,
+        (from, to): (f64, f64),
+        (sign, q, nothing): (f64, &Poly, f64),
+    ) {
+        for (s, side) in [(from, 1.0), (to, -1.0)] {
+            let end = (s <= 0.0 && side > 0.0) || (s >= piece.length && side < 0.0);
+            let idle = |u: &Actions| {
+                let Some(segment) = u.segments().get(piece.unit) else { return true };
+                let [m, v, ..] = What::Moment.shifted(segment, piece.start + s - segment.start);
+                m.abs() <= 1e-9 * v.abs() * ground.reference.in_place.length().si()
+            };
+            let slope = side * sign * q.derivative().at(s);
+            if !end || q.at(s).abs() > nothing || slope <= 0.0 || !ground.units.iter().all(idle) {
+                continue;
+            }
+            let row = (constant(slope), constant(slope), slope);
+            let combination = [(side * sign, What::Shear)];
+            self.push(ground, source, Some(term), piece, (s, 0.0), &combination, row);
+        }
     }
 
     fn reach_at(

@@ -175,6 +175,9 @@ pub fn search(
         }
     }
     let best = best.cloned();
+    if best.is_none() {
+        about.push("none of these will do; all candidates together would".to_owned());
+    }
     Ok(Searched { best, by_number, bound: Some(bound), conflict: None, about: about.join("; ") })
 }
 

@@ -70,8 +70,16 @@ pub fn read_toml<T: Read>(text: &str) -> Result<T, Error> {
 /// # Errors
 /// Every problem of the tree, each with its path.
 pub fn read_node<T: Read>(node: &Node) -> Result<T, Error> {
+    read_named("", node)
+}
+
+/// Reads a tree that stands under a name: paths of problems begin with it.
+///
+/// # Errors
+/// As [`read_node`].
+pub fn read_named<T: Read>(name: &str, node: &Node) -> Result<T, Error> {
     let mut reader = Reader::default();
-    let value = T::read(node, &mut reader);
+    let value = reader.field(name, |r| T::read(node, r));
     match value {
         Some(value) if reader.issues.is_empty() => Ok(value),
         _ => Err(Error::input(reader.finish())),
