@@ -222,6 +222,18 @@ fn one_two_and_eight_jack_lines() {
             assert!(certificate.excess() < 1e-9, "{}", certificate.excess());
         }
     }
+    // the ratios of the finished layout, on both bases
+    let region = (0.0 * FT, 6.0 * FT);
+    let ratio = |effect, basis| {
+        largest_ratio(&reference, &one.actions, effect, basis, region).unwrap().ratio.value()
+    };
+    let exact = 262_345.0 / 211_963.0;
+    assert!(near(ratio(Effect::Moment, BasisWord::Net), exact, 1e-9));
+    assert!(near(ratio(Effect::Moment, BasisWord::Total), 1.113_57, 1e-5));
+    assert!(near(ratio(Effect::Shear, BasisWord::Net), 1.555_39, 1e-5));
+    assert!(near(ratio(Effect::Shear, BasisWord::Total), 1.256_87, 1e-5));
+    let none = target.beam.actions(&[]).unwrap();
+    assert!(largest_ratio(&reference, &none, Effect::Moment, BasisWord::Net, region).is_none());
     // the best inner place: (391 − √103489)/24 ft
     let best = (391.0 - 103_489.0_f64.sqrt()) / 24.0;
     let at_best = solve(&[best, 6.0]).objectives[0];
@@ -263,6 +275,9 @@ fn no_line_outside_the_region_stays_within_a_cap() {
     assert!(near(gap.to(LBF_FT), 639_152.0 / 225.0, 1e-9), "{}", gap.to(LBF_FT));
     let relaxed = conflict.relaxations.iter().find(|r| r.what.contains("at most")).unwrap();
     assert!(near(1.2 + relaxed.by.unwrap(), 262_345.0 / 211_963.0, 1e-9), "{relaxed:?}");
+    // the limit counts once, so that the contradiction has its unit
+    assert!(near(moment.multiplier, 1.0, 1e-12), "{moment:?}");
+    assert!(conflict.words().contains("0 >= 3.85144 kN·m"), "{}", conflict.words());
     // a line inside the region is what helps
     let places: Vec<Length> = (1..15).map(|i| f64::from(i) * 3.0 * FT).collect();
     let further = problem.further(&places, &[Objective::total()]).unwrap();

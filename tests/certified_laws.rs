@@ -291,7 +291,7 @@ proptest! {
         let reference = case.reference(&beam, 1.0, false);
         let scale = found.forces.iter().map(|f| f.0.si()).fold(0.0, f64::max);
         for (j, range) in found.freedom.iter().enumerate() {
-            let range = range.as_ref().unwrap();
+            let Some(range) = range.as_ref() else { continue };
             let (low, force) = (range.least.0, found.forces[j].0);
             prop_assert!(low <= force && range.most.is_none_or(|m| m.0 >= force));
             if low.si() < 1e-3 * scale {
@@ -320,6 +320,18 @@ proptest! {
             optimise(&beam, &reference, &case.candidates(false), asked, &[Objective::total()]).unwrap()
         };
         let Answer::Conflict(conflict) = solve(&asked) else { return Ok(()) };
+        // the smallest set: leave out any one, and the rest can be met
+        let words = |r: &Requirement| r.words(&reference);
+        let kept: Vec<Requirement> =
+            asked.iter().filter(|r| conflict.requirements.contains(&words(r))).cloned().collect();
+        prop_assert!(kept.len() == conflict.requirements.len());
+        for out in 0..kept.len() {
+            let mut fewer = kept.clone();
+            fewer.remove(out);
+            if fewer.iter().any(|r| matches!(r, Requirement::Reach(_))) {
+                prop_assert!(solve(&fewer).optimum().is_some());
+            }
+        }
         let cap = conflict.relaxations.iter().find(|r| r.what.contains("at most"));
         let Some(by) = cap.and_then(|r| r.by) else { return Ok(()) };
         for (factor, meets) in [(1.0 + 1e-6, true), (1.0 - 1e-6, false)] {

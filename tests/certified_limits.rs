@@ -257,6 +257,9 @@ fn wrong_forces_are_found_out() {
     assert!(
         check(Requirement::reach(Effect::Moment, 2.9 * M, 3.2 * M), [26.0, 26.0]).violation <= 0.0
     );
+    // the same where one sign only is asked
+    let sagging = check(whole().in_sense(Sense::Sagging), [26.0, 26.0]);
+    assert!(near(sagging.amount.si, 2e3), "{sagging:?}");
     let shear = check(Requirement::reach(Effect::Shear, 0.0 * M, 3.0 * M), [30.0, 30.0]);
     // V(0) is 40 kN
     assert!(near(shear.amount.si, 10e3) && shear.at.unwrap().to(M) < 1e-6, "{shear:?}");

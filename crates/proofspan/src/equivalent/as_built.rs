@@ -269,10 +269,10 @@ pub fn as_built(
 const CROSSED: usize = 3;
 
 /// The corner with the least fidelity.
-fn worst_of<'s>(
-    signs: &'s [Vec<f64>],
+fn worst_of(
+    signs: &[Vec<f64>],
     tried: impl Fn(&[f64]) -> Result<Deviation, Error>,
-) -> Result<Option<&'s Vec<f64>>, Error> {
+) -> Result<Option<&Vec<f64>>, Error> {
     let mut worst: Option<(f64, &Vec<f64>)> = None;
     for s in signs {
         let fidelity = tried(s)?.fidelity.value();

@@ -78,12 +78,14 @@ impl Certificate {
         cost: Vec<f64>,
         mut rows: Vec<CertificateRow>,
     ) -> Self {
+        let largest = values.iter().fold(0.0_f64, |m, p| m.max(p.abs()));
         let weight = |r: &CertificateRow| {
-            let parts = r.a.iter().zip(&values).map(|(a, p)| (a * p).abs());
-            r.multiplier * parts.fold(r.b.abs(), f64::max)
+            let size = r.a.iter().fold(0.0_f64, |m, a| m.max(a.abs()));
+            r.multiplier * r.b.abs().max(size * largest)
         };
         let heaviest = rows.iter().map(weight).fold(0.0, f64::max);
-        rows.retain(|r| weight(r) > 1e-14 * heaviest || heaviest <= 0.0);
+        // in a contradiction every row counts
+        rows.retain(|r| values.is_empty() || weight(r) > 1e-15 * heaviest);
         let bound: f64 = rows.iter().map(|r| r.multiplier * r.b).sum();
         let objective =
             (!values.is_empty()).then(|| cost.iter().zip(&values).map(|(c, p)| c * p).sum::<f64>());

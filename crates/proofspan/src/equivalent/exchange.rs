@@ -211,7 +211,7 @@ pub(super) fn ranges(
     scale: f64,
     seeds: &mut Vec<Seed>,
     which: &[(usize, f64)],
-) -> Result<Vec<(f64, Option<f64>)>, Trouble> {
+) -> Vec<Option<(f64, Option<f64>)>> {
     /// Far beyond every force that is needed, in units of the scale.
     const FAR: f64 = 1e4;
     let program = Program { cost: cost.to_vec(), helper: false };
@@ -220,8 +220,9 @@ pub(super) fn ranges(
     let mut p = Vec::with_capacity(field.n);
     let mut found = Vec::with_capacity(which.len());
     let all = |_: &Stretch| true;
-    if table.settle(&mut p, seeds, &all, false)?.is_some() {
-        return Err(Trouble::Singular);
+    // what cannot be settled is not said
+    if !matches!(table.settle(&mut p, seeds, &all, false), Ok(None)) {
+        return vec![None; which.len()];
     }
     for (j, now) in which {
         let unit = |value: f64| -> Vec<f64> {
@@ -234,14 +235,22 @@ pub(super) fn ranges(
             }
             Ok(p.get(*j).copied().unwrap_or(0.0).max(0.0))
         };
+        let start = (table.simplex.clone(), table.seeds.len());
         // none is below zero
-        let low = if *now > 0.0 { end(&mut table, 1.0)? } else { 0.0 };
+        let low = if *now > 0.0 { end(&mut table, 1.0) } else { Ok(0.0) };
         // a bound of its own, so that there is an end
         table.simplex.add(&unit(-1.0), -FAR);
         table.seeds.push((usize::MAX, 0.0));
         table.divided.push(1.0);
-        let high = end(&mut table, -1.0)?;
-        found.push((low, (high < 0.99 * FAR * scale).then_some(high.max(low))));
+        let high = end(&mut table, -1.0);
+        if let (Ok(low), Ok(high)) = (low, high) {
+            found.push(Some((low, (high < 0.99 * FAR * scale).then_some(high.max(low)))));
+        } else {
+            found.push(None);
+            table.simplex = start.0;
+            table.seeds.truncate(start.1);
+            table.divided.truncate(start.1);
+        }
     }
-    Ok(found)
+    found
 }

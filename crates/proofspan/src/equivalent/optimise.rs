@@ -55,8 +55,9 @@ pub struct Optimum {
     pub objectives: Vec<f64>,
     /// Whether no other forces are as good.
     pub unique: bool,
-    /// The least and the largest force of each candidate at equal objectives; nothing where it was
-    /// not looked for: candidates that are not used, where there are more than twelve.
+    /// The least and the largest force of each candidate at equal objectives; nothing where it is not
+    /// known: candidates that are not used, where there are more than twelve, or ranges that rounding
+    /// hides.
     pub freedom: Vec<Option<Freedom>>,
     /// One certificate an objective.
     pub certificates: Vec<Certificate>,
@@ -238,10 +239,9 @@ impl<'a> Problem<'a> {
             let now = |j: &usize| (*j, p.get(*j).copied().unwrap_or(0.0));
             let looked: Vec<(usize, f64)> = looked.iter().map(now).collect();
             let found = ranges(&field, &cost, self.scale, &mut seeds, &looked);
-            let found = found.map_err(|t| self.trouble(t))?;
-            for ((j, now), (low, high)) in looked.iter().zip(found) {
+            for ((j, now), range) in looked.iter().zip(found) {
                 if let Some(place) = freedom.get_mut(*j) {
-                    *place = Some((low.min(*now), high.map(|h| h.max(*now))));
+                    *place = range.map(|(low, high)| (low.min(*now), high.map(|h| h.max(*now))));
                 }
             }
             for j in not {

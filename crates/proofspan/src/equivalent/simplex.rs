@@ -62,6 +62,10 @@ pub(super) struct Simplex {
 /// A row of about unit size violated by less than this holds.
 const TOLERANCE: f64 = 1e-12;
 const STEPS: usize = 20_000;
+/// Unknowns beyond this, in their unit, are nobody's answer.
+const LARGEST: f64 = 1e4;
+/// A row violated by less than this may be within what an ill-conditioned basis can tell.
+const BLURRED: f64 = 1e-8;
 
 fn dot(a: &[f64], b: &[f64]) -> f64 {
     a.iter().zip(b).map(|(a, b)| a * b).sum()
@@ -125,16 +129,50 @@ impl Simplex {
 
     /// Goes on until every row and every sign holds.
     pub(super) fn solve(&mut self) -> Result<Outcome, Trouble> {
+        let mut fresh = false;
         loop {
-            let Some(entering) = self.entering() else { return Ok(Outcome::Optimal) };
+            let Some((violation, entering)) = self.entering() else { return Ok(Outcome::Optimal) };
             self.steps += 1;
             if self.steps > STEPS {
                 return Err(Trouble::Steps);
             }
-            if let Some(ray) = self.enter(entering)? {
+            let Some(ray) = self.enter(entering)? else {
+                fresh = false;
+                continue;
+            };
+            if self.proves(&ray) {
                 return Ok(Outcome::Infeasible(ray));
             }
+            // rows that stand close together blur the basis: solve it again, then look once more
+            if !fresh {
+                self.refine()?;
+                fresh = true;
+            } else if violation < BLURRED {
+                // the row holds within what the basis can tell; the verifier has the last word
+                match entering {
+                    Basic::Row(i) => self.entered.get_mut(i).map(|e| *e = true),
+                    Basic::Slack(j) => self.x.get_mut(j).map(|x| *x = x.max(0.0)),
+                };
+                fresh = false;
+            } else {
+                return Err(Trouble::Singular);
+            }
         }
+    }
+
+    /// Whether multipliers contradict every set of unknowns up to [`LARGEST`]: what their columns may
+    /// pass zero by rounding buys less than they ask.
+    fn proves(&self, ray: &[(usize, f64)]) -> bool {
+        let n = self.n;
+        let mut columns = vec![0.0; n];
+        let mut right = 0.0;
+        for (i, y) in ray {
+            let a = self.a.get(i * n..(i + 1) * n).unwrap_or_default();
+            columns.iter_mut().zip(a).for_each(|(c, a)| *c += y * a);
+            right += y * self.b.get(*i).copied().unwrap_or(0.0);
+        }
+        let excess: f64 = columns.iter().map(|c| c.max(0.0)).sum();
+        right - LARGEST * excess > 0.0
     }
 
     fn bland(&self) -> bool {
@@ -142,7 +180,7 @@ impl Simplex {
     }
 
     /// The most violated row or sign; after many degenerate steps the first one (Bland).
-    fn entering(&self) -> Option<Basic> {
+    fn entering(&self) -> Option<(f64, Basic)> {
         let bland = self.bland();
         let mut worst: Option<(f64, Basic)> = None;
         let rows = self.a.chunks_exact(self.n.max(1)).zip(&self.b).zip(&self.entered);
@@ -151,7 +189,7 @@ impl Simplex {
             if violation > TOLERANCE && !entered && worst.is_none_or(|(v, _)| violation > v) {
                 worst = Some((violation, Basic::Row(i)));
                 if bland {
-                    return worst.map(|w| w.1);
+                    return worst;
                 }
             }
         }
@@ -166,7 +204,7 @@ impl Simplex {
                 }
             }
         }
-        worst.map(|w| w.1)
+        worst
     }
 
     fn direct(&mut self, entering: Basic) {
