@@ -302,7 +302,7 @@ proptest! {
                 jacks[j] = jacks[j].clone().up_to(low * factor);
                 let answer = optimise(&beam, &reference, &jacks, &case.asked(), &case.objectives()).unwrap();
                 let kept = same(value(&answer), found.objectives[0], 1e-8);
-                prop_assert!(kept == keeps || (!keeps && value(&answer) > found.objectives[0] && same(value(&answer), found.objectives[0], 1e-6)), "{} {} {:?}", value(&answer), found.objectives[0], range);
+                prop_assert!(kept == keeps || (!keeps && value(&answer) > found.objectives[0] * (1.0 - 1e-11) && same(value(&answer), found.objectives[0], 1e-6)), "{} {} {:?}", value(&answer), found.objectives[0], range);
             }
         }
     }

@@ -40,6 +40,8 @@ crate::answer! {
 
 /// A violation below this part of the largest action is rounding.
 const MET: f64 = 1e-9;
+/// Bounds this close to each other are one; well below [`MET`], or the bound itself would be the alarm.
+const CLOSED: f64 = 1e-11;
 const DEEP: u32 = 48;
 
 /// The worst violation so far.
@@ -75,7 +77,7 @@ impl Worst {
             }
             return;
         }
-        if possible - self.size <= MET * scale {
+        if possible - self.size <= CLOSED * scale {
             self.size = possible;
             return;
         }

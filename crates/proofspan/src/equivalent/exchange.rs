@@ -167,7 +167,7 @@ impl<'f> Table<'f> {
                 // what is left is rounding: the verifier has the last word
                 return Ok(None);
             }
-            self.simplex.refine()?;
+            self.simplex.settle()?;
             fresh = false;
         }
         Err(Trouble::Steps)

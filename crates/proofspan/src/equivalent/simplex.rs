@@ -27,6 +27,16 @@ pub(super) enum Outcome {
     Infeasible(Vec<(usize, f64)>),
 }
 
+/// How a step ended.
+enum Entered {
+    /// Another basis.
+    Done,
+    /// Every basic variable grows without end.
+    Endless(Vec<(usize, f64)>),
+    /// The step hangs on a number that may be rounding.
+    Blurred,
+}
+
 /// What stands in the way of an answer.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub(super) enum Trouble {
@@ -66,6 +76,12 @@ const STEPS: usize = 20_000;
 const LARGEST: f64 = 1e4;
 /// A row violated by less than this may be within what an ill-conditioned basis can tell.
 const BLURRED: f64 = 1e-8;
+/// A multiplier below zero by less than this part of the largest one is rounding.
+const PAYS: f64 = 1e-11;
+/// A pivot below this part of what adds up to it is taken for zero.
+const NOISE: f64 = 1e-10;
+/// A pivot below this part of what adds up to it asks for a basis solved anew.
+const SHAKY: f64 = 1e-6;
 
 fn dot(a: &[f64], b: &[f64]) -> f64 {
     a.iter().zip(b).map(|(a, b)| a * b).sum()
@@ -136,16 +152,18 @@ impl Simplex {
             if self.steps > STEPS {
                 return Err(Trouble::Steps);
             }
-            let Some(ray) = self.enter(entering)? else {
-                fresh = false;
-                continue;
-            };
-            if self.proves(&ray) {
-                return Ok(Outcome::Infeasible(ray));
+            match self.enter(entering, fresh) {
+                Entered::Done => {
+                    fresh = false;
+                    continue;
+                }
+                Entered::Endless(ray) if self.proves(&ray) => return Ok(Outcome::Infeasible(ray)),
+                Entered::Endless(_) | Entered::Blurred => {}
             }
             // rows that stand close together blur the basis: solve it again, then look once more
             if !fresh {
                 self.refine()?;
+                self.values.iter_mut().for_each(|v| *v = v.max(0.0));
                 fresh = true;
             } else if violation < BLURRED {
                 // the row holds within what the basis can tell; the verifier has the last word
@@ -222,8 +240,19 @@ impl Simplex {
         }
     }
 
-    /// One step. The answer is the ray that proves infeasibility, where there is one.
-    fn enter(&mut self, entering: Basic) -> Result<Option<Vec<(usize, f64)>>, Trouble> {
+    /// The size of what a part of the direction is added up from: far below it, the part is rounding.
+    fn parts(&self, k: usize, entering: Basic) -> f64 {
+        let n = self.n;
+        let largest = |v: &[f64]| v.iter().fold(0.0_f64, |m, v| m.max(v.abs()));
+        let row = largest(self.inverse.get(k * n..(k + 1) * n).unwrap_or_default());
+        match entering {
+            Basic::Row(i) => row * largest(self.a.get(i * n..(i + 1) * n).unwrap_or_default()),
+            Basic::Slack(_) => row,
+        }
+    }
+
+    /// One step, on a basis that was solved just now or not.
+    fn enter(&mut self, entering: Basic, fresh: bool) -> Entered {
         self.direct(entering);
 
         let size = self.direction.iter().fold(f64::MIN_POSITIVE, |m, d| m.max(d.abs()));
@@ -248,7 +277,7 @@ impl Simplex {
                     (true, false) => *d > pivot,
                 }
             });
-            if better {
+            if better && *d > NOISE * self.parts(k, entering) {
                 leaving = Some((k, ratio, *d, *basic));
             }
         }
@@ -264,11 +293,14 @@ impl Simplex {
             if let Basic::Row(i) = entering {
                 ray.push((i, 1.0));
             }
-            return Ok(Some(ray));
+            return Entered::Endless(ray);
         };
+        if !fresh && pivot < SHAKY * self.parts(k, entering) {
+            return Entered::Blurred;
+        }
         self.degenerate = if ratio <= 1e-13 { self.degenerate + 1 } else { 0 };
         self.pivot(k, entering, left, pivot);
-        Ok(None)
+        Entered::Done
     }
 
     /// Exchanges a basic column; the direction of the entering one is known.
@@ -326,7 +358,7 @@ impl Simplex {
             let bland = step > 4 * n + 20;
             let mut worst: Option<(usize, f64, Basic)> = None;
             for (k, (v, basic)) in self.values.iter().zip(&self.basis).enumerate() {
-                if *v < -1e-10 * size && worst.is_none_or(|(_, w, _)| !bland && *v < w) {
+                if *v < -PAYS * size && worst.is_none_or(|(_, w, _)| !bland && *v < w) {
                     worst = Some((k, *v, *basic));
                 }
             }
@@ -407,9 +439,23 @@ impl Simplex {
         }
         // nalgebra stores by columns
         self.inverse.copy_from_slice(inverse.transpose().as_slice());
-        // a multiplier is not below zero but by rounding
-        self.values.iter_mut().zip(values.iter()).for_each(|(v, new)| *v = new.max(0.0));
+        self.values.copy_from_slice(values.as_slice());
         self.x.iter_mut().zip(x.iter()).for_each(|(x, new)| *x = *new);
+        Ok(())
+    }
+
+    /// Solves the basis again; a multiplier that comes out below zero leaves it. Every row must hold.
+    pub(super) fn settle(&mut self) -> Result<(), Trouble> {
+        self.refine()?;
+        let size = self.values.iter().fold(f64::MIN_POSITIVE, |m, v| m.max(v.abs()));
+        if self.values.iter().any(|v| *v < -PAYS * size) {
+            let before = self.clone();
+            match self.turn(self.cost.clone()) {
+                Ok(true) => self.refine()?,
+                _ => *self = before,
+            }
+        }
+        self.values.iter_mut().for_each(|v| *v = v.max(0.0));
         Ok(())
     }
 }
