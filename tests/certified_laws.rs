@@ -183,7 +183,7 @@ fn holds(certificate: &Certificate, contradiction: bool) -> Result<(), String> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 200, max_global_rejects: 100_000, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { max_global_rejects: 10_000_000, ..ProptestConfig::default() })]
 
     /// Karush–Kuhn–Tucker and weak duality, or a contradiction.
     #[test]

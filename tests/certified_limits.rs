@@ -230,6 +230,29 @@ fn shear_falls_at_the_edge_of_the_plate() {
     assert!(near(answer.optimum().unwrap().forces[0].0.to(KN), 40.0 / (5.8 / 8.0)));
 }
 
+/// Forces whose moment touches the reference at one place, wherever that is, are no violation; a
+/// hundred-millionth less is.
+#[test]
+fn a_test_moment_that_touches_the_reference_is_met() {
+    let (beam, reference) = simple();
+    let jacks = [Candidate::jack(3.0 * M), Candidate::jack(5.0 * M)];
+    let asked = [Requirement::reach(Effect::Moment, 3.0 * M, 5.0 * M)];
+    for i in 0..400 {
+        // the tangent at x of 5 x (8 − x) kN·m: M(s) = (R − P₁) s + 3 P₁ between the jacks
+        let x = 3.3 + 0.003_5 * f64::from(i);
+        let slope = 40.0 - 10.0 * x;
+        let one = (5.0 * x * (8.0 - x) - slope * x) / 3.0;
+        let two = one + slope * 8.0 / 3.0;
+        let violation = |k: f64| {
+            let forces = [one, two].map(|f| Net(f * k * KN));
+            confirm(&beam, &reference, &asked, &jacks, &forces).unwrap().violation
+        };
+        assert!(violation(1.0) <= 0.0, "{x}: {}", violation(1.0));
+        assert!(violation(1.0 - 5e-10) <= 0.0, "{x}: {}", violation(1.0 - 5e-10));
+        assert!(violation(1.0 - 1e-8) > 0.9e-8, "{x}: {}", violation(1.0 - 1e-8));
+    }
+}
+
 /// The verifier finds what is wrong with forces of any origin, where, and by how much.
 #[test]
 fn wrong_forces_are_found_out() {
