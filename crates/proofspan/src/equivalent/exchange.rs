@@ -215,42 +215,40 @@ pub(super) fn ranges(
     /// Far beyond every force that is needed, in units of the scale.
     const FAR: f64 = 1e4;
     let program = Program { cost: cost.to_vec(), helper: false };
-    let mut table = Table::new(field, &program, scale, seeds.len());
-    seeds.iter().for_each(|seed| table.add(*seed));
-    let mut p = Vec::with_capacity(field.n);
-    let mut found = Vec::with_capacity(which.len());
     let all = |_: &Stretch| true;
+    let mut p = Vec::with_capacity(field.n);
     // what cannot be settled is not said
-    if !matches!(table.settle(&mut p, seeds, &all, false), Ok(None)) {
-        return vec![None; which.len()];
-    }
+    let begun = |p: &mut Vec<f64>, seeds: &mut Vec<Seed>| {
+        let mut table = Table::new(field, &program, scale, seeds.len());
+        seeds.iter().for_each(|seed| table.add(*seed));
+        matches!(table.settle(p, seeds, &all, false), Ok(None)).then_some(table)
+    };
+    let mut table = begun(&mut p, seeds);
+    let mut found = Vec::with_capacity(which.len());
     for (j, now) in which {
         let unit = |value: f64| -> Vec<f64> {
             (0..field.n).map(|i| if i == *j { value } else { 0.0 }).collect()
         };
-        let mut end = |table: &mut Table<'_>, value: f64| -> Result<f64, Trouble> {
-            table.simplex.turn(unit(value))?;
-            if table.settle(&mut p, seeds, &all, false)?.is_some() {
-                return Err(Trouble::Singular);
-            }
-            Ok(p.get(*j).copied().unwrap_or(0.0).max(0.0))
+        let mut ends = |table: &mut Table<'_>, seeds: &mut Vec<Seed>| {
+            let mut end = |table: &mut Table<'_>, value: f64| -> Option<f64> {
+                table.simplex.turn(unit(value)).ok()?;
+                let settled = table.settle(&mut p, seeds, &all, false);
+                matches!(settled, Ok(None)).then(|| p.get(*j).map_or(0.0, |p| p.max(0.0)))
+            };
+            // none is below zero
+            let low = if *now > 0.0 { end(table, 1.0)? } else { 0.0 };
+            // a bound of its own, so that there is an end
+            table.simplex.add(&unit(-1.0), -FAR);
+            table.seeds.push((usize::MAX, 0.0));
+            table.divided.push(1.0);
+            let high = end(table, -1.0)?;
+            Some((low, (high < 0.99 * FAR * scale).then_some(high.max(low))))
         };
-        let start = (table.simplex.clone(), table.seeds.len());
-        // none is below zero
-        let low = if *now > 0.0 { end(&mut table, 1.0) } else { Ok(0.0) };
-        // a bound of its own, so that there is an end
-        table.simplex.add(&unit(-1.0), -FAR);
-        table.seeds.push((usize::MAX, 0.0));
-        table.divided.push(1.0);
-        let high = end(&mut table, -1.0);
-        if let (Ok(low), Ok(high)) = (low, high) {
-            found.push(Some((low, (high < 0.99 * FAR * scale).then_some(high.max(low)))));
-        } else {
-            found.push(None);
-            table.simplex = start.0;
-            table.seeds.truncate(start.1);
-            table.divided.truncate(start.1);
+        let range = table.as_mut().and_then(|table| ends(table, seeds));
+        if range.is_none() {
+            table = begun(&mut p, seeds);
         }
+        found.push(range);
     }
     found
 }

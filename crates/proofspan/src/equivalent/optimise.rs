@@ -216,6 +216,11 @@ impl<'a> Problem<'a> {
         let mut levels: Vec<Level> = Vec::new();
         let mut words: Vec<String> = Vec::with_capacity(objectives.len());
         for objective in objectives {
+            if let (Some(word), Some(last), Some(held)) =
+                (words.last_mut(), levels.last(), objectives.get(levels.len().saturating_sub(1)))
+            {
+                *word = format!("held: {}", held.reached(last.value, self.reference));
+            }
             match self.level(&mut field, &mut seeds, &mut words, objective)? {
                 Ok(level) => levels.push(level),
                 Err(()) => return Ok(Answer::Conflict(Box::new(self.conflict()?))),
@@ -388,9 +393,6 @@ impl<'a> Problem<'a> {
         let value = best.value(&program);
         words.push(objective.words());
         let certificate = self.certificate(field, &program, &best, words);
-        if let Some(last) = words.last_mut() {
-            *last = format!("held: {}", objective.reached(value, self.reference));
-        }
         self.hold(field, k, &program, value);
         Ok(Ok(Level { best, value, certificate }))
     }
