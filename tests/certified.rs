@@ -407,10 +407,18 @@ fn a_built_layout_says_what_it_does_not_test() {
     let answer = optimise(&beam, &reference, &jacks, &sagging(), &[Objective::peak()]).unwrap();
     let found = answer.optimum().unwrap();
     let steps = (25.0 * MM, 1.0 * KN);
-    let layout = (&jacks[..], &found.forces[..]);
-    let built = buildable(&beam, &reference, &sagging(), layout, &[Objective::peak()], steps)
-        .unwrap()
-        .unwrap();
+    let asked = sagging();
+    let stage = [Stage { name: "test", reference: &reference, requirements: &asked }];
+    let built = buildable(
+        &beam,
+        &stage,
+        &jacks,
+        core::slice::from_ref(&found.forces),
+        &[Objective::peak()],
+        steps,
+    );
+    let built = built.unwrap().unwrap().stages.swap_remove(0);
+    assert!(near(built.growth, 89.0 / 88.589_520, 1e-7), "{}", built.growth);
     // 88.589520 kN each becomes 89 kN: the places are on the step already
     assert!(built.forces.iter().all(|f| near(f.0.to(KN), 89.0, 1e-12)), "{:?}", built.forces);
     assert!(built.confirmation.violation <= 0.0);

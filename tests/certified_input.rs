@@ -239,11 +239,19 @@ fn deviations_and_steps() {
         Reference::new(reference.terms().to_vec(), reference.in_place().clone(), None).unwrap();
     let error = as_built(&beam, &plain, &reach(), &jack, &forces, &fixed).unwrap_err();
     assert_eq!(codes(&error), ["equivalent.reference"]);
-    let layout = (&jack[..], &forces[..]);
     let objectives = [Objective::total()];
-    let steps = (0.0 * MM, -1.0 * KN);
-    let error = buildable(&beam, &reference, &reach(), layout, &objectives, steps).unwrap_err();
+    let asked = reach();
+    let stage = [Stage { name: "test", reference: &reference, requirements: &asked }];
+    let built = |forces: &[Vec<Net<Force>>], steps: (Length, Force)| {
+        buildable(&beam, &stage, &jack, forces, &objectives, steps).unwrap_err()
+    };
+    let given = vec![forces.to_vec()];
+    let error = built(&given, (0.0 * MM, -1.0 * KN));
     assert_eq!(codes(&error), ["equivalent.step", "equivalent.step"]);
+    // a step larger than every force would multiply the load
+    let error = built(&given, (25.0 * MM, 1000.0 * KN));
+    assert_eq!(codes(&error), ["equivalent.step"]);
+    assert_eq!(codes(&built(&[], (25.0 * MM, 1.0 * KN))), ["equivalent.candidate"]);
     let error = grid(&Candidate::jack(1.0 * M), 4.0 * M, 1.0 * M, 0.5 * M).unwrap_err();
     assert_eq!(codes(&error), ["equivalent.stretch"]);
 }
@@ -258,7 +266,7 @@ fn a_search_that_fails_is_an_error_with_the_problem() {
     let jack = [Candidate::jack(3.0 * M)];
     let error = optimise(&beam, &reference, &jack, &reach(), &[Objective::total()]).unwrap_err();
     assert_eq!(codes(&error), ["equivalent.solver"]);
-    assert!(error.to_string().contains("unknowns in"), "{error}");
+    assert!(error.to_string().contains("term load"), "{error}");
     // costs that differ by six hundred decades are no trouble
     let candidates = [
         Candidate { cost: 1e300, ..Candidate::jack(3.0 * M) },

@@ -90,7 +90,7 @@ impl Case {
                 sense,
             })
         };
-        let mut asked = vec![reach(Effect::Moment, Some(Sense::Positive))];
+        let mut asked = vec![reach(Effect::Moment, Some(Sense::Sagging))];
         if self.shear {
             asked.push(reach(Effect::Shear, Some(Sense::Positive)));
         }

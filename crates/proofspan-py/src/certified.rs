@@ -2,8 +2,8 @@
 
 use proofspan::beam;
 use proofspan::equivalent::{
-    self, Answer, BasisWord, Buildable, Candidate, Confirmation, Deviations, Objective, Optimum,
-    Problem, Requirement,
+    self, Answer, BasisWord, BuiltStage, Candidate, Confirmation, Deviations, Objective, Optimum,
+    Problem, Requirement, Stage,
 };
 use proofspan::source::{Node, Value, Write, read_node, write_json};
 use proofspan::units::{Force, Length, LoadBasis, Net};
@@ -33,7 +33,7 @@ pub(crate) struct Certified {
 #[derive(Clone, PartialEq)]
 enum Found {
     Optimum(Box<Optimum>),
-    Built(Box<Buildable>),
+    Built(Box<BuiltStage>),
 }
 
 /// The question behind an answer.
@@ -48,6 +48,11 @@ pub(crate) struct Asked {
 impl Certified {
     pub(crate) const fn of(asked: Asked, found: Box<Optimum>) -> Self {
         Self { asked, found: Found::Optimum(found) }
+    }
+
+    /// The rounded forces of one stage on the candidates of all.
+    pub(crate) fn built(asked: Asked, found: BuiltStage) -> Self {
+        Self { asked, found: Found::Built(Box::new(found)) }
     }
 
     fn optimum(&self) -> Option<&Optimum> {
@@ -69,15 +74,15 @@ impl Certified {
         let (forces, _, confirmation) = self.parts();
         let named = self.asked.candidates.iter().zip(forces).map(|(c, f)| {
             Node::map(vec![
-                ("name", c.label().write()),
+                ("name", self.asked.reference.reference.label_of(c).write()),
                 ("force", f.write()),
                 ("candidate", c.write()),
             ])
         });
-        let goals = self
-            .objectives()
-            .into_iter()
-            .map(|(what, value)| Node::map(vec![("what", what.write()), ("value", value.write())]));
+        let goals = self.asked.goals.iter().zip(self.attained());
+        let goals = goals.map(|(goal, value)| {
+            Node::map(vec![("what", goal.words().write()), ("value", goal.amount(*value).write())])
+        });
         let reference = &self.asked.reference.reference;
         let words = self.asked.requirements.iter().map(|r| r.words(reference).write());
         let mut entries = vec![
@@ -95,10 +100,14 @@ impl Certified {
         Node::map(entries)
     }
 
+    /// What the objectives reached; empty for a rounded layout.
+    fn attained(&self) -> &[f64] {
+        self.optimum().map_or(&[][..], |o| o.objectives.as_slice())
+    }
+
     /// Objectives as words with units.
     fn reached_words(&self) -> Vec<String> {
-        let reached = self.optimum().map_or(&[][..], |o| o.objectives.as_slice());
-        let pairs = self.asked.goals.iter().zip(reached);
+        let pairs = self.asked.goals.iter().zip(self.attained());
         pairs.map(|(g, v)| g.reached(*v, &self.asked.reference.reference)).collect()
     }
 }
@@ -117,12 +126,23 @@ impl Certified {
         self.asked.candidates.iter().cloned().map(documents::Candidate).collect()
     }
 
-    /// Each objective in words with what it reached: N, or a ratio for an overshoot; empty for a
-    /// rounded layout.
+    /// Each objective in words with what it reached: a force per member unit, or a plain ratio for an
+    /// overshoot; empty for a rounded layout.
     #[getter]
-    fn objectives(&self) -> Vec<(String, f64)> {
-        let reached = self.optimum().map_or(&[][..], |o| o.objectives.as_slice());
-        self.asked.goals.iter().map(Objective::words).zip(reached.iter().copied()).collect()
+    fn objectives(&self, py: Python<'_>) -> PyResult<Vec<(String, Py<PyAny>)>> {
+        let pairs = self.asked.goals.iter().zip(self.attained());
+        pairs
+            .map(|(goal, v)| Ok((goal.words(), to_python(py, &goal.amount(*v).write())?)))
+            .collect()
+    }
+
+    /// For a rounded layout the sum of its forces over the sum before; None for one that was searched.
+    #[getter]
+    fn growth(&self) -> Option<f64> {
+        match &self.found {
+            Found::Optimum(_) => None,
+            Found::Built(found) => Some(found.growth),
+        }
     }
 
     /// Whether no other forces are as good; None for a rounded layout.
@@ -222,7 +242,8 @@ impl Certified {
     }
 
     /// The layout with places and forces on steps, verified again; None where no rounding meets
-    /// everything.
+    /// everything. `growth` of the answer tells what rounding adds. With several stages see
+    /// `Searched.buildable`.
     fn buildable(
         &self,
         py: Python<'_>,
@@ -232,18 +253,22 @@ impl Certified {
         let fields = vec![("place", from_python(place, 1)?), ("force", from_python(force, 1)?)];
         let steps: Steps = record(py, fields)?;
         let asked = &self.asked;
+        let stage = Stage {
+            name: "test",
+            reference: &asked.reference.reference,
+            requirements: &asked.requirements,
+        };
         let found = equivalent::buildable(
             &asked.reference.beam,
-            &asked.reference.reference,
-            &asked.requirements,
-            (&asked.candidates, self.parts().0),
+            &[stage],
+            &asked.candidates,
+            &[self.parts().0.to_vec()],
             &asked.goals,
             (steps.place, steps.force),
         );
-        Ok(found.map_err(|e| raise(py, &e))?.map(|built| Self {
-            asked: Asked { candidates: built.candidates.clone(), ..asked.clone() },
-            found: Found::Built(Box::new(built)),
-        }))
+        let Some(built) = found.map_err(|e| raise(py, &e))? else { return Ok(None) };
+        let asked = Asked { candidates: built.candidates, ..asked.clone() };
+        Ok(built.stages.into_iter().next().map(|stage| Self::built(asked, stage)))
     }
 
     /// The layout where supports, stiffness, places and forces are not quite as drawn. Takes
@@ -286,6 +311,16 @@ impl Certified {
         self.asked.further(py, places)
     }
 
+    /// What any one carrier would buy at each of these places in the place of its own, the best first:
+    /// its index, the place, the answer.
+    fn elsewhere(
+        &self,
+        py: Python<'_>,
+        places: &Bound<'_, PyAny>,
+    ) -> PyResult<Vec<(usize, Quantity, Py<PyAny>)>> {
+        self.asked.elsewhere(py, places)
+    }
+
     /// Every result, by name.
     fn to_dict(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
         to_python(py, &self.tree())
@@ -297,15 +332,16 @@ impl Certified {
     }
 
     /// Draws reference and test "shear" or "moment", net, the region shaded, the overshoot on both
-    /// bases; returns the Axes.
-    #[pyo3(signature = (effect = "moment", units = "SI", ax = None))]
+    /// bases; in the units of the reference unless others are said. Returns the Axes.
+    #[pyo3(signature = (effect = "moment", units = None, ax = None))]
     fn plot(
         slf: &Bound<'_, Self>,
         effect: &str,
-        units: &str,
+        units: Option<&str>,
         ax: Option<&Bound<'_, PyAny>>,
     ) -> PyResult<Py<PyAny>> {
         self::effect(effect)?;
+        let units = units.unwrap_or_else(|| slf.get().asked.reference.units());
         let plots = slf.py().import("proofspan.plots")?;
         Ok(plots.call_method1("certified", (slf, effect, units, ax))?.unbind())
     }
@@ -316,14 +352,15 @@ impl Certified {
         let shown: Vec<String> =
             used.map(|(c, f)| self.asked.reference.reference.force_of(c, *f)).collect();
         let goals = match self.reached_words() {
-            none if none.is_empty() => "rounded".to_owned(),
+            none if none.is_empty() => {
+                format!("rounded, {:.6} times the sum before", self.growth().unwrap_or(1.0))
+            }
             goals => goals.join(", "),
         };
         format!(
-            "Certified(net {}: {}; {goals}; largest violation {:e})",
+            "Certified(net {}: {}; {goals}; confirmed; see warnings() and as_built() before building)",
             self.asked.reference.reference.unit(),
             shown.join(", "),
-            self.parts().2.violation
         )
     }
 }
@@ -401,6 +438,16 @@ impl Conflict {
         self.asked.further(py, places)
     }
 
+    /// What any one carrier would buy at each of these places in the place of its own, the best first:
+    /// its index, the place, the answer.
+    fn elsewhere(
+        &self,
+        py: Python<'_>,
+        places: &Bound<'_, PyAny>,
+    ) -> PyResult<Vec<(usize, Quantity, Py<PyAny>)>> {
+        self.asked.elsewhere(py, places)
+    }
+
     fn __repr__(&self) -> String {
         format!("Conflict({})", self.conflict.requirements.join("; "))
     }
@@ -413,7 +460,8 @@ impl Conflict {
 impl Asked {
     fn named(&self, forces: &[Net<Force>]) -> Vec<(String, Quantity)> {
         let pairs = self.candidates.iter().zip(forces);
-        pairs.map(|(c, f)| (c.label(), Quantity::of(f.0.into()))).collect()
+        let label = |c: &Candidate| self.reference.reference.label_of(c);
+        pairs.map(|(c, f)| (label(c), Quantity::of(f.0.into()))).collect()
     }
 
     /// The answer as a Certified or a Conflict.
@@ -447,6 +495,35 @@ impl Asked {
             let mut more = self.clone();
             more.candidates.push(Candidate::jack(one.at));
             all.push((Quantity::of(one.at.into()), more.answered(py, one.answer)?));
+        }
+        Ok(all)
+    }
+}
+
+impl Asked {
+    fn elsewhere(
+        &self,
+        py: Python<'_>,
+        places: &Bound<'_, PyAny>,
+    ) -> PyResult<Vec<(usize, Quantity, Py<PyAny>)>> {
+        let places: Vec<Length> =
+            crate::column::places(places)?.si.into_iter().map(Length::from_si).collect();
+        let reference = &self.reference;
+        let problem = Problem::new(
+            &reference.beam,
+            &reference.reference,
+            &self.candidates,
+            &self.requirements,
+        );
+        let found = problem.and_then(|p| p.elsewhere(&places, &self.goals));
+        let mut all = Vec::new();
+        for one in found.map_err(|e| raise(py, &e))? {
+            let mut other = self.clone();
+            if let Some(place) = other.candidates.get_mut(one.candidate) {
+                *place = place.standing(one.at);
+            }
+            let at = Quantity::of(one.at.into());
+            all.push((one.candidate, at, other.answered(py, one.answer)?));
         }
         Ok(all)
     }

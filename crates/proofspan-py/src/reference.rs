@@ -6,7 +6,7 @@ use std::sync::Arc;
 use proofspan::beam;
 use proofspan::equivalent::{self, Candidate, Objective, Requirement};
 use proofspan::source::{Entry, Node, Read, Value, read_named, read_node};
-use proofspan::units::Length;
+use proofspan::units::{Length, System};
 use pyo3::exceptions::PyValueError;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyList};
@@ -75,7 +75,11 @@ impl Reference {
     ) -> PyResult<Self> {
         let mut named: Vec<(String, Vec<beam::Load>)> = Vec::new();
         for (name, loads) in terms {
-            let loads: Vec<Bound<'_, Load>> = loads.extract()?;
+            // one load stands for a list of one
+            let loads: Vec<Bound<'_, Load>> = match loads.cast::<Load>() {
+                Ok(one) => vec![one.clone()],
+                Err(_) => loads.extract()?,
+            };
             named.push((name.extract()?, loads.iter().map(|l| l.get().0).collect()));
         }
         let there = in_place.iter().map(|l| l.get().0).collect();
@@ -135,10 +139,29 @@ impl Reference {
         self.reference.unit().word()
     }
 
+    /// The units of words and pictures: "SI" or "US".
+    #[getter]
+    pub(crate) fn units(&self) -> &'static str {
+        match self.reference.system() {
+            System::Us => "US",
+            _ => "SI",
+        }
+    }
+
     fn __repr__(&self) -> String {
         let names: Vec<&str> = self.reference.terms().iter().map(|t| t.0.as_str()).collect();
         let (from, to) = self.reference.region();
-        format!("Reference({}; region {from} to {to}, per {})", names.join(", "), self.unit())
+        let show = |x: Length| {
+            let rounded = proofspan::units::Quantity::from(x).rounded(self.reference.system(), 6);
+            rounded
+        };
+        format!(
+            "Reference({}; region {} to {}, per {})",
+            names.join(", "),
+            show(from),
+            show(to),
+            self.unit()
+        )
     }
 }
 

@@ -1,14 +1,15 @@
 //! How many carriers, and where? Candidates, grids, and the search over them, from Python.
 
 use proofspan::equivalent::{self, Candidate, Goal, Objective, Requirement, Room, Stage};
+use proofspan::error::{Error, Issue, slug};
 use proofspan::source::{Entry, Node, Value, Write, read_node, write_json};
-use proofspan::units::{AreaLoad, Length, LineLoad, UnitWeight};
+use proofspan::units::{AreaLoad, Length, LineLoad, Quantity, System, UnitWeight};
 use pyo3::exceptions::PyValueError;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyList};
 
 use crate::beam::record;
-use crate::certified::{Asked, Certified};
+use crate::certified::{Asked, Certified, Steps};
 use crate::documents::{self, document};
 use crate::errors::raise;
 use crate::reference::{Ends, Reference, candidates, ends, objectives, referred, required};
@@ -83,6 +84,40 @@ impl Searched {
         self.found.about.clone()
     }
 
+    /// The best choice with places and forces on steps, the places the same for every stage, verified
+    /// again: one Certified a stage by its name; None where no rounding meets everything.
+    fn buildable(
+        &self,
+        py: Python<'_>,
+        place: &Bound<'_, PyAny>,
+        force: &Bound<'_, PyAny>,
+    ) -> PyResult<Option<Py<PyDict>>> {
+        let fields = vec![("place", from_python(place, 1)?), ("force", from_python(force, 1)?)];
+        let steps: Steps = record(py, fields)?;
+        let (Some(best), Some(first)) = (&self.found.best, self.stages.first()) else {
+            return Ok(None);
+        };
+        let set: Vec<Candidate> =
+            best.candidates.iter().filter_map(|i| self.candidates.get(*i)).cloned().collect();
+        let forces: Vec<_> = best.stages.iter().map(|s| s.forces.clone()).collect();
+        let steps = (steps.place, steps.force);
+        let stages = stages(&self.stages);
+        let found =
+            equivalent::buildable(&first.1.beam, &stages, &set, &forces, &self.goals, steps);
+        let Some(built) = found.map_err(|e| raise(py, &e))? else { return Ok(None) };
+        let dict = PyDict::new(py);
+        for ((name, reference, requirements), stage) in self.stages.iter().zip(built.stages) {
+            let asked = Asked {
+                reference: reference.clone(),
+                candidates: built.candidates.clone(),
+                requirements: requirements.clone(),
+                goals: self.goals.clone(),
+            };
+            dict.set_item(name, Certified::built(asked, stage))?;
+        }
+        Ok(Some(dict.unbind()))
+    }
+
     /// Every result, by name.
     fn to_dict(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
         to_python(py, &self.found.write())
@@ -94,9 +129,13 @@ impl Searched {
     }
 
     fn __repr__(&self) -> String {
-        let first = |c: &equivalent::Choice| c.objectives.first().copied().unwrap_or(f64::NAN);
-        let shown: Vec<String> =
-            self.found.by_number.iter().map(|c| format!("{}: {:.6}", c.number, first(c))).collect();
+        let reached = |c: &equivalent::Choice| {
+            let (goal, (_, reference, _)) = self.goals.first().zip(self.stages.first())?;
+            Some(goal.reached(*c.objectives.first()?, &reference.reference))
+        };
+        let one =
+            |c: &equivalent::Choice| format!("{}: {}", c.number, reached(c).unwrap_or_default());
+        let shown: Vec<String> = self.found.by_number.iter().map(one).collect();
         let none = || self.found.about.clone();
         let shown = if shown.is_empty() { none() } else { shown.join(", ") };
         format!("Searched({shown})")
@@ -296,6 +335,7 @@ pub(crate) fn stack(
         fields.push(("least", from_python(least, 1)?));
     }
     let f: StackFields = record(py, fields)?;
+    filled(py, f.width, (f.least.into(), f.most.into()))?;
     with(py, &Candidate::stacked(f.from, f.to, f.width, f.least, f.most), &[("name", name)])
 }
 
@@ -342,6 +382,7 @@ pub(crate) fn basin(
         }
     }
     let f: BasinFields = record(py, fields)?;
+    filled(py, f.width, (f.least.into(), f.most.into()))?;
     with(
         py,
         &Candidate::filled(f.from, f.to, f.width, f.weight, (f.least, f.most)),
@@ -361,7 +402,29 @@ proofspan::record! {
     }
 }
 
-/// A uniform line load that is there in any case: its force is not searched.
+/// A width above zero; a least of zero or more and not above the most.
+fn filled(py: Python<'_>, width: Length, (least, most): (Quantity, Quantity)) -> PyResult<()> {
+    let shown = |q: Quantity| q.rounded(System::Si, 6);
+    let mut issues = Vec::new();
+    if width <= Length::ZERO {
+        let issue = Issue::new(slug::EQUIVALENT_CANDIDATE, "width", "a width that is none");
+        issues.push(
+            issue.value(width).limit("above zero").remedy("give the width of the member unit"),
+        );
+    }
+    if !(least.si >= 0.0 && most.si > 0.0 && least.si <= most.si) {
+        let message = "a least and a most that cannot be";
+        issues.push(
+            Issue::new(slug::EQUIVALENT_CANDIDATE, "least", message)
+                .value(format!("least {}, most {}", shown(least), shown(most)))
+                .limit("least of zero or more, up to most, most above zero")
+                .remedy("give the least first, down positive"),
+        );
+    }
+    Error::check(issues).map_err(|e| raise(py, &e))
+}
+
+/// A uniform line load that is there in any case, `q` down positive: its force is not searched.
 #[pyfunction]
 #[pyo3(signature = (from_, to, q, name = None))]
 pub(crate) fn given(

@@ -137,12 +137,13 @@ def certified(found: Certified, effect: str = "moment", units: str = "SI", ax: A
         if p.si <= 0:
             continue
         half = candidate.plate.to(place) / 2
-        for contact in candidate.contacts:
+        equal = [1 / len(candidate.contacts)] * len(candidate.contacts)
+        for contact, share in zip(candidate.contacts, candidate.shares or equal, strict=True):
             x = contact.to(place)
             if half:
                 axes.plot([x - half, x + half], [0, 0], color="#b03a2e", lw=5, solid_capstyle="butt")
             axes.plot([x], [0], "v", color="#b03a2e", ms=8)
-            text = f"{p.to(force) / len(candidate.contacts):.4g} {force}"
+            text = f"{p.to(force) * share:.4g} {force}"
             axes.annotate(text, (x, 0), xytext=(0, 8), textcoords="offset points", ha="center", fontsize=8)
     ratios = [(basis, found.overshoot(effect, "net" if basis == "net" else "total")) for basis in ("net", "total")]
     shown = ", ".join(f"{basis} {ratio:.4f}" for basis, ratio in ratios if ratio is not None)

@@ -117,6 +117,21 @@ impl Load {
         }
     }
 
+    /// The same load at other places.
+    pub(crate) fn mapped(self, place: impl Fn(Length) -> Length) -> Self {
+        let mut own = self;
+        match &mut own {
+            Self::Point { at, .. }
+            | Self::Moment { at, .. }
+            | Self::Kink { at, .. }
+            | Self::Step { at, .. } => *at = place(*at),
+            Self::Line { from, to, .. } | Self::Curvature { from, to, .. } => {
+                (*from, *to) = (place(*from), place(*to));
+            }
+        }
+        own
+    }
+
     /// The resultant force, down positive.
     #[must_use]
     pub fn resultant(self) -> Force {

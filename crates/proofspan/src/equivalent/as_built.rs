@@ -6,16 +6,16 @@
 //! in the forces, so there the ends are the worst; a place inside its tolerance between the ends is not
 //! looked at.
 
-use super::bounds::EndFixity;
 use super::candidate::Candidate;
 use super::confirm::confirm_actions;
+use super::moved::{Moved, Other, beams};
 use super::overshoot::Effect;
 use super::require::{Reference, Requirement};
 use super::spec::Ends;
 use super::verify::least_fidelity;
-use crate::beam::{Actions, Beam, Load, Restraint, Support};
+use crate::beam::{Actions, Beam, Load, Restraint};
 use crate::error::{Error, Issue, slug};
-use crate::units::{FlexuralRigidity, Force, Kind, Length, Net, Quantity, Ratio};
+use crate::units::{Force, Kind, Length, Net, Quantity, Ratio};
 use crate::verdict::{Basis, Clause, Limit, State, Verdict};
 
 crate::record! {
@@ -25,7 +25,8 @@ crate::record! {
         place: Length = Length::ZERO,
         /// Each force off by up to this part, either way.
         force: f64 = 0.0,
-        /// Each support off its place by up to this, either way.
+        /// Each support off its place by up to this, either way; an end of the member goes with its
+        /// support, and so does a region that begins or ends there.
         support: Length = Length::ZERO,
         /// How the ends are held; cast in place counts as unknown between pinned and fixed.
         ends: Ends = Ends::CastInPlace,
@@ -65,7 +66,8 @@ pub struct AsBuilt {
     pub state: State,
     /// The least fidelity against 1: below it Inconclusive.
     pub fidelity: Verdict,
-    /// The largest of one and an excess over a limit, against 1: above it Inconclusive.
+    /// The largest of one and an excess over a limit, against 1: above it Inconclusive; NotApplicable
+    /// where no limit is asked.
     pub limits: Verdict,
     /// Times what all forces would have to be so that the worst is reached; nothing where that does
     /// not help.
@@ -150,7 +152,10 @@ pub fn as_built(
         format!("carriers off by {}", shown(signs, |s| reference.show(deviations.place * s)))
     };
     let gauges = |signs: &[f64]| {
-        format!("forces off by {}", shown(signs, |s| format!("{} %", 100.0 * s * deviations.force)))
+        format!(
+            "forces off by {}",
+            shown(signs, |s| format!("{} %", (1e8 * s * deviations.force).round() / 1e6))
+        )
     };
     let plain = |what: String| Built { what, beam, reference, candidates, forces };
     let mut each = vec![tried(&plain("as drawn".to_owned()), requirements)?];
@@ -167,9 +172,9 @@ pub fn as_built(
             each.push(tried(&Built { forces: &forces, ..plain(gauges(s)) }, requirements)?);
         }
     }
-    let mut grounds: Vec<(String, Beam, Reference)> = Vec::new();
-    for (what, other) in beams(beam, deviations, reference)? {
-        let made = reference.on(&other)?.ok_or_else(|| {
+    let mut grounds: Vec<(String, Beam, Reference, Moved)> = Vec::new();
+    for Other { what, beam: other, moved } in beams(beam, deviations, reference)? {
+        let made = reference.on_moved(&other, moved)?.ok_or_else(|| {
             Issue::new(
                 slug::EQUIVALENT_REFERENCE,
                 "reference",
@@ -177,7 +182,7 @@ pub fn as_built(
             )
             .remedy("make it of loads or of a target, or say that the ends are seated")
         })?;
-        grounds.push((what, other, made));
+        grounds.push((what, other, made, moved));
     }
     if deviations.settlement > Length::ZERO {
         for (i, support) in beam.supports().iter().enumerate() {
@@ -191,11 +196,30 @@ pub fn as_built(
                 name(i),
                 reference.show(deviations.settlement)
             );
-            grounds.push((what, beam.clone(), made));
+            grounds.push((what, beam.clone(), made, Moved::none()));
         }
     }
-    for (what, beam, reference) in &grounds {
-        each.push(tried(&Built { beam, reference, ..plain(what.clone()) }, requirements)?);
+    let on = |(what, beam, reference, moved): &(String, Beam, Reference, Moved),
+              candidates: &[Candidate],
+              forces: &[Net<Force>]| {
+        let requirements: Vec<Requirement> =
+            requirements.iter().map(|r| r.mapped(|x| moved.region(x))).collect();
+        let there = |c: &Candidate| match c.covers().next() {
+            // a patch to the end of the member ends there still
+            Some((from, to)) if c.edges => {
+                let (from, to) = (moved.load(from), moved.load(to));
+                Candidate { contacts: vec![(from + to) / 2.0], plate: to - from, ..c.clone() }
+            }
+            _ => shifted(c, moved.by(), beam.length()),
+        };
+        let candidates: Vec<Candidate> = candidates.iter().map(there).collect();
+        let what = what.clone();
+        let built = Built { what, beam, reference, candidates: &candidates, forces };
+        let found = tried(&built, &requirements)?;
+        Ok::<_, Error>(Deviation { at: found.at.map(|x| moved.drawn(x)), ..found })
+    };
+    for ground in &grounds {
+        each.push(on(ground, candidates, forces)?);
     }
     // together: places with forces, then the worst of them on each other beam
     if deviations.place > Length::ZERO && deviations.force > 0.0 {
@@ -225,12 +249,10 @@ pub fn as_built(
         })?;
         if let (Some(a), Some(b)) = (worst_place, worst_force) {
             let (candidates, forces) = (moved(a), other(b));
-            for (what, beam, reference) in &grounds {
-                let what = format!("{what}, {}, {}", places(a), gauges(b));
-                each.push(tried(
-                    &Built { what, beam, reference, candidates: &candidates, forces: &forces },
-                    requirements,
-                )?);
+            for ground in &grounds {
+                let found = on(ground, &candidates, &forces)?;
+                let what = format!("{}, {}, {}", found.what, places(a), gauges(b));
+                each.push(Deviation { what, ..found });
             }
         }
     }
@@ -251,7 +273,11 @@ pub fn as_built(
     let settled = if (least - 1.0).abs() <= 1e-8 { 1.0 } else { least };
     let fidelity = judged(settled, Limit::AtLeast(1.0));
     let limits = judged(1.0 + excess, Limit::AtMost(1.0));
-    let state = if fidelity.state == State::Inconclusive { fidelity.state } else { limits.state };
+    let limited = requirements.iter().any(|r| !matches!(r, Requirement::Reach(_)))
+        || candidates.iter().any(|c| c.capacity.is_some() || c.least.is_some());
+    let limits = if limited { limits } else { limits.with_state(State::NotApplicable) };
+    let held = matches!(limits.state, State::Pass | State::NotApplicable);
+    let state = if held { fidelity.state } else { limits.state };
     let raise = (least > 0.0 && least.is_finite()).then(|| (1.0 / settled).max(1.0));
     let raise_exceeds = match raise.filter(|k| *k > 1.0) {
         Some(k) => {
@@ -435,83 +461,4 @@ fn at_place(
         }
     }
     worst
-}
-
-/// The other beams, with words.
-fn beams(
-    beam: &Beam,
-    deviations: &Deviations,
-    reference: &Reference,
-) -> Result<Vec<(String, Beam)>, Error> {
-    let mut found = Vec::new();
-    let held = match deviations.ends {
-        Ends::CastInPlace if beam.supports().len() > 1 => EndFixity::ALL,
-        _ => &[],
-    };
-    for ends in held {
-        let left = matches!(ends, EndFixity::LeftFixed | EndFixity::BothFixed);
-        let right = matches!(ends, EndFixity::RightFixed | EndFixity::BothFixed);
-        found.push((format!("ends: {ends}"), beam.with_ends(left, right)?));
-    }
-    if deviations.support > Length::ZERO {
-        for i in 0..beam.supports().len() {
-            for sign in [1.0, -1.0] {
-                let by = deviations.support * sign;
-                let mut supports: Vec<Support> = beam.supports().to_vec();
-                let Some(support) = supports.get_mut(i) else { continue };
-                support.at = (support.at + by).max(Length::ZERO).min(beam.length());
-                if support.at == beam.supports().get(i).map_or(support.at, |s| s.at) {
-                    continue;
-                }
-                let other = remade(beam, supports, beam.rigidity().to_vec())?;
-                found.push((format!("support {} off by {}", name(i), reference.show(by)), other));
-            }
-        }
-    }
-    if deviations.stiffness > 1.0 {
-        for (i, (from, to)) in beam.spans().into_iter().enumerate() {
-            for factor in [deviations.stiffness, 1.0 / deviations.stiffness] {
-                let other =
-                    remade(beam, beam.supports().to_vec(), stiffer(beam, from, to, factor))?;
-                found.push((
-                    format!(
-                        "EI of stretch {} from {} to {} times {}",
-                        i + 1,
-                        reference.show(from),
-                        reference.show(to),
-                        (factor * 1e6).round() / 1e6
-                    ),
-                    other,
-                ));
-            }
-        }
-    }
-    Ok(found)
-}
-
-fn remade(
-    beam: &Beam,
-    supports: Vec<Support>,
-    rigidity: Vec<(Length, FlexuralRigidity)>,
-) -> Result<Beam, Error> {
-    Beam::new(beam.length(), supports, rigidity)?
-        .with_shear(beam.shear_rigidity().to_vec())?
-        .with_hinges(beam.hinges().to_vec())
-}
-
-/// The stretches of EI with a factor on one part.
-fn stiffer(beam: &Beam, from: Length, to: Length, factor: f64) -> Vec<(Length, FlexuralRigidity)> {
-    let at = |x: Length| {
-        let own = beam.rigidity().iter().rev().find(|(start, _)| *start <= x);
-        own.or_else(|| beam.rigidity().first()).map(|r| r.1)
-    };
-    let mut starts: Vec<Length> = beam.rigidity().iter().map(|r| r.0).chain([from, to]).collect();
-    starts.retain(|x| *x < beam.length());
-    starts.sort_by(|a, b| a.si().total_cmp(&b.si()));
-    starts.dedup_by(|b, a| (*b - *a).abs() <= beam.length() * 1e-12);
-    let one = |x: Length| {
-        let k = if x >= from && x < to { factor } else { 1.0 };
-        at(x).map(|ei| (x, ei * k))
-    };
-    starts.into_iter().filter_map(one).collect()
 }

@@ -36,8 +36,13 @@ crate::record! {
         piston: Option<Area>,
         /// Said where pistons of unequal area on one source are meant.
         unequal_pistons: bool = false,
+        /// The least clear distance along the member to every other carrier in use.
+        clear: Length = Length::ZERO,
     }
 }
+
+/// Ends the name of a carrier that was moved; its place follows where the name is shown.
+const SET_OUT: &str = ", set out at";
 
 impl Candidate {
     /// A candidate with these contacts in equal shares.
@@ -56,6 +61,7 @@ impl Candidate {
             source: None,
             piston: None,
             unequal_pistons: false,
+            clear: Length::ZERO,
         }
     }
 
@@ -82,7 +88,8 @@ impl Candidate {
         most: AreaLoad,
     ) -> Self {
         let area = (to - from) * width;
-        let least = (least.si() > 0.0).then(|| least * area);
+        // one below zero is kept, so that it is refused
+        let least = (least.si() < 0.0 || least.si() > 0.0).then(|| least * area);
         Self { least, capacity: Some(most * area), ..Self::patch(from, to) }
     }
 
@@ -136,6 +143,12 @@ impl Candidate {
         Self { source: Some(source.to_owned()), piston: Some(piston), ..self }
     }
 
+    /// The same with a least clear distance to every other carrier in use.
+    #[must_use]
+    pub fn clear_of(self, clear: Length) -> Self {
+        Self { clear, ..self }
+    }
+
     /// Its name, else its places in SI.
     #[must_use]
     pub fn label(&self) -> String {
@@ -156,7 +169,12 @@ impl Candidate {
                 format!("spreader on {}", shown.join(", "))
             }
         };
-        self.name.clone().unwrap_or_else(places)
+        match &self.name {
+            // one that was moved tells where it stands
+            Some(name) if name.ends_with(SET_OUT) => format!("{name} {}", show(self.set_out())),
+            Some(name) => name.clone(),
+            None => places(),
+        }
     }
 
     /// The place it is set out by: its first contact, or its left edge.
@@ -193,11 +211,16 @@ impl Candidate {
         if by.abs() > Length::from_si(1e-9)
             && let Some(name) = &self.name
         {
-            let base = name.split(", set out at ").next().unwrap_or(name);
-            let place = brief(moved.set_out().into(), System::Si);
-            moved.name = Some(format!("{base}, set out at {place}"));
+            let base = name.strip_suffix(SET_OUT).unwrap_or(name);
+            moved.name = Some(format!("{base}{SET_OUT}"));
         }
         moved
+    }
+
+    /// The same with its first contact, or the left edge of a patch, at this place.
+    #[must_use]
+    pub fn standing(&self, at: Length) -> Self {
+        self.moved(at - self.set_out())
     }
 
     /// The same with its contacts this far apart, about the same middle.
@@ -217,6 +240,25 @@ impl Candidate {
         self.contacts.iter().map(move |at| (*at - half, *at + half))
     }
 
+    /// What lacks of the clear distance that one of two carriers asks for, and that distance; nothing
+    /// where none asks or it is there.
+    pub(super) fn crowds(&self, other: &Self, slack: Length) -> Option<(Length, Length)> {
+        let asked = self.clear.max(other.clear);
+        let lacks = asked - self.clear_to(other);
+        (asked > Length::ZERO && lacks > slack).then_some((lacks, asked))
+    }
+
+    /// The least clear distance to another carrier; below zero where they overlap.
+    pub(super) fn clear_to(&self, other: &Self) -> Length {
+        let mut least = Length::from_si(f64::INFINITY);
+        for (from, to) in self.covers() {
+            for (f, t) in other.covers() {
+                least = least.min((from - t).max(f - to));
+            }
+        }
+        least
+    }
+
     fn refused(&self, path: &str, beam: &Beam, issues: &mut Vec<Issue>) {
         let end = beam.length();
         let mut bad = |field: &str, slug, message: String, limit: String| {
@@ -224,6 +266,15 @@ impl Candidate {
             issues.push(issue.value(self.label()).limit(limit));
         };
         let slack = end * 1e-12;
+        // one that cannot be says so once
+        if self.edges && !(self.plate.is_finite() && self.plate > slack) {
+            let (from, to) = self.covers().next().unwrap_or((Length::ZERO, Length::ZERO));
+            let show = |x: Length| brief(x.into(), System::Si);
+            let message = format!("a patch from {} to {}", show(from), show(to));
+            let limit = "from below to".to_owned();
+            bad("plate", slug::EQUIVALENT_STRETCH, message, limit);
+            return;
+        }
         let outside = |(a, b): (Length, Length)| !(a >= -slack && b <= end + slack);
         if self.contacts.is_empty() || self.contacts.len() > 4 {
             let message = format!("{} contacts", self.contacts.len());
@@ -251,7 +302,16 @@ impl Candidate {
                 bad("shares", slug::EQUIVALENT_CANDIDATE, message, limit);
             }
         }
+        if !(self.clear.is_finite() && self.clear >= Length::ZERO) {
+            let message = format!("a clear distance of {}", self.clear);
+            bad("clear", slug::EQUIVALENT_CANDIDATE, message, "zero or more".to_owned());
+        }
         let above = |force: Option<Force>| force.is_none_or(|f| f.is_finite() && f > Force::ZERO);
+        if self.always && !above(self.capacity) {
+            let message = "a given load that does not press down".to_owned();
+            bad("capacity", slug::EQUIVALENT_CANDIDATE, message, "above zero, down".to_owned());
+            return;
+        }
         if !above(self.capacity) {
             let message = format!("a carrier that takes {}", self.capacity.unwrap_or(Force::ZERO));
             bad("capacity", slug::EQUIVALENT_CANDIDATE, message, "above zero".to_owned());
@@ -284,13 +344,18 @@ impl Candidate {
 /// Every problem of the candidates.
 pub(super) fn refused(candidates: &[Candidate], beam: &Beam, issues: &mut Vec<Issue>) {
     if candidates.is_empty() {
-        issues.push(Issue::new(slug::EQUIVALENT_CANDIDATE, "candidates", "nothing brings load on"));
+        let issue = Issue::new(slug::EQUIVALENT_CANDIDATE, "candidates", "nothing brings load on");
+        issues.push(issue.remedy("give at least one carrier"));
     }
     for (i, candidate) in candidates.iter().enumerate() {
         let path = format!("candidates[{i}]");
         candidate.refused(&path, beam, issues);
+        let slack = beam.length() * 1e-9;
+        let one = |(a, b): (&Length, &Length)| (*a - *b).abs() <= slack;
         let same = |o: &Candidate| {
-            o.contacts == candidate.contacts && (o.plate - candidate.plate).abs() <= Length::ZERO
+            o.contacts.len() == candidate.contacts.len()
+                && o.contacts.iter().zip(&candidate.contacts).all(one)
+                && (o.plate - candidate.plate).abs() <= slack
         };
         if let Some(j) = candidates.iter().take(i).position(same) {
             let message = format!("`{}` stands where candidate {j} does", candidate.label());
@@ -319,6 +384,26 @@ pub(super) fn refused(candidates: &[Candidate], beam: &Beam, issues: &mut Vec<Is
     }
 }
 
+/// Candidates that are all to be used and stand closer than one of them allows.
+pub(super) fn crowded(candidates: &[Candidate], beam: &Beam, issues: &mut Vec<Issue>) {
+    let slack = beam.length() * 1e-9;
+    for (i, a) in candidates.iter().enumerate() {
+        for b in candidates.iter().take(i) {
+            if let Some((lacks, asked)) = a.crowds(b, slack) {
+                issues.push(
+                    Issue::new(
+                        slug::EQUIVALENT_SPACING,
+                        format!("candidates[{i}].clear"),
+                        format!("{} stands too close to {}", a.label(), b.label()),
+                    )
+                    .value(asked - lacks)
+                    .limit(asked),
+                );
+            }
+        }
+    }
+}
+
 /// Forces that are not one a candidate, or that pull.
 pub(super) fn forces_refused(
     candidates: &[Candidate],
@@ -328,7 +413,9 @@ pub(super) fn forces_refused(
     if forces.len() != candidates.len() {
         let message = format!("{} forces for {} candidates", forces.len(), candidates.len());
         issues.push(
-            Issue::new(slug::EQUIVALENT_FORCE_NEGATIVE, "forces", message).limit("one a candidate"),
+            Issue::new(slug::EQUIVALENT_CANDIDATE, "forces", message)
+                .limit("one a candidate")
+                .remedy("give one force for each candidate, zero for one that is not used"),
         );
     }
     for (i, force) in forces.iter().enumerate() {

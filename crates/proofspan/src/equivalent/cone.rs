@@ -13,6 +13,7 @@ use clarabel::solver::{
 
 use super::bernstein::Shape;
 use super::candidate::Candidate;
+use super::confirm::confirm_actions;
 use super::objective::{Goal, Objective};
 use super::optimise::Problem;
 use super::require::{Reference, Requirement};
@@ -88,6 +89,14 @@ pub fn assured(
         }
         if rows.len() == before {
             let forces = problem.forces(&p);
+            let actions = beam.anchored().actions(&problem.loads(&forces))?;
+            problem.agreed(&confirm_actions(
+                &actions,
+                reference,
+                requirements,
+                candidates,
+                &forces,
+            ))?;
             let costs = problem.unknowns.iter().map(|u| u.cost);
             let total = costs.zip(&p).map(|(c, p)| c * p).sum();
             let largest = forces.iter().map(|f| f.0.si()).fold(0.0, f64::max);

@@ -188,9 +188,27 @@ pub(super) fn confirm_actions(
             let found = finished(amount.si().max(0.0), limit.si(), None);
             each.push(Confirmed {
                 requirement: requirements.len() + i,
-                what: format!("{what} of {}", candidate.label()),
+                what: format!("{what} of {}", candidate.label_in(reference.system)),
                 violation: found.relative,
                 amount: Quantity::new(Kind::Force, found.amount),
+                at: None,
+            });
+        }
+    }
+    let slack = test.length() * 1e-9;
+    let used = || candidates.iter().zip(forces).enumerate().filter(|(_, (_, f))| f.0 > Force::ZERO);
+    for (i, (a, _)) in used() {
+        for (_, (b, _)) in used().take_while(|(j, _)| *j < i) {
+            let Some((lacks, asked)) = a.crowds(b, slack) else { continue };
+            each.push(Confirmed {
+                requirement: requirements.len() + i,
+                what: format!(
+                    "clear distance of {} to {}",
+                    a.label_in(reference.system),
+                    b.label_in(reference.system)
+                ),
+                violation: lacks / asked,
+                amount: Quantity::new(Kind::Length, lacks.si()),
                 at: None,
             });
         }
@@ -280,7 +298,7 @@ fn reached(
     poly: impl Fn(&Segment) -> Poly,
     sense: Option<Sense>,
 ) -> Violation {
-    let (up, down) = (sense != Some(Sense::Negative), sense != Some(Sense::Positive));
+    let (up, down) = Sense::signs(sense);
     let mut worst = Worst { size: 0.0, at: None };
     let mut largest_of_all = 0.0_f64;
     for (from, to) in stretches {

@@ -44,6 +44,17 @@ pub struct Further {
     pub answer: Answer,
 }
 
+/// A carrier at another place, and what that would change.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Elsewhere {
+    /// Which candidate moves.
+    pub candidate: usize,
+    /// Where it would stand: its first contact, or the left edge of a patch.
+    pub at: Length,
+    /// The answer with it there.
+    pub answer: Answer,
+}
+
 impl Conflict {
     /// The conflict in prose.
     #[must_use]
@@ -125,8 +136,9 @@ impl Problem<'_> {
         };
         let requirements = kept.iter().map(words).collect();
         let mut relaxations = Vec::with_capacity(kept.len());
+        let limited = kept.iter().any(|s| !self.reaches(*s));
         for source in &kept {
-            relaxations.push(self.relaxed(*source, words(source))?);
+            relaxations.push(self.relaxed(*source, words(source), limited)?);
         }
         let kind = match certificate.rows.first().map(|r| r.unit.as_str()) {
             Some("N m") => Kind::Moment,
@@ -139,7 +151,7 @@ impl Problem<'_> {
     }
 
     /// The least that one requirement gives so that all others hold.
-    fn relaxed(&self, source: Source, what: String) -> Result<Relaxation, Error> {
+    fn relaxed(&self, source: Source, what: String, limited: bool) -> Result<Relaxation, Error> {
         let mut field = self.field.clone();
         let own = |s: &&mut Stretch| s.source == source;
         field.stretches.iter_mut().filter(own).for_each(|s| s.relaxed = true);
@@ -148,7 +160,7 @@ impl Problem<'_> {
         Ok(match ended.map_err(|t| self.trouble(t))? {
             Ended::Optimal(best) => {
                 let by = best.helper;
-                Relaxation { what, by: Some(by), becomes: self.becomes(source, by) }
+                Relaxation { what, by: Some(by), becomes: self.becomes(source, by, limited) }
             }
             Ended::Infeasible(ray) => {
                 let mut others: Vec<String> = Vec::new();
@@ -168,13 +180,24 @@ impl Problem<'_> {
         })
     }
 
-    fn becomes(&self, source: Source, by: f64) -> String {
+    /// Whether it is something to be reached, not a limit.
+    fn reaches(&self, source: Source) -> bool {
+        use super::require::Requirement as R;
+        let Source::Requirement(i) = source else { return false };
+        matches!(self.requirements.get(i), Some(R::Reach(_)))
+    }
+
+    /// What giving way means; `limited` where a limit is part of the conflict.
+    fn becomes(&self, source: Source, by: f64, limited: bool) -> String {
         use super::require::Requirement as R;
         let show = |value: Quantity| self.reference.show(value);
         let force = |value: f64| show(Quantity::new(Kind::Force, value));
         let times = 1.0 + by;
         match source {
             Source::Requirement(i) => match self.requirements.get(i) {
+                Some(R::Reach(_)) if by >= 1.0 - 1e-6 && limited => {
+                    "no part of it can be reached while the rest is kept".to_owned()
+                }
                 Some(R::Reach(_)) if by >= 1.0 - 1e-6 => {
                     "these carriers reach no part of the reference everywhere; one that loads the rest is missing".to_owned()
                 }
@@ -212,6 +235,10 @@ impl Problem<'_> {
                 }
                 None => String::new(),
             },
+            Source::Capacity(j) if self.unknowns.get(j).is_some_and(|u| u.members.len() > 1) => {
+                let now = self.unknowns.get(j).and_then(|u| u.capacity).unwrap_or(0.0);
+                format!("a capacity of {} for all of them together is enough", force(now + by))
+            }
             Source::Capacity(j) => {
                 let now = self.unknowns.get(j).and_then(|u| u.capacity).unwrap_or(0.0);
                 format!("a capacity of {} is enough", force(now + by))
@@ -247,10 +274,44 @@ impl Problem<'_> {
             let problem = Problem::new(self.beam, self.reference, &candidates, self.requirements)?;
             found.push(Further { at: *at, answer: problem.optimum(objectives)? });
         }
-        let key = |f: &Further| f.answer.optimum().and_then(|o| o.objectives.first().copied());
-        found.sort_by(|a, b| {
-            key(a).unwrap_or(f64::INFINITY).total_cmp(&key(b).unwrap_or(f64::INFINITY))
-        });
+        found.sort_by(|a, b| first(&a.answer).total_cmp(&first(&b.answer)));
         Ok(found)
     }
+
+    /// What any one carrier would buy at each of these places in the place of its own, the best first.
+    /// What is there in any case stays; a place that is taken, or too near, is left out.
+    ///
+    /// # Errors
+    /// Every problem of the objectives; `equivalent.solver`.
+    pub fn elsewhere(
+        &self,
+        places: &[Length],
+        objectives: &[Objective],
+    ) -> Result<Vec<Elsewhere>, Error> {
+        let mut found = Vec::new();
+        for (i, own) in self.candidates.iter().enumerate().filter(|(_, c)| !c.always) {
+            for at in places {
+                let mut candidates = self.candidates.to_vec();
+                if let Some(place) = candidates.get_mut(i) {
+                    *place = own.standing(*at);
+                }
+                let problem =
+                    Problem::new(self.beam, self.reference, &candidates, self.requirements);
+                let Ok(problem) = problem else { continue };
+                found.push(Elsewhere {
+                    candidate: i,
+                    at: *at,
+                    answer: problem.optimum(objectives)?,
+                });
+            }
+        }
+        found.sort_by(|a, b| first(&a.answer).total_cmp(&first(&b.answer)));
+        Ok(found)
+    }
+}
+
+/// The first objective; without end where there is none.
+fn first(answer: &Answer) -> f64 {
+    let own = answer.optimum().and_then(|o| o.objectives.first().copied());
+    own.unwrap_or(f64::INFINITY)
 }

@@ -3,35 +3,86 @@
 //! A jack near a bearing tests the strut, not the beam in shear (library rule, after the distances
 //! of EN 1992-1-1 6.2.2 and the deep-beam limit of ACI 318, from memory).
 
-use crate::beam::{Beam, Support};
+use crate::beam::{Beam, Restraint, Support};
 use crate::error::{Error, Issue, slug};
 use crate::units::{Kind, Length, Quantity};
 use crate::verdict::{Basis, Clause, Limit, MemberUnit, Note, State, Verdict};
 
-/// The nearest clear distance from the edge of a bearing to the edge of a plate, for loads that
-/// cover these stretches: below 0.5 d refused, below 2 d NotMeaningful, below 2.5 d a note.
+/// Where a load stands, and how it is called.
+pub(super) struct Stands {
+    pub(super) from: Length,
+    pub(super) to: Length,
+    /// A patch counts from its middle: what stands nearer to the bearing is balanced by what stands
+    /// farther away (library rule).
+    pub(super) spread: bool,
+    pub(super) what: String,
+}
+
+impl Stands {
+    /// The clear distance to a bearing on the side where shear is in doubt; nothing for a load on the
+    /// other side.
+    fn clear(&self, at: Length, right: bool) -> Option<Length> {
+        let middle = (self.from + self.to) / 2.0;
+        let (near, far) = match (self.spread, right) {
+            (true, _) => (middle, middle),
+            (false, true) => (self.from, self.to),
+            (false, false) => (self.to, self.from),
+        };
+        let (near, far) = if right { (near - at, far - at) } else { (at - near, at - far) };
+        (far > Length::ZERO).then(|| near.max(Length::ZERO))
+    }
+}
+
+/// The bearings that shear in doubt goes to: the nearest to each end of its region, and those inside.
+fn bearings(beam: &Beam, (from, to): (Length, Length)) -> impl Iterator<Item = (usize, &Support)> {
+    let held = || beam.supports().iter().filter(|s| s.vertical != Restraint::Free);
+    let nearest = |x: Length| {
+        let away = |s: &&Support| (s.at - x).abs().si();
+        held().min_by(|a, b| away(a).total_cmp(&away(b))).map(|s| s.at)
+    };
+    let ends = [nearest(from), nearest(to)];
+    let all = beam.supports().iter().enumerate();
+    all.filter(move |(_, s)| {
+        s.vertical != Restraint::Free
+            && (ends.contains(&Some(s.at)) || (s.at >= from && s.at <= to))
+    })
+}
+
+/// The nearest clear distance from the edge of a bearing to the edge of a plate, over the bearings
+/// that the shear of a region goes to: below 0.5 d refused, below 2 d NotMeaningful, below 2.5 d a
+/// note. Nothing where no load stands on that side of a bearing.
 pub(super) fn near_bearing(
     beam: &Beam,
-    (from, to): (Length, Length),
-    covers: impl Iterator<Item = (Length, Length)>,
+    region: (Length, Length),
+    stands: &[Stands],
     (bearing, depth): (Length, Length),
     unit: MemberUnit,
-) -> Result<(Verdict, Option<Note>), Error> {
-    // the bearing that the shear in doubt goes to; one at the far end takes another strut
-    let middle = (from + to) / 2.0;
-    let away = |s: &&Support| (s.at - middle).abs().si();
-    let support = beam.supports().iter().min_by(|a, b| away(a).total_cmp(&away(b)));
-    let at = support.map_or(Length::ZERO, |s| s.at);
-    let clear =
-        |(a, b): (Length, Length)| if a >= at { a - at } else { (at - b).max(Length::ZERO) };
-    let nearest =
-        covers.map(clear).fold(Length::from_si(f64::INFINITY), Length::min) - bearing / 2.0;
-    let over = nearest / depth;
+) -> Result<Option<(Verdict, Option<Note>)>, Error> {
+    let (from, to) = region;
+    let slack = beam.length() * 1e-9;
+    let mut nearest: Option<(f64, &str, usize)> = None;
+    for (i, support) in bearings(beam, region) {
+        // a single place at the bearing is about both sides
+        let here = to - from <= slack && (from - support.at).abs() <= slack;
+        let sides =
+            [(false, here || from < support.at - slack), (true, here || to > support.at + slack)];
+        for (right, _) in sides.into_iter().filter(|(_, concerned)| *concerned) {
+            for load in stands {
+                let Some(clear) = load.clear(support.at, right) else { continue };
+                let over = (clear - bearing / 2.0) / depth;
+                if nearest.is_none_or(|(least, _, _)| over < least) {
+                    nearest = Some((over, &load.what, i));
+                }
+            }
+        }
+    }
+    let Some((over, what, i)) = nearest else { return Ok(None) };
+    let support = super::as_built::name(i);
     if over < 0.5 {
         return Err(Issue::new(
             slug::EQUIVALENT_JACK_NEAR_SUPPORT,
             "layout.carrier",
-            "the load goes straight into the bearing: not a test of the beam in shear",
+            format!("{what} goes straight into bearing {support}: not a test of the beam in shear"),
         )
         .value(format!("clear distance {over:.3} d"))
         .limit("at least 0.5 d; 2 d for a test of the beam in shear")
@@ -41,7 +92,7 @@ pub(super) fn near_bearing(
         Note::new(
             slug::EQUIVALENT_NEAR_BEARING,
             "layout.carrier",
-            format!("the clear distance from bearing to plate is {over:.3} d; a strut carries about {:.0} % of the load", ((1.0 - over / 2.0) * 100.0).max(0.0)),
+            format!("the clear distance from bearing {support} to {what} is {over:.3} d; a strut carries about {:.0} % of the load", ((1.0 - over / 2.0) * 100.0).max(0.0)),
         )
     });
     let mut verdict = Verdict::design(
@@ -54,5 +105,5 @@ pub(super) fn near_bearing(
     if verdict.state == State::Fail {
         verdict.state = State::NotMeaningful;
     }
-    Ok((verdict, note))
+    Ok(Some((verdict, note)))
 }

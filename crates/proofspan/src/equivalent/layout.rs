@@ -1,8 +1,9 @@
 //! The layout: places, force, overshoot, verification, bounds.
 
 use super::bounds::{Bound, bounds};
-use super::distance::near_bearing;
+use super::distance::{Stands, near_bearing};
 use super::overshoot::{Effect, Overshoot, at, worst};
+use super::require::brief;
 use super::scale::{Scale, least};
 use super::spec::{BasisWord, Carrier, Ends, LayoutSpec};
 use super::verify::{Verification, verify_actions};
@@ -12,7 +13,7 @@ use crate::formula::{Recorder, Working};
 use crate::scope::Mode;
 use crate::source::{Node, Write};
 use crate::target::Target;
-use crate::units::{Force, Kind, Length, LoadBasis, Moment, Net, Quantity, Ratio};
+use crate::units::{Force, Kind, Length, LoadBasis, Moment, Net, Quantity, Ratio, System};
 use crate::verdict::{Basis, Clause, Limit, Note, State, Verdict};
 
 crate::laws! {
@@ -398,10 +399,17 @@ impl Layout {
 
     fn distance(&mut self, target: &Target, spec: &LayoutSpec, depth: Length) -> Result<(), Error> {
         let half = spec.plate_length.value / 2.0;
-        let covers = self.lines.iter().map(|line| (line.at - half, line.at + half));
+        let stands = |line: &JackLine| Stands {
+            from: line.at - half,
+            to: line.at + half,
+            spread: false,
+            what: format!("the jack line at {}", brief(line.at.into(), System::Si)),
+        };
+        let stands: Vec<Stands> = self.lines.iter().map(stands).collect();
         let lengths = (spec.bearing_length.value, depth);
-        let (verdict, note) =
-            near_bearing(&target.beam, (target.from, target.to), covers, lengths, target.unit)?;
+        let region = (target.from, target.to);
+        let found = near_bearing(&target.beam, region, &stands, lengths, target.unit)?;
+        let Some((verdict, note)) = found else { return Ok(()) };
         self.notes.extend(note);
         self.verdicts.push(verdict);
         Ok(())

@@ -55,6 +55,7 @@ mod conflict;
 mod distance;
 mod exchange;
 mod layout;
+mod moved;
 mod objective;
 mod optimise;
 mod overshoot;
@@ -73,13 +74,13 @@ mod warnings;
 
 pub use as_built::{AsBuilt, Deviation, Deviations, as_built};
 pub use bounds::{Bound, EndFixity};
-pub use buildable::{Buildable, buildable};
+pub use buildable::{Buildable, BuiltStage, buildable};
 pub use candidate::Candidate;
 pub use certificate::{Certificate, CertificateRow};
 #[cfg(feature = "cone")]
 pub use cone::{Assured, assured};
 pub use confirm::{Confirmation, Confirmed, confirm};
-pub use conflict::{Conflict, Further, Relaxation};
+pub use conflict::{Conflict, Elsewhere, Further, Relaxation};
 pub use layout::{JackLine, Layout, layout};
 pub use objective::{Goal, Objective};
 pub use optimise::{Answer, Freedom, Optimum, Problem, optimise};

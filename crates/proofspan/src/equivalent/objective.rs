@@ -5,7 +5,7 @@ use super::require::{Reference, Requirement, Within};
 use super::spec::BasisWord;
 use crate::beam::Beam;
 use crate::error::{Issue, slug};
-use crate::units::{Force, Length};
+use crate::units::{Force, Kind, Length, Quantity};
 
 crate::choice! {
     /// What is made small.
@@ -155,6 +155,13 @@ pub(super) fn refused(
 }
 
 impl Objective {
+    /// What it reached as a quantity: a force, or a ratio for an overshoot.
+    #[must_use]
+    pub fn amount(&self, value: f64) -> Quantity {
+        let kind = if self.of == Goal::Overshoot { Kind::Ratio } else { Kind::Force };
+        Quantity::new(kind, value)
+    }
+
     /// The objective in words with what it reached and its unit.
     #[must_use]
     pub fn reached(&self, value: f64, reference: &Reference) -> String {

@@ -2,7 +2,7 @@
 
 use super::candidate::{self, Candidate, Unknown, unknowns};
 use super::certificate::{Certificate, CertificateRow};
-use super::confirm::{Confirmation, confirm_actions};
+use super::confirm::{Confirmation, Confirmed, confirm_actions};
 use super::conflict::Conflict;
 use super::exchange::{Best, Ended, Program, Seed, exchange, ranges};
 use super::objective::{self, Goal, Objective};
@@ -105,6 +105,7 @@ pub fn optimise(
 ) -> Result<Answer, Error> {
     let mut issues = Vec::new();
     objective::refused(objectives, reference, beam, false, &mut issues);
+    candidate::crowded(candidates, beam, &mut issues);
     Problem::checked(beam, reference, candidates, requirements, issues)?.optimum(objectives)
 }
 
@@ -126,7 +127,9 @@ impl<'a> Problem<'a> {
         candidates: &'a [Candidate],
         requirements: &'a [Requirement],
     ) -> Result<Self, Error> {
-        Self::checked(beam, reference, candidates, requirements, Vec::new())
+        let mut issues = Vec::new();
+        candidate::crowded(candidates, beam, &mut issues);
+        Self::checked(beam, reference, candidates, requirements, issues)
     }
 
     pub(super) fn checked(
@@ -172,10 +175,21 @@ impl<'a> Problem<'a> {
         };
         let problem =
             Self { beam, reference, candidates, requirements, unknowns, units, field, scale };
-        let cases = problem.reference.terms.iter().map(|t| &t.1);
-        if !cases.chain(&problem.units).chain([&problem.reference.in_place]).all(sound)
-            || !scale.is_finite()
-        {
+        let there = [("what is in place".to_owned(), &reference.in_place)];
+        let terms = reference.terms.iter().map(|t| (format!("term {}", t.0), &t.1));
+        let units = problem.units.iter().zip(&problem.unknowns);
+        let units = units.map(|(a, u)| (problem.unknown(u), a));
+        if let Some((name, _)) = terms.chain(there).chain(units).find(|(_, a)| !sound(a)) {
+            return Err(Error::solver(
+                Issue::new(
+                    slug::EQUIVALENT_SOLVER,
+                    "reference",
+                    "an action is beyond what numbers can hold",
+                )
+                .value(name),
+            ));
+        }
+        if !scale.is_finite() {
             return Err(problem.trouble(Trouble::NotFinite));
         }
         for (i, requirement) in requirements.iter().enumerate() {
@@ -266,6 +280,7 @@ impl<'a> Problem<'a> {
         let actions = self.beam.anchored().actions(&loads)?;
         let confirmation =
             confirm_actions(&actions, self.reference, self.requirements, self.candidates, &forces);
+        self.agreed(&confirmation)?;
         let mut ranges = vec![None; self.candidates.len()];
         for (unknown, range) in self.unknowns.iter().zip(&freedom) {
             for (i, part) in &unknown.members {
@@ -477,13 +492,27 @@ impl<'a> Problem<'a> {
         }
     }
 
+    /// Forces that the verifier does not accept are no answer.
+    pub(super) fn agreed(&self, confirmation: &Confirmation) -> Result<(), Error> {
+        let failed = |c: &&Confirmed| c.violation > 0.0;
+        let Some(worst) = confirmation.each.iter().find(failed) else { return Ok(()) };
+        Err(self.unsolved(&format!(
+            "forces were found that the verifier does not accept: {} is missed by {}",
+            worst.what,
+            self.reference.show(worst.amount)
+        )))
+    }
+
     /// An error that carries the scaled problem.
     pub(super) fn trouble(&self, trouble: Trouble) -> Error {
-        let why = match trouble {
+        self.unsolved(match trouble {
             Trouble::Steps => "the search for forces does not end",
             Trouble::Singular => "the rows that hold the forces cannot be told apart",
             Trouble::NotFinite => "an action is beyond what numbers can hold",
-        };
+        })
+    }
+
+    fn unsolved(&self, why: &str) -> Error {
         let rows = self.field.stretches.iter().take(40).map(|s| {
             let mut a = Vec::new();
             let (b, _) = self.field.row(s, s.length / 2.0, &mut a);

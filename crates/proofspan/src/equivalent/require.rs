@@ -1,5 +1,6 @@
 //! What must hold for every x?
 
+use super::moved::Moved;
 use super::overshoot::Effect;
 use super::spec::BasisWord;
 use crate::beam::{Actions, Beam, Load};
@@ -106,6 +107,18 @@ impl Reference {
         brief(value.into(), self.system)
     }
 
+    /// A carrier by its name, else by its places in the units of words.
+    #[must_use]
+    pub fn label_of(&self, candidate: &super::Candidate) -> String {
+        candidate.label_in(self.system)
+    }
+
+    /// The units of words.
+    #[must_use]
+    pub const fn system(&self) -> System {
+        self.system
+    }
+
     /// A carrier with its force, in words.
     #[must_use]
     pub fn force_of(&self, candidate: &super::Candidate, force: Net<Force>) -> String {
@@ -144,14 +157,24 @@ impl Reference {
     /// # Errors
     /// Loads that the other beam cannot carry.
     pub fn on(&self, beam: &Beam) -> Result<Option<Self>, Error> {
+        self.on_moved(beam, Moved::none())
+    }
+
+    /// The same on a beam with a support elsewhere.
+    pub(super) fn on_moved(&self, beam: &Beam, moved: Moved) -> Result<Option<Self>, Error> {
+        let region = self.region.map(|(a, b)| (moved.region(a), moved.region(b)));
+        let there = |loads: &[Load]| -> Vec<Load> {
+            loads.iter().map(|l| l.mapped(|x| moved.load(x))).collect()
+        };
         let made = match &self.again {
             None => return Ok(None),
-            Some(Again::Target(target)) => Self::from(&target.on(beam)?),
+            Some(Again::Target(target)) => Self::from(&target.mapped(|x| moved.load(x)).on(beam)?),
             Some(Again::Loads { terms, in_place }) => {
-                Self::of_loads(beam, terms.clone(), in_place.clone(), self.region)?
+                let terms = terms.iter().map(|t| (t.0.clone(), there(&t.1))).collect();
+                Self::of_loads(beam, terms, there(in_place), region)?
             }
         };
-        Ok(Some(Self { region: self.region, unit: self.unit, system: self.system, ..made }))
+        Ok(Some(Self { region, unit: self.unit, system: self.system, ..made }))
     }
 
     /// The same with something more in place, for example the actions of a settlement.
@@ -351,13 +374,19 @@ crate::variant! {
 }
 
 impl Sense {
+    /// Whether positive and whether negative values are asked.
+    pub(super) const fn signs(sense: Option<Self>) -> (bool, bool) {
+        match sense {
+            None => (true, true),
+            Some(Self::Positive | Self::Sagging) => (true, false),
+            Some(Self::Negative | Self::Hogging) => (false, true),
+        }
+    }
+
     /// Whether a value is of the sign that is asked.
     pub(super) fn takes(sense: Option<Self>, value: f64) -> bool {
-        match sense {
-            None => true,
-            Some(Self::Positive | Self::Sagging) => value > 0.0,
-            Some(Self::Negative | Self::Hogging) => value < 0.0,
-        }
+        let (up, down) = Self::signs(sense);
+        if value > 0.0 { up } else { down && (value < 0.0 || up) }
     }
 }
 
@@ -404,6 +433,31 @@ impl Requirement {
             case: None,
             floor: 0.02,
         })
+    }
+
+    /// The same about other places.
+    pub(super) fn mapped(&self, place: impl Fn(Length) -> Length) -> Self {
+        let mut own = self.clone();
+        let (from, to, at): (&mut Option<Length>, &mut Option<Length>, &mut [Length]) =
+            match &mut own {
+                Self::Reach(r) => (&mut r.from, &mut r.to, &mut r.at),
+                Self::Within(r) => (&mut r.from, &mut r.to, &mut r.at),
+                Self::ShearSpan(r) => (&mut r.from, &mut r.to, &mut []),
+                Self::MomentLimit(r) => (&mut r.from, &mut r.to, &mut []),
+                Self::ShearLimit(r) => (&mut r.from, &mut r.to, &mut []),
+                Self::DeflectionLimit(r) => (&mut r.from, &mut r.to, &mut []),
+                Self::ReactionLimit(_) => return own,
+            };
+        from.iter_mut().chain(to).chain(at).for_each(|x| *x = place(*x));
+        own
+    }
+
+    /// The stretches it is about: one, or each place alone.
+    pub(super) fn regions(&self, reference: &Reference) -> Vec<(Length, Length)> {
+        match self.places() {
+            [] => vec![self.stretch(reference)],
+            places => places.iter().map(|x| (*x, *x)).collect(),
+        }
     }
 
     /// The stretch, with its defaults.
@@ -534,15 +588,17 @@ impl Requirement {
             issues.push(issue.value(self.words(reference)).limit(limit));
         };
         let (from, to) = self.stretch(reference);
+        let shown = |x: Length| reference.show(x);
+        let span = format!("{} to {}", shown(from), shown(to));
         if !(inside(from) && inside(to)) {
-            let message = format!("{from} to {to} reaches beyond the member");
-            bad(slug::EQUIVALENT_STRETCH, "to", message, &format!("0 to {end}"));
+            let message = format!("{span} reaches beyond the member");
+            bad(slug::EQUIVALENT_STRETCH, "to", message, &format!("0 to {}", shown(end)));
         } else if from >= to && self.places().is_empty() {
             let why = if from > to { "runs backwards" } else { "is empty" };
             bad(
                 slug::EQUIVALENT_STRETCH,
                 "to",
-                format!("{from} to {to} {why}"),
+                format!("{span} {why}"),
                 "rising from left to right",
             );
         }
@@ -551,7 +607,7 @@ impl Requirement {
                 slug::EQUIVALENT_STRETCH,
                 "at",
                 "a place beyond the member".to_owned(),
-                &format!("0 to {end}"),
+                &format!("0 to {}", shown(end)),
             );
         }
         if let Some(case) = self.named_case()
@@ -669,11 +725,12 @@ pub(super) fn refused(
         return;
     }
     if !requirements.iter().any(|r| matches!(r, Requirement::Reach(_))) {
-        issues.push(Issue::new(
+        let issue = Issue::new(
             slug::EQUIVALENT_REQUIREMENT,
             "requirements",
             "nothing is asked to be reached, so no load would be needed",
-        ));
+        );
+        issues.push(issue.remedy("ask for shear or moment to be reached in a region"));
     }
     for (i, requirement) in requirements.iter().enumerate() {
         requirement.refused(&format!("requirements[{i}]"), reference, beam, issues);
@@ -692,6 +749,9 @@ pub(super) fn index(i: u32) -> usize {
 
 /// A value to six digits without idle zeros.
 pub(super) fn brief(value: Quantity, system: System) -> String {
+    if value.kind == Kind::Length && value.si.abs() <= 0.0 {
+        return if system == System::Us { "0 ft" } else { "0 m" }.to_owned();
+    }
     let text = value.rounded(system, 6);
     match text.split_once(' ') {
         Some((number, unit)) if number.contains('.') && !number.contains('e') => {

@@ -54,14 +54,17 @@ pub struct Searched {
     /// No choice of these candidates, of any number, has a smaller first objective (that after the
     /// number of carriers); nothing where even all of them together will not do.
     pub bound: Option<f64>,
-    /// Why all candidates together will not do.
+    /// Why all candidates together will not do; or, where they would and no choice does, why that choice
+    /// will not which comes nearest to the reference.
     pub conflict: Option<Box<Conflict>>,
     /// What was tried, in words.
     pub about: String,
 }
 
-/// So many choices are tried one by one.
-const TRIED: u64 = 20_000;
+/// So many choices are tried one by one: four of forty, and more of fewer.
+const TRIED: u64 = 125_000;
+/// So many exchanges of two for two are tried in one round.
+const PAIRS: usize = 100_000;
 
 /// Chooses at most `most` of the candidates with `spacing` clear between what they cover.
 ///
@@ -76,12 +79,13 @@ pub fn search(
     objectives: &[Objective],
 ) -> Result<Searched, Error> {
     let mut issues = Vec::new();
-    if stages.is_empty() || most == 0 {
-        issues.push(Issue::new(
-            slug::EQUIVALENT_REQUIREMENT,
-            "stages",
-            "no stage, or no carrier allowed",
-        ));
+    if stages.is_empty() {
+        let issue = Issue::new(slug::EQUIVALENT_REQUIREMENT, "stages", "no stage");
+        issues.push(issue.remedy("give at least one stage"));
+    }
+    if most == 0 {
+        let issue = Issue::new(slug::EQUIVALENT_CANDIDATE, "most", "no carrier is allowed");
+        issues.push(issue.limit("1 or more").remedy("allow at least one carrier"));
     }
     if let Some(spacing) = spacing.filter(|s| !(s.is_finite() && *s >= Length::ZERO)) {
         let issue = Issue::new(slug::EQUIVALENT_CANDIDATE, "spacing", "a clear spacing below zero");
@@ -100,7 +104,7 @@ pub fn search(
     }
     let mut problems = Vec::with_capacity(stages.len());
     for (i, stage) in stages.iter().enumerate() {
-        match Problem::new(beam, stage.reference, candidates, stage.requirements) {
+        match Problem::checked(beam, stage.reference, candidates, stage.requirements, Vec::new()) {
             Ok(problem) => problems.push(problem),
             Err(error) if i == 0 || stages.len() == 1 => issues.extend(error.issues),
             Err(error) => {
@@ -175,10 +179,49 @@ pub fn search(
         }
     }
     let best = best.cloned();
+    let mut conflict = None;
     if best.is_none() {
         about.push("none of these will do; all candidates together would".to_owned());
+        if let Some((chosen, reaches)) = nearest(&hunt, &problems, most)? {
+            let chosen: Vec<Candidate> =
+                chosen.iter().filter_map(|i| candidates.get(*i)).cloned().collect();
+            let reference = problems.first().map(|p| p.reference);
+            let names = chosen.iter().zip(reference.into_iter().cycle());
+            let names: Vec<String> = names.map(|(c, r)| c.label_in(r.system)).collect();
+            about.push(format!(
+                "the nearest, {}, reaches {reaches:.6} of the reference",
+                names.join(" and ")
+            ));
+            for stage in stages {
+                let problem = Problem::new(beam, stage.reference, &chosen, stage.requirements)?;
+                if let Answer::Conflict(found) = problem.optimum(&rest)? {
+                    conflict = Some(found);
+                    break;
+                }
+            }
+        }
     }
-    Ok(Searched { best, by_number, bound: Some(bound), conflict: None, about: about.join("; ") })
+    Ok(Searched { best, by_number, bound: Some(bound), conflict, about: about.join("; ") })
+}
+
+/// The choice that reaches most of the reference with all limits kept, and how much.
+fn nearest(
+    hunt: &Hunt,
+    problems: &[Problem<'_>],
+    most: usize,
+) -> Result<Option<(Vec<usize>, f64)>, Error> {
+    let mut pools: Vec<Pool<'_>> = problems.iter().map(Pool::reaching).collect();
+    for number in (1..=most.min(hunt.free.len())).rev() {
+        let (value, tied) = if hunt.choices(number) <= TRIED {
+            hunt.every(number, &mut pools)?
+        } else {
+            hunt.exchanged(number, &[], &mut pools)?
+        };
+        if let (Some(short), Some(set)) = (value, tied.first()) {
+            return Ok(Some((hunt.members(set, problems), 1.0 - short)));
+        }
+    }
+    Ok(None)
 }
 
 const fn nothing() -> Searched {
@@ -245,6 +288,19 @@ impl<'p> Pool<'p> {
         let program = problem.aim(&mut field, 0, objective);
         let (a, b, e, source) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
         Self { problem, field, program, a, b, e, source, row: Vec::new() }
+    }
+
+    /// What lacks of the reference is made small.
+    fn reaching(problem: &'p Problem<'p>) -> Self {
+        let mut own = Self::new(problem, &Objective::total());
+        for stretch in &mut own.field.stretches {
+            if let Source::Requirement(i) = stretch.source {
+                let reach = problem.requirements.get(i);
+                stretch.relaxed = matches!(reach, Some(Requirement::Reach(_)));
+            }
+        }
+        own.program = Program { helper: true, ..Program::feasible(own.field.n) };
+        own
     }
 
     /// All unknowns at once; least forces are left out, since not all need be used.
@@ -377,19 +433,19 @@ impl Hunt {
         let candidates = problems.first().map_or(&[][..], |p| p.candidates);
         let slack = beam.length() * 1e-9;
         let spacing = spacing.unwrap_or(Length::ZERO);
-        let covers = |j: usize| -> Vec<(Length, Length)> {
+        let members = |j: usize| {
             let members = unknowns.get(j).map_or(&[][..], |u| u.members.as_slice());
-            members
-                .iter()
-                .filter_map(|(i, _)| candidates.get(*i))
-                .flat_map(Candidate::covers)
-                .collect()
+            members.iter().filter_map(|(i, _)| candidates.get(*i))
         };
         let near = |a: usize, b: usize| {
-            covers(a).iter().any(|(from, to)| {
-                covers(b).iter().any(|(f, t)| {
-                    let clear = if from > t { *from - *t } else { *f - *to };
-                    clear < spacing - slack
+            members(a).any(|a| {
+                members(b).any(|b| {
+                    // what is there in any case stands where it was put
+                    let spacing = if a.always || b.always { None } else { Some(spacing) };
+                    let own = a.clear.max(b.clear);
+                    let own = (own > Length::ZERO).then_some(own);
+                    let clear = a.clear_to(b);
+                    [spacing, own].into_iter().flatten().any(|asked| clear < asked - slack)
                 })
             })
         };
@@ -416,8 +472,7 @@ impl Hunt {
     fn fits(&self, set: &[usize], next: usize) -> bool {
         let close = self.close.get(next);
         let apart = |j: &usize| close.and_then(|c| c.get(*j)).is_none_or(|c| !c);
-        // what is there in any case stands where it was put
-        set.iter().all(apart)
+        set.iter().chain(&self.always).all(apart)
     }
 
     /// The set with those of any case, in order.
@@ -499,22 +554,107 @@ impl Hunt {
         Ok(())
     }
 
-    /// Adds the best candidate to a set, then exchanges as long as that helps.
+    /// The best exchange of two for two, where that is better and there are not too many.
+    fn paired(
+        &self,
+        set: &[usize],
+        best: &mut f64,
+        pools: &mut [Pool<'_>],
+    ) -> Result<Option<Vec<usize>>, Error> {
+        let others: Vec<usize> = self.free.iter().copied().filter(|j| !set.contains(j)).collect();
+        let pairs = |n: usize| n * n.saturating_sub(1) / 2;
+        let weight = |j: &usize| self.weight.get(*j).copied().unwrap_or(1);
+        if pairs(set.len()).saturating_mul(pairs(others.len())) > PAIRS {
+            return Ok(None);
+        }
+        let mut better = None;
+        for (i, a) in set.iter().enumerate() {
+            for b in set.iter().skip(i + 1) {
+                let kept: Vec<usize> = set.iter().copied().filter(|j| j != a && j != b).collect();
+                for (k, c) in others.iter().enumerate() {
+                    if !self.fits(&kept, *c) {
+                        continue;
+                    }
+                    let mut one = kept.clone();
+                    one.push(*c);
+                    for d in others.iter().skip(k + 1) {
+                        if weight(c) + weight(d) > weight(a) + weight(b) || !self.fits(&one, *d) {
+                            continue;
+                        }
+                        let mut other = one.clone();
+                        other.push(*d);
+                        if let Some(value) = self.value(&other, *best, pools)?
+                            && value < *best * (1.0 - EQUAL)
+                        {
+                            *best = value;
+                            better = Some(other);
+                        }
+                    }
+                }
+            }
+        }
+        Ok(better)
+    }
+
+    /// From several starts: exchanges one or two as long as that helps; the best of all.
     fn exchanged(
         &self,
         number: usize,
         last: &[usize],
         pools: &mut [Pool<'_>],
     ) -> Result<Tied, Error> {
-        let mut set = last.to_vec();
-        let size = |set: &[usize]| {
-            set.iter().map(|j| self.weight.get(*j).copied().unwrap_or(1)).sum::<usize>()
-        };
         let mut best = f64::INFINITY;
-        while size(&set) < number {
+        let mut found: Vec<Vec<usize>> = Vec::new();
+        // the best of one fewer and the best to add; then sets spread over all, or over the middle
+        let mut starts = vec![last.to_vec()];
+        let n = self.free.len();
+        for (from, to) in [(0, n), (n / 6, n - n / 6), (n / 3, n), (0, n - n / 3)] {
+            let mut set: Vec<usize> = Vec::new();
+            for i in 0..number {
+                let place = from + ((2 * i + 1) * (to - from)) / (2 * number);
+                let own = self.free.get(place).copied();
+                let fits = |j: &usize| !set.contains(j) && self.fits(&set, *j);
+                if let Some(j) = own.filter(fits)
+                    && self.size(&set) + self.weight.get(j).copied().unwrap_or(1) <= number
+                {
+                    set.push(j);
+                }
+            }
+            starts.push(set);
+        }
+        for start in starts {
+            let Some((value, mut set)) = self.improved(number, start, pools)? else { continue };
+            set.sort_unstable();
+            if found.is_empty() || best - value > EQUAL * best.abs().max(value.abs()) {
+                best = value;
+                found = vec![set];
+            } else if (value - best).abs() <= EQUAL * best.abs().max(value.abs())
+                && !found.contains(&set)
+            {
+                found.push(set);
+            }
+        }
+        Ok((best.is_finite().then_some(best), found))
+    }
+
+    /// The carriers of a set.
+    fn size(&self, set: &[usize]) -> usize {
+        set.iter().map(|j| self.weight.get(*j).copied().unwrap_or(1)).sum()
+    }
+
+    /// Fills a set up with the best to add, then exchanges one or two as long as that helps.
+    fn improved(
+        &self,
+        number: usize,
+        mut set: Vec<usize>,
+        pools: &mut [Pool<'_>],
+    ) -> Result<Option<(f64, Vec<usize>)>, Error> {
+        let mut best = self.value(&set, f64::INFINITY, pools)?.unwrap_or(f64::MAX);
+        while self.size(&set) < number {
             let mut found: Option<(f64, usize)> = None;
             for j in &self.free {
-                if set.contains(j) || !self.fits(&set, *j) {
+                let weight = self.weight.get(*j).copied().unwrap_or(1);
+                if set.contains(j) || self.size(&set) + weight > number || !self.fits(&set, *j) {
                     continue;
                 }
                 let mut more = set.clone();
@@ -538,7 +678,8 @@ impl Hunt {
                         continue;
                     }
                     other.push(*j);
-                    if let Some(value) = self.value(&other, best, pools)?
+                    if self.size(&other) <= number
+                        && let Some(value) = self.value(&other, best, pools)?
                         && value < best * (1.0 - EQUAL)
                     {
                         best = value;
@@ -546,13 +687,14 @@ impl Hunt {
                     }
                 }
             }
+            if better.is_none() {
+                better = self.paired(&set, &mut best, pools)?;
+            }
             match better {
                 Some(other) => set = other,
                 None => break,
             }
         }
-        let found = best < f64::MAX && size(&set) <= number;
-        set.sort_unstable();
-        Ok(if found { (Some(best), vec![set]) } else { (None, Vec::new()) })
+        Ok((best < f64::MAX).then_some((best, set)))
     }
 }

@@ -1,5 +1,5 @@
 //! What does this layout not test? Shear on either side of each support, hogging at each support,
-//! sagging in each span: the largest of the test against the largest of the reference.
+//! sagging in each span: the test against the largest reference, where that is.
 
 use super::as_built::name;
 use super::overshoot::Effect;
@@ -115,7 +115,7 @@ pub fn reached(beam: &Beam, reference: &Reference, test: &Actions) -> Vec<Reache
             .map(|t| t.1.moment_extremes(from, to).max)
             .max_by(|a, b| a.value.si().total_cmp(&b.value.si()));
         let Some(asked) = asked.filter(|a| a.value.si() > 0.0) else { continue };
-        let got = test.moment_extremes(from, to).max.value.si();
+        let got = test.moment(asked.at, asked.side).si();
         let there = reference.in_place.moment(asked.at, asked.side).si();
         push(
             format!("sagging in {}", span(beam, from, to)),

@@ -285,6 +285,10 @@ slugs! {
     EQUIVALENT_JACK_NEAR_SUPPORT "equivalent.jack-near-support" error "a jack that loads the bearing, not the beam", "move it at least 2 d from the bearing";
     EQUIVALENT_NEAR_BEARING "equivalent.near-bearing" note "a strut carries part of the load", "move the jack beyond 2.5 d where the beam's shear is in doubt";
     EQUIVALENT_DISTANCE_UNCHECKED "equivalent.distance-unchecked" note "the distance from jack to bearing is not checked", "give the effective depth";
+    EQUIVALENT_DEPTH "equivalent.depth" error "a depth or a bearing length that cannot be", "give the effective depth above zero, the bearing length of zero or more";
+    EQUIVALENT_UPLIFT "equivalent.uplift" note "a support is pulled up", "hold it down, load the neighbouring span, or ask for a reaction limit with at_least of zero";
+    EQUIVALENT_OVERLAP "equivalent.overlap" note "carriers on the same stretch", "move them apart";
+    EQUIVALENT_SPACING "equivalent.spacing" error "carriers closer than they may stand", "move them apart, or let the search choose among them";
     EQUIVALENT_CANDIDATE "equivalent.candidate" error "a carrier that cannot be", "give 1 to 4 contacts, shares that add up to 1, capacity and cost above zero";
     EQUIVALENT_PISTONS "equivalent.pistons" error "pistons of unequal area on one pressure source", "take equal jacks, separate sources, or say that unequal pistons are meant";
     EQUIVALENT_REFERENCE "equivalent.reference" error "a reference that does not fit the beam", "give at least one case, each of this beam";

@@ -6,7 +6,7 @@ use super::json::parse_json;
 use super::toml::parse_toml;
 use super::tree::{Entry, MAX_DEPTH, Node, Value};
 use crate::error::{Error, Issue, Slug, slug};
-use crate::units::{Quantified, Quantity, nearest, parse_quantity};
+use crate::units::{Quantified, Quantity, misspelt, nearest, parse_quantity};
 
 /// A type that can be read from a tree.
 pub trait Read: Sized {
@@ -240,17 +240,17 @@ impl Reader {
         };
         let found = words.iter().position(|w| w == text);
         if found.is_none() {
-            let near = nearest(text, words.iter().copied()).unwrap_or_default();
-            self.issues.push(
-                Issue::new(
-                    slug,
-                    self.path.clone(),
-                    format!("`{text}` is not a known {what}{}", on_line(node)),
-                )
-                .value(text)
-                .limit(words.join(", "))
-                .remedy(format!("did you mean `{near}`?")),
+            let issue = Issue::new(
+                slug,
+                self.path.clone(),
+                format!("`{text}` is not a known {what}{}", on_line(node)),
             );
+            let issue = issue.value(text).limit(words.join(", "));
+            // a word that is another one altogether is not guessed at
+            self.issues.push(match misspelt(text, words.iter().copied()) {
+                Some(near) => issue.remedy(format!("did you mean `{near}`?")),
+                None => issue.remedy("take one of the accepted words"),
+            });
         }
         found
     }
@@ -383,8 +383,8 @@ macro_rules! plain {
 
 plain!(String, "text", { "type": "string" }, |v, reader, node| match v { Value::Text(t) => Some(t.clone()), _ => None }, |own| Value::Text(own.clone()));
 plain!(bool, "true or false", { "type": "boolean" }, |v, reader, node| match v { Value::Bool(b) => Some(*b), _ => None }, |own| Value::Bool(*own));
-plain!(f64, "a plain number", { "type": "number" }, |v, reader, node| match v { Value::Number(n) if n.is_finite() => Some(*n), _ => None }, |own| Value::Number(*own));
-plain!(u32, "a whole number", { "type": "integer", "minimum": 0 }, |v, reader, node| match v { Value::Number(n) => as_count(*n), _ => None }, |own| Value::Number(f64::from(*own)));
+plain!(f64, "a finite number", { "type": "number" }, |v, reader, node| match v { Value::Number(n) if n.is_finite() => Some(*n), _ => None }, |own| Value::Number(*own));
+plain!(u32, "a whole number of zero or more", { "type": "integer", "minimum": 0 }, |v, reader, node| match v { Value::Number(n) => as_count(*n), _ => None }, |own| Value::Number(f64::from(*own)));
 
 /// A number as a count, where it is one.
 fn as_count(n: f64) -> Option<u32> {

@@ -131,6 +131,15 @@ impl Target {
         Ok(Self { beam: beam.clone(), in_place, terms, ..self.clone() })
     }
 
+    /// The same target, its loads and its region at other places; its actions are of the old ones until
+    /// it is put on a beam.
+    pub(crate) fn mapped(&self, place: impl Fn(Length) -> Length) -> Self {
+        let mut own = self.clone();
+        own.nominal.iter_mut().for_each(|n| n.load = n.load.mapped(&place));
+        (own.from, own.to) = (place(own.from), place(own.to));
+        own
+    }
+
     /// The combinations with their factors.
     #[must_use]
     pub fn rows(&self) -> &[Row] {

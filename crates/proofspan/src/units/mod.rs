@@ -55,6 +55,7 @@ pub use basis::{InPlace, LoadBasis, Net, Total};
 pub use column::Column;
 pub use kind::{Dimension, Kind, Quantity};
 pub use measure::Measure;
+pub(crate) use parse::misspelt;
 pub use parse::{Fault, UnitError, nearest, parse_number, parse_quantity};
 pub use quantity::*;
 pub use show::{Shown, System};

@@ -295,6 +295,18 @@ pub fn nearest<'a>(word: &str, candidates: impl IntoIterator<Item = &'a str>) ->
         .map(|(_, c)| c)
 }
 
+/// The nearest of some words, where the word may be that one misspelt: up to one slip, and one more for
+/// every four letters.
+pub(crate) fn misspelt<'a>(
+    word: &str,
+    candidates: impl IntoIterator<Item = &'a str>,
+) -> Option<&'a str> {
+    let near = nearest(word, candidates)?;
+    let (own, other): (Vec<char>, Vec<char>) =
+        (word.to_lowercase().chars().collect(), near.to_lowercase().chars().collect());
+    (distance(&own, &other) <= 1 + own.len() / 4).then_some(near)
+}
+
 /// Optimal string alignment distance.
 fn distance(a: &[char], b: &[char]) -> usize {
     let mut before_last: Vec<usize> = Vec::new();
