@@ -151,10 +151,8 @@ impl Reference {
     fn __repr__(&self) -> String {
         let names: Vec<&str> = self.reference.terms().iter().map(|t| t.0.as_str()).collect();
         let (from, to) = self.reference.region();
-        let show = |x: Length| {
-            let rounded = proofspan::units::Quantity::from(x).rounded(self.reference.system(), 6);
-            rounded
-        };
+        let show =
+            |x: Length| proofspan::units::Quantity::from(x).rounded(self.reference.system(), 6);
         format!(
             "Reference({}; region {} to {}, per {})",
             names.join(", "),

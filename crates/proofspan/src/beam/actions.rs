@@ -256,6 +256,29 @@ impl Actions {
         sum
     }
 
+    /// The same without rounding: what is below 1e-12 of the largest of its kind on the member is zero.
+    /// A load on one side of a hinge or of an overhang has no effect on the other, not a tiny one.
+    pub(crate) fn cleaned(mut self) -> Self {
+        const ROUNDING: f64 = 1e-12;
+        let largest =
+            |of: fn(&Segment) -> f64| self.segments.iter().fold(0.0_f64, |m, s| m.max(of(s).abs()));
+        let limits = [
+            largest(|s| s.v0),
+            largest(|s| s.m0).max(largest(|s| s.moment().at(s.length))),
+            largest(|s| s.r0),
+            largest(|s| s.w0),
+        ];
+        for s in &mut self.segments {
+            let own = [&mut s.v0, &mut s.m0, &mut s.r0, &mut s.w0];
+            for (value, limit) in own.into_iter().zip(limits) {
+                if value.abs() <= ROUNDING * limit {
+                    *value = 0.0;
+                }
+            }
+        }
+        self
+    }
+
     /// The same case times `k`.
     #[must_use]
     pub fn scaled(&self, k: f64) -> Self {

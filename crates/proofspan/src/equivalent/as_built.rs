@@ -10,7 +10,7 @@ use super::candidate::Candidate;
 use super::confirm::confirm_actions;
 use super::moved::{Moved, Other, beams};
 use super::overshoot::Effect;
-use super::require::{Reference, Requirement};
+use super::require::{CROSSING, NOTHING, Reference, Requirement};
 use super::spec::Ends;
 use super::verify::least_fidelity;
 use crate::beam::{Actions, Beam, Load, Restraint};
@@ -125,6 +125,93 @@ pub fn as_built(
     deviations: &Deviations,
 ) -> Result<AsBuilt, Error> {
     refused(beam, candidates, forces, deviations)?;
+    let each_of = |forces: &[Net<Force>]| {
+        deviating(beam, reference, requirements, (candidates, forces), deviations)
+    };
+    let raised = |k: f64| -> Vec<Net<Force>> {
+        let one = |(f, c): (&Net<Force>, &Candidate)| if c.always { *f } else { Net(f.0 * k) };
+        forces.iter().zip(candidates).map(one).collect()
+    };
+    let each = each_of(forces)?;
+    let least = least_of(&each);
+    let excess = each.iter().map(|d| d.excess).fold(0.0, f64::max);
+    let judged = |value: f64, limit: Limit| {
+        let verdict = Verdict::design(
+            slug::EQUIVALENT_AS_BUILT,
+            Quantity::new(Kind::Ratio, value),
+            limit,
+            Basis::net(reference.unit),
+            Clause::Named("deviations of what is built (library rule)"),
+        );
+        let state = if verdict.state == State::Fail { State::Inconclusive } else { verdict.state };
+        verdict.with_state(state)
+    };
+    // the ratio is settled to the tolerance of an optimum, not better
+    let settled = if (least - 1.0).abs() <= 1e-8 { 1.0 } else { least };
+    let fidelity = judged(settled, Limit::AtLeast(1.0));
+    let limits = judged(1.0 + excess, Limit::AtMost(1.0));
+    let limited = requirements.iter().any(|r| !matches!(r, Requirement::Reach(_)))
+        || candidates.iter().any(|c| c.capacity.is_some() || c.least.is_some());
+    let limits = if limited { limits } else { limits.with_state(State::NotApplicable) };
+    let held = matches!(limits.state, State::Pass | State::NotApplicable);
+    let state = if held { fidelity.state } else { limits.state };
+    let raise = match (least > 0.0 && least.is_finite()).then(|| (1.0 / settled).max(1.0)) {
+        Some(k) if k > 1.0 && stays(candidates, forces) => {
+            raised_to(least, k, |k| Ok(least_of(&each_of(&raised(k))?)))?
+        }
+        plain => plain,
+    };
+    let raise_exceeds = match raise.filter(|k| *k > 1.0) {
+        Some(k) => {
+            let (what, forces) = (String::new(), &raised(k)[..]);
+            let built = Built { what, beam, reference, candidates, forces };
+            tried(&built, requirements)?.exceeded
+        }
+        None => None,
+    };
+    Ok(AsBuilt { each, state, fidelity, limits, raise, raise_exceeds })
+}
+
+/// Whether something is there in any case that is not raised with the rest.
+fn stays(candidates: &[Candidate], forces: &[Net<Force>]) -> bool {
+    candidates.iter().zip(forces).any(|(c, f)| c.always && f.0 > Force::ZERO)
+}
+
+fn least_of(each: &[Deviation]) -> f64 {
+    each.iter().map(|d| d.fidelity.value()).fold(f64::INFINITY, f64::min)
+}
+
+/// Times what the forces reach a fidelity of one, where it is `first` at one: the fidelity is the least of
+/// linear functions, so secants close in on it from below.
+fn raised_to(
+    first: f64,
+    guess: f64,
+    fidelity: impl Fn(f64) -> Result<f64, Error>,
+) -> Result<Option<f64>, Error> {
+    let (mut last, mut k) = ((1.0, first), guess);
+    for _ in 0..40 {
+        let now = fidelity(k)?;
+        if (now - 1.0).abs() <= 1e-10 {
+            return Ok(Some(k));
+        }
+        let slope = (now - last.1) / (k - last.0);
+        if !(slope > 0.0 && slope.is_finite()) {
+            return Ok(None);
+        }
+        last = (k, now);
+        k += (1.0 - now) / slope;
+    }
+    Ok(None)
+}
+
+/// The layout under every deviation.
+fn deviating(
+    beam: &Beam,
+    reference: &Reference,
+    requirements: &[Requirement],
+    (candidates, forces): (&[Candidate], &[Net<Force>]),
+    deviations: &Deviations,
+) -> Result<Vec<Deviation>, Error> {
     let used: Vec<usize> = (0..candidates.len())
         .filter(|i| forces.get(*i).is_some_and(|f| f.0 > Force::ZERO))
         .filter(|i| candidates.get(*i).is_some_and(|c| !c.always))
@@ -256,39 +343,7 @@ pub fn as_built(
             }
         }
     }
-    let least = each.iter().map(|d| d.fidelity.value()).fold(f64::INFINITY, f64::min);
-    let excess = each.iter().map(|d| d.excess).fold(0.0, f64::max);
-    let judged = |value: f64, limit: Limit| {
-        let verdict = Verdict::design(
-            slug::EQUIVALENT_AS_BUILT,
-            Quantity::new(Kind::Ratio, value),
-            limit,
-            Basis::net(reference.unit),
-            Clause::Named("deviations of what is built (library rule)"),
-        );
-        let state = if verdict.state == State::Fail { State::Inconclusive } else { verdict.state };
-        verdict.with_state(state)
-    };
-    // the ratio is settled to the tolerance of an optimum, not better
-    let settled = if (least - 1.0).abs() <= 1e-8 { 1.0 } else { least };
-    let fidelity = judged(settled, Limit::AtLeast(1.0));
-    let limits = judged(1.0 + excess, Limit::AtMost(1.0));
-    let limited = requirements.iter().any(|r| !matches!(r, Requirement::Reach(_)))
-        || candidates.iter().any(|c| c.capacity.is_some() || c.least.is_some());
-    let limits = if limited { limits } else { limits.with_state(State::NotApplicable) };
-    let held = matches!(limits.state, State::Pass | State::NotApplicable);
-    let state = if held { fidelity.state } else { limits.state };
-    let raise = (least > 0.0 && least.is_finite()).then(|| (1.0 / settled).max(1.0));
-    let raise_exceeds = match raise.filter(|k| *k > 1.0) {
-        Some(k) => {
-            let raised =
-                |(f, c): (&Net<Force>, &Candidate)| if c.always { *f } else { Net(f.0 * k) };
-            let raised: Vec<Net<Force>> = forces.iter().zip(candidates).map(raised).collect();
-            tried(&Built { forces: &raised, ..plain(String::new()) }, requirements)?.exceeded
-        }
-        None => None,
-    };
-    Ok(AsBuilt { each, state, fidelity, limits, raise, raise_exceeds })
+    Ok(each)
 }
 
 /// With up to so many carriers every place is tried with every force.
@@ -406,9 +461,9 @@ fn tried(state: &Built<'_>, requirements: &[Requirement]) -> Result<Deviation, E
         };
         for stretch in stretches {
             let found = if stretch.1 > stretch.0 {
-                least_fidelity(&test, &terms, reach.effect, reach.sense, stretch)
+                least_fidelity(&test, &terms, reach.effect, (reach.sense, CROSSING), stretch)
             } else {
-                at_place(&test, &terms, reach, stretch.0)
+                at_place(&test, &terms, reach, stretch.0, state.reference.noise(reach.effect))
             };
             if let Some(found) = found
                 && worst.as_ref().is_none_or(|w| found.fidelity.value() < w.fidelity.value())
@@ -439,13 +494,18 @@ fn at_place(
     terms: &[&Actions],
     reach: &super::require::Reach,
     x: Length,
+    noise: f64,
 ) -> Option<super::verify::Shortfall> {
+    let sides = [crate::beam::Side::Left, crate::beam::Side::Right];
+    let all =
+        sides.iter().flat_map(|side| terms.iter().map(|t| reach.effect.at(t, x, *side).abs()));
+    let nothing = (NOTHING * all.fold(0.0, f64::max)).max(noise);
     let mut worst: Option<super::verify::Shortfall> = None;
-    for side in [crate::beam::Side::Left, crate::beam::Side::Right] {
+    for side in sides {
         for (term, reference) in terms.iter().enumerate() {
             let (got, asked) =
                 (reach.effect.at(test, x, side), reach.effect.at(reference, x, side));
-            if asked.abs() <= 0.0 || !super::require::Sense::takes(reach.sense, asked) {
+            if asked.abs() <= nothing || !super::require::Sense::takes(reach.sense, asked) {
                 continue;
             }
             if worst.as_ref().is_none_or(|w| got / asked < w.fidelity.value()) {

@@ -128,7 +128,7 @@ fn rounded(problem: &Problem<'_>, p: &[f64], force: Force) -> Result<Option<Buil
         }
         let forces = problem.forces(&p);
         let loads = problem.loads(&forces);
-        let actions = problem.beam.anchored().actions(&loads)?;
+        let actions = problem.beam.anchored().level().actions(&loads)?;
         let confirmation = confirm_actions(
             &actions,
             problem.reference,

@@ -89,7 +89,7 @@ pub fn assured(
         }
         if rows.len() == before {
             let forces = problem.forces(&p);
-            let actions = beam.anchored().actions(&problem.loads(&forces))?;
+            let actions = beam.anchored().level().actions(&problem.loads(&forces))?;
             problem.agreed(&confirm_actions(
                 &actions,
                 reference,

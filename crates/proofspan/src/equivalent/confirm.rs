@@ -229,7 +229,8 @@ fn one(test: &Actions, reference: &Reference, requirement: &Requirement) -> Viol
     match requirement {
         Requirement::Reach(r) => {
             let cases = named(reference, r.case.as_deref());
-            reached(test, &cases, &stretches, effect(r.effect), r.sense)
+            let noise = reference.noise(r.effect);
+            reached(test, &cases, &stretches, effect(r.effect), (r.sense, noise))
         }
         Requirement::Within(r) => {
             let cases = named(reference, r.case.as_deref());
@@ -257,7 +258,9 @@ fn one(test: &Actions, reference: &Reference, requirement: &Requirement) -> Viol
             let total = of(test) + of(&reference.in_place);
             let low = r.at_least.map_or(f64::NEG_INFINITY, |f| f.si() - total);
             let high = r.at_most.map_or(f64::NEG_INFINITY, |f| total - f.si());
-            let size = of(&reference.in_place).abs().max(total.abs()).max(1.0);
+            let limits = [r.at_least, r.at_most].into_iter().flatten();
+            let limit = limits.map(|f| f.si().abs()).fold(0.0, f64::max);
+            let size = of(&reference.in_place).abs().max(limit).max(reference.pressed());
             finished(low.max(high).max(0.0), size, None)
         }
         Requirement::ShearSpan(r) => {
@@ -296,7 +299,7 @@ fn reached(
     terms: &[&Actions],
     stretches: &[(f64, f64)],
     poly: impl Fn(&Segment) -> Poly,
-    sense: Option<Sense>,
+    (sense, noise): (Option<Sense>, f64),
 ) -> Violation {
     let (up, down) = Sense::signs(sense);
     let mut worst = Worst { size: 0.0, at: None };
@@ -313,7 +316,7 @@ fn reached(
         let scale = ends.iter().fold(0.0_f64, |m, (a, b)| m.max(a.abs()).max(b.abs()));
         largest_of_all = largest_of_all.max(scale);
         for (term, (low, high)) in terms.iter().zip(&ends) {
-            let nothing = NOTHING * scale;
+            let nothing = (NOTHING * scale).max(noise);
             let crosses = up && down && to > from && *low < -nothing && *high > nothing;
             let floor = if crosses { CROSSING * scale } else { nothing };
             walk(&[test, term], *from, *to, |start, h, segments| {
@@ -449,7 +452,7 @@ fn windowed(
     cases.extend(there);
     cases.extend(reference.terms.iter().map(|t| &t.1));
     let mut worst = Worst { size: 0.0, at: None };
-    let mut scale = 0.0_f64;
+    let (mut scale, mut shear) = (0.0_f64, 0.0_f64);
     let shapes = |h: f64, segments: &[Segment], poly: fn(&Segment) -> Poly| -> Vec<Shape> {
         let mut all = segments.iter().map(|s| Shape::on(&poly(s), h));
         let (Some(test), there) = (all.next(), there.and_then(|_| all.next())) else {
@@ -464,7 +467,14 @@ fn windowed(
             for shape in shapes(h, segments, Segment::moment).iter().skip(1) {
                 scale = scale.max(peak(shape, scale, DEEP));
             }
+            for shape in shapes(h, segments, Segment::shear).iter().skip(1) {
+                shear = shear.max(peak(shape, shear, DEEP));
+            }
         });
+        let nothing = (
+            (NOTHING * scale).max(reference.noise(Effect::Moment)),
+            (NOTHING * shear).max(reference.noise(Effect::Shear)),
+        );
         walk(&cases, *from, *to, |start, h, segments| {
             let moments = shapes(h, segments, Segment::moment);
             let count = moments.len();
@@ -477,20 +487,24 @@ fn windowed(
                     return (0.0, 0.0);
                 };
                 // the sign that all terms have on the whole part: settled, mixed for certain, or open
-                let sign = |terms: &[Shape]| -> Option<Option<f64>> {
-                    if terms.iter().all(|t| t.least() >= 0.0) {
+                let sign = |terms: &[Shape], nothing: f64| -> Option<Option<f64>> {
+                    let live =
+                        || terms.iter().filter(|t| t.most() > nothing || t.least() < -nothing);
+                    if live().next().is_none() {
+                        Some(None)
+                    } else if live().all(|t| t.least() >= -nothing) {
                         Some(Some(1.0))
-                    } else if terms.iter().all(|t| t.most() <= 0.0) {
+                    } else if live().all(|t| t.most() <= nothing) {
                         Some(Some(-1.0))
-                    } else if terms.iter().any(|t| t.least() > 0.0)
-                        && terms.iter().any(|t| t.most() < 0.0)
+                    } else if live().any(|t| t.least() > nothing)
+                        && live().any(|t| t.most() < -nothing)
                     {
                         Some(None)
                     } else {
                         None
                     }
                 };
-                match (sign(ms), sign(vs)) {
+                match (sign(ms, nothing.0), sign(vs, nothing.1)) {
                     (Some(None), _) | (_, Some(None)) => (0.0, 0.0),
                     (Some(Some(km)), Some(Some(kv))) => {
                         let size = |k: f64, s: &Shape| Shape([0.0; 6]).plus(k, s);

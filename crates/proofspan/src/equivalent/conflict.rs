@@ -6,6 +6,7 @@ use super::exchange::{Ended, Program, Seed, exchange};
 use super::objective::Objective;
 use super::optimise::{Answer, Problem};
 use super::rows::{Source, Stretch};
+use super::simplex::Trouble;
 use crate::error::Error;
 use crate::units::{Kind, Length, Moment, Quantity};
 
@@ -101,7 +102,7 @@ impl Problem<'_> {
             };
             of.iter().copied().filter(named).collect()
         };
-        let mut ray = solve(&sources)?.unwrap_or_default();
+        let Some(mut ray) = solve(&sources)? else { return Err(self.trouble(Trouble::Singular)) };
         let mut kept = part(&ray, &sources);
         let mut i = 0;
         while i < kept.len() {
@@ -155,7 +156,9 @@ impl Problem<'_> {
         let mut field = self.field.clone();
         let own = |s: &&mut Stretch| s.source == source;
         field.stretches.iter_mut().filter(own).for_each(|s| s.relaxed = true);
-        let program = Program { helper: true, ..Program::feasible(field.n) };
+        let mut own = self.field.stretches.iter().filter(|s| s.source == source);
+        let unit = if own.any(|s| s.start.is_none()) { self.scale } else { 1.0 };
+        let program = Program { helper: true, unit, ..Program::feasible(field.n) };
         let ended = exchange(&field, &program, self.scale, &mut Vec::new(), |_| true);
         Ok(match ended.map_err(|t| self.trouble(t))? {
             Ended::Optimal(best) => {

@@ -10,12 +10,14 @@ pub(super) struct Program {
     pub(super) cost: Vec<f64>,
     /// Whether the helper is the objective.
     pub(super) helper: bool,
+    /// A value of the helper of usual size: the scale of forces where it is a force, else one.
+    pub(super) unit: f64,
 }
 
 impl Program {
     /// Only whether the rows can be met.
     pub(super) fn feasible(n: usize) -> Self {
-        Self { cost: vec![0.0; n], helper: false }
+        Self { cost: vec![0.0; n], helper: false, unit: 1.0 }
     }
 }
 
@@ -98,7 +100,7 @@ impl<'f> Table<'f> {
         let k = self.scale / size;
         self.a.iter_mut().for_each(|a| *a *= k);
         if self.program.helper {
-            self.a.push(e / size);
+            self.a.push(e * self.program.unit / size);
         }
         self.simplex.add(&self.a, b / size);
         self.seeds.push((index, s));
@@ -109,7 +111,7 @@ impl<'f> Table<'f> {
         p.clear();
         p.extend(self.simplex.unknowns().iter().take(self.field.n).map(|x| x * self.scale));
         if self.program.helper {
-            self.simplex.unknowns().last().copied().unwrap_or(0.0)
+            self.simplex.unknowns().last().map_or(0.0, |x| x * self.program.unit)
         } else {
             0.0
         }
@@ -194,7 +196,7 @@ pub(super) fn exchange(
         return Ok(Ended::Infeasible(ray));
     }
     let helper = table.unknowns(&mut p);
-    let k = if program.helper { 1.0 } else { scale };
+    let k = if program.helper { program.unit } else { scale };
     Ok(Ended::Optimal(Best {
         multipliers: table.real(&table.simplex.multipliers(), k),
         degenerate: table.simplex.degenerate(),
@@ -214,7 +216,7 @@ pub(super) fn ranges(
 ) -> Vec<Option<(f64, Option<f64>)>> {
     /// Far beyond every force that is needed, in units of the scale.
     const FAR: f64 = 1e4;
-    let program = Program { cost: cost.to_vec(), helper: false };
+    let program = Program { cost: cost.to_vec(), helper: false, unit: 1.0 };
     let all = |_: &Stretch| true;
     let mut p = Vec::with_capacity(field.n);
     // what cannot be settled is not said

@@ -8,7 +8,7 @@ use super::exchange::{Best, Ended, Program, Seed, exchange, ranges};
 use super::objective::{self, Goal, Objective};
 use super::require::{self, Reference, Requirement};
 use super::rows::{Field, Ground, Source, Stretch};
-use super::simplex::Trouble;
+use super::simplex::{LARGEST, Trouble};
 use crate::beam::{Actions, Beam, Load};
 use crate::error::{Error, Issue, slug};
 use crate::units::{Force, Net};
@@ -157,8 +157,9 @@ impl<'a> Problem<'a> {
         Error::check(core::mem::take(&mut issues))?;
         let unknowns = unknowns(candidates);
         let cases: Vec<&[Load]> = unknowns.iter().map(|u| u.loads.as_slice()).collect();
-        let held = beam.anchored();
-        let units = held.cases(&cases)?;
+        // a settled support is part of what is in place, not of what a carrier does
+        let held = beam.anchored().level();
+        let units: Vec<Actions> = held.cases(&cases)?.into_iter().map(Actions::cleaned).collect();
         let field = Field::new(Ground { units: &units, reference }, &unknowns, requirements);
         let (from, to) = (reference.in_place.length() * 0.0, reference.in_place.length());
         let mut scale = 0.0_f64;
@@ -237,7 +238,11 @@ impl<'a> Problem<'a> {
             }
             match self.level(&mut field, &mut seeds, &mut words, objective)? {
                 Ok(level) => levels.push(level),
-                Err(()) => return Ok(Answer::Conflict(Box::new(self.conflict()?))),
+                Err(()) if levels.is_empty() => {
+                    return Ok(Answer::Conflict(Box::new(self.conflict()?)));
+                }
+                // what was just met can be met
+                Err(()) => return Err(self.trouble(Trouble::Singular)),
             }
         }
         let Some(last) = levels.last() else {
@@ -277,7 +282,7 @@ impl<'a> Problem<'a> {
             levels.into_iter().map(|l| (l.value, l.certificate)).unzip();
         let forces = self.forces(&p);
         let loads = self.loads(&forces);
-        let actions = self.beam.anchored().actions(&loads)?;
+        let actions = self.beam.anchored().level().actions(&loads)?;
         let confirmation =
             confirm_actions(&actions, self.reference, self.requirements, self.candidates, &forces);
         self.agreed(&confirmation)?;
@@ -374,14 +379,18 @@ impl<'a> Problem<'a> {
             }
         }
         field.stretches.iter_mut().skip(first).for_each(|s| s.relaxed = true);
-        Program { cost, helper }
+        let unit = match objective.of {
+            Goal::Peak | Goal::Uplift => self.scale,
+            _ => 1.0,
+        };
+        Program { cost, helper, unit }
     }
 
     /// Holds what an objective reached, but for rounding.
     pub(super) fn hold(&self, field: &mut Field, k: usize, program: &Program, value: f64) {
         let source = Source::Objective(k);
         if program.helper {
-            let kept = value + EQUAL * value.abs().max(1e-3);
+            let kept = value + EQUAL * value.abs().max(1e-3 * program.unit);
             for stretch in field.stretches.iter_mut().filter(|s| s.source == source) {
                 stretch.b = stretch.b.plus(-kept, &stretch.e);
                 stretch.relaxed = false;
@@ -405,6 +414,11 @@ impl<'a> Problem<'a> {
         let ended =
             exchange(field, &program, self.scale, seeds, |_| true).map_err(|t| self.trouble(t))?;
         let Ended::Optimal(best) = ended else { return Ok(Err(())) };
+        if best.p.iter().any(|p| *p > LARGEST * self.scale) {
+            return Err(self.unsolved(
+                "forces of more than ten thousand times the reference would be needed: these carriers hardly reach it",
+            ));
+        }
         let value = best.value(&program);
         words.push(objective.words());
         let certificate = self.certificate(field, &program, &best, words);

@@ -46,6 +46,27 @@ impl Room {
     }
 }
 
+/// Rounds of steps at the most.
+const ROUNDS: usize = 2000;
+
+/// Whether one list of objectives gains on another: one is smaller and none before it is larger, not even
+/// by a little, or steps could go round in a circle.
+fn gains(a: &[f64], b: &[f64]) -> bool {
+    for (a, b) in a.iter().zip(b) {
+        if a.is_infinite() || b.is_infinite() {
+            return a < b;
+        }
+        let size = a.abs().max(b.abs());
+        if b - a > 1e-9 * size {
+            return true;
+        }
+        if a - b > 1e-13 * size {
+            return false;
+        }
+    }
+    false
+}
+
 /// Starts that are looked at where the given one reaches nothing.
 const SOUGHT: usize = 200;
 
@@ -157,14 +178,16 @@ pub fn refine(
     }
     let mut step = widest / 4.0;
     let mut spread = Spread(1);
-    while step > 1e-8 * beam.length().si() {
+    let mut rounds = 0;
+    while step > 1e-8 * beam.length().si() && rounds < ROUNDS {
+        rounds += 1;
         let mut moved = false;
         for direction in spread.directions(at.len()) {
             let other: Vec<f64> = at.iter().zip(&direction).map(|(x, d)| x + step * d).collect();
             let trial = placed(candidates, rooms, &other);
             // two at one place, or one beyond the member, is no layout
             let Ok(found) = value(&trial) else { continue };
-            if less(&found, &best) {
+            if gains(&found, &best) {
                 at = trial.iter().zip(rooms).flat_map(|(c, r)| r.read(c)).collect();
                 (best, now, moved) = (found, trial, true);
                 break;

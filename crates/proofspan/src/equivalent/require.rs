@@ -19,6 +19,8 @@ pub struct Reference {
     pub(super) unit: MemberUnit,
     /// The units of words.
     pub(super) system: System,
+    /// Below these, shear and moment are rounding.
+    noise: (f64, f64),
     /// What it was made of, so that it can be made again on another beam.
     again: Option<Again>,
 }
@@ -63,7 +65,7 @@ impl Reference {
             .into());
         }
         let (unit, system) = (MemberUnit::Beam, System::Si);
-        let own = Self { terms, in_place, region, unit, system, again: None };
+        let own = Self { terms, in_place, region, unit, system, noise: (0.0, 0.0), again: None };
         Ok(own.on_one_grid())
     }
 
@@ -131,8 +133,17 @@ impl Reference {
         self.unit
     }
 
-    /// All cases on one grid, so that pieces line up.
-    fn on_one_grid(self) -> Self {
+    /// All cases without rounding and on one grid, so that pieces line up.
+    fn on_one_grid(mut self) -> Self {
+        self.terms = self.terms.into_iter().map(|(n, a)| (n, a.cleaned())).collect();
+        self.in_place = self.in_place.cleaned();
+        let largest = |effect: Effect| {
+            self.terms.iter().map(|t| &t.1).chain([&self.in_place]).fold(0.0_f64, |m, a| {
+                let e = a.extremes_of(Length::ZERO, a.length(), |s| effect.poly(s));
+                m.max(e.max.value.abs()).max(e.min.value.abs())
+            })
+        };
+        self.noise = (ROUNDING * largest(Effect::Shear), ROUNDING * largest(Effect::Moment));
         let cases: Vec<&Actions> =
             self.terms.iter().map(|t| &t.1).chain([&self.in_place]).collect();
         let alike = cases.iter().all(|c| {
@@ -201,6 +212,21 @@ impl Reference {
         self.region.unwrap_or((Length::ZERO, self.in_place.length()))
     }
 
+    /// Below this, in SI, an effect anywhere is rounding.
+    pub(super) const fn noise(&self, effect: Effect) -> f64 {
+        match effect {
+            Effect::Shear => self.noise.0,
+            Effect::Moment => self.noise.1,
+        }
+    }
+
+    /// The largest reaction of any case, N: what a reaction is compared with.
+    pub(super) fn pressed(&self) -> f64 {
+        let cases = self.terms.iter().map(|t| &t.1).chain([&self.in_place]);
+        let all = cases.flat_map(Actions::reactions).map(|r| r.force.si().abs());
+        all.fold(0.0, f64::max).max(f64::MIN_POSITIVE)
+    }
+
     pub(super) fn case(&self, name: &str) -> Option<usize> {
         self.terms.iter().position(|t| t.0 == name)
     }
@@ -215,8 +241,10 @@ impl From<&Target> for Reference {
             region: Some((target.from, target.to)),
             unit: target.unit,
             system: System::Si,
+            noise: (0.0, 0.0),
             again: Some(Again::Target(Box::new(target.clone()))),
         }
+        .on_one_grid()
     }
 }
 
@@ -737,6 +765,8 @@ pub(super) fn refused(
     }
 }
 
+/// Below this part of the largest on the member an effect is rounding.
+const ROUNDING: f64 = 1e-12;
 /// Below this part of the largest on a stretch a reference asks for nothing.
 pub(super) const NOTHING: f64 = 1e-9;
 /// Where a term changes its sign, its part below this of the largest asks for nothing (library rule).

@@ -233,7 +233,7 @@ impl Field {
                 };
                 for (limit, sign) in [(r.at_least, 1.0), (r.at_most, -1.0)] {
                     let Some(limit) = limit.map(Force::si) else { continue };
-                    let size = there.abs().max(limit.abs()).max(1.0);
+                    let size = there.abs().max(limit.abs()).max(ground.reference.pressed());
                     self.single(source, &row(sign), sign * (limit - there), 1.0, size);
                 }
             }
@@ -305,7 +305,7 @@ impl Field {
         let bounds: Vec<(f64, f64)> =
             terms.iter().map(|i| ends(ground.reference, *i, effect, from, to)).collect();
         let scale = bounds.iter().fold(0.0_f64, |m, (low, high)| m.max(high.abs()).max(low.abs()));
-        let nothing = NOTHING * scale;
+        let nothing = (NOTHING * scale).max(ground.reference.noise(effect));
         pieces(ground, from, to, |piece| {
             for (term, (low, high)) in terms.iter().zip(&bounds) {
                 let Some(q) = own(ground.reference, *term, what, piece) else { continue };
@@ -326,7 +326,9 @@ impl Field {
                         middle.iter().fold(0.0, |m: f64, v| if v.abs() > m.abs() { *v } else { m });
                     let inside =
                         if crosses { middle.last().copied().unwrap_or(value) } else { value };
-                    if inside.abs() <= floor || !Sense::takes(sense, inside) {
+                    // a part between a carrier and a zero of the reference may be short
+                    let size = if both { inside } else { value };
+                    if size.abs() <= floor || !Sense::takes(sense, inside) {
                         return;
                     }
                     let sign = inside.signum();
@@ -382,11 +384,12 @@ impl Field {
             let value = |term: usize| {
                 ground.reference.terms.get(term).map_or(0.0, |t| effect.at(&t.1, x, side))
             };
-            let scale = terms.iter().fold(0.0_f64, |m, i| m.max(value(*i).abs()));
+            let scale = largest_at(ground.reference, effect, terms, x, false);
+            let nothing = (NOTHING * scale).max(ground.reference.noise(effect));
             let Some(piece) = point(ground, x, side) else { continue };
             for term in terms {
                 let q = value(*term);
-                if q.abs() > NOTHING * scale && Sense::takes(sense, q) {
+                if q.abs() > nothing && Sense::takes(sense, q) {
                     let row = (constant(q.abs()), constant(q.abs()), q.abs());
                     let sign = q.signum();
                     self.push(ground, source, Some(*term), piece, (0.0, 0.0), &[(sign, what)], row);
@@ -452,7 +455,7 @@ impl Field {
                 .filter_map(|i| ground.reference.terms.get(*i))
                 .map(|t| cap.effect.at(&t.1, x, side) + there)
                 .collect();
-            let scale = values.iter().fold(0.0_f64, |m, v| m.max(v.abs()));
+            let scale = largest_at(ground.reference, cap.effect, terms, x, cap.total);
             for sign in [1.0, -1.0] {
                 let most = values.iter().map(|v| sign * v).fold(cap.floor * scale, f64::max);
                 let row = (constant(sign * there - cap.at_most * most), constant(most), scale);
@@ -496,11 +499,17 @@ impl Field {
         let reference = ground.reference;
         let terms: Vec<usize> = (0..reference.terms.len()).collect();
         let (mut shears, mut moments) = (Vec::new(), Vec::new());
-        let mut size = 0.0_f64;
+        let (mut size, mut shear) = (0.0_f64, 0.0_f64);
         pieces(ground, from, to, |piece| {
             references(reference, &terms, What::Moment, total, piece, &mut moments);
             moments.iter().for_each(|m| size = size.max(largest(m, piece.length)));
+            references(reference, &terms, What::Shear, total, piece, &mut shears);
+            shears.iter().for_each(|v| shear = shear.max(largest(v, piece.length)));
         });
+        let nothing = (
+            (NOTHING * shear).max(reference.noise(Effect::Shear)),
+            (NOTHING * size).max(reference.noise(Effect::Moment)),
+        );
         pieces(ground, from, to, |piece| {
             let v0 = references(reference, &terms, What::Shear, total, piece, &mut shears);
             let m0 = references(reference, &terms, What::Moment, total, piece, &mut moments);
@@ -508,11 +517,15 @@ impl Field {
             shears.iter().chain(&moments).for_each(|p| cuts.at_roots(p));
             cuts.parts(|s, t| {
                 let middle = f64::midpoint(s, t);
-                let agreed = |polys: &[Poly]| -> Option<f64> {
-                    let first = polys.first()?.at(middle).signum();
-                    polys.iter().all(|p| p.at(middle) * first > 0.0).then_some(first)
+                // a term that is about zero there has no sign to disagree with
+                let agreed = |polys: &[Poly], nothing: f64| -> Option<f64> {
+                    let values =
+                        || polys.iter().map(|p| p.at(middle)).filter(|v| v.abs() > nothing);
+                    let first = values().next()?.signum();
+                    values().all(|v| v * first > 0.0).then_some(first)
                 };
-                let (Some(v), Some(m)) = (agreed(&shears), agreed(&moments)) else { return };
+                let (v, m) = (agreed(&shears, nothing.0), agreed(&moments, nothing.1));
+                let (Some(v), Some(m)) = (v, m) else { return };
                 for (limit, sign) in [(least, 1.0), (most, -1.0)] {
                     let Some(limit) = limit else { continue };
                     let (km, kv) = (sign * m, -sign * limit * v);
@@ -762,6 +775,23 @@ fn upper(polys: &[Poly], h: f64, mut visit: impl FnMut(f64, f64, usize, &Poly)) 
         visit(from, to, i, most);
         from = to;
     }
+}
+
+/// The largest size of terms at a place, from either side.
+fn largest_at(
+    reference: &Reference,
+    effect: Effect,
+    terms: &[usize],
+    x: Length,
+    total: bool,
+) -> f64 {
+    let all = sides(core::slice::from_ref(&x), reference.in_place.length());
+    let values = all.flat_map(|(x, side)| {
+        let there = if total { effect.at(&reference.in_place, x, side) } else { 0.0 };
+        let own = terms.iter().filter_map(|i| reference.terms.get(*i));
+        own.map(move |t| (effect.at(&t.1, x, side) + there).abs())
+    });
+    values.fold(0.0, f64::max)
 }
 
 /// Each place from both sides, from one at the ends of the member.

@@ -32,7 +32,7 @@ pub struct Stage<'a> {
 /// The best choice of so many carriers.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Choice {
-    /// How many carriers, those that are there in any case not counted.
+    /// How many carriers, those that are there in any case not counted; zero where those alone will do.
     pub number: usize,
     /// The candidates in use, by their places in the list, those of any case included.
     pub candidates: Vec<usize>,
@@ -63,6 +63,8 @@ pub struct Searched {
 
 /// So many choices are tried one by one: four of forty, and more of fewer.
 const TRIED: u64 = 125_000;
+/// So many choices that tie in the first objective are kept.
+const TIES: usize = 5_000;
 /// So many exchanges of two for two are tried in one round.
 const PAIRS: usize = 100_000;
 
@@ -137,19 +139,26 @@ pub fn search(
     let mut by_number: Vec<Choice> = Vec::new();
     let mut last: Vec<usize> = Vec::new();
     let mut about = Vec::new();
-    for number in 1..=most.min(hunt.free.len()) {
-        let exact = hunt.choices(number) <= TRIED;
-        let (value, tied) = if exact {
+    let first_number = usize::from(hunt.always.is_empty());
+    for number in first_number..=most.min(hunt.carriers()) {
+        let every = hunt.choices(number) <= TRIED;
+        let (value, tied) = if every {
             hunt.every(number, &mut pools)?
         } else {
             hunt.exchanged(number, &last, &mut pools)?
         };
-        about.push(if exact {
-            format!("{number}: every choice tried")
+        let Some(ties) = value.map(|_| tied) else {
+            about.push(tried_words(number, every));
+            continue;
+        };
+        // where choices tie, the further objectives decide; too many ties are not all looked at
+        let exact = every && (rest.len() < 2 || ties.len() < TIES);
+        about.push(tried_words(number, exact));
+        let ties = if rest.len() < 2 || ties.len() < 2 {
+            ties
         } else {
-            format!("{number}: choices exchanged, not all tried")
-        });
-        let Some(ties) = value.map(|_| tied) else { continue };
+            decided(beam, stages, candidates, &hunt, &problems, (ties, &rest))?
+        };
         let mut best: Option<Choice> = None;
         for set in ties {
             let choice = settle(
@@ -204,6 +213,39 @@ pub fn search(
     Ok(Searched { best, by_number, bound: Some(bound), conflict, about: about.join("; ") })
 }
 
+/// What was tried of a number, in words.
+fn tried_words(number: usize, exact: bool) -> String {
+    let how = if exact { "every choice tried" } else { "choices exchanged, not all tried" };
+    format!("{number}: {how}")
+}
+
+/// Of sets that tie in the first objective the one with the best further ones.
+fn decided(
+    beam: &Beam,
+    stages: &[Stage<'_>],
+    candidates: &[Candidate],
+    hunt: &Hunt,
+    problems: &[Problem<'_>],
+    (ties, objectives): (Vec<Vec<usize>>, &[Objective]),
+) -> Result<Vec<Vec<usize>>, Error> {
+    let mut best: Option<(Vec<f64>, Vec<usize>)> = None;
+    'sets: for set in ties {
+        let members = hunt.members(&set, problems);
+        let chosen: Vec<Candidate> =
+            members.iter().filter_map(|i| candidates.get(*i)).cloned().collect();
+        let mut worst = vec![f64::NEG_INFINITY; objectives.len()];
+        for stage in stages {
+            let problem = Problem::new(beam, stage.reference, &chosen, stage.requirements)?;
+            let Some(values) = problem.values(objectives)? else { continue 'sets };
+            worst.iter_mut().zip(values).for_each(|(w, v)| *w = w.max(v));
+        }
+        if best.as_ref().is_none_or(|(b, _)| less(&worst, b)) {
+            best = Some((worst, set));
+        }
+    }
+    Ok(best.into_iter().map(|b| b.1).collect())
+}
+
 /// The choice that reaches most of the reference with all limits kept, and how much.
 fn nearest(
     hunt: &Hunt,
@@ -211,7 +253,7 @@ fn nearest(
     most: usize,
 ) -> Result<Option<(Vec<usize>, f64)>, Error> {
     let mut pools: Vec<Pool<'_>> = problems.iter().map(Pool::reaching).collect();
-    for number in (1..=most.min(hunt.free.len())).rev() {
+    for number in (usize::from(hunt.always.is_empty())..=most.min(hunt.carriers())).rev() {
         let (value, tied) = if hunt.choices(number) <= TRIED {
             hunt.every(number, &mut pools)?
         } else {
@@ -339,7 +381,7 @@ impl<'p> Pool<'p> {
         let mut cost: Vec<f64> = set.iter().map(of).collect();
         cost.extend(helper.then_some(1.0));
         let mut simplex = Simplex::new(cost);
-        let unit = if helper { 1.0 } else { scale };
+        let unit = if helper { self.program.unit } else { scale };
         let n = self.field.n;
         let counted = |source: &Source| !matches!(source, Source::Least(j) if !set.contains(j));
         let mut short: Vec<f64> = Vec::with_capacity(set.len() + 1);
@@ -359,7 +401,7 @@ impl<'p> Pool<'p> {
             if value > under * (1.0 + EQUAL) {
                 return Ok(None);
             }
-            let h = if helper { x.last().copied().unwrap_or(0.0) } else { 0.0 };
+            let h = if helper { x.last().map_or(0.0, |x| x * unit) } else { 0.0 };
             // rows that are known come first: they cost a few products each
             let mut worst = (1e-10, None);
             let rows = self.a.chunks_exact(n).zip(&self.b).zip(&self.e).zip(&self.source);
@@ -406,7 +448,7 @@ impl<'p> Pool<'p> {
             let a = self.a.get(i * n..(i + 1) * n).unwrap_or_default();
             short.clear();
             short.extend(set.iter().map(|j| a.get(*j).copied().unwrap_or(0.0)));
-            short.extend(helper.then(|| self.e.get(i).copied().unwrap_or(0.0)));
+            short.extend(helper.then(|| self.e.get(i).map_or(0.0, |e| e * unit)));
             simplex.add(&short, self.b.get(i).copied().unwrap_or(0.0));
         }
         Err(Trouble::Steps)
@@ -456,6 +498,11 @@ impl Hunt {
             all.clone().map(|a| all.clone().map(|b| a != b && near(a, b)).collect()).collect();
         let weight = unknowns.iter().map(|u| u.members.len()).collect();
         Self { free, always, close, weight }
+    }
+
+    /// How many carriers there are to choose from.
+    fn carriers(&self) -> usize {
+        self.size(&self.free)
     }
 
     /// How many choices of so many there are.
@@ -524,7 +571,7 @@ impl Hunt {
                     best = value;
                 }
                 best = best.min(value);
-                if tied.len() < 32 {
+                if tied.len() < TIES {
                     tied.push(set.to_vec());
                 }
             }

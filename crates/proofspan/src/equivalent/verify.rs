@@ -3,7 +3,7 @@
 use super::overshoot::Effect;
 use super::pieces::pieces;
 use super::require::Sense;
-use crate::beam::{Actions, Beam, Load, Side};
+use crate::beam::{Actions, Beam, Load, Poly, Side};
 use crate::error::{Error, Issue, slug};
 use crate::target::Target;
 use crate::units::{Force, Length, Net, Ratio};
@@ -81,7 +81,7 @@ pub fn verify(
 pub(super) fn verify_actions(jacks: &Actions, target: &Target, effects: &[Effect]) -> Verification {
     let terms: Vec<&Actions> = target.terms.iter().map(|t| &t.net).collect();
     let region = (target.from, target.to);
-    let of = |effect: &Effect| least_fidelity(jacks, &terms, *effect, None, region);
+    let of = |effect: &Effect| least_fidelity(jacks, &terms, *effect, (None, 0.0), region);
     let least: Vec<Shortfall> = effects.iter().filter_map(of).collect();
     let violation =
         least.iter().map(|w| 1.0 - w.fidelity.value()).fold(f64::NEG_INFINITY, f64::max);
@@ -89,34 +89,54 @@ pub(super) fn verify_actions(jacks: &Actions, target: &Target, effects: &[Effect
 }
 
 /// The least ratio of test to reference over a stretch and all terms, in one sign where one is asked.
+/// Where both are and a term changes its sign, its part below `crossing` of the largest of all is not
+/// compared.
 pub(super) fn least_fidelity(
     test: &Actions,
     terms: &[&Actions],
     effect: Effect,
-    sense: Option<Sense>,
+    (sense, crossing): (Option<Sense>, f64),
     (from, to): (Length, Length),
 ) -> Option<Shortfall> {
+    let (up, down) = Sense::signs(sense);
     let size = |actions: &Actions| {
         let e = actions.extremes_of(from, to, |s| effect.poly(s));
         e.max.value.abs().max(e.min.value.abs())
     };
     let mut worst: Option<Shortfall> = None;
     let largest_test = size(test);
+    let largest_of_all = terms.iter().map(|t| size(t)).fold(0.0, f64::max);
     for (term, reference) in terms.iter().enumerate() {
         let largest_reference = size(reference);
-        let floor = NOTHING * largest_reference;
+        let nothing = NOTHING * largest_reference;
+        let e = reference.extremes_of(from, to, |s| effect.poly(s));
+        let both = up && down && e.min.value < -nothing && e.max.value > nothing;
+        let floor = if both { nothing.max(crossing * largest_of_all) } else { nothing };
         pieces(test, reference, from.si(), to.si(), |piece| {
             let (p, q) = (effect.poly(&piece.a), effect.poly(&piece.b));
             let turning = p.derivative().times(&q).plus(-1.0, &p.times(&q.derivative()));
-            let inner = turning.roots(piece.length);
-            for s in [0.0, piece.length].into_iter().chain(inner.as_slice().iter().copied()) {
+            let mut places = vec![0.0, piece.length];
+            places.extend_from_slice(turning.roots(piece.length).as_slice());
+            if both && crossing > 0.0 {
+                // where it begins to be compared, and no farther by rounding
+                for sign in [1.0, -1.0] {
+                    let edge = q.plus(
+                        sign * floor * (1.0 + 1e-9),
+                        &Poly::new([1.0, 0.0, 0.0, 0.0, 0.0, 0.0]),
+                    );
+                    places.extend_from_slice(edge.roots(piece.length).as_slice());
+                }
+            }
+            for s in places {
                 let (mut test, mut reference) = (p.at(s), q.at(s));
                 if reference.abs() <= VANISHING * largest_reference
                     && test.abs() <= VANISHING * largest_test
                 {
                     // both vanish here, as at a bearing: compare the slopes
                     (test, reference) = (p.derivative().at(s), q.derivative().at(s));
-                    if reference.abs() <= floor / (to - from).si() {
+                    // the sign that the reference has inside
+                    let inside = if s < piece.length / 2.0 { reference } else { -reference };
+                    if reference.abs() <= floor / (to - from).si() || !Sense::takes(sense, inside) {
                         continue;
                     }
                 } else if reference.abs() <= floor || !Sense::takes(sense, reference) {
