@@ -478,8 +478,13 @@ fn windowed(
         walk(&cases, *from, *to, |start, h, segments| {
             let moments = shapes(h, segments, Segment::moment);
             let count = moments.len();
-            let all: Vec<Shape> =
-                moments.into_iter().chain(shapes(h, segments, Segment::shear)).collect();
+            let shears = shapes(h, segments, Segment::shear);
+            // a term that is about zero on the whole piece has no sign
+            let live = |all: &[Shape], nothing: f64| -> Vec<bool> {
+                all.iter().skip(1).map(|s| peak(s, 0.0, DEEP) > nothing).collect()
+            };
+            let live = (live(&moments, nothing.0), live(&shears, nothing.1));
+            let all: Vec<Shape> = moments.into_iter().chain(shears).collect();
             let judge = |shapes: &[Shape]| {
                 let (moments, shears) = shapes.split_at(count.min(shapes.len()));
                 let (Some((m, ms)), Some((v, vs))) = (moments.split_first(), shears.split_first())
@@ -487,24 +492,21 @@ fn windowed(
                     return (0.0, 0.0);
                 };
                 // the sign that all terms have on the whole part: settled, mixed for certain, or open
-                let sign = |terms: &[Shape], nothing: f64| -> Option<Option<f64>> {
-                    let live =
-                        || terms.iter().filter(|t| t.most() > nothing || t.least() < -nothing);
+                let sign = |terms: &[Shape], live: &[bool]| -> Option<Option<f64>> {
+                    let live = || terms.iter().zip(live).filter(|l| *l.1).map(|l| l.0);
                     if live().next().is_none() {
                         Some(None)
-                    } else if live().all(|t| t.least() >= -nothing) {
+                    } else if live().all(|t| t.least() >= 0.0) {
                         Some(Some(1.0))
-                    } else if live().all(|t| t.most() <= nothing) {
+                    } else if live().all(|t| t.most() <= 0.0) {
                         Some(Some(-1.0))
-                    } else if live().any(|t| t.least() > nothing)
-                        && live().any(|t| t.most() < -nothing)
-                    {
+                    } else if live().any(|t| t.least() > 0.0) && live().any(|t| t.most() < 0.0) {
                         Some(None)
                     } else {
                         None
                     }
                 };
-                match (sign(ms, nothing.0), sign(vs, nothing.1)) {
+                match (sign(ms, &live.0), sign(vs, &live.1)) {
                     (Some(None), _) | (_, Some(None)) => (0.0, 0.0),
                     (Some(Some(km)), Some(Some(kv))) => {
                         let size = |k: f64, s: &Shape| Shape([0.0; 6]).plus(k, s);

@@ -5,7 +5,7 @@ use super::certificate::Certificate;
 use super::exchange::{Ended, Program, Seed, exchange};
 use super::objective::Objective;
 use super::optimise::{Answer, Problem};
-use super::rows::{Source, Stretch};
+use super::rows::{Field, Source, Stretch};
 use super::simplex::Trouble;
 use crate::error::Error;
 use crate::units::{Kind, Length, Moment, Quantity};
@@ -78,27 +78,26 @@ impl Conflict {
 impl Problem<'_> {
     /// The smallest conflict: requirements are left out one after the other as long as the rest
     /// cannot be met.
-    pub(super) fn conflict(&self) -> Result<Conflict, Error> {
-        let program = Program::feasible(self.field.n);
+    pub(super) fn conflict(&self, field: &Field) -> Result<Conflict, Error> {
+        let program = Program::feasible(field.n);
         let solve = |kept: &[Source]| -> Result<Option<Vec<(Seed, f64)>>, Error> {
             let counts = |s: &Stretch| kept.contains(&s.source);
-            let ended = exchange(&self.field, &program, self.scale, &mut Vec::new(), counts);
+            let ended = exchange(field, &program, self.scale, &mut Vec::new(), counts);
             Ok(match ended.map_err(|t| self.trouble(t))? {
                 Ended::Infeasible(ray) => Some(ray),
                 Ended::Optimal(_) => None,
             })
         };
         let mut sources: Vec<Source> = Vec::new();
-        for stretch in &self.field.stretches {
+        for stretch in &field.stretches {
             if !sources.contains(&stretch.source) {
                 sources.push(stretch.source);
             }
         }
         let part = |ray: &[(Seed, f64)], of: &[Source]| -> Vec<Source> {
             let named = |source: &Source| {
-                ray.iter().any(|((i, _), _)| {
-                    self.field.stretches.get(*i).is_some_and(|s| s.source == *source)
-                })
+                ray.iter()
+                    .any(|((i, _), _)| field.stretches.get(*i).is_some_and(|s| s.source == *source))
             };
             of.iter().copied().filter(named).collect()
         };
@@ -117,7 +116,7 @@ impl Problem<'_> {
                 None => i += 1,
             }
         }
-        let mut rows = self.proof(&self.field, false, &ray, &[]);
+        let mut rows = self.proof(field, false, &ray, &[]);
         // the first limit counts once: the contradiction then has its unit
         let asked =
             |r: &super::certificate::CertificateRow| r.term.is_some() && r.what.contains("reached");
@@ -128,18 +127,18 @@ impl Problem<'_> {
             "these rows contradict each other".to_owned(),
             self.unknowns.iter().map(|u| self.unknown(u)).collect(),
             Vec::new(),
-            vec![0.0; self.field.n],
+            vec![0.0; field.n],
             rows,
         );
         let words = |source: &Source| {
-            let own = self.field.stretches.iter().find(|s| s.source == *source);
+            let own = field.stretches.iter().find(|s| s.source == *source);
             own.map_or_else(String::new, |s| self.what(s, &[]))
         };
         let requirements = kept.iter().map(words).collect();
         let mut relaxations = Vec::with_capacity(kept.len());
         let limited = kept.iter().any(|s| !self.reaches(*s));
         for source in &kept {
-            relaxations.push(self.relaxed(*source, words(source), limited)?);
+            relaxations.push(self.relaxed(field, *source, words(source), limited)?);
         }
         let kind = match certificate.rows.first().map(|r| r.unit.as_str()) {
             Some("N m") => Kind::Moment,
@@ -152,11 +151,17 @@ impl Problem<'_> {
     }
 
     /// The least that one requirement gives so that all others hold.
-    fn relaxed(&self, source: Source, what: String, limited: bool) -> Result<Relaxation, Error> {
-        let mut field = self.field.clone();
+    fn relaxed(
+        &self,
+        all: &Field,
+        source: Source,
+        what: String,
+        limited: bool,
+    ) -> Result<Relaxation, Error> {
+        let mut field = all.clone();
         let own = |s: &&mut Stretch| s.source == source;
         field.stretches.iter_mut().filter(own).for_each(|s| s.relaxed = true);
-        let mut own = self.field.stretches.iter().filter(|s| s.source == source);
+        let mut own = field.stretches.iter().filter(|s| s.source == source);
         let unit = if own.any(|s| s.start.is_none()) { self.scale } else { 1.0 };
         let program = Program { helper: true, unit, ..Program::feasible(field.n) };
         let ended = exchange(&field, &program, self.scale, &mut Vec::new(), |_| true);
@@ -168,7 +173,7 @@ impl Problem<'_> {
             Ended::Infeasible(ray) => {
                 let mut others: Vec<String> = Vec::new();
                 for ((i, _), _) in &ray {
-                    let Some(stretch) = self.field.stretches.get(*i) else { continue };
+                    let Some(stretch) = field.stretches.get(*i) else { continue };
                     let words = self.what(stretch, &[]);
                     if stretch.source != source && !others.contains(&words) {
                         others.push(words);
@@ -243,7 +248,8 @@ impl Problem<'_> {
                 format!("a capacity of {} for all of them together is enough", force(now + by))
             }
             Source::Capacity(j) => {
-                let now = self.unknowns.get(j).and_then(|u| u.capacity).unwrap_or(0.0);
+                let own = self.unknowns.get(j).and_then(|u| u.capacity);
+                let now = own.unwrap_or_else(|| self.beyond());
                 format!("a capacity of {} is enough", force(now + by))
             }
             Source::Least(j) => {

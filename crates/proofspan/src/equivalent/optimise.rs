@@ -239,7 +239,8 @@ impl<'a> Problem<'a> {
             match self.level(&mut field, &mut seeds, &mut words, objective)? {
                 Ok(level) => levels.push(level),
                 Err(()) if levels.is_empty() => {
-                    return Ok(Answer::Conflict(Box::new(self.conflict()?)));
+                    field.stretches.retain(|s| !matches!(s.source, Source::Objective(_)));
+                    return Ok(Answer::Conflict(Box::new(self.conflict(&field)?)));
                 }
                 // what was just met can be met
                 Err(()) => return Err(self.trouble(Trouble::Singular)),
@@ -413,11 +414,20 @@ impl<'a> Problem<'a> {
         let program = self.aim(field, k, objective);
         let ended =
             exchange(field, &program, self.scale, seeds, |_| true).map_err(|t| self.trouble(t))?;
-        let Ended::Optimal(best) = ended else { return Ok(Err(())) };
-        if best.p.iter().any(|p| *p > LARGEST * self.scale) {
-            return Err(self.unsolved(
-                "forces of more than ten thousand times the reference would be needed: these carriers hardly reach it",
-            ));
+        let Ended::Optimal(mut best) = ended else { return Ok(Err(())) };
+        if best.p.iter().any(|p| *p > self.beyond()) {
+            // carriers that hardly reach what is asked: with a bound on forces, or not at all
+            for (j, unknown) in self.unknowns.iter().enumerate() {
+                if unknown.capacity.is_none() {
+                    let most = self.beyond();
+                    field.single(Source::Capacity(j), &[(j, -1.0)], -most, 1.0, most);
+                }
+            }
+            let again = exchange(field, &program, self.scale, seeds, |_| true);
+            let Ended::Optimal(bounded) = again.map_err(|t| self.trouble(t))? else {
+                return Ok(Err(()));
+            };
+            best = bounded;
         }
         let value = best.value(&program);
         words.push(objective.words());
@@ -493,12 +503,21 @@ impl<'a> Problem<'a> {
         names.join(" + ")
     }
 
+    /// A force that nobody would apply, N.
+    pub(super) fn beyond(&self) -> f64 {
+        LARGEST * self.scale
+    }
+
     /// Whose row it is, in words.
     pub(super) fn what(&self, stretch: &Stretch, objectives: &[String]) -> String {
         let name = |j: usize| self.unknowns.get(j).map_or_else(String::new, |u| self.unknown(u));
         match stretch.source {
             Source::Requirement(i) => {
                 self.requirements.get(i).map_or_else(String::new, |r| r.words(self.reference))
+            }
+            Source::Capacity(j) if self.unknowns.get(j).is_some_and(|u| u.capacity.is_none()) => {
+                let most = self.reference.show(Force::from_si(self.beyond()));
+                format!("no more than {most}, ten thousand times the reference, from {}", name(j))
             }
             Source::Capacity(j) => format!("capacity of {}", name(j)),
             Source::Least(j) => format!("least force of {}", name(j)),

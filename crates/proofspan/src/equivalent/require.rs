@@ -366,7 +366,8 @@ crate::record! {
 
 crate::record! {
     /// The ratio of moment to shear, in size, stays in a window, so that the mechanism in doubt is
-    /// the one that is loaded. It holds where all terms agree in the signs of shear and moment.
+    /// the one that is loaded. It holds where all terms that are not about zero agree in the signs of shear and
+    /// moment.
     pub struct ShearSpan {
         /// The least M/V.
         least: Option<Length>,

@@ -517,12 +517,12 @@ impl Field {
             shears.iter().chain(&moments).for_each(|p| cuts.at_roots(p));
             cuts.parts(|s, t| {
                 let middle = f64::midpoint(s, t);
-                // a term that is about zero there has no sign to disagree with
+                // a term that is about zero on the whole piece has no sign to disagree with
                 let agreed = |polys: &[Poly], nothing: f64| -> Option<f64> {
-                    let values =
-                        || polys.iter().map(|p| p.at(middle)).filter(|v| v.abs() > nothing);
-                    let first = values().next()?.signum();
-                    values().all(|v| v * first > 0.0).then_some(first)
+                    let live = polys.iter().filter(|p| largest(p, piece.length) > nothing);
+                    let mut values = live.map(|p| p.at(middle));
+                    let first = values.next()?.signum();
+                    values.all(|v| v * first > 0.0).then_some(first)
                 };
                 let (v, m) = (agreed(&shears, nothing.0), agreed(&moments, nothing.1));
                 let (Some(v), Some(m)) = (v, m) else { return };

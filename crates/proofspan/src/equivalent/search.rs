@@ -12,7 +12,7 @@ use super::objective::{self, Goal, Objective};
 use super::optimise::{Answer, EQUAL, Optimum, Problem};
 use super::require::{Reference, Requirement};
 use super::rows::{Field, Source};
-use super::simplex::{Outcome, Simplex, Trouble};
+use super::simplex::{LARGEST, Outcome, Simplex, Trouble};
 use crate::beam::Beam;
 use crate::error::{Error, Issue, slug};
 use crate::units::Length;
@@ -130,7 +130,7 @@ pub fn search(
         match pool.all(problem)? {
             Some(value) => bound = bound.max(value),
             None => {
-                let conflict = Some(Box::new(problem.conflict()?));
+                let conflict = Some(Box::new(problem.conflict(&problem.field)?));
                 return Ok(Searched { conflict, ..nothing() });
             }
         }
@@ -401,6 +401,8 @@ impl<'p> Pool<'p> {
             if value > under * (1.0 + EQUAL) {
                 return Ok(None);
             }
+            // forces that nobody would apply are none
+            let answer = x.iter().take(set.len()).all(|x| *x <= LARGEST).then_some(value);
             let h = if helper { x.last().map_or(0.0, |x| x * unit) } else { 0.0 };
             // rows that are known come first: they cost a few products each
             let mut worst = (1e-10, None);
@@ -429,7 +431,7 @@ impl<'p> Pool<'p> {
                     }
                 }
                 if found.is_empty() {
-                    return Ok(Some(value));
+                    return Ok(answer);
                 }
                 for (i, s) in found {
                     self.add(i, s);
@@ -441,10 +443,10 @@ impl<'p> Pool<'p> {
                     set.iter().zip(x).map(|(j, x)| a.get(*j).copied().unwrap_or(0.0) * x).sum();
                 let e = self.e.get(first).copied().unwrap_or(0.0);
                 if self.b.get(first).copied().unwrap_or(0.0) - own - e * h <= 1e-11 {
-                    return Ok(Some(value));
+                    return Ok(answer);
                 }
             }
-            let Some(i) = worst.1 else { return Ok(Some(value)) };
+            let Some(i) = worst.1 else { return Ok(answer) };
             let a = self.a.get(i * n..(i + 1) * n).unwrap_or_default();
             short.clear();
             short.extend(set.iter().map(|j| a.get(*j).copied().unwrap_or(0.0)));
@@ -479,11 +481,13 @@ impl Hunt {
             let members = unknowns.get(j).map_or(&[][..], |u| u.members.as_slice());
             members.iter().filter_map(|(i, _)| candidates.get(*i))
         };
+        let always = |j: usize| unknowns.get(j).is_some_and(|u| u.always);
         let near = |a: usize, b: usize| {
+            let stays = always(a) || always(b);
             members(a).any(|a| {
                 members(b).any(|b| {
                     // what is there in any case stands where it was put
-                    let spacing = if a.always || b.always { None } else { Some(spacing) };
+                    let spacing = (!stays).then_some(spacing);
                     let own = a.clear.max(b.clear);
                     let own = (own > Length::ZERO).then_some(own);
                     let clear = a.clear_to(b);
@@ -492,8 +496,7 @@ impl Hunt {
             })
         };
         let all = 0..unknowns.len();
-        let (always, free): (Vec<usize>, Vec<usize>) =
-            all.clone().partition(|j| unknowns.get(*j).is_some_and(|u| u.always));
+        let (always, free): (Vec<usize>, Vec<usize>) = all.clone().partition(|j| always(*j));
         let close =
             all.clone().map(|a| all.clone().map(|b| a != b && near(a, b)).collect()).collect();
         let weight = unknowns.iter().map(|u| u.members.len()).collect();
