@@ -86,6 +86,16 @@ impl Certificate {
         let heaviest = rows.iter().map(weight).fold(0.0, f64::max);
         // in a contradiction every row counts
         rows.retain(|r| values.is_empty() || weight(r) > 1e-15 * heaviest);
+        // all multipliers together a hair smaller where the helper alone would be paid more than it costs:
+        // the bound stays one
+        if let Some((helper, cost)) = cost.iter().enumerate().next_back() {
+            let pays: f64 =
+                rows.iter().map(|r| r.multiplier * r.a.get(helper).unwrap_or(&0.0)).sum();
+            if helper > 0 && *cost > 0.0 && pays > *cost && pays < *cost * (1.0 + 1e-8) {
+                let k = cost / pays * (1.0 - 1e-15);
+                rows.iter_mut().for_each(|r| r.multiplier *= k);
+            }
+        }
         let bound: f64 = rows.iter().map(|r| r.multiplier * r.b).sum();
         let objective =
             (!values.is_empty()).then(|| cost.iter().zip(&values).map(|(c, p)| c * p).sum::<f64>());

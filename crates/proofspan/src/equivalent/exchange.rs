@@ -141,8 +141,10 @@ impl<'f> Table<'f> {
             let helper = self.unknowns(p);
             found.clear();
             let mut worst = 0.0_f64;
+            let largest = p.iter().fold(0.0_f64, |m, p| m.max(*p));
             for (i, stretch) in self.field.stretches.iter().enumerate() {
                 if counts(stretch)
+                    && !stretch.sleeps(largest)
                     && let Some((s, slack)) = self.field.least(stretch, p, helper, MET)
                 {
                     let violation = -slack / stretch.size;

@@ -160,7 +160,6 @@ impl<'a> Problem<'a> {
         // a settled support is part of what is in place, not of what a carrier does
         let held = beam.anchored().level();
         let units: Vec<Actions> = held.cases(&cases)?.into_iter().map(Actions::cleaned).collect();
-        let field = Field::new(Ground { units: &units, reference }, &unknowns, requirements);
         let (from, to) = (reference.in_place.length() * 0.0, reference.in_place.length());
         let mut scale = 0.0_f64;
         for (_, term) in &reference.terms {
@@ -169,6 +168,8 @@ impl<'a> Problem<'a> {
             let m = m.max.value.si().abs().max(m.min.value.si().abs());
             scale = scale.max(v.max.value.si().abs()).max(v.min.value.si().abs()).max(m / to.si());
         }
+        let ground = Ground { units: &units, reference };
+        let field = Field::new(ground, &unknowns, requirements, LARGEST * scale);
         let sound = |a: &Actions| {
             a.segments()
                 .iter()
@@ -414,21 +415,7 @@ impl<'a> Problem<'a> {
         let program = self.aim(field, k, objective);
         let ended =
             exchange(field, &program, self.scale, seeds, |_| true).map_err(|t| self.trouble(t))?;
-        let Ended::Optimal(mut best) = ended else { return Ok(Err(())) };
-        if best.p.iter().any(|p| *p > self.beyond()) {
-            // carriers that hardly reach what is asked: with a bound on forces, or not at all
-            for (j, unknown) in self.unknowns.iter().enumerate() {
-                if unknown.capacity.is_none() {
-                    let most = self.beyond();
-                    field.single(Source::Capacity(j), &[(j, -1.0)], -most, 1.0, most);
-                }
-            }
-            let again = exchange(field, &program, self.scale, seeds, |_| true);
-            let Ended::Optimal(bounded) = again.map_err(|t| self.trouble(t))? else {
-                return Ok(Err(()));
-            };
-            best = bounded;
-        }
+        let Ended::Optimal(best) = ended else { return Ok(Err(())) };
         let value = best.value(&program);
         words.push(objective.words());
         let certificate = self.certificate(field, &program, &best, words);

@@ -41,6 +41,8 @@ pub(super) struct Stretch {
     pub(super) e: Poly,
     /// What a violation is compared with.
     pub(super) size: f64,
+    /// Whether it only says that a force is not beyond what anybody would apply.
+    pub(super) implicit: bool,
     /// Whether the helper variable relaxes it.
     pub(super) relaxed: bool,
     what: What,
@@ -139,19 +141,22 @@ impl Field {
         Self { n, ..Self::default() }
     }
 
-    /// The rows of requirements, capacities and least forces.
+    /// The rows of requirements, capacities and least forces; no force is above `beyond`.
     pub(super) fn new(
         ground: Ground<'_>,
         unknowns: &[Unknown],
         requirements: &[Requirement],
+        beyond: f64,
     ) -> Self {
         let mut field = Self::empty(ground.units.len());
         for (i, requirement) in requirements.iter().enumerate() {
             field.require(ground, Source::Requirement(i), requirement);
         }
         for (j, unknown) in unknowns.iter().enumerate() {
-            if let Some(most) = unknown.capacity {
-                field.single(Source::Capacity(j), &[(j, -1.0)], -most, 1.0, most);
+            let most = unknown.capacity.unwrap_or(beyond);
+            field.single(Source::Capacity(j), &[(j, -1.0)], -most, 1.0, most);
+            if let Some(last) = field.stretches.last_mut() {
+                last.implicit = unknown.capacity.is_none();
             }
             if let Some(least) = unknown.least {
                 field.single(Source::Least(j), &[(j, 1.0)], least, 1.0, least);
@@ -179,6 +184,7 @@ impl Field {
             b: constant(b),
             e: constant(e),
             size,
+            implicit: false,
             relaxed: false,
             what: What::Force,
         });
@@ -288,6 +294,7 @@ impl Field {
             b,
             e,
             size,
+            implicit: false,
             relaxed: false,
             what,
         });
@@ -612,6 +619,11 @@ impl Field {
 }
 
 impl Stretch {
+    /// Whether forces of this size leave it alone.
+    pub(super) fn sleeps(&self, largest: f64) -> bool {
+        self.implicit && largest <= self.size
+    }
+
     /// The SI unit of its right side.
     pub(super) const fn unit(&self) -> &'static str {
         match self.what {

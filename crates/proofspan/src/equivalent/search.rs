@@ -12,7 +12,7 @@ use super::objective::{self, Goal, Objective};
 use super::optimise::{Answer, EQUAL, Optimum, Problem};
 use super::require::{Reference, Requirement};
 use super::rows::{Field, Source};
-use super::simplex::{LARGEST, Outcome, Simplex, Trouble};
+use super::simplex::{Outcome, Simplex, Trouble};
 use crate::beam::Beam;
 use crate::error::{Error, Issue, slug};
 use crate::units::Length;
@@ -401,8 +401,6 @@ impl<'p> Pool<'p> {
             if value > under * (1.0 + EQUAL) {
                 return Ok(None);
             }
-            // forces that nobody would apply are none
-            let answer = x.iter().take(set.len()).all(|x| *x <= LARGEST).then_some(value);
             let h = if helper { x.last().map_or(0.0, |x| x * unit) } else { 0.0 };
             // rows that are known come first: they cost a few products each
             let mut worst = (1e-10, None);
@@ -423,15 +421,17 @@ impl<'p> Pool<'p> {
                 }
                 let first = self.b.len();
                 let mut found: Vec<(usize, f64)> = Vec::new();
+                let largest = p.iter().fold(0.0_f64, |m, p| m.max(*p));
                 for (i, stretch) in self.field.stretches.iter().enumerate() {
                     if counted(&stretch.source)
+                        && !stretch.sleeps(largest)
                         && let Some((s, _)) = self.field.least(stretch, &p, h, 10.0 * MET)
                     {
                         found.push((i, s));
                     }
                 }
                 if found.is_empty() {
-                    return Ok(answer);
+                    return Ok(Some(value));
                 }
                 for (i, s) in found {
                     self.add(i, s);
@@ -443,10 +443,10 @@ impl<'p> Pool<'p> {
                     set.iter().zip(x).map(|(j, x)| a.get(*j).copied().unwrap_or(0.0) * x).sum();
                 let e = self.e.get(first).copied().unwrap_or(0.0);
                 if self.b.get(first).copied().unwrap_or(0.0) - own - e * h <= 1e-11 {
-                    return Ok(answer);
+                    return Ok(Some(value));
                 }
             }
-            let Some(i) = worst.1 else { return Ok(answer) };
+            let Some(i) = worst.1 else { return Ok(Some(value)) };
             let a = self.a.get(i * n..(i + 1) * n).unwrap_or_default();
             short.clear();
             short.extend(set.iter().map(|j| a.get(*j).copied().unwrap_or(0.0)));
