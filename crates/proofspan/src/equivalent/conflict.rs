@@ -5,7 +5,7 @@ use super::certificate::Certificate;
 use super::exchange::{Ended, Program, Seed, exchange};
 use super::objective::Objective;
 use super::optimise::{Answer, Problem};
-use super::rows::{Field, Source, Stretch};
+use super::rows::{Source, Stretch};
 use super::simplex::Trouble;
 use crate::error::Error;
 use crate::units::{Kind, Length, Moment, Quantity};
@@ -77,11 +77,12 @@ impl Conflict {
 
 impl Problem<'_> {
     /// The smallest conflict: requirements are left out one after the other as long as the rest
-    /// cannot be met.
-    pub(super) fn conflict(&self, field: &Field) -> Result<Conflict, Error> {
+    /// cannot be met. That no force is beyond what anybody would apply is never left out.
+    pub(super) fn conflict(&self) -> Result<Conflict, Error> {
+        let field = &self.field;
         let program = Program::feasible(field.n);
         let solve = |kept: &[Source]| -> Result<Option<Vec<(Seed, f64)>>, Error> {
-            let counts = |s: &Stretch| kept.contains(&s.source);
+            let counts = |s: &Stretch| s.implicit || kept.contains(&s.source);
             let ended = exchange(field, &program, self.scale, &mut Vec::new(), counts);
             Ok(match ended.map_err(|t| self.trouble(t))? {
                 Ended::Infeasible(ray) => Some(ray),
@@ -90,7 +91,7 @@ impl Problem<'_> {
         };
         let mut sources: Vec<Source> = Vec::new();
         for stretch in &field.stretches {
-            if !sources.contains(&stretch.source) {
+            if !stretch.implicit && !sources.contains(&stretch.source) {
                 sources.push(stretch.source);
             }
         }
@@ -134,11 +135,13 @@ impl Problem<'_> {
             let own = field.stretches.iter().find(|s| s.source == *source);
             own.map_or_else(String::new, |s| self.what(s, &[]))
         };
-        let requirements = kept.iter().map(words).collect();
+        let mut requirements: Vec<String> = kept.iter().map(words).collect();
+        let bounds = ray.iter().filter_map(|((i, _), _)| field.stretches.get(*i));
+        requirements.extend(bounds.filter(|s| s.implicit).map(|s| self.what(s, &[])));
         let mut relaxations = Vec::with_capacity(kept.len());
         let limited = kept.iter().any(|s| !self.reaches(*s));
         for source in &kept {
-            relaxations.push(self.relaxed(field, *source, words(source), limited)?);
+            relaxations.push(self.relaxed(*source, words(source), limited)?);
         }
         let kind = match certificate.rows.first().map(|r| r.unit.as_str()) {
             Some("N m") => Kind::Moment,
@@ -151,14 +154,8 @@ impl Problem<'_> {
     }
 
     /// The least that one requirement gives so that all others hold.
-    fn relaxed(
-        &self,
-        all: &Field,
-        source: Source,
-        what: String,
-        limited: bool,
-    ) -> Result<Relaxation, Error> {
-        let mut field = all.clone();
+    fn relaxed(&self, source: Source, what: String, limited: bool) -> Result<Relaxation, Error> {
+        let mut field = self.field.clone();
         let own = |s: &&mut Stretch| s.source == source;
         field.stretches.iter_mut().filter(own).for_each(|s| s.relaxed = true);
         let mut own = field.stretches.iter().filter(|s| s.source == source);

@@ -240,8 +240,7 @@ impl<'a> Problem<'a> {
             match self.level(&mut field, &mut seeds, &mut words, objective)? {
                 Ok(level) => levels.push(level),
                 Err(()) if levels.is_empty() => {
-                    field.stretches.retain(|s| !matches!(s.source, Source::Objective(_)));
-                    return Ok(Answer::Conflict(Box::new(self.conflict(&field)?)));
+                    return Ok(Answer::Conflict(Box::new(self.conflict()?)));
                 }
                 // what was just met can be met
                 Err(()) => return Err(self.trouble(Trouble::Singular)),

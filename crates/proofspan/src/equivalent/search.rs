@@ -130,7 +130,7 @@ pub fn search(
         match pool.all(problem)? {
             Some(value) => bound = bound.max(value),
             None => {
-                let conflict = Some(Box::new(problem.conflict(&problem.field)?));
+                let conflict = Some(Box::new(problem.conflict()?));
                 return Ok(Searched { conflict, ..nothing() });
             }
         }
