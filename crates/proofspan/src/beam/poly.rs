@@ -30,6 +30,9 @@ impl Roots {
 }
 
 impl Poly {
+    /// One, everywhere.
+    pub(crate) const ONE: Self = Self::new([1.0, 0.0, 0.0, 0.0, 0.0, 0.0]);
+
     /// The polynomial of these coefficients, constant first.
     #[must_use]
     pub const fn new(c: [f64; 6]) -> Self {

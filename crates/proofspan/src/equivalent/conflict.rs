@@ -162,12 +162,18 @@ impl Problem<'_> {
         let unit = if own.any(|s| s.start.is_none()) { self.scale } else { 1.0 };
         let program = Program { helper: true, unit, ..Program::feasible(field.n) };
         let ended = exchange(&field, &program, self.scale, &mut Vec::new(), |_| true);
-        Ok(match ended.map_err(|t| self.trouble(t))? {
-            Ended::Optimal(best) => {
+        Ok(match ended {
+            // what rounding hides is not said
+            Err(_) => Relaxation {
+                what,
+                by: None,
+                becomes: "how much it would have to give is lost in rounding".to_owned(),
+            },
+            Ok(Ended::Optimal(best)) => {
                 let by = best.helper;
                 Relaxation { what, by: Some(by), becomes: self.becomes(source, by, limited) }
             }
-            Ended::Infeasible(ray) => {
+            Ok(Ended::Infeasible(ray)) => {
                 let mut others: Vec<String> = Vec::new();
                 for ((i, _), _) in &ray {
                     let Some(stretch) = field.stretches.get(*i) else { continue };

@@ -9,7 +9,7 @@ use super::objective::{self, Goal, Objective};
 use super::require::{self, Reference, Requirement};
 use super::rows::{Field, Ground, Source, Stretch};
 use super::simplex::{LARGEST, Trouble};
-use crate::beam::{Actions, Beam, Load};
+use crate::beam::{Actions, Beam, Load, Poly};
 use crate::error::{Error, Issue, slug};
 use crate::units::{Force, Net};
 
@@ -40,6 +40,11 @@ crate::answer! {
 
 /// Objectives nearer than this, relative, are equal.
 pub(super) const EQUAL: f64 = 1e-9;
+/// How much less tightly an objective is held where rounding denies what was just met, in parts of the size
+/// of its rows, one after the other.
+const LOOSER: [f64; 3] = [1e-9, 1e-8, 1e-7];
+/// What is missed by less may be asked for once more.
+const LITTLE: f64 = 1e-6;
 /// Forces nearer than this part of their scale are the same: where an optimum is flat, objectives that
 /// are equal to [`EQUAL`] leave them about its square root.
 const UNIQUE: f64 = 2e-4;
@@ -227,7 +232,31 @@ impl<'a> Problem<'a> {
         let mut issues = Vec::new();
         objective::refused(objectives, self.reference, self.beam, false, &mut issues);
         Error::check(issues)?;
+        let answer = self.attempt(objectives, &[])?;
+        let Answer::Found(found) = &answer else { return Ok(answer) };
+        // a basis that is nearly singular may miss by a little: asked for a little more, it does not
+        let missed: Vec<(Source, f64)> = found
+            .confirmation
+            .each
+            .iter()
+            .filter(|c| c.violation > 0.0 && c.violation < LITTLE)
+            .map(|c| (Source::Requirement(c.requirement), 3.0 * c.violation))
+            .collect();
+        let answer = if missed.is_empty() { answer } else { self.attempt(objectives, &missed)? };
+        if let Answer::Found(found) = &answer {
+            self.agreed(&found.confirmation)?;
+        }
+        Ok(answer)
+    }
+
+    /// The best forces, some requirements raised by a part of their size; not yet agreed with the verifier.
+    fn attempt(&self, objectives: &[Objective], raised: &[(Source, f64)]) -> Result<Answer, Error> {
         let mut field = self.field.clone();
+        for (source, part) in raised {
+            for stretch in field.stretches.iter_mut().filter(|s| s.source == *source) {
+                stretch.b = stretch.b.plus(part * stretch.size, &Poly::ONE);
+            }
+        }
         let mut seeds: Vec<Seed> = Vec::new();
         let mut levels: Vec<Level> = Vec::new();
         let mut words: Vec<String> = Vec::with_capacity(objectives.len());
@@ -237,12 +266,24 @@ impl<'a> Problem<'a> {
             {
                 *word = format!("held: {}", held.reached(last.value, self.reference));
             }
-            match self.level(&mut field, &mut seeds, &mut words, objective)? {
-                Ok(level) => levels.push(level),
-                Err(()) if levels.is_empty() => {
-                    return Ok(Answer::Conflict(Box::new(self.conflict()?)));
+            let (rows, held) = (field.stretches.len(), !levels.is_empty());
+            let mut found = self.level(&mut field, &mut seeds, &mut words, objective);
+            // what was just met can be met: where rounding denies it, it is held a little less tightly
+            for slack in if held { &LOOSER[..] } else { &[] } {
+                if matches!(found, Ok(Ok(_))) {
+                    break;
                 }
-                // what was just met can be met
+                field.stretches.truncate(rows);
+                seeds.retain(|(i, _)| *i < rows);
+                let objective_rows = |s: &&mut Stretch| matches!(s.source, Source::Objective(_));
+                for stretch in field.stretches.iter_mut().filter(objective_rows) {
+                    stretch.b = stretch.b.plus(-slack * stretch.size, &Poly::ONE);
+                }
+                found = self.level(&mut field, &mut seeds, &mut words, objective);
+            }
+            match found? {
+                Ok(level) => levels.push(level),
+                Err(()) if !held => return Ok(Answer::Conflict(Box::new(self.conflict()?))),
                 Err(()) => return Err(self.trouble(Trouble::Singular)),
             }
         }
@@ -286,7 +327,6 @@ impl<'a> Problem<'a> {
         let actions = self.beam.anchored().level().actions(&loads)?;
         let confirmation =
             confirm_actions(&actions, self.reference, self.requirements, self.candidates, &forces);
-        self.agreed(&confirmation)?;
         let mut ranges = vec![None; self.candidates.len()];
         for (unknown, range) in self.unknowns.iter().zip(&freedom) {
             for (i, part) in &unknown.members {

@@ -133,7 +133,7 @@ impl Compared<'_> {
                 && first.abs().min(last.abs()) >= self.floor;
             if !clear {
                 low = true;
-                let one = Poly::new([1.0, 0.0, 0.0, 0.0, 0.0, 0.0]);
+                let one = Poly::ONE;
                 inner(&q.plus(-self.floor, &one));
                 inner(&q.plus(self.floor, &one));
             }

@@ -125,8 +125,6 @@ pub(super) struct Ground<'a> {
     pub(super) reference: &'a Reference,
 }
 
-const ONE: Poly = Poly::new([1.0, 0.0, 0.0, 0.0, 0.0, 0.0]);
-
 fn constant(value: f64) -> Poly {
     Poly::new([value, 0.0, 0.0, 0.0, 0.0, 0.0])
 }
@@ -324,8 +322,8 @@ impl Field {
                     cuts.at_roots(&q);
                 }
                 if both {
-                    cuts.at_roots(&q.plus(-floor, &ONE));
-                    cuts.at_roots(&q.plus(floor, &ONE));
+                    cuts.at_roots(&q.plus(-floor, &Poly::ONE));
+                    cuts.at_roots(&q.plus(floor, &Poly::ONE));
                 }
                 cuts.parts(|s, t| {
                     let middle = [s, t, f64::midpoint(s, t)].map(|s| q.at(s));
@@ -487,7 +485,7 @@ impl Field {
             let there = there.unwrap_or_default();
             for (limit, sign) in [(high, 1.0), (low, -1.0)] {
                 let Some(limit) = limit else { continue };
-                let b = times(sign, &there).plus(-sign * limit, &ONE);
+                let b = times(sign, &there).plus(-sign * limit, &Poly::ONE);
                 let row = (b, constant(limit.abs()), limit.abs());
                 self.push(ground, source, None, piece, (0.0, piece.length), &[(-sign, what)], row);
             }

@@ -120,10 +120,7 @@ pub(super) fn least_fidelity(
             if both && crossing > 0.0 {
                 // where it begins to be compared, and no farther by rounding
                 for sign in [1.0, -1.0] {
-                    let edge = q.plus(
-                        sign * floor * (1.0 + 1e-9),
-                        &Poly::new([1.0, 0.0, 0.0, 0.0, 0.0, 0.0]),
-                    );
+                    let edge = q.plus(sign * floor * (1.0 + 1e-9), &Poly::ONE);
                     places.extend_from_slice(edge.roots(piece.length).as_slice());
                 }
             }
