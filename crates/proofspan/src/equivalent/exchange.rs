@@ -1,7 +1,7 @@
 //! Rows come where they are violated most, until none is.
 
 use super::rows::{Field, Stretch};
-use super::simplex::{Outcome, Simplex, Trouble};
+use super::simplex::{LARGEST, Outcome, Simplex, Trouble};
 
 /// What is made small over a field: costs of the unknowns, or a helper that relaxes some rows.
 #[derive(Clone, Debug)]
@@ -216,8 +216,6 @@ pub(super) fn ranges(
     seeds: &mut Vec<Seed>,
     which: &[(usize, f64)],
 ) -> Vec<Option<(f64, Option<f64>)>> {
-    /// Far beyond every force that is needed, in units of the scale.
-    const FAR: f64 = 1e4;
     let program = Program { cost: cost.to_vec(), helper: false, unit: 1.0 };
     let all = |_: &Stretch| true;
     let mut p = Vec::with_capacity(field.n);
@@ -242,11 +240,11 @@ pub(super) fn ranges(
             // none is below zero
             let low = if *now > 0.0 { end(table, 1.0)? } else { 0.0 };
             // a bound of its own, so that there is an end
-            table.simplex.add(&unit(-1.0), -FAR);
+            table.simplex.add(&unit(-1.0), -LARGEST);
             table.seeds.push((usize::MAX, 0.0));
             table.divided.push(1.0);
             let high = end(table, -1.0)?;
-            Some((low, (high < 0.99 * FAR * scale).then_some(high.max(low))))
+            Some((low, (high < 0.99 * LARGEST * scale).then_some(high.max(low))))
         };
         let range = table.as_mut().and_then(|table| ends(table, seeds));
         if range.is_none() {

@@ -543,7 +543,7 @@ impl<'a> Problem<'a> {
             }
             Source::Capacity(j) if self.unknowns.get(j).is_some_and(|u| u.capacity.is_none()) => {
                 let most = self.reference.show(Force::from_si(self.beyond()));
-                format!("no more than {most}, ten thousand times the reference, from {}", name(j))
+                format!("no more than {most}, a thousand times the reference, from {}", name(j))
             }
             Source::Capacity(j) => format!("capacity of {}", name(j)),
             Source::Least(j) => format!("least force of {}", name(j)),

@@ -73,7 +73,7 @@ pub(super) struct Simplex {
 const TOLERANCE: f64 = 1e-12;
 const STEPS: usize = 20_000;
 /// Unknowns beyond this, in their unit, are nobody's answer.
-pub(super) const LARGEST: f64 = 1e4;
+pub(super) const LARGEST: f64 = 1e3;
 /// A row violated by less than this may be within what an ill-conditioned basis can tell.
 const BLURRED: f64 = 1e-8;
 /// A multiplier below zero by less than this part of the largest one is rounding.
