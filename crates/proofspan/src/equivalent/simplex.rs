@@ -69,8 +69,8 @@ pub(super) struct Simplex {
     steps: usize,
 }
 
-/// A row of about unit size violated by less than this holds.
-const TOLERANCE: f64 = 1e-12;
+/// A row of about unit size violated by less than this holds: first, and after every stall.
+const STALLED: [f64; 3] = [1e-12, 1e-11, 3e-11];
 const STEPS: usize = 20_000;
 /// Unknowns beyond this, in their unit, are nobody's answer.
 pub(super) const LARGEST: f64 = 1e3;
@@ -172,8 +172,15 @@ impl Simplex {
     /// Goes on until every row and every sign holds.
     pub(super) fn solve(&mut self) -> Result<Outcome, Trouble> {
         let mut fresh = false;
+        let begun = self.steps;
         loop {
-            let Some((violation, entering)) = self.entering() else { return Ok(Outcome::Optimal) };
+            // rows that are alike but for rounding can take turns without end: what is violated by less
+            // and less of note is let go, up to a tenth of what the verifier lets pass
+            let stalled = (self.steps - begun) / (50 + 10 * self.n);
+            let tolerance = STALLED.get(stalled).copied().unwrap_or(1e-10);
+            let Some((violation, entering)) = self.entering(tolerance) else {
+                return Ok(Outcome::Optimal);
+            };
             self.steps += 1;
             if self.steps > STEPS {
                 return Err(Trouble::Steps);
@@ -224,13 +231,13 @@ impl Simplex {
     }
 
     /// The most violated row or sign; after many degenerate steps the first one (Bland).
-    fn entering(&self) -> Option<(f64, Basic)> {
+    fn entering(&self, tolerance: f64) -> Option<(f64, Basic)> {
         let bland = self.bland();
         let mut worst: Option<(f64, Basic)> = None;
         let rows = self.a.chunks_exact(self.n.max(1)).zip(&self.b).zip(&self.entered);
         for (i, ((a, b), entered)) in rows.enumerate() {
             let violation = b - dot(a, &self.x);
-            if violation > TOLERANCE && !entered && worst.is_none_or(|(v, _)| violation > v) {
+            if violation > tolerance && !entered && worst.is_none_or(|(v, _)| violation > v) {
                 worst = Some((violation, Basic::Row(i)));
                 if bland {
                     return worst;
@@ -238,7 +245,7 @@ impl Simplex {
             }
         }
         for (j, x) in self.x.iter().enumerate() {
-            if -x > TOLERANCE
+            if -x > tolerance
                 && worst.is_none_or(|(v, _)| -x > v)
                 && !self.basis.contains(&Basic::Slack(j))
             {
