@@ -104,7 +104,13 @@ fn left_over(m: &DMatrix<f64>, x: &DVector<f64>, right: &DVector<f64>) -> DVecto
             rest += (sum - (next - virtual_part)) + (product - virtual_part) + error;
             sum = next;
         }
-        sum + rest
+        // splitting numbers near the end of their range overflows: there plain sums must do
+        let found = sum + rest;
+        if found.is_finite() {
+            found
+        } else {
+            b - row.iter().zip(x.iter()).map(|(a, x)| a * x).sum::<f64>()
+        }
     });
     DVector::from_iterator(right.len(), rows)
 }
