@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -56,7 +57,7 @@ def test_both_optima_and_their_certificates_in_fractions() -> None:
     assert peak.unique and total.unique
     for answer in (peak, total):
         certificate = answer.certificates[0]
-        objective = answer.objectives[0][1]
+        objective = answer.objectives[0][1].si
         assert float(bound(certificate, 1e7)) == pytest.approx(objective, rel=1e-8)
         assert answer.confirmation["violation"] == 0
     assert peak.overshoot("moment", "net") > peak.overshoot("moment", "total") > 1  # type: ignore[operator]
@@ -86,8 +87,9 @@ def test_a_grid_of_rows_is_never_above_and_comes_near(points: int) -> None:
     units = [BEAM.actions([ps.Load.point(x * m, 1 * kN)]).moment(xs).values("kN·m") for x in places]
     asked = np.max([case.moment(xs).values("kN·m") for case in REFERENCE.terms.values()], axis=0)
     peer = linprog(np.ones(5), A_ub=-np.array(units).T, b_ub=-asked, method="highs")
-    assert peer.fun * 1e3 <= own.objectives[0][1] * (1 + 1e-9)
-    assert peer.fun * 1e3 == pytest.approx(own.objectives[0][1], rel=1e-4)
+    total = own.objectives[0][1].to("kN")
+    assert peer.fun <= total * (1 + 1e-9)
+    assert peer.fun == pytest.approx(total, rel=1e-4)
     # the grid's forces fall short between its places; ours nowhere; the verifier finds the grid out
     peers = ps.confirm(REFERENCE, jacks, [max(float(p), 0.0) * kN for p in peer.x], ASKED)
     assert peers["violation"] > 1e-9 and own.confirmation["violation"] == 0
@@ -197,7 +199,7 @@ def test_words_in_us_units() -> None:
     assert isinstance(conflict, ps.Conflict)
     assert "from 6 ft to 14 ft" in conflict.words and "lbf·ft" in conflict.words and " m " not in conflict.words
     assert conflict.to_dict()["relaxations"] and "requirements" in conflict.to_json()
-    jacks = found(ps.optimise(span, [ps.jack("8 ft"), ps.jack("12 ft")], "total", ps.Reach("moment")))
+    jacks = found(ps.optimise(span, [ps.jack("8 ft"), ps.jack("12 ft")], "total", [ps.Reach("moment")]))
     assert "jack at 8 ft" in repr(jacks) and "lbf" in repr(jacks)
     assert jacks.to_dict()["forces"][0]["name"] and jacks.to_dict()["unit"] == "beam"
 
@@ -229,3 +231,101 @@ def test_refusals_name_every_problem() -> None:
         ps.optimise("no reference", [ps.jack("3 m")], "total")  # type: ignore[arg-type]
     with pytest.raises(ps.InputError):
         ps.optimise(REFERENCE, [ps.jack("3 m")], "cheapest", ASKED)
+
+
+def test_senses_and_bearings() -> None:
+    beam = ps.Beam.simple("8 m", "20000 kN m2")
+    load = ps.Load.line("0 m", "8 m", "10 kN/m")
+    # one load stands for a list of one
+    reference = ps.Reference(beam, {"live": load}, [], ("0 m", "2 m"))
+    jacks = [ps.jack("2 m"), ps.jack("7.9 m")]
+    for sense in ("sagging", "positive"):
+        asked = [ps.Reach("moment", "2 m", "6 m", sense=sense)]
+        # 40 x - 5 x² less 15 x is largest at 2.5 m
+        short = ps.confirm(reference, [ps.jack("4 m")], ["30 kN"], asked)["violation"]
+        assert short == pytest.approx(31.25 / 80)
+    shear = [ps.Reach("shear", "0 m", "1.9 m"), ps.Reach("shear", "7.95 m", "8 m")]
+    layout = found(ps.optimise(reference, jacks, "total", shear))
+    with pytest.raises(ps.ProofspanError, match="jack at 7.9 m goes straight into bearing B"):
+        layout.warnings("0.5 m")
+    with pytest.raises(ps.ProofspanError, match="effective_depth"):
+        layout.warnings("0 m")
+    assert REFERENCE.units == "SI"
+
+
+def test_us_units_all_the_way() -> None:
+    beam = ps.Beam.simple("20 ft", "20000 kN m2")
+    load = ps.Load.line("0 ft", "20 ft", "500 plf")
+    reference = ps.Reference(beam, {"live": load}, [], ("5 ft", "15 ft"), units="US")
+    layout = found(ps.optimise(reference, [ps.jack("10 ft")], "total", [ps.Reach("moment", at=["10 ft"])]))
+    # w L²/8 against P L/4
+    assert layout.objectives[0][1].to("lbf") == pytest.approx(5000)
+    assert layout.forces[0][0] == "jack at 10 ft" and "jack at 10 ft: 5000 lbf" in repr(layout)
+    assert layout.plot().get_ylabel().endswith("lbf·ft")
+    assert repr(reference) == "Reference(live; region 5.00000 ft to 15.0000 ft, per beam)"
+    with pytest.raises(ps.ProofspanError, match="15 ft to 5 ft runs backwards"):
+        ps.optimise(reference, [ps.jack("10 ft")], "total", [ps.Reach("moment", "15 ft", "5 ft")])
+
+
+def test_what_is_built_keeps_its_growth_and_shares() -> None:
+    layout = found(ps.optimise(REFERENCE, [ps.jack("2.5 m"), ps.jack("4.5 m")], "peak", ASKED))
+    built = layout.buildable("25 mm", "1 kN")
+    assert built is not None and layout.growth is None
+    assert built.growth == pytest.approx(89 / layout.forces[0][1].to("kN"), rel=1e-9)
+    with pytest.raises(ps.ProofspanError, match="a step larger than every force"):
+        layout.buildable("25 mm", "1000 kN")
+    both = ps.search([("first", REFERENCE, ASKED), ("again", REFERENCE, ASKED)], [ps.jack("2.51 m")], "total", most=1)
+    stages = both.buildable("25 mm", "1 kN")
+    assert stages is not None and list(stages) == ["first", "again"]
+    assert stages["first"].candidates == stages["again"].candidates
+    beam = ps.Beam.simple("8 m", "20000 kN m2")
+    load = ps.Load.line("0 m", "8 m", "10 kN/m")
+    reference = ps.Reference(beam, {"live": load}, [], ("2 m", "6 m"))
+    uneven = ps.Candidate(contacts=["2 m", "6 m"], shares=[0.75, 0.25])
+    drawn = found(ps.optimise(reference, [uneven], "total", [ps.Reach("moment", at=["4 m"])]))
+    texts = [t.get_text() for t in drawn.plot().texts]
+    # P (0.75·2 + 0.25·2)/2 = 80 kN·m at mid-span
+    assert texts == ["60 kN", "20 kN"]
+
+
+def test_why_no_choice_will_do_and_what_helps() -> None:
+    beam = ps.Beam.simple("8 m", "20000 kN m2")
+    reference = ps.Reference(beam, {"live": ps.Load.line("0 m", "8 m", "10 kN/m")}, [], ("2 m", "6 m"))
+    asked = [ps.Reach("moment"), ps.Within("moment", "net", 1.2)]
+    found_ = ps.search(reference, ps.grid(ps.jack("1 m"), "1 m", "7 m", "1 m"), "total", most=1, requirements=asked)
+    assert found_.best is None and found_.conflict is not None and "1.2 times" in found_.conflict
+    assert "the nearest, jack at 4 m" in found_.about
+    conflict = ps.optimise(reference, [ps.jack("2.5 m"), ps.jack("7 m")], "total", asked)
+    assert isinstance(conflict, ps.Conflict)
+    index, at, better = conflict.elsewhere(["5.5 m"])[0]
+    assert index == 1 and at.to("m") == 5.5 and isinstance(better, ps.Certified)
+
+
+@pytest.mark.parametrize(
+    ("make", "words"),
+    [
+        (lambda: ps.patch("6 m", "2 m"), "a patch from 6 m to 2 m"),
+        (lambda: ps.patch("4 m", "4 m"), "a patch from 4 m to 4 m"),
+        (lambda: ps.given("0 m", "8 m", "-5 kN/m"), "does not press down"),
+        (lambda: ps.stack("0 m", "8 m", "1 m", "10 kPa", least="-5 kPa"), "least"),
+        (lambda: ps.basin("0 m", "8 m", "1 m", "0.2 m", least="0.5 m"), "least of zero or more, up to most"),
+        (lambda: ps.basin("0 m", "8 m", "0 m", "0.2 m"), "a width that is none"),
+    ],
+)
+def test_carriers_that_cannot_be(make: Callable[[], ps.Candidate], words: str) -> None:
+    with pytest.raises(ps.ProofspanError, match=words):
+        ps.optimise(REFERENCE, [make()], "total", ASKED)
+
+
+def test_closeness_and_wrong_words() -> None:
+    with pytest.raises(ps.ProofspanError, match="stands where candidate 0 does"):
+        ps.optimise(REFERENCE, [ps.jack("3 ft"), ps.jack("36 in")], "total", ASKED)
+    close = [ps.jack("2.5 m", clear="1 m"), ps.jack("3 m")]
+    with pytest.raises(ps.ProofspanError, match=r"equivalent\.spacing"):
+        ps.optimise(REFERENCE, close, "total", ASKED)
+    layout = found(ps.optimise(REFERENCE, [ps.jack("2.5 m"), ps.jack("4.5 m")], "peak", ASKED))
+    with pytest.raises(ps.ProofspanError) as refused:
+        layout.as_built(ends="glued")
+    assert "did you mean" not in str(refused.value) and "seated" in str(refused.value)
+    with pytest.raises(ps.ProofspanError, match="at least one carrier"):
+        ps.search(REFERENCE, [ps.jack("2.5 m")], "total", most=0, requirements=ASKED)

@@ -2,8 +2,8 @@
 
 use proofspan::beam;
 use proofspan::equivalent::{
-    self, Answer, BasisWord, BuiltStage, Candidate, Confirmation, Deviations, Objective, Optimum,
-    Problem, Requirement, Stage,
+    self, Answer, BasisWord, BuiltStage, Candidate, Confirmation, Deviations, Goal, Objective,
+    Optimum, Problem, Requirement, Stage,
 };
 use proofspan::source::{Node, Value, Write, read_node, write_json};
 use proofspan::units::{Force, Length, LoadBasis, Net};
@@ -81,7 +81,7 @@ impl Certified {
         });
         let goals = self.asked.goals.iter().zip(self.attained());
         let goals = goals.map(|(goal, value)| {
-            Node::map(vec![("what", goal.words().write()), ("value", goal.amount(*value).write())])
+            Node::map(vec![("what", goal.words().write()), ("value", worth(goal, *value))])
         });
         let reference = &self.asked.reference.reference;
         let words = self.asked.requirements.iter().map(|r| r.words(reference).write());
@@ -131,9 +131,7 @@ impl Certified {
     #[getter]
     fn objectives(&self, py: Python<'_>) -> PyResult<Vec<(String, Py<PyAny>)>> {
         let pairs = self.asked.goals.iter().zip(self.attained());
-        pairs
-            .map(|(goal, v)| Ok((goal.words(), to_python(py, &goal.amount(*v).write())?)))
-            .collect()
+        pairs.map(|(goal, v)| Ok((goal.words(), to_python(py, &worth(goal, *v))?))).collect()
     }
 
     /// For a rounded layout the sum of its forces over the sum before; None for one that was searched.
@@ -454,6 +452,14 @@ impl Conflict {
 
     fn __str__(&self) -> String {
         self.conflict.words()
+    }
+}
+
+/// What an objective reached: a plain ratio for an overshoot, else a force.
+fn worth(goal: &Objective, value: f64) -> Node {
+    match goal.of {
+        Goal::Overshoot => value.write(),
+        _ => goal.amount(value).write(),
     }
 }
 

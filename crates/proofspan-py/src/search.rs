@@ -72,7 +72,7 @@ impl Searched {
         self.found.bound
     }
 
-    /// Why all candidates together will not do, in prose.
+    /// Why all candidates together will not do, or the choice that comes nearest to the reference, in prose.
     #[getter]
     fn conflict(&self) -> Option<String> {
         self.found.conflict.as_ref().map(|c| c.words())
@@ -248,7 +248,7 @@ pub(crate) fn refine(
 }
 
 /// One jack at a place, a point on the member; other fields of Candidate by name: plate, capacity, least,
-/// cost, source, piston, name.
+/// cost, source, piston, name, clear (the least clear distance to every other carrier in use).
 #[pyfunction]
 #[pyo3(signature = (at, **fields))]
 pub(crate) fn jack(

@@ -1,3 +1,4 @@
+from collections.abc import Mapping
 from os import PathLike
 from typing import Any, Literal, Self, SupportsIndex, final, overload
 
@@ -469,7 +470,7 @@ class Reference:
     def __new__(
         cls,
         beam: Beam,
-        terms: dict[str, list[Load]],
+        terms: Mapping[str, Load | list[Load]],
         in_place: list[Load] = ...,
         region: tuple[_Length, _Length] | None = None,
         unit: str = "beam",
@@ -493,6 +494,9 @@ class Reference:
     @property
     def unit(self) -> str:
         """What every value is counted for."""
+    @property
+    def units(self) -> str:
+        """The units of words and pictures: "SI" or "US"."""
     def __eq__(self, other: object, /) -> bool: ...
     def __ne__(self, other: object, /) -> bool: ...
     __hash__: None  # type: ignore[assignment]
@@ -508,8 +512,11 @@ class Certified:
     def candidates(self) -> list[Candidate]:
         """The candidates."""
     @property
-    def objectives(self) -> list[tuple[str, float]]:
-        """Each objective in words with what it reached: N, or a ratio for an overshoot."""
+    def objectives(self) -> list[tuple[str, Any]]:
+        """Each objective in words with what it reached: a force as Quantity, an overshoot as float."""
+    @property
+    def growth(self) -> float | None:
+        """For a rounded layout the sum of its forces over the sum before; else None."""
     @property
     def unique(self) -> bool | None:
         """Whether no other forces are as good; None for a rounded layout."""
@@ -540,11 +547,13 @@ class Certified:
         """The layout where supports, stiffness, places and forces are not quite as drawn."""
     def further(self, places: Column | list[_Place]) -> list[tuple[Quantity, Certified | Conflict]]:
         """What one further jack would buy at each of these places, the best first."""
+    def elsewhere(self, places: Column | list[_Place]) -> list[tuple[int, Quantity, Certified | Conflict]]:
+        """What any one carrier would buy at each of these places in the place of its own, the best first."""
     def to_dict(self) -> dict[str, Any]:
         """Every result, by name."""
     def to_json(self) -> str:
         """Every result as JSON text in SI."""
-    def plot(self, effect: str = "moment", units: str = "SI", ax: Axes | None = None) -> Axes:
+    def plot(self, effect: str = "moment", units: str | None = None, ax: Axes | None = None) -> Axes:
         """Draws reference and test, net, the region shaded, the overshoot on both bases."""
     def __eq__(self, other: object, /) -> bool: ...
     def __ne__(self, other: object, /) -> bool: ...
@@ -572,6 +581,8 @@ class Conflict:
         """What each requirement would have to give."""
     def further(self, places: Column | list[_Place]) -> list[tuple[Quantity, Certified | Conflict]]:
         """What one further jack would buy at each of these places, the best first."""
+    def elsewhere(self, places: Column | list[_Place]) -> list[tuple[int, Quantity, Certified | Conflict]]:
+        """What any one carrier would buy at each of these places in the place of its own, the best first."""
     def __eq__(self, other: object, /) -> bool: ...
     def __ne__(self, other: object, /) -> bool: ...
     __hash__: None  # type: ignore[assignment]
@@ -584,6 +595,8 @@ class Searched:
         """Every result, by name."""
     def to_json(self) -> str:
         """Every result as JSON text in SI."""
+    def buildable(self, place: _Length, force: Quantity | str) -> dict[str, Certified] | None:
+        """The best choice with places and forces on steps, the places the same for every stage."""
     @property
     def best(self) -> dict[str, Any] | None:
         """The best choice: "number", "candidates", "objectives", "exact", "stages"."""
@@ -595,7 +608,7 @@ class Searched:
         """No choice of any number has a smaller first objective."""
     @property
     def conflict(self) -> str | None:
-        """Why all candidates together will not do, in prose."""
+        """Why all candidates together, or the choice that comes nearest, will not do, in prose."""
     @property
     def about(self) -> str:
         """What was tried."""
@@ -776,11 +789,14 @@ class Candidate(_Document):
 
 @final
 class Reach(_Document):
-    """The reference is reached for every x of a stretch: `Reach("moment", "2 m", "6 m")`."""
+    """The reference is reached for every x of a stretch: `Reach("moment", "2 m", "6 m")`.
+
+    Where both signs are asked and a term changes its sign, its part below 2 % of the largest asks for nothing.
+    """
 
 @final
 class Within(_Document):
-    """The reference is not exceeded by more than a ratio."""
+    """The reference is not exceeded by more than a ratio; below 2 % of its largest it counts as 2 % (`floor`)."""
 
 @final
 class MomentLimit(_Document):
@@ -792,11 +808,11 @@ class ShearLimit(_Document):
 
 @final
 class DeflectionLimit(_Document):
-    """The deflection under the test stays within limits."""
+    """The deflection under the test, without what is in place, stays within limits; down positive."""
 
 @final
 class ReactionLimit(_Document):
-    """The total reaction of a support stays within limits."""
+    """The total reaction of a support, in place included, up positive, stays within limits; `support` counts from 0 (A)."""
 
 @final
 class ShearSpan(_Document):

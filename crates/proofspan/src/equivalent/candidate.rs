@@ -22,9 +22,10 @@ crate::record! {
         plate: Length = Length::ZERO,
         /// Whether it is set out by its left edge (bags, blocks, a basin) and not by its contacts.
         edges: bool = false,
-        /// The largest force.
+        /// The largest force of the carrier as a whole, net, down, per member unit.
         capacity: Option<Force>,
-        /// The least force where it is used at all: a layer of bags, a least depth of water.
+        /// The least force of the carrier as a whole where it is used at all: a layer of bags, a least depth
+        /// of water.
         least: Option<Force>,
         /// Whether it is there in any case.
         always: bool = false,

@@ -15,7 +15,13 @@
 //! ([`confirm`], for forces of any origin).
 //!
 //! **How many, and where.** [`search`] tries every choice of few of many candidates, or says that it
-//! did not, with a bound; [`refine`] moves them in ranges. [`buildable`] rounds places and forces.
+//! did not, with a bound; [`refine`] moves them in ranges. [`buildable`] rounds places and forces, the
+//! places the same for every [`Stage`].
+//!
+//! **Numbers.** What is below 1e-12 of its largest on the member is rounding, and zero: a load on one
+//! side of a hinge has no effect on the other. No force is above a thousand times the reference (library
+//! rule); where one would be needed, the carriers hardly reach what is asked, and the conflict says so.
+//! Forces that the verifier does not accept are an error with the problem attached, never an answer.
 //!
 //! **What it does not say.** A layout holds for the supports, stiffness, places and forces stated:
 //! [`as_built`] tries what may deviate, and below 1 the test is Inconclusive. [`reached`] lists what
