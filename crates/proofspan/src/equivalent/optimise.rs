@@ -182,11 +182,7 @@ impl<'a> Problem<'a> {
         };
         let problem =
             Self { beam, reference, candidates, requirements, unknowns, units, field, scale };
-        let there = [("what is in place".to_owned(), &reference.in_place)];
-        let terms = reference.terms.iter().map(|t| (format!("term {}", t.0), &t.1));
-        let units = problem.units.iter().zip(&problem.unknowns);
-        let units = units.map(|(a, u)| (problem.unknown(u), a));
-        if let Some((name, _)) = terms.chain(there).chain(units).find(|(_, a)| !sound(a)) {
+        if let Some(name) = problem.unsound(sound) {
             return Err(Error::solver(
                 Issue::new(
                     slug::EQUIVALENT_SOLVER,
@@ -222,6 +218,18 @@ impl<'a> Problem<'a> {
             .into());
         }
         Ok(problem)
+    }
+
+    /// The name of actions that are not sound.
+    fn unsound(&self, sound: impl Fn(&Actions) -> bool) -> Option<String> {
+        if let Some((name, _)) = self.reference.terms.iter().find(|t| !sound(&t.1)) {
+            return Some(format!("term {name}"));
+        }
+        if !sound(&self.reference.in_place) {
+            return Some("what is in place".to_owned());
+        }
+        let mut units = self.units.iter().zip(&self.unknowns);
+        units.find(|(a, _)| !sound(a)).map(|(_, u)| self.unknown(u))
     }
 
     /// The best forces.

@@ -177,6 +177,9 @@ pub(crate) fn grouped(number: f64, digits: usize) -> String {
     if number.abs() < f64::MIN_POSITIVE {
         return "0".to_owned();
     }
+    if let Some(text) = quick(number, digits) {
+        return text;
+    }
     let rounded: f64 = format!("{number:.*e}", digits.saturating_sub(1)).parse().unwrap_or(number);
     if !(1e-6..1e12).contains(&rounded.abs()) {
         return format!("{rounded:e}");
@@ -186,6 +189,41 @@ pub(crate) fn grouped(number: f64, digits: usize) -> String {
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 0 and 24")]
     let decimals = decimals as usize;
     format!("{rounded:.decimals$}")
+}
+
+/// The same by whole numbers, where that surely rounds as exact decimals do: not near a tie, not at a
+/// change of magnitude.
+fn quick(number: f64, digits: usize) -> Option<String> {
+    let digits = u32::try_from(digits).ok().filter(|d| (1..=9).contains(d))?;
+    let size = number.abs();
+    if !(1e-6..1e9).contains(&size) {
+        return None;
+    }
+    let decimals = f64::from(digits) - 1.0 - size.log10().floor();
+    if !(0.0..=14.0).contains(&decimals) {
+        return None;
+    }
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "0 to 14")]
+    let decimals = decimals as u32;
+    let ten = 10_u64.pow(decimals);
+    #[expect(clippy::cast_precision_loss, reason = "a power of ten below 2^53")]
+    let scaled = size * ten as f64;
+    let whole = scaled.round();
+    if (scaled - whole).abs() > 0.49 {
+        return None;
+    }
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "up to 10^9")]
+    let whole = whole as u64;
+    if !(10_u64.pow(digits - 1)..10_u64.pow(digits)).contains(&whole) {
+        return None;
+    }
+    let sign = if number < 0.0 { "-" } else { "" };
+    Some(if decimals == 0 {
+        format!("{sign}{whole}")
+    } else {
+        let width = usize::try_from(decimals).unwrap_or(0);
+        format!("{sign}{}.{:0>width$}", whole / ten, whole % ten)
+    })
 }
 
 macro_rules! display {
@@ -256,6 +294,38 @@ impl super::quantity::Length {
 #[allow(clippy::unwrap_used, clippy::float_cmp, reason = "tests")]
 mod tests {
     use super::super::*;
+
+    /// Whole numbers and exact decimals say the same, digit by digit.
+    #[test]
+    fn quick_digits_are_the_digits() {
+        let plain = |number: f64, digits: usize| {
+            let rounded: f64 = format!("{number:.*e}", digits - 1).parse().unwrap();
+            let decimals = (digits as f64 - 1.0 - rounded.abs().log10().floor()).max(0.0);
+            format!("{rounded:.*}", decimals as usize)
+        };
+        let mut bits = 0x9E37_79B9_7F4A_7C15_u64;
+        let mut quick = 0;
+        for i in 0..200_000_u32 {
+            bits = bits
+                .wrapping_mul(6_364_136_223_846_793_005)
+                .wrapping_add(1_442_695_040_888_963_407);
+            let mantissa = (bits >> 11) as f64 / (1_u64 << 53) as f64;
+            let power = f64::from(i % 14) - 5.0;
+            // round numbers too, and halves
+            let number = match i % 3 {
+                0 => mantissa * 10f64.powf(power),
+                1 => (mantissa * 1e4).round() / 8.0,
+                _ => -(mantissa * 1e3).round() / 100.0,
+            };
+            for digits in [3, 6] {
+                if let Some(text) = super::quick(number, digits) {
+                    quick += 1;
+                    assert_eq!(text, plain(number, digits), "{number:e} {digits}");
+                }
+            }
+        }
+        assert!(quick > 300_000, "{quick}");
+    }
 
     #[test]
     fn shown_text_reads_back_to_the_same_bits() {
