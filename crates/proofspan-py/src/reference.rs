@@ -208,12 +208,30 @@ pub(crate) fn objectives(py: Python<'_>, objects: &Bound<'_, PyAny>) -> PyResult
     read_named("objectives", &Node::new(Value::List(items))).map_err(|e| raise(py, &e))
 }
 
+/// A requirement that is an object already; reading it through a tree would say the same.
+fn requirement(object: &Bound<'_, PyAny>) -> Option<Requirement> {
+    macro_rules! of {
+        ($($name:ident),* $(,)?) => {$(
+            if let Ok(found) = object.cast::<documents::$name>() {
+                return Some(Requirement::$name(found.get().0.clone()));
+            }
+        )*};
+    }
+    of!(Reach, Within, MomentLimit, ShearLimit, DeflectionLimit, ReactionLimit, ShearSpan);
+    None
+}
+
 /// The requirements that are given, else those of the failure mode.
 pub(crate) fn required(
     py: Python<'_>,
     reference: &Reference,
     requirements: Option<&Bound<'_, PyAny>>,
 ) -> PyResult<Vec<Requirement>> {
+    if let Some(list) = requirements.and_then(|r| r.cast::<PyList>().ok())
+        && let Some(found) = list.iter().map(|o| requirement(&o)).collect()
+    {
+        return Ok(found);
+    }
     match requirements {
         Some(given) => listed(py, "requirements", given),
         None => Ok(reference.requirements.clone()),

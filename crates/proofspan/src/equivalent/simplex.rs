@@ -467,7 +467,12 @@ impl Simplex {
                       right: &DVector<f64>| {
             let mut found = lu.solve(right)?;
             for _ in 0..2 {
-                found += lu.solve(&left_over(m, &found, right))?;
+                let more = lu.solve(&left_over(m, &found, right))?;
+                let done = more.amax() <= 1e-14 * found.amax();
+                found += more;
+                if done {
+                    break;
+                }
             }
             Some(found)
         };
