@@ -422,6 +422,28 @@ fn a_built_layout_says_what_it_does_not_test() {
     // 88.589520 kN each becomes 89 kN: the places are on the step already
     assert!(built.forces.iter().all(|f| near(f.0.to(KN), 89.0, 1e-12)), "{:?}", built.forces);
     assert!(built.confirmation.violation <= 0.0);
+    // worked example of two spans, 89 kN each: three-moment equation in fractions
+    let moment = |x: f64| built.actions.moment(x * M, proofspan::beam::Side::Left).to(KN_M);
+    assert!(
+        near(moment(2.5), 425_865.0 / 2048.0, 1e-12) && near(moment(8.0), -17_355.0 / 128.0, 1e-12)
+    );
+    assert!(near(moment(4.5), 196.295_410, 1e-8), "{}", moment(4.5));
+    let reaction = |i: usize| built.actions.reactions()[i].force.to(KN);
+    assert!(
+        near(reaction(0), 85_173.0 / 1024.0, 1e-12) && near(reaction(2), -5785.0 / 256.0, 1e-12)
+    );
+    let region = (2.5 * M, 4.5 * M);
+    let ratio = |basis| {
+        let found = largest_ratio(&reference, &built.actions, Effect::Moment, basis, region);
+        found.unwrap().ratio.value()
+    };
+    assert!(near(ratio(BasisWord::Net), 1.112_706, 1e-6), "{}", ratio(BasisWord::Net));
+    assert!(near(ratio(BasisWord::Total), 1.071_777, 1e-6), "{}", ratio(BasisWord::Total));
+    let none = Deviations::none();
+    let drawn = as_built(&beam, &reference, &asked, &jacks, &built.forces, &none).unwrap();
+    let least = &drawn.each[0];
+    assert!(near(least.fidelity.value(), 1.004_634, 1e-6), "{least:?}");
+    assert!(near(least.at.unwrap().to(M), 3.578, 1e-3), "{least:?}");
     let all = reached(&beam, &reference, &built.actions);
     let one = |what: &str| all.iter().find(|r| r.what == what).unwrap();
     let not = proofspan::verdict::State::NotApplicable;
