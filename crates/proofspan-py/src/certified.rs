@@ -17,6 +17,7 @@ use crate::documents;
 use crate::errors::raise;
 use crate::quantity::Quantity;
 use crate::reference::{Reference, candidates, objectives, referred, required};
+use crate::search::fields;
 use crate::steps::{basis, effect};
 use crate::tree::{from_python, to_python};
 
@@ -217,15 +218,8 @@ impl Certified {
         effective_depth: Option<&Bound<'_, PyAny>>,
         bearing_length: Option<&Bound<'_, PyAny>>,
     ) -> PyResult<Py<PyAny>> {
-        let mut fields = Vec::new();
-        for (name, value) in
-            [("effective_depth", effective_depth), ("bearing_length", bearing_length)]
-        {
-            if let Some(value) = value {
-                fields.push((name, from_python(value, 1)?));
-            }
-        }
-        let depth: Depths = record(py, fields)?;
+        let depths = [("effective_depth", effective_depth), ("bearing_length", bearing_length)];
+        let depth: Depths = record(py, fields(&[], &depths)?)?;
         let depth = depth.effective_depth.map(|d| (d, depth.bearing_length));
         let asked = &self.asked;
         let found = equivalent::warnings(
@@ -248,8 +242,7 @@ impl Certified {
         place: &Bound<'_, PyAny>,
         force: &Bound<'_, PyAny>,
     ) -> PyResult<Option<Self>> {
-        let fields = vec![("place", from_python(place, 1)?), ("force", from_python(force, 1)?)];
-        let steps: Steps = record(py, fields)?;
+        let steps: Steps = record(py, fields(&[("place", place), ("force", force)], &[])?)?;
         let asked = &self.asked;
         let stage = Stage {
             name: "test",
@@ -480,48 +473,34 @@ impl Asked {
         }
     }
 
+    fn problem(&self) -> Result<Problem<'_>, proofspan::error::Error> {
+        let reference = &self.reference;
+        Problem::new(&reference.beam, &reference.reference, &self.candidates, &self.requirements)
+    }
+
     fn further(
         &self,
         py: Python<'_>,
         places: &Bound<'_, PyAny>,
     ) -> PyResult<Vec<(Quantity, Py<PyAny>)>> {
-        let places: Vec<Length> =
-            crate::column::places(places)?.si.into_iter().map(Length::from_si).collect();
-        let reference = &self.reference;
-        let found = Problem::new(
-            &reference.beam,
-            &reference.reference,
-            &self.candidates,
-            &self.requirements,
-        )
-        .and_then(|p| p.further(&places, &self.goals))
-        .map_err(|e| raise(py, &e))?;
-        let mut all = Vec::with_capacity(found.len());
-        for one in found {
+        let places = lengths(places)?;
+        let found = self.problem().and_then(|p| p.further(&places, &self.goals));
+        let mut all = Vec::new();
+        for one in found.map_err(|e| raise(py, &e))? {
             let mut more = self.clone();
             more.candidates.push(Candidate::jack(one.at));
             all.push((Quantity::of(one.at.into()), more.answered(py, one.answer)?));
         }
         Ok(all)
     }
-}
 
-impl Asked {
     fn elsewhere(
         &self,
         py: Python<'_>,
         places: &Bound<'_, PyAny>,
     ) -> PyResult<Vec<(usize, Quantity, Py<PyAny>)>> {
-        let places: Vec<Length> =
-            crate::column::places(places)?.si.into_iter().map(Length::from_si).collect();
-        let reference = &self.reference;
-        let problem = Problem::new(
-            &reference.beam,
-            &reference.reference,
-            &self.candidates,
-            &self.requirements,
-        );
-        let found = problem.and_then(|p| p.elsewhere(&places, &self.goals));
+        let places = lengths(places)?;
+        let found = self.problem().and_then(|p| p.elsewhere(&places, &self.goals));
         let mut all = Vec::new();
         for one in found.map_err(|e| raise(py, &e))? {
             let mut other = self.clone();
@@ -533,6 +512,10 @@ impl Asked {
         }
         Ok(all)
     }
+}
+
+fn lengths(places: &Bound<'_, PyAny>) -> PyResult<Vec<Length>> {
+    Ok(crate::column::places(places)?.si.into_iter().map(Length::from_si).collect())
 }
 
 /// Finds forces of given candidates that meet every requirement and make the objectives small, the

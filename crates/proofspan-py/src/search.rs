@@ -28,23 +28,32 @@ pub(crate) struct Searched {
 type Part = (String, Reference, Vec<Requirement>);
 
 impl Searched {
+    /// The candidates of a choice.
+    fn chosen(&self, choice: &equivalent::Choice) -> Vec<Candidate> {
+        choice.candidates.iter().filter_map(|i| self.candidates.get(*i)).cloned().collect()
+    }
+
+    /// The question of one stage about these candidates.
+    fn asked(&self, (_, reference, requirements): &Part, candidates: &[Candidate]) -> Asked {
+        Asked {
+            reference: reference.clone(),
+            candidates: candidates.to_vec(),
+            requirements: requirements.clone(),
+            goals: self.goals.clone(),
+        }
+    }
+
     fn choice(&self, py: Python<'_>, choice: &equivalent::Choice) -> PyResult<Py<PyDict>> {
-        let set: Vec<Candidate> =
-            choice.candidates.iter().filter_map(|i| self.candidates.get(*i)).cloned().collect();
+        let set = self.chosen(choice);
         let dict = PyDict::new(py);
         dict.set_item("number", choice.number)?;
         dict.set_item("candidates", choice.candidates.clone())?;
         dict.set_item("exact", choice.exact)?;
         dict.set_item("objectives", choice.objectives.clone())?;
         let stages = PyDict::new(py);
-        for ((name, reference, requirements), found) in self.stages.iter().zip(&choice.stages) {
-            let asked = Asked {
-                reference: reference.clone(),
-                candidates: set.clone(),
-                requirements: requirements.clone(),
-                goals: self.goals.clone(),
-            };
-            stages.set_item(name, Certified::of(asked, Box::new(found.clone())))?;
+        for (part, found) in self.stages.iter().zip(&choice.stages) {
+            let asked = self.asked(part, &set);
+            stages.set_item(&part.0, Certified::of(asked, Box::new(found.clone())))?;
         }
         dict.set_item("stages", stages)?;
         Ok(dict.unbind())
@@ -92,13 +101,11 @@ impl Searched {
         place: &Bound<'_, PyAny>,
         force: &Bound<'_, PyAny>,
     ) -> PyResult<Option<Py<PyDict>>> {
-        let fields = vec![("place", from_python(place, 1)?), ("force", from_python(force, 1)?)];
-        let steps: Steps = record(py, fields)?;
+        let steps: Steps = record(py, fields(&[("place", place), ("force", force)], &[])?)?;
         let (Some(best), Some(first)) = (&self.found.best, self.stages.first()) else {
             return Ok(None);
         };
-        let set: Vec<Candidate> =
-            best.candidates.iter().filter_map(|i| self.candidates.get(*i)).cloned().collect();
+        let set = self.chosen(best);
         let forces: Vec<_> = best.stages.iter().map(|s| s.forces.clone()).collect();
         let steps = (steps.place, steps.force);
         let stages = stages(&self.stages);
@@ -106,14 +113,9 @@ impl Searched {
             equivalent::buildable(&first.1.beam, &stages, &set, &forces, &self.goals, steps);
         let Some(built) = found.map_err(|e| raise(py, &e))? else { return Ok(None) };
         let dict = PyDict::new(py);
-        for ((name, reference, requirements), stage) in self.stages.iter().zip(built.stages) {
-            let asked = Asked {
-                reference: reference.clone(),
-                candidates: built.candidates.clone(),
-                requirements: requirements.clone(),
-                goals: self.goals.clone(),
-            };
-            dict.set_item(name, Certified::built(asked, stage))?;
+        for (part, stage) in self.stages.iter().zip(built.stages) {
+            let asked = self.asked(part, &built.candidates);
+            dict.set_item(&part.0, Certified::built(asked, stage))?;
         }
         Ok(Some(dict.unbind()))
     }
@@ -298,6 +300,18 @@ pub(crate) fn patch(
     with(py, &Candidate::patch(a, b), &[("least", least), ("capacity", capacity), ("name", name)])
 }
 
+/// Named fields, those that may be left out after the others.
+pub(crate) fn fields(
+    given: &[(&'static str, &Bound<'_, PyAny>)],
+    may_be: &[(&'static str, Option<&Bound<'_, PyAny>>)],
+) -> PyResult<Vec<(&'static str, Node)>> {
+    let there = given.iter().map(|(name, value)| (*name, Some(*value)));
+    let all = there.chain(may_be.iter().copied());
+    all.filter_map(|(name, value)| Some((name, value?)))
+        .map(|(name, value)| Ok((name, from_python(value, 1)?)))
+        .collect()
+}
+
 proofspan::record! {
     /// A stack by its area load.
     pub struct StackFields {
@@ -327,14 +341,8 @@ pub(crate) fn stack(
     least: Option<&Bound<'_, PyAny>>,
     name: Option<&Bound<'_, PyAny>>,
 ) -> PyResult<documents::Candidate> {
-    let mut fields = Vec::new();
-    for (field, value) in [("from", from_), ("to", to), ("width", width), ("most", most)] {
-        fields.push((field, from_python(value, 1)?));
-    }
-    if let Some(least) = least {
-        fields.push(("least", from_python(least, 1)?));
-    }
-    let f: StackFields = record(py, fields)?;
+    let given = [("from", from_), ("to", to), ("width", width), ("most", most)];
+    let f: StackFields = record(py, fields(&given, &[("least", least)])?)?;
     filled(py, f.width, (f.least.into(), f.most.into()))?;
     with(py, &Candidate::stacked(f.from, f.to, f.width, f.least, f.most), &[("name", name)])
 }
@@ -372,16 +380,8 @@ pub(crate) fn basin(
     weight: Option<&Bound<'_, PyAny>>,
     name: Option<&Bound<'_, PyAny>>,
 ) -> PyResult<documents::Candidate> {
-    let mut fields = Vec::new();
-    for (field, value) in [("from", from_), ("to", to), ("width", width), ("most", most)] {
-        fields.push((field, from_python(value, 1)?));
-    }
-    for (field, value) in [("least", least), ("weight", weight)] {
-        if let Some(value) = value {
-            fields.push((field, from_python(value, 1)?));
-        }
-    }
-    let f: BasinFields = record(py, fields)?;
+    let given = [("from", from_), ("to", to), ("width", width), ("most", most)];
+    let f: BasinFields = record(py, fields(&given, &[("least", least), ("weight", weight)])?)?;
     filled(py, f.width, (f.least.into(), f.most.into()))?;
     with(
         py,
@@ -434,11 +434,7 @@ pub(crate) fn given(
     q: &Bound<'_, PyAny>,
     name: Option<&Bound<'_, PyAny>>,
 ) -> PyResult<documents::Candidate> {
-    let mut fields = Vec::new();
-    for (field, value) in [("from", from_), ("to", to), ("q", q)] {
-        fields.push((field, from_python(value, 1)?));
-    }
-    let f: GivenFields = record(py, fields)?;
+    let f: GivenFields = record(py, fields(&[("from", from_), ("to", to), ("q", q)], &[])?)?;
     with(py, &Candidate::given(f.from, f.to, f.q), &[("name", name)])
 }
 

@@ -255,12 +255,14 @@ impl<'a> System<'a> {
                 None => open = open.max(turning.abs()),
             }
         }
-        // what cancels in moments where the member moves and hardly bends: a settled support
-        let moved = segments
-            .iter()
-            .map(|s: &Segment| s.ei * (s.r0.abs() / s.length + s.w0.abs() / s.length.powi(2)))
-            .fold(0.0, f64::max);
-        let open = if open > 1e-12 * moved { open } else { 0.0 };
+        if open > 1e-8 * size {
+            // what cancels in moments where the member moves and hardly bends: a settled support
+            let moved = segments
+                .iter()
+                .map(|s: &Segment| s.ei * (s.r0.abs() / s.length + s.w0.abs() / s.length.powi(2)))
+                .fold(0.0, f64::max);
+            open = if open > 1e-12 * moved { open } else { 0.0 };
+        }
         // nodes that nothing turns must balance: what is left tells how many digits are lost
         if open > 1e-8 * size && size > 0.0 {
             let message = format!(

@@ -6,14 +6,14 @@
 //! in the forces, so there the ends are the worst; a place inside its tolerance between the ends is not
 //! looked at.
 
-use super::candidate::Candidate;
+use super::candidate::{Candidate, held, loads};
 use super::confirm::confirm_actions;
 use super::moved::{Moved, Other, beams};
 use super::overshoot::Effect;
 use super::require::{CROSSING, NOTHING, Reference, Requirement};
 use super::spec::Ends;
 use super::verify::least_fidelity;
-use crate::beam::{Actions, Beam, Load, Restraint};
+use crate::beam::{Actions, Beam, Restraint};
 use crate::error::{Error, Issue, slug};
 use crate::units::{Force, Kind, Length, Net, Quantity, Ratio};
 use crate::verdict::{Basis, Clause, Limit, State, Verdict};
@@ -440,9 +440,7 @@ fn refused(
 }
 
 fn tried(state: &Built<'_>, requirements: &[Requirement]) -> Result<Deviation, Error> {
-    let used = state.candidates.iter().zip(state.forces).filter(|(_, f)| f.0 > Force::ZERO);
-    let loads: Vec<Load> = used.flat_map(|(c, f)| c.loads(f.0)).collect();
-    let test = state.beam.anchored().level().actions(&loads)?;
+    let test = held(state.beam).actions(&loads(state.candidates, state.forces))?;
     let mut worst: Option<super::verify::Shortfall> = None;
     for requirement in requirements {
         let Requirement::Reach(reach) = requirement else { continue };

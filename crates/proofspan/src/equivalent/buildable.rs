@@ -1,7 +1,7 @@
 //! A layout as it can be built: places to the inch or to 25 mm, forces to a step of the gauge,
 //! checked again by the verifier.
 
-use super::candidate::{Candidate, forces_refused};
+use super::candidate::{Candidate, forces_refused, held, loads};
 use super::confirm::{Confirmation, confirm_actions};
 use super::objective::Objective;
 use super::optimise::{Answer, Problem};
@@ -127,8 +127,8 @@ fn rounded(problem: &Problem<'_>, p: &[f64], force: Force) -> Result<Option<Buil
             continue;
         }
         let forces = problem.forces(&p);
-        let loads = problem.loads(&forces);
-        let actions = problem.beam.anchored().level().actions(&loads)?;
+        let loads = loads(problem.candidates, &forces);
+        let actions = held(problem.beam).actions(&loads)?;
         let confirmation = confirm_actions(
             &actions,
             problem.reference,

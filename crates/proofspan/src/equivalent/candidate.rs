@@ -405,6 +405,18 @@ pub(super) fn crowded(candidates: &[Candidate], beam: &Beam, issues: &mut Vec<Is
     }
 }
 
+/// The loads of forces, those of zero left out.
+pub(super) fn loads(candidates: &[Candidate], forces: &[Net<Force>]) -> Vec<Load> {
+    let used = candidates.iter().zip(forces).filter(|(_, f)| f.0 > Force::ZERO);
+    used.flat_map(|(c, f)| c.loads(f.0)).collect()
+}
+
+/// The beam as carriers find it: bearings neither lift nor have gone down, since what is in place counts
+/// for that.
+pub(super) fn held(beam: &Beam) -> Beam {
+    beam.anchored().level()
+}
+
 /// Forces that are not one a candidate, or that pull.
 pub(super) fn forces_refused(
     candidates: &[Candidate],

@@ -12,7 +12,7 @@ use clarabel::solver::{
 };
 
 use super::bernstein::Shape;
-use super::candidate::Candidate;
+use super::candidate::{Candidate, held, loads};
 use super::confirm::confirm_actions;
 use super::objective::{Goal, Objective};
 use super::optimise::Problem;
@@ -89,7 +89,7 @@ pub fn assured(
         }
         if rows.len() == before {
             let forces = problem.forces(&p);
-            let actions = beam.anchored().level().actions(&problem.loads(&forces))?;
+            let actions = held(beam).actions(&loads(candidates, &forces))?;
             problem.agreed(&confirm_actions(
                 &actions,
                 reference,

@@ -3,11 +3,11 @@
 //! coefficients, without roots and without derivatives.
 
 use super::bernstein::{Shape, peak};
-use super::candidate::Candidate;
+use super::candidate::{Candidate, held, loads};
 use super::overshoot::Effect;
 use super::require::{CROSSING, NOTHING, Reference, Requirement, Sense, index};
 use super::spec::BasisWord;
-use crate::beam::{Actions, Beam, Load, Poly, Segment};
+use crate::beam::{Actions, Beam, Poly, Segment};
 use crate::error::Error;
 use crate::units::{Force, Kind, Length, Net, Quantity};
 
@@ -153,9 +153,7 @@ pub fn confirm(
     super::require::refused(requirements, reference, beam, &mut issues);
     super::candidate::forces_refused(candidates, forces, &mut issues);
     Error::check(issues)?;
-    let used = candidates.iter().zip(forces).filter(|(_, f)| f.0 > Force::ZERO);
-    let loads: Vec<Load> = used.flat_map(|(c, f)| c.loads(f.0)).collect();
-    let test = beam.anchored().level().actions(&loads)?;
+    let test = held(beam).actions(&loads(candidates, forces))?;
     Ok(confirm_actions(&test, reference, requirements, candidates, forces))
 }
 

@@ -247,14 +247,12 @@ impl Problem<'_> {
                 }
                 None => String::new(),
             },
-            Source::Capacity(j) if self.unknowns.get(j).is_some_and(|u| u.members.len() > 1) => {
-                let now = self.unknowns.get(j).and_then(|u| u.capacity).unwrap_or(0.0);
-                format!("a capacity of {} for all of them together is enough", force(now + by))
-            }
             Source::Capacity(j) => {
-                let own = self.unknowns.get(j).and_then(|u| u.capacity);
-                let now = own.unwrap_or_else(|| self.beyond());
-                format!("a capacity of {} is enough", force(now + by))
+                let own = self.unknowns.get(j);
+                let now = own.and_then(|u| u.capacity).unwrap_or_else(|| self.beyond());
+                let shared = own.is_some_and(|u| u.members.len() > 1);
+                let whose = if shared { " for all of them together" } else { "" };
+                format!("a capacity of {}{whose} is enough", force(now + by))
             }
             Source::Least(j) => {
                 let now = self.unknowns.get(j).and_then(|u| u.least).unwrap_or(0.0);

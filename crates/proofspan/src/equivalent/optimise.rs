@@ -163,8 +163,8 @@ impl<'a> Problem<'a> {
         let unknowns = unknowns(candidates);
         let cases: Vec<&[Load]> = unknowns.iter().map(|u| u.loads.as_slice()).collect();
         // a settled support is part of what is in place, not of what a carrier does
-        let held = beam.anchored().level();
-        let units: Vec<Actions> = held.cases(&cases)?.into_iter().map(Actions::cleaned).collect();
+        let units: Vec<Actions> =
+            candidate::held(beam).cases(&cases)?.into_iter().map(Actions::cleaned).collect();
         let (from, to) = (reference.in_place.length() * 0.0, reference.in_place.length());
         let mut scale = 0.0_f64;
         for (_, term) in &reference.terms {
@@ -331,8 +331,8 @@ impl<'a> Problem<'a> {
         let (objectives, certificates) =
             levels.into_iter().map(|l| (l.value, l.certificate)).unzip();
         let forces = self.forces(&p);
-        let loads = self.loads(&forces);
-        let actions = self.beam.anchored().level().actions(&loads)?;
+        let loads = candidate::loads(self.candidates, &forces);
+        let actions = candidate::held(self.beam).actions(&loads)?;
         let confirmation =
             confirm_actions(&actions, self.reference, self.requirements, self.candidates, &forces);
         let mut ranges = vec![None; self.candidates.len()];
@@ -387,12 +387,6 @@ impl<'a> Problem<'a> {
             }
         }
         forces
-    }
-
-    /// The loads of forces, those of zero left out.
-    pub(super) fn loads(&self, forces: &[Net<Force>]) -> Vec<Load> {
-        let used = self.candidates.iter().zip(forces).filter(|(_, f)| f.0 > Force::ZERO);
-        used.flat_map(|(c, f)| c.loads(f.0)).collect()
     }
 
     pub(super) fn ground(&self) -> Ground<'_> {

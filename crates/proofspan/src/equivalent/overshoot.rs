@@ -20,6 +20,12 @@ crate::choice! {
 }
 
 impl Effect {
+    /// Its largest size on a stretch, in SI.
+    pub(super) fn largest(self, actions: &Actions, (from, to): (Length, Length)) -> f64 {
+        let e = actions.extremes_of(from, to, |s| self.poly(s));
+        e.max.value.abs().max(e.min.value.abs())
+    }
+
     pub(super) fn poly(self, segment: &Segment) -> Poly {
         match self {
             Self::Shear => segment.shear(),
@@ -174,10 +180,7 @@ pub(super) fn worst(target: &Target, jacks: &Actions, effect: Effect) -> [Option
     let (from, to) = (target.from.si(), target.to.si());
     let tolerance = 1e-12 * target.beam.length().si();
     let floor = |total: bool| {
-        let size = |actions: &Actions| {
-            let e = actions.extremes_of(target.from, target.to, |s| effect.poly(s));
-            e.max.value.abs().max(e.min.value.abs())
-        };
+        let size = |actions: &Actions| effect.largest(actions, (target.from, target.to));
         FLOOR
             * target
                 .terms

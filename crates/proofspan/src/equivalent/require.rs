@@ -138,10 +138,9 @@ impl Reference {
         self.terms = self.terms.into_iter().map(|(n, a)| (n, a.cleaned())).collect();
         self.in_place = self.in_place.cleaned();
         let largest = |effect: Effect| {
-            self.terms.iter().map(|t| &t.1).chain([&self.in_place]).fold(0.0_f64, |m, a| {
-                let e = a.extremes_of(Length::ZERO, a.length(), |s| effect.poly(s));
-                m.max(e.max.value.abs()).max(e.min.value.abs())
-            })
+            let cases = self.terms.iter().map(|t| &t.1).chain([&self.in_place]);
+            let sizes = cases.map(|a| effect.largest(a, (Length::ZERO, a.length())));
+            sizes.fold(0.0, f64::max)
         };
         self.noise = (ROUNDING * largest(Effect::Shear), ROUNDING * largest(Effect::Moment));
         let cases: Vec<&Actions> =

@@ -34,14 +34,10 @@ pub(super) fn least(
     let mut found = Scale::Nothing;
     let mut highest = 0.0;
     let mut uncovered: Option<Scale> = None;
-    let size = |actions: &Actions, effect: Effect| {
-        let e = actions.extremes_of(from, to, |s| effect.poly(s));
-        e.max.value.abs().max(e.min.value.abs())
-    };
     for &effect in effects {
-        let largest_of_one = size(unit, effect);
+        let largest_of_one = effect.largest(unit, (from, to));
         for (term, t) in target.terms.iter().enumerate() {
-            let largest_reference = size(&t.net, effect);
+            let largest_reference = effect.largest(&t.net, (from, to));
             let floor = NOTHING * largest_reference;
             pieces(&t.net, unit, a, b, |piece| {
                 let (p, q) = (effect.poly(&piece.a), effect.poly(&piece.b));

@@ -39,10 +39,8 @@ pub fn reached(beam: &Beam, reference: &Reference, test: &Actions) -> Vec<Reache
     let slack = end * 1e-9;
     let mut found = Vec::new();
     let scale = |effect: Effect| {
-        reference.terms.iter().fold(0.0_f64, |m, t| {
-            let e = t.1.extremes_of(Length::ZERO, end, |s| effect.poly(s));
-            m.max(e.max.value.abs()).max(e.min.value.abs())
-        })
+        let sizes = reference.terms.iter().map(|t| effect.largest(&t.1, (Length::ZERO, end)));
+        sizes.fold(0.0, f64::max)
     };
     let scales = [scale(Effect::Shear), scale(Effect::Moment)];
     let mut push = |what: String, effect: Effect, asked: f64, got: f64, there: f64| {

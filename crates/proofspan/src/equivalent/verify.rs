@@ -99,10 +99,7 @@ pub(super) fn least_fidelity(
     (from, to): (Length, Length),
 ) -> Option<Shortfall> {
     let (up, down) = Sense::signs(sense);
-    let size = |actions: &Actions| {
-        let e = actions.extremes_of(from, to, |s| effect.poly(s));
-        e.max.value.abs().max(e.min.value.abs())
-    };
+    let size = |actions: &Actions| effect.largest(actions, (from, to));
     let mut worst: Option<Shortfall> = None;
     let largest_test = size(test);
     let largest_of_all = terms.iter().map(|t| size(t)).fold(0.0, f64::max);
