@@ -275,7 +275,7 @@ fn refusals() {
     assert_eq!(catch(base), ["shoring.gap-missing"]);
     assert_eq!(
         catch(&base.replace(r#""posts":3"#, r#""posts":0"#)),
-        ["shoring.resistance", "shoring.gap-missing"]
+        ["shoring.gap-missing", "shoring.resistance"]
     );
 }
 

@@ -6,7 +6,7 @@ use crate::design::TestDesign;
 use crate::editions::Edition;
 use crate::error::Error;
 use crate::readings::{Deflection, Fault, Log, LogSpec, Role, deflections, flipped};
-use crate::source::{Given, Node, Write};
+use crate::source::{End, Node, Write, validate_named};
 use crate::units::{Force, Length, Net, Ratio};
 use crate::verdict::State;
 
@@ -95,32 +95,27 @@ pub fn judge(
     Ok(judgement)
 }
 
-/// A length of the beam, where it is given.
-type Field = fn(&mut BeamSpec) -> Option<&mut Given<Length>>;
-
 /// The beam at every combination of the ends of its ranged span, clear span and depth: limits
 /// of deflection hang on them.
 fn corners(spec: &BeamSpec) -> Vec<BeamSpec> {
-    let mut all = vec![spec.clone()];
-    let fields: [Field; 3] =
-        [|b| Some(&mut b.span), |b| b.clear_span.as_mut(), |b| Some(&mut b.depth)];
-    for field in fields {
-        let mut wider = Vec::new();
-        for beam in &all {
-            let bounds = field(&mut beam.clone()).and_then(|given| given.bounds());
-            for value in bounds.into_iter().flat_map(|(low, high)| [low, high]) {
-                let mut corner = beam.clone();
-                if let Some(given) = field(&mut corner) {
-                    *given = Given::new(value);
-                }
-                wider.push(corner);
-            }
+    const DECIDE: [&str; 3] = ["span", "clear_span", "depth"];
+    let mut ranged: Vec<String> = Vec::new();
+    spec.clone().ranges("", &mut |path, _| {
+        if DECIDE.contains(&path) {
+            ranged.push(path.to_owned());
         }
-        if !wider.is_empty() {
-            all = wider;
-        }
-    }
-    if all.len() > 1 { all } else { Vec::new() }
+        End::Given
+    });
+    let corner = |mask: usize| {
+        let mut beam = spec.clone();
+        beam.ranges("", &mut |path, _| match ranged.iter().position(|r| r == path) {
+            Some(k) if mask >> k & 1 == 1 => End::High,
+            Some(_) => End::Low,
+            None => End::Given,
+        });
+        beam
+    };
+    if ranged.is_empty() { Vec::new() } else { (0..1 << ranged.len()).map(corner).collect() }
 }
 
 /// Judges the readings of a test that was designed elsewhere: criteria only. What then cannot be
@@ -159,6 +154,7 @@ fn judged(
     record: &RunRecord,
     target: Option<Net<Force>>,
 ) -> Result<Judgement, Error> {
+    validate_named("record", record)?;
     let deflections = deflections(log, layout)?;
     let force = force_of_record(log, layout);
     let mut judging = judge_criteria(

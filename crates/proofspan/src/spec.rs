@@ -45,35 +45,33 @@ crate::record! {
         /// The code of the stop.
         code: String,
         /// The role of the person who decides.
-        role: Option<String>,
+        role: String => VERDICT_OVERRIDE_INCOMPLETE "an override is signed in full",
         /// The name of that person.
-        name: Option<String>,
+        name: String => VERDICT_OVERRIDE_INCOMPLETE "an override is signed in full",
         /// Why the work may go on.
-        reason: Option<String>,
+        reason: String => VERDICT_OVERRIDE_INCOMPLETE "an override is signed in full",
         /// What is done instead to protect people.
-        measure: Option<String>,
+        measure: String => VERDICT_OVERRIDE_INCOMPLETE "an override is signed in full",
         /// The date of the decision.
-        date: Option<String>,
+        date: String => VERDICT_OVERRIDE_INCOMPLETE "an override is signed in full",
         /// The second person who signs.
-        second_signature: Option<String>,
+        second_signature: String => VERDICT_OVERRIDE_INCOMPLETE "an override is signed in full",
         /// The fingerprint of the design the decision was made on.
-        design: Option<String>,
+        design: String => VERDICT_OVERRIDE_INCOMPLETE "an override is signed in full",
     }
     rules { complete[role, name, reason, measure, date, second_signature, design]; }
 }
 
-type Text = Option<String>;
-
 #[expect(clippy::too_many_arguments, reason = "every field of the signature is looked at")]
 fn complete(
     reader: &mut Reader,
-    role: &Text,
-    name: &Text,
-    reason: &Text,
-    measure: &Text,
-    date: &Text,
-    second: &Text,
-    design: &Text,
+    role: &String,
+    name: &String,
+    reason: &String,
+    measure: &String,
+    date: &String,
+    second: &String,
+    design: &String,
 ) {
     let fields = [
         ("role", role),
@@ -84,34 +82,25 @@ fn complete(
         ("second_signature", second),
         ("design", design),
     ];
-    let missing: Vec<&str> = fields
-        .iter()
-        .filter(|(_, text)| text.as_ref().is_none_or(|t| t.trim().is_empty()))
-        .map(|(name, _)| *name)
-        .collect();
-    if !missing.is_empty() {
-        let path = reader.path().to_owned();
-        reader.push(Issue::new(
-            slug::VERDICT_OVERRIDE_INCOMPLETE,
-            path,
-            format!("an override without {}", missing.join(", ")),
-        ));
+    for (field, _) in fields.iter().filter(|(_, text)| text.trim().is_empty()) {
+        let path = reader.path_of(field);
+        let message = format!("an override without {field}");
+        reader.push(Issue::new(slug::VERDICT_OVERRIDE_INCOMPLETE, path, message));
     }
 }
 
 impl OverrideSpec {
     /// The override, where its code is one of the table.
     pub(crate) fn signed(&self) -> Option<Override> {
-        let text = |t: &Text| t.clone().unwrap_or_default();
         Some(Override {
             slug: Slug::of(&self.code)?,
-            role: text(&self.role),
-            name: text(&self.name),
-            reason: text(&self.reason),
-            measure: text(&self.measure),
-            date: text(&self.date),
-            second_signature: text(&self.second_signature),
-            design: text(&self.design),
+            role: self.role.clone(),
+            name: self.name.clone(),
+            reason: self.reason.clone(),
+            measure: self.measure.clone(),
+            date: self.date.clone(),
+            second_signature: self.second_signature.clone(),
+            design: self.design.clone(),
         })
     }
 }

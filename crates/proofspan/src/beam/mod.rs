@@ -46,4 +46,4 @@ pub use model::{Beam, Restraint, Support};
 pub use patterns::{Pattern, on_spans, usual_patterns, worst_patterns};
 pub use poly::{Poly, Roots};
 pub use segment::Segment;
-pub use spec::{BeamKind, BeamSpec, Rigidity};
+pub use spec::{BeamKind, BeamSpec, ConcreteModulus, Depth, Inertia, Part, Rigidity, Span};

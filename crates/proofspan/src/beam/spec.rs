@@ -2,7 +2,7 @@
 
 use super::model::{Beam, Support};
 use crate::error::{Error, Issue, slug};
-use crate::source::{Given, Reader};
+use crate::source::{Given, Input, Reader};
 use crate::units::{FlexuralRigidity, Length, SecondMoment, Stress};
 
 crate::choice! {
@@ -17,15 +17,28 @@ crate::choice! {
     }
 }
 
+crate::rule! {
+    /// A span or a part of one: up to a kilometre (library rule).
+    pub Span { above 0.0 BEAM_LENGTH_NONPOSITIVE, least 0.1 SOURCE_MAGNITUDE, most 1000.0 SOURCE_MAGNITUDE }
+    /// An overhang or a clear distance: up to a kilometre (library rule).
+    pub Part { above 0.0 BEAM_LENGTH_NONPOSITIVE, most 1000.0 SOURCE_MAGNITUDE }
+    /// A depth of a section: one centimetre to a hundred metres (library rule).
+    pub Depth { above 0.0 BEAM_LENGTH_NONPOSITIVE, least 0.01 SOURCE_MAGNITUDE, most 100.0 SOURCE_MAGNITUDE }
+    /// A modulus that a concrete can have; outside, the unit is wrong: psi for ksi, MPa for GPa
+    /// (5 GPa to 100 GPa, 725 ksi to 14 500 ksi, library rule).
+    pub ConcreteModulus { above 0.0 BEAM_RIGIDITY_NONPOSITIVE, least 5e9 BEAM_MAGNITUDE_MODULUS, most 100e9 BEAM_MAGNITUDE_MODULUS }
+    /// A second moment of area.
+    pub Inertia { above 0.0 BEAM_RIGIDITY_NONPOSITIVE }
+}
+
 crate::record! {
     /// A stiffness: modulus of elasticity and second moment of area.
     pub struct Rigidity {
         /// Modulus of elasticity.
-        modulus: Given<Stress>,
+        modulus: Given<Stress, ConcreteModulus>,
         /// Second moment of area.
-        second_moment: Given<SecondMoment>,
+        second_moment: Given<SecondMoment, Inertia>,
     }
-    rules { plausible[modulus, second_moment]; }
 }
 
 crate::record! {
@@ -34,88 +47,73 @@ crate::record! {
         /// How it is held.
         kind: BeamKind,
         /// Centre to centre of bearings; of a cantilever, from the face of its support to its end.
-        span: Given<Length>,
+        span: Given<Length, Span>,
         /// Overhang left of the first bearing.
-        left_overhang: Option<Given<Length>>,
+        left_overhang: Option<Given<Length, Part>>,
         /// Overhang right of the last bearing.
-        right_overhang: Option<Given<Length>>,
+        right_overhang: Option<Given<Length, Part>>,
         /// Clear distance between the faces of the supports.
-        clear_span: Option<Given<Length>>,
+        clear_span: Option<Given<Length, Part>>,
         /// Overall depth of the section.
-        depth: Given<Length>,
+        depth: Given<Length, Depth>,
         /// Distance of the tension steel from the compressed face.
-        effective_depth: Option<Given<Length>>,
+        effective_depth: Option<Given<Length, Depth>>,
         /// Soft prediction: cracked or effective section, low modulus. For gap, stroke and range.
         soft: Rigidity,
         /// Stiff prediction: gross or transformed section, expected modulus. For stop limits.
         stiff: Rigidity,
     }
     rules {
-        long_enough[span];
-        deep_enough[depth];
         clear_inside[span, clear_span];
+        steel_inside[depth, effective_depth];
         overhangs_fit[kind, left_overhang, right_overhang];
         stiff_is_stiffer[soft, stiff];
     }
 }
 
-fn plausible(reader: &mut Reader, modulus: &Given<Stress>, second_moment: &Given<SecondMoment>) {
-    reader.positive("modulus", modulus.value.into(), slug::BEAM_RIGIDITY_NONPOSITIVE);
-    reader.positive("second_moment", second_moment.value.into(), slug::BEAM_RIGIDITY_NONPOSITIVE);
-    let e = modulus.value.si();
-    // 5 to 100 GPa holds every concrete; outside, the unit is wrong (psi for ksi, MPa for GPa)
-    if e > 0.0 && !(5e9..=100e9).contains(&e) {
-        let path = reader.path_of("modulus");
+fn clear_inside(reader: &mut Reader, span: &Input<Length>, clear: &Option<Given<Length, Part>>) {
+    if let Some(clear) = clear.as_ref().filter(|c| c.value > span.value) {
+        let path = reader.path_of("clear_span");
         reader.push(
-            Issue::new(slug::BEAM_MAGNITUDE_MODULUS, path, "a modulus that no concrete has")
-                .value(modulus.shown())
-                .limit("5 GPa to 100 GPa (725 ksi to 14 500 ksi)"),
+            Issue::new(slug::BEAM_CLEAR_SPAN, path, "the clear span is longer than the span")
+                .value(clear.shown())
+                .limit(format!("at most {}", span.shown())),
         );
     }
 }
 
-fn long_enough(reader: &mut Reader, span: &Given<Length>) {
-    reader.positive("span", span.value.into(), slug::BEAM_LENGTH_NONPOSITIVE);
-}
-
-fn deep_enough(reader: &mut Reader, depth: &Given<Length>) {
-    reader.positive("depth", depth.value.into(), slug::BEAM_LENGTH_NONPOSITIVE);
-}
-
-fn clear_inside(reader: &mut Reader, span: &Given<Length>, clear: &Option<Given<Length>>) {
-    if let Some(clear) = clear {
-        reader.positive("clear_span", clear.value.into(), slug::BEAM_LENGTH_NONPOSITIVE);
-        if clear.value > span.value {
-            let path = reader.path_of("clear_span");
-            reader.push(
-                Issue::new(slug::BEAM_CLEAR_SPAN, path, "the clear span is longer than the span")
-                    .value(clear.shown())
-                    .limit(format!("at most {}", span.shown())),
-            );
-        }
+fn steel_inside(
+    reader: &mut Reader,
+    depth: &Input<Length>,
+    effective: &Option<Given<Length, Depth>>,
+) {
+    if let Some(effective) = effective.as_ref().filter(|d| d.value > depth.value) {
+        let path = reader.path_of("effective_depth");
+        reader.push(
+            Issue::new(slug::BEAM_EFFECTIVE_DEPTH, path, "the steel lies outside the section")
+                .value(effective.shown())
+                .limit(format!("at most {}", depth.shown())),
+        );
     }
 }
 
 fn overhangs_fit(
     reader: &mut Reader,
     kind: &BeamKind,
-    left: &Option<Given<Length>>,
-    right: &Option<Given<Length>>,
+    left: &Option<Given<Length, Part>>,
+    right: &Option<Given<Length, Part>>,
 ) {
     for (field, overhang) in [("left_overhang", left), ("right_overhang", right)] {
-        if let Some(overhang) = overhang {
-            reader.positive(field, overhang.value.into(), slug::BEAM_LENGTH_NONPOSITIVE);
-            if *kind != BeamKind::Overhanging {
-                let path = reader.path_of(field);
-                reader.push(
-                    Issue::new(
-                        slug::BEAM_OVERHANG,
-                        path,
-                        format!("an overhang on a beam of kind `{kind}`"),
-                    )
-                    .remedy("take the kind `overhanging`, or leave the overhang out"),
-                );
-            }
+        if overhang.is_some() && *kind != BeamKind::Overhanging {
+            let path = reader.path_of(field);
+            reader.push(
+                Issue::new(
+                    slug::BEAM_OVERHANG,
+                    path,
+                    format!("an overhang on a beam of kind `{kind}`"),
+                )
+                .remedy("take the kind `overhanging`, or leave the overhang out"),
+            );
         }
     }
     if *kind == BeamKind::Overhanging && left.is_none() && right.is_none() {

@@ -9,4 +9,4 @@ mod judge;
 mod record;
 
 pub use judge::{Facts, Judged, Judging, Predicted, held, judge_criteria, reached};
-pub use record::{Answer, Distress, Observation, Reply, RunRecord, Stated};
+pub use record::{Answer, Distress, Observation, Reached, Reply, RunRecord, Stated};

@@ -2,6 +2,7 @@
 
 use crate::editions::{CRITERION_FACTS, CRITERION_NAMES};
 use crate::error::{Issue, slug};
+use crate::source::rule::Wait;
 use crate::source::{Given, Reader};
 use crate::units::{Duration, Kind, Length, Ratio, nearest};
 
@@ -15,6 +16,11 @@ crate::choice! {
         /// Not looked for.
         NotInspected = "not_inspected",
     }
+}
+
+crate::rule! {
+    /// A part of the target load that was reached: up to ten times (library rule).
+    pub Reached { least 0.0 SOURCE_NEGATIVE, most 10.0 SOURCE_MAGNITUDE }
 }
 
 crate::record! {
@@ -132,23 +138,23 @@ crate::record! {
         /// Visible distress.
         observation: Observation,
         /// Part of the target load that was reached, where no force of record is in the log.
-        reached: Option<Given<Ratio>>,
+        reached: Option<Given<Ratio, Reached>>,
         /// What a criterion needs and no log gives.
         stated: Vec<Stated> = Vec::new(),
         /// Answers to criteria that ask a person.
         answers: Vec<Answer> = Vec::new(),
         /// How long the full load was held.
-        held: Option<Given<Duration>>,
+        held: Option<Given<Duration, Wait>>,
         /// The date until which the verdict may be relied on.
-        expiry: Option<String>,
+        expiry: String => CRITERIA_EXPIRY_MISSING "a verdict without a date until which it holds is refused",
         /// After how long the member is to be looked at again.
-        reinspection: Option<Given<Duration>>,
+        reinspection: Option<Given<Duration, Wait>>,
     }
     rules { expires[expiry]; }
 }
 
-fn expires(reader: &mut Reader, expiry: &Option<String>) {
-    if expiry.as_ref().is_none_or(|e| e.trim().is_empty()) {
+fn expires(reader: &mut Reader, expiry: &String) {
+    if expiry.trim().is_empty() {
         let path = reader.path_of("expiry");
         reader.push(Issue::new(
             slug::CRITERIA_EXPIRY_MISSING,

@@ -14,7 +14,7 @@ use crate::protocol::{Prediction, Schedule, schedule};
 use crate::rig::{self, Rig};
 use crate::scope::{Scope, SharesIn, SharingRule};
 use crate::shoring::{self, Shoring, Surroundings};
-use crate::source::{Node, Write};
+use crate::source::{Node, Write, validate};
 use crate::spec::TestSpec;
 use crate::target::{Asked, Question, Target, target};
 use crate::units::{FlexuralRigidity, Force, Length, LoadBasis, Net};
@@ -67,6 +67,7 @@ pub fn design(spec: impl Into<Arc<TestSpec>>) -> Result<TestDesign, Error> {
 
 /// The design at the values given; where a layout is settled, with that one.
 fn designed(spec: Arc<TestSpec>, settled: Option<&Layout>) -> Result<TestDesign, Error> {
+    validate(&*spec)?;
     let length = spec.beam.length();
     let mut issues = Vec::new();
     // one span on bearings that are shown free to turn, or a cantilever, is determinate

@@ -35,8 +35,12 @@ fn keyed(design: &TestDesign) -> Vec<(Key, Verdict)> {
 pub(super) fn widen(design: &mut TestDesign) -> Result<(), Error> {
     let mut names: Vec<String> = Vec::new();
     let mut copy = (*design.spec).clone();
-    copy.ranges("", &mut |path| {
+    let mut cut: Vec<String> = Vec::new();
+    copy.ranges("", &mut |path, ends| {
         names.push(path.to_owned());
+        if ends {
+            cut.push(path.to_owned());
+        }
         End::Given
     });
     let base = keyed(design);
@@ -82,6 +86,10 @@ pub(super) fn widen(design: &mut TestDesign) -> Result<(), Error> {
             notes.push(Note::new(slug::VERDICT_RANGE_DECIDES, names, message));
         }
     }
+    for path in cut {
+        let message = "the value less or plus twice its uncertainty lies beyond what it can be: the range ends there";
+        notes.push(Note::new(slug::VERDICT_RANGE_CUT, path, message));
+    }
     if names.len() > ALL_CORNERS {
         let message = format!(
             "{} inputs are ranges: their ends were tried one by one, all low and all high, not in every combination",
@@ -97,7 +105,7 @@ pub(super) fn widen(design: &mut TestDesign) -> Result<(), Error> {
 fn at(design: &TestDesign, end: &dyn Fn(usize) -> End) -> Result<TestDesign, Error> {
     let mut spec = (*design.spec).clone();
     let mut count = 0;
-    spec.ranges("", &mut |_| {
+    spec.ranges("", &mut |_, _| {
         count += 1;
         end(count - 1)
     });

@@ -14,6 +14,7 @@ use super::factors::Column;
 use crate::error::{Error, Issue, slug};
 use crate::loads::Symbol;
 use crate::source::Reader;
+use crate::source::rule::NotNegative;
 use crate::units::{AreaLoad, nearest};
 use crate::verdict::Note;
 
@@ -57,7 +58,7 @@ crate::record! {
         /// The floor is a place of public assembly.
         public_assembly: Option<bool>,
         /// The live load that conditions speak of.
-        live: Option<AreaLoad>,
+        live: Option<AreaLoad> where NotNegative,
     }
 }
 
@@ -168,6 +169,11 @@ fn said_by_whom(reader: &mut Reader, by: &String, reason: &String, rows: &Vec<Ro
 /// The name under which a project gives factors of its own.
 pub const PROJECT: &str = "project";
 
+crate::rule! {
+    /// A dynamic allowance: up to three times the load (library rule).
+    pub Impact { least 0.0 EDITIONS_IMPACT, most 3.0 EDITIONS_IMPACT }
+}
+
 crate::record! {
     /// Which edition, and which of its sets.
     pub struct EditionChoice {
@@ -188,7 +194,7 @@ crate::record! {
         /// Adjustments of the factor of a bridge proof test, by their names.
         adjustments: Vec<String> = Vec::new(),
         /// Impact that is not in the live load given, where the edition adds it itself.
-        impact: Option<f64>,
+        impact: Option<f64> where Impact,
         /// Wordings that were checked against a bought copy.
         confirmations: Vec<Confirmation> = Vec::new(),
     }

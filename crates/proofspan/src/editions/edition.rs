@@ -6,7 +6,8 @@ use super::factors::Factors;
 use super::stops::{StopRule, stop_rules};
 use crate::error::{Error, Issue, slug};
 use crate::formula::{Formula, Vocabulary};
-use crate::source::{Reader, read_toml};
+use crate::source::rule::{Count, Share, Wait};
+use crate::source::{Reader, read_toml, validate};
 use crate::units::{Duration, Kind};
 use crate::verdict::Note;
 
@@ -82,11 +83,20 @@ crate::choice! {
     }
 }
 
+crate::rule! {
+    /// A load factor or a part of a load: above zero, up to a hundred (library rule).
+    pub Factor { above 0.0 EDITIONS_FACTOR, most 100.0 EDITIONS_FACTOR }
+    /// An adjustment in percent (library rule).
+    pub Percent { least -100.0 EDITIONS_FACTOR, most 1000.0 EDITIONS_FACTOR }
+    /// A year in which an edition can have come out (library rule).
+    pub Year { most 2200.0 SOURCE_MAGNITUDE }
+}
+
 crate::record! {
     /// A live load that a clause lets be reduced in one row.
     pub struct LiveReduction {
         /// The factor it may fall to.
-        to: f64,
+        to: f64 where Factor,
         /// The condition that forbids it.
         unless: String,
     }
@@ -100,7 +110,7 @@ crate::record! {
         /// Its factors.
         factors: Factors,
         /// A factor that multiplies the whole row.
-        scale: f64 = 1.0,
+        scale: f64 where Factor = 1.0,
         /// A live load that may be reduced in this row.
         live_reduction: Option<LiveReduction>,
     }
@@ -130,29 +140,29 @@ crate::record! {
         /// The test method.
         method: String,
         /// Least age of the concrete.
-        min_age: Option<Duration>,
+        min_age: Option<Duration> where Wait,
         /// The zero reading is at most so long before the first increment.
-        zero_before: Option<Duration>,
+        zero_before: Option<Duration> where Wait,
         /// The smallest number of about equal increments.
-        min_increments: Option<u32>,
+        min_increments: Option<u32> where Count,
         /// The hold at full load.
-        full_hold: Option<Duration>,
+        full_hold: Option<Duration> where Wait,
         /// When the residual is read, after unloading.
-        residual_after: Option<Duration>,
+        residual_after: Option<Duration> where Wait,
         /// Whether that time is `at`, `within` or `at_least`.
         residual_time_rule: Option<ResidualTime>,
         /// The shortest time before a retest.
-        retest_gap: Option<Duration>,
+        retest_gap: Option<Duration> where Wait,
         /// The cycles of a cyclic test, in order.
         cycles: Vec<CycleFile> = Vec::new(),
         /// The least load between cycles, as a part of the full test load.
-        p_min: Option<f64>,
+        p_min: Option<f64> where Share,
         /// The shortest hold of a step.
-        step_hold: Option<Duration>,
+        step_hold: Option<Duration> where Wait,
         /// How often the load is brought on, at least.
-        applications: Option<u32>,
+        applications: Option<u32> where Count,
         /// The shortest time between two applications.
-        gap_between: Option<Duration>,
+        gap_between: Option<Duration> where Wait,
         /// How well its figures are known.
         confidence: Confidence,
         /// What to know about it.
@@ -166,7 +176,7 @@ crate::record! {
         /// Its name.
         name: String,
         /// Its peak, as a part of the full test load.
-        level: f64,
+        level: f64 where Factor,
         /// The pair of equal cycles it belongs to.
         pair: u32,
     }
@@ -192,17 +202,17 @@ crate::record! {
     /// A load factor that is adjusted in steps: a proof test of a bridge.
     pub struct BridgeProofFile {
         /// The factor before adjustment.
-        base: f64,
+        base: f64 where Factor,
         /// The least factor after adjustment.
-        at_least: f64,
+        at_least: f64 where Factor,
         /// The largest factor after adjustment.
-        at_most: f64,
+        at_most: f64 where Factor,
         /// Each adjustment in percent.
         adjust_percent: Vec<Adjustment>,
         /// Pairs of adjustments that exclude each other.
         exclusive: Vec<Vec<String>> = Vec::new(),
         /// What of the capacity counts if distress stops the test.
-        stopped_by_distress: f64,
+        stopped_by_distress: f64 where Share,
         /// How well its figures are known.
         confidence: Confidence,
     }
@@ -214,7 +224,7 @@ crate::record! {
         /// Its name.
         id: String,
         /// Percent of the base factor.
-        percent: f64,
+        percent: f64 where Percent,
     }
 }
 
@@ -260,7 +270,7 @@ crate::record! {
         /// The criteria it replaces.
         replaces: Vec<String>,
         /// The shortest time between the tests.
-        gap: Option<Duration>,
+        gap: Option<Duration> where Wait,
         /// How well its figures are known.
         confidence: Confidence,
     }
@@ -276,7 +286,7 @@ crate::record! {
         /// The title.
         title: String,
         /// The year.
-        year: u32,
+        year: u32 where Year,
         /// Whether it is in force.
         status: Status,
         /// The edition that replaced it.
@@ -455,6 +465,7 @@ impl Edition {
     }
 
     fn compiled(file: EditionFile) -> Result<Self, Error> {
+        validate(&file)?;
         let mut issues = Vec::new();
         let mut condition =
             |text: &str, path: String| match Formula::condition(text, &facts_vocabulary()) {

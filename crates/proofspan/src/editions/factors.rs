@@ -48,6 +48,9 @@ impl Read for Factors {
     fn schema() -> serde_json::Value {
         serde_json::json!({ "type": "object", "propertyNames": { "enum": KEYS }, "additionalProperties": { "type": "number", "exclusiveMinimum": 0 } })
     }
+    fn sample() -> Node {
+        Node::map(vec![("Dw", Node::number(1.0))])
+    }
 }
 
 /// A factor above zero, or zero with its reason: `{ factor = 0.0, reason = "…" }`.

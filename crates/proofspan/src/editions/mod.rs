@@ -24,12 +24,14 @@ mod shipped;
 mod stops;
 
 pub use bridge::{BridgeProof, operating_capacity, operating_rating, proof_target};
-pub use choose::{Companion, Confirmation, EditionChoice, Facts, LoadSet, PROJECT, Project, Row};
+pub use choose::{
+    Companion, Confirmation, EditionChoice, Facts, Impact, LoadSet, PROJECT, Project, Row,
+};
 pub use criteria::{Asks, CRITERION_FACTS, CRITERION_NAMES, CRITERION_SLOTS, Criterion, Retest};
 pub use edition::{
     Adjustment, BridgeProofFile, Confidence, CriterionFile, CycleFile, Edition, EditionFile,
-    LiveReduction, ProtocolFile, ResidualTime, RetestFile, RowFile, Rule, SetFile, SnowBasis,
-    SpanRule, Status, StopRuleFile,
+    Factor, LiveReduction, Percent, ProtocolFile, ResidualTime, RetestFile, RowFile, Rule, SetFile,
+    SnowBasis, SpanRule, Status, StopRuleFile, Year,
 };
 pub use factors::{Column, Factors};
 pub use stops::{STOP_FACTS, STOP_NAMES, StopRule};

@@ -5,13 +5,13 @@ use super::distance::{Stands, near_bearing};
 use super::overshoot::{Effect, Overshoot, at, worst};
 use super::require::brief;
 use super::scale::{Scale, least};
-use super::spec::{BasisWord, Carrier, Ends, LayoutSpec};
+use super::spec::{Carrier, Ends, LayoutSpec};
 use super::verify::{Verification, verify_actions};
 use crate::beam::{Actions, Load, Side};
 use crate::error::{Error, Issue, slug};
 use crate::formula::{Recorder, Working};
 use crate::scope::Mode;
-use crate::source::{Node, Write};
+use crate::source::{Node, Write, validate_named};
 use crate::target::Target;
 use crate::units::{Force, Kind, Length, LoadBasis, Moment, Net, Quantity, Ratio, System};
 use crate::verdict::{Basis, Clause, Limit, Note, State, Verdict};
@@ -83,6 +83,7 @@ pub fn layout(
     mode: Mode,
     effective_depth: Option<Length>,
 ) -> Result<Layout, Error> {
+    validate_named("layout", spec)?;
     let effects = asked(spec, mode);
     let contacts = places(target, spec, effects)?;
     let found = tried(target, spec, effects, &contacts)?;
@@ -333,7 +334,7 @@ impl Layout {
             rule,
         ));
         for limit in &spec.limits {
-            let basis = limit.basis.unwrap_or(BasisWord::Net).basis();
+            let basis = limit.basis.basis();
             let here =
                 self.overshoots.iter().find(|o| o.effect == limit.effect && o.basis == basis);
             let tags =

@@ -98,7 +98,10 @@ pub use require::{
     ShearSpan, Within,
 };
 pub use search::{Choice, Searched, Stage, search};
-pub use spec::{BasisWord, Carrier, Ends, JackLineSpec, LayoutSpec, OvershootLimit, SpreaderSpec};
+pub use spec::{
+    BasisWord, Cap, Carrier, Contact, Ends, JackLineSpec, LayoutSpec, OvershootLimit, Plate,
+    SpreaderSpec,
+};
 pub use untested::{Reached, reached};
 pub use verify::{Shortfall, Verification, verify};
 pub use warnings::{Warnings, warnings};

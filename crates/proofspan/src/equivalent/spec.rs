@@ -2,6 +2,7 @@
 
 use super::overshoot::Effect;
 use crate::error::{Issue, slug};
+use crate::source::rule::Positive;
 use crate::source::{Given, Reader};
 use crate::units::{Length, LoadBasis};
 
@@ -36,15 +37,24 @@ crate::choice! {
     }
 }
 
+crate::rule! {
+    /// A place on the member, from its left end.
+    pub Contact { least 0.0 EQUIVALENT_JACK_OUTSIDE }
+    /// A length of a plate or bearing along the member: up to ten metres (library rule).
+    pub Plate { least 0.0 SOURCE_NEGATIVE, most 10.0 SOURCE_MAGNITUDE }
+    /// A limit of overshoot, test over reference.
+    pub Cap { least 1.0 EQUIVALENT_CAP_BELOW_ONE, most 1e6 SOURCE_MAGNITUDE }
+}
+
 crate::record! {
     /// One line of jacks across the member unit.
     pub struct JackLineSpec {
         /// Its place from the left end; searched where it is left out.
-        at: Option<Given<Length>>,
+        at: Option<Given<Length, Contact>>,
         /// Left end of the places that are allowed.
-        search_from: Option<Given<Length>>,
+        search_from: Option<Given<Length, Contact>>,
         /// Right end of the places that are allowed.
-        search_to: Option<Given<Length>>,
+        search_to: Option<Given<Length, Contact>>,
     }
 }
 
@@ -53,21 +63,21 @@ crate::record! {
     /// contact takes half.
     pub struct SpreaderSpec {
         /// The two contact points from the left end; searched where they are left out.
-        contacts: Vec<Given<Length>> = Vec::new(),
+        contacts: Vec<Given<Length, Contact>> = Vec::new(),
         /// Distance of the contact points, where they are searched.
-        spacing: Option<Given<Length>>,
+        spacing: Option<Given<Length, Positive>>,
         /// Left end of the places that are allowed to a contact.
-        search_from: Option<Given<Length>>,
+        search_from: Option<Given<Length, Contact>>,
         /// Right end of the places that are allowed to a contact.
-        search_to: Option<Given<Length>>,
+        search_to: Option<Given<Length, Contact>>,
     }
     rules { two_contacts[contacts, spacing]; }
 }
 
 fn two_contacts(
     reader: &mut Reader,
-    contacts: &Vec<Given<Length>>,
-    spacing: &Option<Given<Length>>,
+    contacts: &Vec<Given<Length, Contact>>,
+    spacing: &Option<Given<Length, Positive>>,
 ) {
     let path = reader.path_of("contacts");
     match (contacts.as_slice(), spacing) {
@@ -83,7 +93,7 @@ fn two_contacts(
                     .value(format!("{}, {}", a.shown(), b.shown())),
             );
         }
-        ([], Some(spacing)) if spacing.value > Length::ZERO => {}
+        ([], Some(_)) => {}
         _ => reader.push(Issue::new(
             slug::EQUIVALENT_CONTACTS,
             path,
@@ -108,42 +118,9 @@ crate::record! {
         /// Shear or moment.
         effect: Effect,
         /// Net or total; a limit without it means nothing.
-        basis: Option<BasisWord>,
+        basis: BasisWord => LOADS_BASIS_MISSING "does the limit hold for the net or for the total load?",
         /// Test over reference, at least 1.
-        at_most: f64,
-    }
-    rules {
-        basis_said[basis];
-        cap_fits[at_most];
-    }
-}
-
-fn basis_said(reader: &mut Reader, basis: &Option<BasisWord>) {
-    if basis.is_none() {
-        let path = reader.path_of("basis");
-        reader.push(
-            Issue::new(
-                slug::LOADS_BASIS_MISSING,
-                path,
-                "does the limit hold for the net or for the total load?",
-            )
-            .limit("net, total"),
-        );
-    }
-}
-
-fn cap_fits(reader: &mut Reader, at_most: &f64) {
-    if *at_most < 1.0 {
-        let path = reader.path_of("at_most");
-        reader.push(
-            Issue::new(
-                slug::EQUIVALENT_CAP_BELOW_ONE,
-                path,
-                "no layout reaches the reference and stays below it",
-            )
-            .value(at_most)
-            .limit(">= 1"),
-        );
+        at_most: f64 where Cap,
     }
 }
 
@@ -157,9 +134,9 @@ crate::record! {
         /// Limits of overshoot inside the region in doubt.
         limits: Vec<OvershootLimit> = Vec::new(),
         /// Length of the plate under a contact, along the member: shear falls at its edge.
-        plate_length: Given<Length> = Given::new(Length::ZERO),
+        plate_length: Given<Length, Plate> = Given::known(Length::ZERO),
         /// Length of the bearing along the member.
-        bearing_length: Given<Length> = Given::new(Length::ZERO),
+        bearing_length: Given<Length, Plate> = Given::known(Length::ZERO),
         /// How the ends are held.
         ends: Ends = Ends::CastInPlace,
     }

@@ -168,11 +168,16 @@ slugs! {
     SOURCE_VERSION "source.version" error "schema_version is not one this version reads", "write schema_version 1";
     SOURCE_RANGE "source.range" error "a range that does not hold its value", "give low, value and high in order";
     SOURCE_SIGN "source.sign" error "a value that must be positive is not", "give a value above zero";
+    SOURCE_NEGATIVE "source.negative" error "a value below zero", "give zero or more";
+    SOURCE_SHARE "source.share" error "a share that is not between zero and one", "give the part of the whole, 0 to 1";
+    SOURCE_BELOW_ONE "source.below-one" error "a factor below one where one only raises", "give 1 or more";
+    SOURCE_MAGNITUDE "source.magnitude" error "a value of a size that it cannot have", "look at the unit and the number";
 
     // verdict: overrides
     VERDICT_OVERRIDE_INCOMPLETE "verdict.override-incomplete" error "an override that is not complete", "give role, name, reason, measure, date, second signature and the fingerprint of the design";
     VERDICT_OVERRIDE_REFUSED "verdict.override-refused" error "an override of a stop that cannot be lifted or is not there", "mend the cause of the stop";
     VERDICT_RANGE_DECIDES "verdict.range-decides" note "a check whose answer depends on where inputs lie in their ranges", "measure the inputs that are named, or design for their worse end";
+    VERDICT_RANGE_CUT "verdict.range-cut" note "twice the uncertainty of an input reaches beyond what it can be", "state the range, or a smaller uncertainty";
     VERDICT_RANGE_CORNERS "verdict.range-corners" note "too many ranges to try every combination", "settle those that matter little";
     VERDICT_OVERRIDE_LAPSED "verdict.override-lapsed" note "an override that was made on another design", "decide again on this design";
 
@@ -218,6 +223,7 @@ slugs! {
     BEAM_CONTACT "beam.contact" error "bearings that only push find no state", "look at the loads: does the member lift off as a whole?";
     BEAM_MAGNITUDE_MODULUS "beam.magnitude-modulus" error "a modulus of the wrong magnitude", "look at the unit: ksi or psi, GPa or MPa";
     BEAM_CLEAR_SPAN "beam.clear-span" error "a clear span longer than the span", "give the distance between the faces of the supports";
+    BEAM_EFFECTIVE_DEPTH "beam.effective-depth" error "an effective depth above the depth", "give the distance of the tension steel from the compressed face";
     BEAM_OVERHANG "beam.overhang" error "kind of beam and overhangs do not agree", "take the kind that fits";
     BEAM_STIFF_SOFTER "beam.stiff-softer" error "the stiff prediction is softer than the soft one", "exchange them: stiff is the gross section with the expected modulus";
 
@@ -349,6 +355,7 @@ slugs! {
     READINGS_DELIMITER "readings.delimiter" error "columns that cannot be told apart", "declare delimiter and decimal mark";
     READINGS_TEMPERATURE_UNIT "readings.temperature-unit" error "a temperature without its scale", "say °C, °F or K";
     READINGS_REFERENCE_MOVING "readings.reference-moving" error "a gauge on a level that moves", "measure that level and name its channel";
+    READINGS_SIGN "readings.sign" error "a sign that is neither 1 nor -1", "give 1, or -1 where the channel counts the other way";
     READINGS_ID_DUPLICATE "readings.id-duplicate" error "two gauges or channels of one name", "give each its own name";
 
     // protocol
@@ -358,6 +365,7 @@ slugs! {
     PROTOCOL_HOLD_SHORT "protocol.hold-short" error "a hold shorter than the edition's", "hold the full load at least as long as the edition asks";
     PROTOCOL_HOLD_MISSING "protocol.hold-missing" error "no hold at full load is known", "give the hold at full load";
     PROTOCOL_RANGE_SHORT "protocol.range-short" note "a gauge whose range is short", "take a gauge with at least 1.5 times the soft prediction";
+    PROTOCOL_GAUGE_OUTSIDE "protocol.gauge-outside" error "a gauge beyond the member", "measure its place from the left end of the member";
     PROTOCOL_CONSENT_MISSING "protocol.consent-missing" liftable "no consent on record", "have owner, authority, engineer of record and insurer sign";
     PROTOCOL_WATCH_NOT_STAFFED "protocol.watch-not-staffed" liftable "the hold is not watched by two persons", "name two persons for every hour, relieved at most every eight";
     PROTOCOL_PEOPLE_IN_ZONE "protocol.people-in-zone" stop "the zone is not confirmed clear", "clear the zone, count heads, keep it closed";

@@ -2,7 +2,7 @@
 
 use super::snow::SnowLevel;
 use crate::error::{Issue, slug};
-use crate::source::{Given, Reader};
+use crate::source::{Given, Input, Reader};
 use crate::units::{AreaLoad, Force, Length, LineLoad, Ratio};
 use crate::verdict::Note;
 
@@ -69,37 +69,37 @@ impl Symbol {
     }
 }
 
+crate::rule! {
+    /// A tributary width: one centimetre to a hundred metres (library rule).
+    pub Width { above 0.0 LOADS_WIDTH, least 0.01 SOURCE_MAGNITUDE, most 100.0 SOURCE_MAGNITUDE }
+    /// A size of an action, down: one below zero would relieve the member.
+    pub Acting { least 0.0 LOADS_NEGATIVE }
+    /// A place on the member, from its left end.
+    pub LoadPlace { least 0.0 LOADS_EXTENT }
+    /// The part of an action that is already in place.
+    pub InPlaceShare { least 0.0 LOADS_IN_PLACE_MISSING, most 1.0 LOADS_DEDUCTION_TOO_BIG }
+}
+
 crate::record! {
     /// A load that falls linearly from a peak to zero.
     pub struct Taper {
         /// Intensity at the peak.
-        peak: Given<AreaLoad>,
+        peak: Given<AreaLoad, Acting>,
         /// Place of the peak.
-        at: Given<Length>,
+        at: Given<Length, LoadPlace>,
         /// Place where it is zero.
-        zero_at: Option<Given<Length>>,
+        zero_at: Given<Length, LoadPlace> => LOADS_TAPER_END_UNKNOWN "which side falls to zero, and where?",
     }
     rules { taper_ends[at, zero_at]; }
 }
 
-fn taper_ends(reader: &mut Reader, at: &Given<Length>, zero_at: &Option<Given<Length>>) {
-    match zero_at {
-        None => {
-            let path = reader.path_of("zero_at");
-            reader.push(Issue::new(
-                slug::LOADS_TAPER_END_UNKNOWN,
-                path,
-                "the taper has no end: which side falls to zero, and where?",
-            ));
-        }
-        Some(end) if (end.value - at.value).abs() <= Length::ZERO => {
-            let path = reader.path_of("zero_at");
-            reader.push(
-                Issue::new(slug::LOADS_TAPER_END_UNKNOWN, path, "the taper has no length")
-                    .value(end.shown()),
-            );
-        }
-        Some(_) => {}
+fn taper_ends(reader: &mut Reader, at: &Input<Length>, zero_at: &Input<Length>) {
+    if (zero_at.value - at.value).abs() <= Length::ZERO {
+        let path = reader.path_of("zero_at");
+        reader.push(
+            Issue::new(slug::LOADS_TAPER_END_UNKNOWN, path, "the taper has no length")
+                .value(zero_at.shown()),
+        );
     }
 }
 
@@ -107,9 +107,9 @@ crate::record! {
     /// A concentrated action.
     pub struct PointAction {
         /// Down positive, per member unit.
-        force: Given<Force>,
+        force: Given<Force, Acting>,
         /// Its place.
-        at: Given<Length>,
+        at: Given<Length, LoadPlace>,
     }
 }
 
@@ -131,21 +131,21 @@ crate::record! {
         /// Which action.
         action: Symbol,
         /// Over the tributary width.
-        area: Option<Given<AreaLoad>>,
+        area: Option<Given<AreaLoad, Acting>>,
         /// Along the member, per member unit.
-        line: Option<Given<LineLoad>>,
+        line: Option<Given<LineLoad, Acting>>,
         /// Falling linearly, over the tributary width.
         taper: Option<Taper>,
         /// Concentrated, per member unit.
         point: Option<PointAction>,
         /// Left edge, where it does not begin at the left end.
-        from: Option<Given<Length>>,
+        from: Option<Given<Length, LoadPlace>>,
         /// Right edge, where it does not reach the right end.
-        to: Option<Given<Length>>,
+        to: Option<Given<Length, LoadPlace>>,
         /// Tributary width of this action, where it differs.
-        width: Option<Given<Length>>,
+        width: Option<Given<Length, Width>>,
         /// The part that is already in place: 1 all, 0 nothing. Dead load must say it.
-        in_place: Option<Given<Ratio>>,
+        in_place: Option<Given<Ratio, InPlaceShare>>,
         /// What the floor is used for, for live load.
         occupancy: Option<Occupancy>,
         /// Whether a snow load is nominal or at strength level.
@@ -164,8 +164,8 @@ crate::record! {
 
 fn one_shape(
     reader: &mut Reader,
-    area: &Option<Given<AreaLoad>>,
-    line: &Option<Given<LineLoad>>,
+    area: &Option<Given<AreaLoad, Acting>>,
+    line: &Option<Given<LineLoad, Acting>>,
     taper: &Option<Taper>,
     point: &Option<PointAction>,
 ) {
@@ -184,49 +184,23 @@ fn one_shape(
             .limit("exactly one"),
         );
     }
-    let negative = area.as_ref().is_some_and(|q| q.value < AreaLoad::ZERO)
-        || line.as_ref().is_some_and(|q| q.value < LineLoad::ZERO)
-        || taper.as_ref().is_some_and(|t| t.peak.value < AreaLoad::ZERO)
-        || point.as_ref().is_some_and(|p| p.force.value < Force::ZERO);
-    if negative {
-        let path = reader.path().to_owned();
-        reader.push(
-            Issue::new(slug::LOADS_NEGATIVE, path, "an action below zero would relieve the member")
-                .limit(">= 0, down positive"),
-        );
-    }
 }
 
-fn said_in_place(reader: &mut Reader, action: &Symbol, in_place: &Option<Given<Ratio>>) {
-    match in_place {
-        None if action.permanent() => {
-            let path = reader.path_of("in_place");
-            reader.push(
-                Issue::new(
-                    slug::LOADS_IN_PLACE_MISSING,
-                    path,
-                    format!("is the {action} already in place?"),
-                )
-                .limit("0 to 1"),
-            );
-        }
-        Some(share) if share.value.value() < 0.0 => {
-            let path = reader.path_of("in_place");
-            reader.push(
-                Issue::new(slug::LOADS_IN_PLACE_MISSING, path, "a share below zero")
-                    .value(share.shown())
-                    .limit("0 to 1"),
-            );
-        }
-        Some(share) if share.value.value() > 1.0 => {
-            let path = reader.path_of("in_place");
-            reader.push(
-                Issue::new(slug::LOADS_DEDUCTION_TOO_BIG, path, "more is deducted than acts")
-                    .value(share.shown())
-                    .limit("0 to 1"),
-            );
-        }
-        _ => {}
+fn said_in_place(
+    reader: &mut Reader,
+    action: &Symbol,
+    in_place: &Option<Given<Ratio, InPlaceShare>>,
+) {
+    if in_place.is_none() && action.permanent() {
+        let path = reader.path_of("in_place");
+        reader.push(
+            Issue::new(
+                slug::LOADS_IN_PLACE_MISSING,
+                path,
+                format!("is the {action} already in place?"),
+            )
+            .limit("0 to 1"),
+        );
     }
 }
 
@@ -237,8 +211,12 @@ fn not_wind(reader: &mut Reader, action: &Symbol) {
     }
 }
 
-fn off_is_not_there(reader: &mut Reader, in_place: &Option<Given<Ratio>>, taken_off: &bool) {
-    if *taken_off && let Some(share) = in_place.as_ref().filter(|s| s.value.value() > 0.0) {
+fn off_is_not_there(
+    reader: &mut Reader,
+    in_place: &Option<Given<Ratio, InPlaceShare>>,
+    taken_off: &bool,
+) {
+    if *taken_off && let Some(share) = in_place.as_ref().filter(|s| s.high() > Ratio::ZERO) {
         let path = reader.path_of("in_place");
         reader.push(
             Issue::new(
@@ -256,20 +234,15 @@ crate::record! {
     /// The nominal actions on the member.
     pub struct Loads {
         /// Tributary width of one member unit.
-        width: Given<Length>,
+        width: Given<Length, Width>,
         /// Whether live load may stand on some spans only: the worst pattern is looked for.
         patterns: bool = true,
         /// The actions.
         actions: Vec<Action>,
     }
     rules {
-        wide_enough[width];
         something_acts[actions];
     }
-}
-
-fn wide_enough(reader: &mut Reader, width: &Given<Length>) {
-    reader.positive("width", width.value.into(), slug::LOADS_WIDTH);
 }
 
 fn something_acts(reader: &mut Reader, actions: &[Action]) {

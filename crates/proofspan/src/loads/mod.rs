@@ -10,7 +10,9 @@ mod nominal;
 mod ponding;
 mod snow;
 
-pub use action::{Action, Loads, Occupancy, PointAction, Symbol, Taper};
+pub use action::{
+    Acting, Action, InPlaceShare, LoadPlace, Loads, Occupancy, PointAction, Symbol, Taper, Width,
+};
 pub(crate) use nominal::LAWS;
 pub use nominal::{Nominal, line_of_area};
 pub(crate) use ponding::LAWS as PONDING_LAWS;

@@ -87,7 +87,7 @@ impl Action {
             return Some(Load::uniform(from, to, w.value));
         }
         if let Some(taper) = &self.taper {
-            let (at, zero_at) = (taper.at.value, taper.zero_at.as_ref()?.value);
+            let (at, zero_at) = (taper.at.value, taper.zero_at.value);
             if at.min(zero_at) < Length::ZERO || at.max(zero_at) > end {
                 outside(
                     ".taper",

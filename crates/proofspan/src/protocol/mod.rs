@@ -16,4 +16,4 @@ mod steps;
 
 pub use records::{Confirmation, Confirmed, SiteRecords};
 pub use schedule::{GaugeReading, Prediction, Schedule, Step, schedule};
-pub use steps::{Gauge, GaugeReference, Method, ProtocolSpec};
+pub use steps::{Gauge, GaugePlace, GaugeReference, Method, ProtocolSpec};

@@ -3,6 +3,7 @@
 use super::steps::{Gauge, GaugeReference, ProtocolSpec};
 use crate::editions::Rule;
 use crate::error::{Error, Issue, slug};
+use crate::source::validate_named;
 use crate::units::{Duration, Force, Length, Net, Pressure, Ratio};
 use crate::verdict::Note;
 
@@ -88,6 +89,7 @@ pub fn schedule(
     rule: &Rule,
     prediction: &Prediction<'_>,
 ) -> Result<Schedule, Error> {
+    validate_named("protocol", spec)?;
     let mut issues = Vec::new();
     let full_hold = full_hold(spec, rule, &mut issues);
     if let Some(least) = rule.min_increments

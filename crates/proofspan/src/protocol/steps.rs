@@ -1,6 +1,7 @@
 //! What the engineer asks of the schedule, and what the edition asks.
 
 use crate::error::{Issue, slug};
+use crate::source::rule::{Movement, Share, Uncertainty, Wait};
 use crate::source::{Given, Reader};
 use crate::units::{Duration, Length, Ratio};
 
@@ -22,19 +23,24 @@ crate::choice! {
     }
 }
 
+crate::rule! {
+    /// A place of a gauge, from the left end of the member.
+    pub GaugePlace { least 0.0 PROTOCOL_GAUGE_OUTSIDE }
+}
+
 crate::record! {
     /// A gauge for vertical deflection, positive down.
     pub struct Gauge {
         /// How the log calls it.
         id: String,
-        /// Place from the left bearing.
-        at: Given<Length>,
+        /// Place from the left end of the member.
+        at: Given<Length, GaugePlace>,
         /// Against what it measures.
         reference: GaugeReference = GaugeReference::Absolute,
         /// Standard uncertainty of a single reading.
-        u: Option<Given<Length>>,
+        u: Option<Given<Length, Uncertainty>>,
         /// The largest reading it can take.
-        range: Option<Given<Length>>,
+        range: Option<Given<Length, Movement>>,
     }
 }
 
@@ -44,11 +50,11 @@ crate::record! {
         /// How the load is brought on.
         method: Method = Method::Monotonic,
         /// Fractions of the full test load, rising, the last one 1.
-        steps: Vec<Ratio> = default_steps(),
+        steps: Vec<Ratio> where Share = default_steps(),
         /// The shortest hold of a step below the top; readings must also be stable.
-        step_hold: Given<Duration> = Given::new(Duration::from_si(600.0)),
+        step_hold: Given<Duration, Wait> = Given::known(Duration::from_si(600.0)),
         /// The hold at full load; the edition's own where nothing is given.
-        full_hold: Option<Given<Duration>>,
+        full_hold: Option<Given<Duration, Wait>>,
         /// The gauges.
         gauges: Vec<Gauge> = Vec::new(),
     }

@@ -9,6 +9,7 @@ use super::log::{Channel, Log};
 use super::spec::{Decimal, LogSpec};
 use super::suspect::decimals;
 use crate::error::{Error, Issue, Slug, slug};
+use crate::source::validate;
 use crate::units::{Duration, Kind, Row, nearest, parse_number};
 
 /// Reads a log from text.
@@ -76,6 +77,7 @@ struct Column {
 /// `units.mixed-column`, `units.nonfinite`, `readings.time-backwards`, `readings.encoding`,
 /// `readings.saturated`.
 pub fn read_csv(source: impl io::Read, spec: &LogSpec) -> Result<Log, Error> {
+    validate(spec)?;
     let delimiter = spec.delimiter.bytes().next().unwrap_or(b',');
     let mut reader = ReaderBuilder::new()
         .delimiter(delimiter)

@@ -6,6 +6,7 @@
 use super::log::{Channel, Log};
 use super::spec::{ChannelSpec, LogSpec, Role, Window};
 use crate::error::{Error, Issue, slug};
+use crate::source::validate;
 use crate::units::{Length, Temperature};
 
 crate::answer! {
@@ -52,15 +53,9 @@ pub struct Deflection {
 /// # Errors
 /// `readings.window-empty` for a gauge without a usable sample at zero or peak.
 pub fn deflections(log: &Log, spec: &LogSpec) -> Result<Vec<Deflection>, Error> {
+    validate(spec)?;
     let mut issues = Vec::new();
-    let Some(zero) = &spec.moments.zero else {
-        return Err(Issue::new(
-            slug::READINGS_ZERO_MISSING,
-            "moments.zero",
-            "without a zero no channel has a deflection",
-        )
-        .into());
-    };
+    let zero = &spec.moments.zero;
     let mut out = Vec::new();
     for (own, channel) in spec.channels.iter().zip(log.channels()) {
         if own.role != Role::Deflection {

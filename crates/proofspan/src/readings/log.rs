@@ -159,7 +159,7 @@ impl Log {
     }
 
     fn name_zeros(&mut self, spec: &LogSpec) {
-        let Some(zero) = &spec.moments.zero else { return };
+        let zero = &spec.moments.zero;
         let mut named = Vec::new();
         for (channel, own) in self.channels.iter().zip(&spec.channels) {
             let (Some(tolerance), Some(row)) =

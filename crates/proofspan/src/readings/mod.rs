@@ -22,7 +22,9 @@ pub use csv::{read_csv, read_csv_text};
 pub use deflection::{Deflection, Windows, deflections};
 pub use fault::{Fault, FaultKind};
 pub use log::{Channel, Log, linearity_deviation, secant};
-pub use spec::{ChannelSpec, Cleaning, Decimal, Drift, LogSpec, Moments, Role, TimeSpec, Window};
+pub use spec::{
+    ChannelPlace, ChannelSpec, Cleaning, Decimal, Drift, LogSpec, Moments, Role, TimeSpec, Window,
+};
 
 pub(crate) use log::LAWS;
 pub(crate) use suspect::flipped;

@@ -1,7 +1,8 @@
 //! How a log is laid out.
 
 use crate::error::{Issue, slug};
-use crate::source::{Given, Reader};
+use crate::source::rule::{NotNegative, Positive, Uncertainty, Wait};
+use crate::source::{Given, Input, Reader};
 use crate::units::{Duration, Kind, Length, TemperatureChange};
 
 crate::choice! {
@@ -56,6 +57,11 @@ fn time_unit(reader: &mut Reader, unit: &Option<String>) {
     }
 }
 
+crate::rule! {
+    /// A place of a channel, from the left end of the member.
+    pub ChannelPlace { least 0.0 PROTOCOL_GAUGE_OUTSIDE }
+}
+
 crate::record! {
     /// A channel.
     pub struct ChannelSpec {
@@ -70,24 +76,23 @@ crate::record! {
         /// 1, or -1 where its numbers count the other way.
         sign: f64 = 1.0,
         /// Its place from the left end; for deflection and settlement.
-        at: Option<Given<Length>>,
+        at: Option<Given<Length, ChannelPlace>>,
         /// The channel that measures the level this gauge stands on, where that level moves.
         level: Option<String>,
         /// Whether it stands on something that moves.
         on_moving_level: bool = false,
         /// Standard uncertainty of one reading, in its unit.
-        u: Option<f64>,
+        u: Option<f64> where Uncertainty,
         /// The largest size it can show, in its unit.
-        range: Option<f64>,
+        range: Option<f64> where Positive,
         /// How far from zero its first readings may be, in its unit, before that is named.
-        zero_tolerance: Option<f64>,
+        zero_tolerance: Option<f64> where NotNegative,
     }
     rules {
         unit_fits[unit, role];
         sign_is_one[sign];
         place_known[role, at];
         level_known[on_moving_level, level];
-        u_positive[u];
     }
 }
 
@@ -123,11 +128,11 @@ fn unit_fits(reader: &mut Reader, unit: &String, role: &Role) {
 fn sign_is_one(reader: &mut Reader, sign: &f64) {
     if (sign.abs() - 1.0).abs() > 0.0 {
         let path = reader.path_of("sign");
-        reader.push(Issue::new(slug::SOURCE_SIGN, path, "a sign is 1 or -1").value(sign));
+        reader.push(Issue::new(slug::READINGS_SIGN, path, "a sign is 1 or -1").value(sign));
     }
 }
 
-fn place_known(reader: &mut Reader, role: &Role, at: &Option<Given<Length>>) {
+fn place_known(reader: &mut Reader, role: &Role, at: &Option<Given<Length, ChannelPlace>>) {
     if matches!(role, Role::Deflection | Role::Settlement) && at.is_none() {
         let path = reader.path_of("at");
         reader.push(Issue::new(
@@ -149,28 +154,18 @@ fn level_known(reader: &mut Reader, moving: &bool, level: &Option<String>) {
     }
 }
 
-fn u_positive(reader: &mut Reader, u: &Option<f64>) {
-    if u.is_some_and(|u| u <= 0.0) {
-        let path = reader.path_of("u");
-        reader.push(
-            Issue::new(slug::UNCERTAINTY_ZERO, path, "a standard uncertainty of zero or less")
-                .limit("> 0"),
-        );
-    }
-}
-
 crate::record! {
     /// A stretch of time from the start of the log.
     pub struct Window {
         /// Its beginning.
-        from: Given<Duration>,
+        from: Given<Duration, Wait>,
         /// Its end.
-        to: Given<Duration>,
+        to: Given<Duration, Wait>,
     }
     rules { window_forward[from, to]; }
 }
 
-fn window_forward(reader: &mut Reader, from: &Given<Duration>, to: &Given<Duration>) {
+fn window_forward(reader: &mut Reader, from: &Input<Duration>, to: &Input<Duration>) {
     if from.value > to.value {
         let path = reader.path().to_owned();
         reader.push(
@@ -184,25 +179,13 @@ crate::record! {
     /// The moments at which a median of readings is taken.
     pub struct Moments {
         /// The last readings before the first increment.
-        zero: Option<Window>,
+        zero: Window => READINGS_ZERO_MISSING "without a zero no channel has a deflection",
         /// The end of the hold at full load.
         peak: Window,
         /// The residual reading, after the load is off.
         residual: Option<Window>,
         /// When the load was off.
-        unloaded: Option<Given<Duration>>,
-    }
-    rules { zero_there[zero]; }
-}
-
-fn zero_there(reader: &mut Reader, zero: &Option<Window>) {
-    if zero.is_none() {
-        let path = reader.path_of("zero");
-        reader.push(Issue::new(
-            slug::READINGS_ZERO_MISSING,
-            path,
-            "without a zero no channel has a deflection",
-        ));
+        unloaded: Option<Given<Duration, Wait>>,
     }
 }
 
@@ -210,24 +193,12 @@ crate::record! {
     /// The cleaning rule: gate and half window of the running median.
     pub struct Cleaning {
         /// A sample farther than this from the running median is left out.
-        gate: Given<Length>,
+        gate: Given<Length, Positive>,
         /// Half the width of the running median.
-        half_window: Given<Duration>,
+        half_window: Given<Duration, Positive>,
         /// One sample a bin votes in the median.
-        bin: Given<Duration> = Given::new(Duration::from_si(1.0)),
+        bin: Given<Duration, Positive> = Given::known(Duration::from_si(1.0)),
     }
-    rules { rule_positive[gate, half_window, bin]; }
-}
-
-fn rule_positive(
-    reader: &mut Reader,
-    gate: &Given<Length>,
-    half: &Given<Duration>,
-    bin: &Given<Duration>,
-) {
-    reader.positive("gate", gate.value.into(), slug::SOURCE_SIGN);
-    reader.positive("half_window", half.value.into(), slug::SOURCE_SIGN);
-    reader.positive("bin", bin.value.into(), slug::SOURCE_SIGN);
 }
 
 crate::record! {
@@ -238,15 +209,10 @@ crate::record! {
         /// How far a reading moves, down positive.
         moves: Given<Length>,
         /// Per this change of temperature.
-        per: Given<TemperatureChange>,
+        per: Given<TemperatureChange, Positive>,
         /// Standard uncertainty of `moves`.
-        u: Option<Given<Length>>,
+        u: Option<Given<Length, Uncertainty>>,
     }
-    rules { per_positive[per]; }
-}
-
-fn per_positive(reader: &mut Reader, per: &Given<TemperatureChange>) {
-    reader.positive("per", per.value.into(), slug::SOURCE_SIGN);
 }
 
 crate::choice! {

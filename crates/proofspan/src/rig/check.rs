@@ -6,6 +6,7 @@ use super::spec::{FactorBasis, ReactionMember, RigSpec, Seat};
 use crate::beam::{Actions, Beam, Load};
 use crate::error::{Error, Issue, Slug, slug};
 use crate::formula::{NoRecord, Recorder};
+use crate::source::validate_named;
 use crate::units::{Force, Kind, Length, LineLoad, Moment, Net, Quantity};
 use crate::verdict::{Basis, Clause, Limit, MemberUnit, Note, State, Stop, Verdict};
 
@@ -113,6 +114,7 @@ pub fn check(
     lines: &[(Length, Net<Force>)],
     test_deflection: Length,
 ) -> Result<Rig, Error> {
+    validate_named("rig", spec)?;
     check_recorded(&mut NoRecord, spec, test_member, unit, lines, test_deflection)
 }
 
@@ -290,7 +292,7 @@ impl Rig {
                 );
             }
             if let (Some(asked), Some(total)) = (&spec.factor, factor) {
-                let value = if asked.basis == Some(FactorBasis::UnbalancedUplift) {
+                let value = if asked.basis == FactorBasis::UnbalancedUplift {
                     unbalanced.unwrap_or(0.0)
                 } else {
                     total

@@ -17,8 +17,8 @@ pub use check::{BearingCheck, Rig, Stage, check};
 pub use counterweight::{Advice, least_counterweight};
 pub use hydraulics::{Hydraulics, force_at, pressure_for};
 pub use spec::{
-    AskedFactor, Bars, Conditions, Counterweight, FactorBasis, Jacks, Piston, ReactionMember,
-    RigSpec, Seat,
+    Acts, Asked, AskedFactor, Bars, Conditions, Counterweight, FactorBasis, Friction, Jacks,
+    Number, Piston, ReactionMember, RigSpec, RodSize, Seat, WeightPlace,
 };
 
 pub(crate) use check::{LAWS as CHECK_LAWS, check_recorded};

@@ -1,7 +1,8 @@
 //! The rig as a document describes it, per member unit.
 
-use crate::beam::Rigidity;
+use crate::beam::{Rigidity, Span};
 use crate::error::{Issue, slug};
+use crate::source::rule::{Movement, NotNegative, Positive};
 use crate::source::{Given, Reader};
 use crate::units::{Area, Force, Length, LineLoad, Moment, Pressure, Ratio, Stress, Volume};
 
@@ -15,47 +16,51 @@ crate::choice! {
     }
 }
 
+crate::rule! {
+    /// A place on the reaction member, from its left bearing.
+    pub WeightPlace { least 0.0 RIG_COUNTERWEIGHT_OUTSIDE }
+    /// A factor asked for: up to a thousand (library rule).
+    pub Asked { above 0.0 SOURCE_SIGN, most 1000.0 SOURCE_MAGNITUDE }
+    /// Part of the pump force that a sound jack loses.
+    pub Friction { least 0.0 RIG_FRICTION_RANGE, most 0.2 RIG_FRICTION_RANGE }
+    /// A bore or an area of a piston.
+    pub Acts { above 0.0 RIG_PISTON }
+    /// A rod in the bore; zero where there is none.
+    pub RodSize { least 0.0 RIG_PISTON }
+    /// How many jacks, bars or posts serve one member unit: one to a thousand (library rule).
+    pub Number { least 1.0 SOURCE_SIGN, most 1000.0 SOURCE_MAGNITUDE }
+}
+
 crate::record! {
     /// The member below that the jacks pull against: a simple span between its bearings.
     pub struct ReactionMember {
         /// How the drawings call it; never the member under test.
         id: String,
         /// Centre to centre of its bearings, which stand under those of the test member.
-        span: Given<Length>,
+        span: Given<Length, Span>,
         /// Its own weight, per member unit.
-        self_weight: Given<LineLoad>,
+        self_weight: Given<LineLoad, Positive>,
         /// Its soft stiffness, per member unit.
         rigidity: Rigidity,
         /// How it sits.
         seat: Seat,
         /// Design shear strength, per member unit.
-        shear_capacity: Option<Given<Force>>,
+        shear_capacity: Option<Given<Force, Positive>>,
         /// Design strength in sagging, per member unit.
-        sagging_capacity: Option<Given<Moment>>,
+        sagging_capacity: Option<Given<Moment, NotNegative>>,
         /// Design strength in hogging, per member unit, as a size; zero where it has no top steel.
-        hogging_capacity: Option<Given<Moment>>,
+        hogging_capacity: Option<Given<Moment, NotNegative>>,
     }
-    rules { weighs_something[span, self_weight]; }
-}
-
-fn weighs_something(reader: &mut Reader, span: &Given<Length>, weight: &Given<LineLoad>) {
-    reader.positive("span", span.value.into(), slug::BEAM_LENGTH_NONPOSITIVE);
-    reader.positive("self_weight", weight.value.into(), slug::SOURCE_SIGN);
 }
 
 crate::record! {
     /// A counterweight on the reaction member, per member unit.
     pub struct Counterweight {
         /// Its weight.
-        force: Given<Force>,
+        force: Given<Force, Positive>,
         /// Its place from the left bearing.
-        at: Given<Length>,
+        at: Given<Length, WeightPlace>,
     }
-    rules { pushes_down[force]; }
-}
-
-fn pushes_down(reader: &mut Reader, force: &Given<Force>) {
-    reader.positive("force", force.value.into(), slug::SOURCE_SIGN);
 }
 
 crate::record! {
@@ -112,24 +117,9 @@ crate::record! {
     /// A factor against lift-off that the engineer asks for beyond the floor.
     pub struct AskedFactor {
         /// The factor.
-        at_least: f64,
+        at_least: f64 where Asked,
         /// What it is counted on.
-        basis: Option<FactorBasis>,
-    }
-    rules { basis_said[basis]; }
-}
-
-fn basis_said(reader: &mut Reader, basis: &Option<FactorBasis>) {
-    if basis.is_none() {
-        let path = reader.path_of("basis");
-        reader.push(
-            Issue::new(
-                slug::RIG_FACTOR_BASIS_MISSING,
-                path,
-                "a factor against lift-off without its basis",
-            )
-            .limit(FactorBasis::WORDS.join(", ")),
-        );
+        basis: FactorBasis => RIG_FACTOR_BASIS_MISSING "the two factors differ by nearly three",
     }
 }
 
@@ -137,28 +127,23 @@ crate::record! {
     /// The acting area of one jack: given, or from its bore (a diameter) and rod.
     pub struct Piston {
         /// The acting area.
-        area: Option<Given<Area>>,
+        area: Option<Given<Area, Acts>>,
         /// The bore: a diameter.
-        bore: Option<Given<Length>>,
+        bore: Option<Given<Length, Acts>>,
         /// The diameter of the rod, where the jack pulls.
-        rod: Option<Given<Length>>,
+        rod: Option<Given<Length, RodSize>>,
     }
     rules { one_way[area, bore, rod]; }
 }
 
 fn one_way(
     reader: &mut Reader,
-    area: &Option<Given<Area>>,
-    bore: &Option<Given<Length>>,
-    rod: &Option<Given<Length>>,
+    area: &Option<Given<Area, Acts>>,
+    bore: &Option<Given<Length, Acts>>,
+    rod: &Option<Given<Length, RodSize>>,
 ) {
-    let positive = area.as_ref().is_none_or(|a| a.value > Area::ZERO)
-        && bore.as_ref().is_none_or(|b| b.value > Length::ZERO);
-    let rod_fits = rod
-        .as_ref()
-        .zip(bore.as_ref())
-        .is_none_or(|(r, b)| r.value >= Length::ZERO && r.value < b.value);
-    if area.is_some() == bore.is_some() || !positive || !rod_fits {
+    let rod_fits = rod.as_ref().zip(bore.as_ref()).is_none_or(|(r, b)| r.value < b.value);
+    if area.is_some() == bore.is_some() || !rod_fits {
         let path = reader.path().to_owned();
         reader.push(
             Issue::new(slug::RIG_PISTON, path, "the acting area is not settled")
@@ -186,42 +171,19 @@ crate::record! {
     /// The jacks, all on one pressure source with equal areas.
     pub struct Jacks {
         /// How many press on one member unit.
-        number: u32,
+        number: u32 where Number,
         /// The acting area of one.
         piston: Piston,
         /// Part of the pump force lost in the jack, 0 to 0.2.
-        friction: Given<Ratio> = Given::new(Ratio::ZERO),
+        friction: Given<Ratio, Friction> = Given::known(Ratio::ZERO),
         /// The pressure the jacks and hoses are rated for.
-        rated_pressure: Given<Pressure>,
+        rated_pressure: Given<Pressure, Positive>,
         /// The stroke that is left when the jacks touch.
-        stroke: Given<Length>,
+        stroke: Given<Length, Movement>,
         /// Oil locked off with all jacks of the unit.
-        oil_volume: Option<Given<Volume>>,
+        oil_volume: Option<Given<Volume, Positive>>,
         /// Bulk modulus of the oil.
-        oil_bulk_modulus: Option<Given<Pressure>>,
-    }
-    rules {
-        some_jacks[number];
-        friction_range[friction];
-    }
-}
-
-fn some_jacks(reader: &mut Reader, number: &u32) {
-    if *number == 0 {
-        let path = reader.path_of("number");
-        reader.push(Issue::new(slug::SOURCE_SIGN, path, "no jacks").value(0).limit(">= 1"));
-    }
-}
-
-fn friction_range(reader: &mut Reader, friction: &Given<Ratio>) {
-    let value = friction.value.value();
-    if !(0.0..=0.2).contains(&value) {
-        let path = reader.path_of("friction");
-        reader.push(
-            Issue::new(slug::RIG_FRICTION_RANGE, path, "a friction no sound jack has")
-                .value(friction.shown())
-                .limit("0 to 20 %"),
-        );
+        oil_bulk_modulus: Option<Given<Pressure, Positive>>,
     }
 }
 
@@ -229,33 +191,16 @@ crate::record! {
     /// The bars between the two members, per member unit.
     pub struct Bars {
         /// How many.
-        number: u32,
+        number: u32 where Number,
         /// The area of one.
-        area: Given<Area>,
+        area: Given<Area, Positive>,
         /// The free length.
-        length: Given<Length>,
+        length: Given<Length, Positive>,
         /// Their modulus of elasticity.
-        modulus: Given<Stress>,
+        modulus: Given<Stress, Positive>,
         /// The working load of one, from its supplier.
-        working_load: Option<Given<Force>>,
+        working_load: Option<Given<Force, Positive>>,
     }
-    rules { bars_hold[number, area, length, modulus]; }
-}
-
-fn bars_hold(
-    reader: &mut Reader,
-    number: &u32,
-    area: &Given<Area>,
-    length: &Given<Length>,
-    modulus: &Given<Stress>,
-) {
-    if *number == 0 {
-        let path = reader.path_of("number");
-        reader.push(Issue::new(slug::SOURCE_SIGN, path, "no bars").value(0).limit(">= 1"));
-    }
-    reader.positive("area", area.value.into(), slug::SOURCE_SIGN);
-    reader.positive("length", length.value.into(), slug::SOURCE_SIGN);
-    reader.positive("modulus", modulus.value.into(), slug::SOURCE_SIGN);
 }
 
 crate::record! {
@@ -274,6 +219,6 @@ crate::record! {
         /// The bars.
         bars: Option<Bars>,
         /// Slack of seats and nuts that the stroke must take up.
-        slack: Given<Length> = Given::new(Length::ZERO),
+        slack: Given<Length, Movement> = Given::known(Length::ZERO),
     }
 }

@@ -3,7 +3,7 @@
 use super::member::Member;
 use super::sharing::Sharing;
 use crate::error::{Issue, slug};
-use crate::source::{Given, Reader};
+use crate::source::{Given, Input, Reader};
 use crate::units::{Length, Quantified, Quantity};
 use crate::verdict::{Basis, Clause, MemberUnit, Note, State, Verdict};
 
@@ -27,15 +27,20 @@ impl Mode {
     }
 }
 
+crate::rule! {
+    /// A place on the member, from its left end.
+    pub RegionPlace { least 0.0 SCOPE_REGION_OUTSIDE }
+}
+
 crate::record! {
     /// The region in doubt, from the left end of the member, and the mode.
     pub struct Doubt {
         /// The failure mode.
         mode: Mode,
         /// Left end of the region.
-        from: Given<Length>,
+        from: Given<Length, RegionPlace>,
         /// Right end of the region.
-        to: Given<Length>,
+        to: Given<Length, RegionPlace>,
     }
     rules { in_order[from, to]; }
 }
@@ -60,7 +65,7 @@ impl Doubt {
     }
 }
 
-fn in_order(reader: &mut Reader, from: &Given<Length>, to: &Given<Length>) {
+fn in_order(reader: &mut Reader, from: &Input<Length>, to: &Input<Length>) {
     let (a, b) = (from.value, to.value);
     if a < b {
         return;

@@ -1,7 +1,8 @@
 //! The member, and what one value is counted for.
 
 use crate::error::{Issue, slug};
-use crate::source::{Given, Node, Read, Reader, Value, Write};
+use crate::source::rule::{Positive, Rule};
+use crate::source::{Door, Given, Leaf, Node, Read, Reader, Value, Write};
 use crate::units::Length;
 use crate::verdict::MemberUnit;
 
@@ -85,6 +86,15 @@ impl Read for MemberKind {
         let words: Vec<&str> = COVERED.iter().map(|(w, _)| *w).collect();
         serde_json::json!({ "type": "string", "enum": words })
     }
+    fn sample() -> Node {
+        Node::text("beam")
+    }
+    fn leaves<R: Rule>(door: &Door, visit: &mut dyn FnMut(Leaf)) {
+        visit(Leaf::word(
+            door,
+            &["beam", "joist", "joist_strip", "one_way_strip", "tee_stem", "cantilever"],
+        ));
+    }
 }
 impl Write for MemberKind {
     fn write(&self) -> Node {
@@ -110,11 +120,22 @@ impl Read for MemberUnit {
         let words: Vec<&str> = UNITS.iter().map(|(w, _)| *w).collect();
         serde_json::json!({ "type": "string", "enum": words })
     }
+    fn sample() -> Node {
+        Node::text("beam")
+    }
+    fn leaves<R: Rule>(door: &Door, visit: &mut dyn FnMut(Leaf)) {
+        visit(Leaf::word(door, &["strip", "joist", "stem", "beam", "metre"]));
+    }
 }
 impl Write for MemberUnit {
     fn write(&self) -> Node {
         Node::text(self.word())
     }
+}
+
+crate::rule! {
+    /// Joists in one unit: one to a thousand (library rule).
+    pub Joists { least 1.0 SOURCE_SIGN, most 1000.0 SOURCE_MAGNITUDE }
 }
 
 crate::record! {
@@ -125,44 +146,18 @@ crate::record! {
         /// What it is.
         kind: MemberKind,
         /// What one value is counted for.
-        unit: Option<MemberUnit>,
+        unit: MemberUnit => SCOPE_MEMBER_UNIT_MISSING "no value can be read without knowing per what it is counted",
         /// Joists in one unit, where the unit is a strip.
-        joists: Option<u32>,
+        joists: Option<u32> where Joists,
         /// Centre to centre of the joists.
-        joist_spacing: Option<Given<Length>>,
-    }
-    rules {
-        unit_said[unit];
-        joists_counted[joists];
-    }
-}
-
-fn unit_said(reader: &mut Reader, unit: &Option<MemberUnit>) {
-    if unit.is_none() {
-        let path = reader.path_of("unit");
-        let words: Vec<&str> = UNITS.iter().map(|(w, _)| *w).collect();
-        reader.push(
-            Issue::new(
-                slug::SCOPE_MEMBER_UNIT_MISSING,
-                path,
-                "no value can be read without knowing per what it is counted",
-            )
-            .limit(words.join(", ")),
-        );
-    }
-}
-
-fn joists_counted(reader: &mut Reader, joists: &Option<u32>) {
-    if *joists == Some(0) {
-        let path = reader.path_of("joists");
-        reader.push(Issue::new(slug::SOURCE_SIGN, path, "a strip of no joists").value(0));
+        joist_spacing: Option<Given<Length, Positive>>,
     }
 }
 
 impl Member {
-    /// What one value is counted for; a member that was read always says it.
+    /// What one value is counted for.
     #[must_use]
-    pub fn unit(&self) -> MemberUnit {
-        self.unit.unwrap_or(MemberUnit::Beam)
+    pub const fn unit(&self) -> MemberUnit {
+        self.unit
     }
 }

@@ -9,6 +9,8 @@ mod doubt;
 mod member;
 mod sharing;
 
-pub use doubt::{Doubt, Finding, FindingKind, Mode, Scope};
-pub use member::{Member, MemberKind};
-pub use sharing::{SharesIn, Sharing, SharingRule, narrow_patch};
+pub use doubt::{Doubt, Finding, FindingKind, Mode, RegionPlace, Scope};
+pub use member::{Joists, Member, MemberKind};
+pub use sharing::{
+    JoistShare, LoadedWidth, RelativeStiffness, SharesIn, Sharing, SharingRule, narrow_patch,
+};

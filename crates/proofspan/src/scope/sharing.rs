@@ -31,17 +31,26 @@ crate::choice! {
     }
 }
 
+crate::rule! {
+    /// A stiffness against the others.
+    pub RelativeStiffness { above 0.0 SCOPE_SHARING }
+    /// A share of one joist.
+    pub JoistShare { least 0.0 SCOPE_SHARING, most 1.0 SCOPE_SHARING }
+    /// A width of a loaded strip: one centimetre to a kilometre (library rule).
+    pub LoadedWidth { above 0.0 SCOPE_SHARING, least 0.01 SOURCE_MAGNITUDE, most 1000.0 SOURCE_MAGNITUDE }
+}
+
 crate::record! {
     /// How the joists of one unit and the neighbours share.
     pub struct Sharing {
         /// The rule.
         rule: SharingRule,
         /// Relative stiffness of each joist, for `stiff_across`.
-        stiffness: Vec<f64> = Vec::new(),
+        stiffness: Vec<f64> where RelativeStiffness = Vec::new(),
         /// Share of each joist, for `given`; they add up to 1.
-        shares: Vec<f64> = Vec::new(),
+        shares: Vec<f64> where JoistShare = Vec::new(),
         /// Width of the loaded strip, for `plate`.
-        loaded_width: Option<Given<Length>>,
+        loaded_width: Option<Given<Length, LoadedWidth>>,
     }
     rules { complete[rule, stiffness, shares, loaded_width]; }
 }
@@ -51,28 +60,23 @@ fn complete(
     rule: &SharingRule,
     stiffness: &Vec<f64>,
     shares: &Vec<f64>,
-    width: &Option<Given<Length>>,
+    width: &Option<Given<Length, LoadedWidth>>,
 ) {
     let mut refuse = |field: &str, message: &str| {
         let path = reader.path_of(field);
         reader.push(Issue::new(slug::SCOPE_SHARING, path, message.to_owned()));
     };
     match rule {
-        SharingRule::StiffAcross if stiffness.is_empty() || stiffness.iter().any(|k| *k <= 0.0) => {
-            refuse(
-                "stiffness",
-                "stiff_across wants the relative stiffness of every joist, above zero",
-            );
+        SharingRule::StiffAcross if stiffness.is_empty() => {
+            refuse("stiffness", "stiff_across wants the relative stiffness of every joist");
         }
         SharingRule::Given
-            if shares.is_empty()
-                || (shares.iter().sum::<f64>() - 1.0).abs() > 1e-9
-                || shares.iter().any(|s| *s < 0.0) =>
+            if shares.is_empty() || (shares.iter().sum::<f64>() - 1.0).abs() > 1e-9 =>
         {
             refuse("shares", "given wants the share of every joist; they add up to 1");
         }
-        SharingRule::Plate if width.as_ref().is_none_or(|w| w.value <= Length::ZERO) => {
-            refuse("loaded_width", "plate wants the width of the loaded strip, above zero");
+        SharingRule::Plate if width.is_none() => {
+            refuse("loaded_width", "plate wants the width of the loaded strip");
         }
         _ => {}
     }

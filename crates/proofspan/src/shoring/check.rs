@@ -5,12 +5,14 @@ use super::catch::{
     static_catch,
 };
 use super::levels::{LevelShare, shares};
-use super::spec::{Catch, Resistance, ShoringSpec, accidental_resistance, rated_resistance};
+use super::spec::{
+    Catch, PostResistance, Resistance, ShoringSpec, accidental_resistance, rated_resistance,
+};
 use crate::beam::Load;
 use crate::error::{Error, Issue, slug};
 use crate::formula::{NoRecord, Recorder};
 use crate::scope::Mode;
-use crate::source::Given;
+use crate::source::{Given, validate_named};
 use crate::units::{Force, Length, Moment, Net, SpringStiffness};
 use crate::verdict::{Basis, Clause, Limit, MemberUnit, Note, State, Stop, Verdict};
 
@@ -77,6 +79,7 @@ pub struct Shoring {
 /// # Errors
 /// `shoring.catch-outside`, `shoring.levels-zero`, `shoring.post-stiffness-missing`.
 pub fn check(spec: &ShoringSpec, around: &Surroundings<'_>) -> Result<Shoring, Error> {
+    validate_named("shoring", spec)?;
     check_recorded(&mut NoRecord, spec, around)
 }
 
@@ -242,7 +245,7 @@ impl Shoring {
         }
         let p: Force = around.lines.iter().map(|l| l.1.0).sum();
         let r = if p > Force::ZERO { jack_energy_lever / p.si() } else { 0.0 };
-        let (k, h) = (catch.stiffness.value, catch.gap.as_ref().map_or(Length::ZERO, |g| g.value));
+        let (k, h) = (catch.stiffness.value, catch.gap.value);
         let force = |recorder: &mut R, h: Length, own: Force, test: Force| match spec.drive {
             Drive::LockedOffJacks if around.spring_back > Length::ZERO && r > 0.0 => {
                 catch_force_rig(recorder, own, k, h, (p, around.spring_back, r))
@@ -307,7 +310,7 @@ impl Shoring {
     }
 
     fn gap(&mut self, spec: &ShoringSpec, catch: &Catch, around: &Surroundings<'_>) {
-        let gap = catch.gap.as_ref().map_or(Length::ZERO, |g| g.value);
+        let gap = catch.gap.value;
         self.gap_low = around.reading + spec.reading_uncertainty.value;
         self.gap_recommended = self.gap_low + spec.clearance.value;
         let rule = Clause::Named("gap above the reading expected (library rule)");
@@ -386,7 +389,7 @@ impl Shoring {
 /// The stricter of the two resistances.
 fn resistance<R: Recorder>(recorder: &mut R, given: &Resistance) -> Force {
     let n = f64::from(given.posts);
-    let value = |f: &Option<Given<Force>>| f.as_ref().map(|f| f.value);
+    let value = |f: &Option<Given<Force, PostResistance>>| f.as_ref().map(|f| f.value);
     let design = value(&given.characteristic)
         .map(|rk| accidental_resistance(recorder, n, rk, given.material_factor));
     let rated = value(&given.rated).map(|r| rated_resistance(recorder, n, r));

@@ -14,7 +14,10 @@ mod spec;
 pub use catch::{Drive, catch_force_rig, catch_force_weights, following_share, static_catch};
 pub use check::{Shoring, Surroundings, check};
 pub use levels::{LevelShare, shares};
-pub use spec::{Catch, Level, Resistance, ShoringSpec};
+pub use spec::{
+    Catch, CatchPlace, Gap, Level, MaterialFactor, PostResistance, Posts, Resistance, ShoringSpec,
+    Spring,
+};
 
 pub(crate) use catch::LAWS as CATCH_LAWS;
 pub(crate) use check::check_recorded;

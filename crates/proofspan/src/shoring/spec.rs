@@ -2,6 +2,7 @@
 
 use super::catch::Drive;
 use crate::error::{Issue, slug};
+use crate::source::rule::{AtLeastOne, Movement, Positive};
 use crate::source::{Given, Reader};
 use crate::units::{Force, Length, Ratio, SpringStiffness};
 
@@ -14,35 +15,42 @@ crate::laws! {
     source "supplier's rated load";
 }
 
+crate::rule! {
+    /// How many posts stand under one member unit: one to a thousand (library rule).
+    pub Posts { least 1.0 SHORING_RESISTANCE, most 1000.0 SHORING_RESISTANCE }
+    /// A resistance of one post.
+    pub PostResistance { above 0.0 SHORING_RESISTANCE }
+    /// A material factor: one to ten (library rule).
+    pub MaterialFactor { least 1.0 SHORING_RESISTANCE, most 10.0 SHORING_RESISTANCE }
+    /// A place of a catch, from the left end of the member.
+    pub CatchPlace { least 0.0 SHORING_CATCH_OUTSIDE }
+    /// A stiffness that something rests on.
+    pub Spring { above 0.0 BEAM_SPRING_NONPOSITIVE }
+    /// A clear gap: up to ten metres (library rule).
+    pub Gap { least 0.0 SHORING_GAP_MISSING, most 10.0 SOURCE_MAGNITUDE }
+}
+
 crate::record! {
     /// What the posts of the catch carry. At least one of the two; the stricter counts.
     pub struct Resistance {
         /// How many posts stand under one member unit.
-        posts: u32,
+        posts: u32 where Posts,
         /// Characteristic resistance of one post at its height.
-        characteristic: Option<Given<Force>>,
+        characteristic: Option<Given<Force, PostResistance>>,
         /// Material factor of the product for an accidental action.
-        material_factor: f64 = 1.1,
+        material_factor: f64 where MaterialFactor = 1.1,
         /// Rated load of one post, from its supplier.
-        rated: Option<Given<Force>>,
+        rated: Option<Given<Force, PostResistance>>,
     }
-    rules { known[posts, characteristic, rated, material_factor]; }
+    rules { known[characteristic, rated]; }
 }
 
 fn known(
     reader: &mut Reader,
-    posts: &u32,
-    characteristic: &Option<Given<Force>>,
-    rated: &Option<Given<Force>>,
-    factor: &f64,
+    characteristic: &Option<Given<Force, PostResistance>>,
+    rated: &Option<Given<Force, PostResistance>>,
 ) {
-    let positive = |f: &Option<Given<Force>>| f.as_ref().is_none_or(|f| f.value > Force::ZERO);
-    if *posts == 0
-        || (characteristic.is_none() && rated.is_none())
-        || !positive(characteristic)
-        || !positive(rated)
-        || *factor < 1.0
-    {
+    if characteristic.is_none() && rated.is_none() {
         let path = reader.path().to_owned();
         reader.push(
             Issue::new(
@@ -50,7 +58,7 @@ fn known(
                 path,
                 "the resistance of the posts is not settled",
             )
-            .limit("posts >= 1; characteristic or rated above zero; material_factor >= 1"),
+            .limit("characteristic or rated"),
         );
     }
 }
@@ -59,39 +67,15 @@ crate::record! {
     /// The catch under the piece that falls.
     pub struct Catch {
         /// Its place from the left end of the member.
-        at: Given<Length>,
+        at: Given<Length, CatchPlace>,
         /// Stiffness of posts, packs and what they stand on.
-        stiffness: Given<SpringStiffness>,
+        stiffness: Given<SpringStiffness, Spring>,
         /// Clear gap at the last step, before the load is raised; a blank is not zero.
-        gap: Option<Given<Length>>,
+        gap: Given<Length, Gap> => SHORING_GAP_MISSING "a blank is not zero",
         /// What the posts carry.
         resistance: Resistance,
         /// Whether every post stands on a joist line, where the floor below is thin between joists.
         posts_on_joist_lines: bool = true,
-    }
-    rules { usable[stiffness, gap]; }
-}
-
-fn usable(reader: &mut Reader, stiffness: &Given<SpringStiffness>, gap: &Option<Given<Length>>) {
-    reader.positive("stiffness", stiffness.value.into(), slug::BEAM_SPRING_NONPOSITIVE);
-    match gap {
-        None => {
-            let path = reader.path_of("gap");
-            reader.push(Issue::new(
-                slug::SHORING_GAP_MISSING,
-                path,
-                "the gap is not given; a blank is not zero",
-            ));
-        }
-        Some(gap) if gap.value < Length::ZERO => {
-            let path = reader.path_of("gap");
-            reader.push(
-                Issue::new(slug::SHORING_GAP_MISSING, path, "a gap below zero")
-                    .value(gap.shown())
-                    .limit(">= 0"),
-            );
-        }
-        Some(_) => {}
     }
 }
 
@@ -101,16 +85,10 @@ crate::record! {
         /// How the drawings call it.
         id: String,
         /// Its stiffness under the posts, per member unit.
-        stiffness: Given<SpringStiffness>,
+        stiffness: Given<SpringStiffness, Spring>,
         /// Its spare strength for a force under the posts, per member unit.
-        spare: Given<Force>,
+        spare: Given<Force, Positive>,
     }
-    rules { stands[stiffness, spare]; }
-}
-
-fn stands(reader: &mut Reader, stiffness: &Given<SpringStiffness>, spare: &Given<Force>) {
-    reader.positive("stiffness", stiffness.value.into(), slug::BEAM_SPRING_NONPOSITIVE);
-    reader.positive("spare", spare.value.into(), slug::SOURCE_SIGN);
 }
 
 crate::record! {
@@ -121,16 +99,16 @@ crate::record! {
         /// What applies the test load.
         drive: Drive = Drive::Weights,
         /// Standard uncertainty times two of the reading that the gap must clear, settlement and temperature included.
-        reading_uncertainty: Given<Length> = Given::new(Length::ZERO),
+        reading_uncertainty: Given<Length, Movement> = Given::known(Length::ZERO),
         /// The levels that carry it, the top first.
         levels: Vec<Level> = Vec::new(),
         /// Stiffness of the posts between levels, per member unit.
-        post_stiffness: Option<Given<SpringStiffness>>,
+        post_stiffness: Option<Given<SpringStiffness, Spring>>,
         /// Whether the posts go on to the ground below the last level.
         to_ground: bool = false,
         /// Clearance to keep above the reading expected, 5 to 10 mm (library rule).
-        clearance: Given<Length> = Given::new(Length::from_si(0.005)),
+        clearance: Given<Length, Movement> = Given::known(Length::from_si(0.005)),
         /// Part of the dead load in place that hangs on beyond what is listed, as a factor of at least 1.
-        dragged_along: Ratio = Ratio::from_si(1.0),
+        dragged_along: Ratio where AtLeastOne = Ratio::from_si(1.0),
     }
 }

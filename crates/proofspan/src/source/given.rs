@@ -1,9 +1,14 @@
 //! An input with its origin, its range and the text the user wrote.
 
+use core::marker::PhantomData;
+use core::ops::Deref;
+
+use super::leaves::{Door, Leaf, Sort, sample_of};
 use super::read::{End, Read, Reader, Write, read_quantity};
+use super::rule::{Any, Rule, Uncertainty, bounds, broken};
 use super::tree::{Node, Value};
-use crate::error::{Issue, slug};
-use crate::units::{Quantified, parse_quantity};
+use crate::error::{Error, Issue, slug};
+use crate::units::{Quantified, parse_quantity, si_text};
 
 crate::choice! {
     /// Where an input comes from.
@@ -21,11 +26,10 @@ crate::choice! {
     }
 }
 
-/// An engineering input: `"45 ft"`, or
-/// `{ "value": "45 ft", "low": "44.9 ft", "high": "45.1 ft", "origin": "measured", "note": "…" }`,
-/// or with `"u"` (standard uncertainty) in place of the range.
+/// What an input says, to be read: see [`Given`], which holds it to its rule.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Given<Q> {
+#[non_exhaustive]
+pub struct Input<Q> {
     /// The value in SI.
     pub value: Q,
     /// The text as written, for the report.
@@ -40,20 +44,7 @@ pub struct Given<Q> {
     pub note: Option<String>,
 }
 
-impl<Q: Quantified> Given<Q> {
-    /// A value without text, range and origin.
-    #[must_use]
-    pub const fn new(value: Q) -> Self {
-        Self { value, text: None, range: None, u: None, origin: Origin::Unstated, note: None }
-    }
-
-    /// The same with its range.
-    #[must_use]
-    pub fn between(mut self, low: Q, high: Q) -> Self {
-        self.range = Some((low, high));
-        self
-    }
-
+impl<Q: Quantified> Input<Q> {
     /// The lower end of what the value may be.
     #[must_use]
     pub fn low(&self) -> Q {
@@ -69,74 +60,191 @@ impl<Q: Quantified> Given<Q> {
     /// The text as written, or the SI text.
     #[must_use]
     pub fn shown(&self) -> String {
-        self.text.clone().unwrap_or_else(|| crate::units::si_text(Q::KIND, self.value.magnitude()))
+        self.text.clone().unwrap_or_else(|| si_text(Q::KIND, self.value.magnitude()))
     }
 }
 
-impl<Q: Quantified> From<Q> for Given<Q> {
-    fn from(value: Q) -> Self {
-        Self::new(value)
+/// An engineering input: `"45 ft"`, or
+/// `{ "value": "45 ft", "low": "44.9 ft", "high": "45.1 ft", "origin": "measured", "note": "…" }`,
+/// or with `"u"` (standard uncertainty) in place of the range.
+///
+/// Value and both ends of the range keep the rule `R`, whoever builds it: what it says can be read
+/// (`given.value`), not changed in place.
+///
+/// ```
+/// use proofspan::source::{Given, rule::NotNegative};
+/// use proofspan::units::{Length, MM};
+/// let gap = Given::<Length, NotNegative>::new(12.0 * MM)?;
+/// assert!(gap.clone().between(-1.0 * MM, 15.0 * MM).unwrap_err().codes() == ["source.negative"]);
+/// assert_eq!(gap.between(10.0 * MM, 15.0 * MM)?.low(), 10.0 * MM);
+/// # Ok::<(), proofspan::Error>(())
+/// ```
+#[derive(Clone, PartialEq, Debug)]
+pub struct Given<Q, R = Any> {
+    input: Input<Q>,
+    rule: PhantomData<R>,
+}
+
+impl<Q, R> Deref for Given<Q, R> {
+    type Target = Input<Q>;
+    fn deref(&self) -> &Input<Q> {
+        &self.input
+    }
+}
+
+impl<Q: Quantified, R: Rule> Given<Q, R> {
+    /// A value without text, range and origin.
+    ///
+    /// # Errors
+    /// A value that is not finite, that the rule refuses, or that is beyond the largest size of
+    /// its kind.
+    pub fn new(value: Q) -> Result<Self, Error> {
+        Self::known(value).kept(&[("", value)])
+    }
+
+    /// A default of this library, which keeps its rule: a test walks them all.
+    pub(crate) const fn known(value: Q) -> Self {
+        let origin = Origin::Unstated;
+        Self {
+            input: Input { value, text: None, range: None, u: None, origin, note: None },
+            rule: PhantomData,
+        }
+    }
+
+    /// The input that a text means.
+    ///
+    /// # Errors
+    /// A text that is no quantity of the kind, and as [`Given::new`].
+    pub fn parse(text: &str) -> Result<Self, Error> {
+        super::read::read_node(&Node::text(text))
+    }
+
+    /// The same with its range.
+    ///
+    /// # Errors
+    /// Ends that do not hold the value between them, or that the rule refuses.
+    pub fn between(mut self, low: Q, high: Q) -> Result<Self, Error> {
+        self.input.range = Some((low, high));
+        let ordered = self.ordered("");
+        self.kept(&[("low", low), ("high", high)])
+            .and_then(|kept| ordered.map_or(Ok(kept), |issue| Err(issue.into())))
+    }
+
+    /// The same with its standard uncertainty.
+    ///
+    /// # Errors
+    /// An uncertainty that is not finite, not above zero, or of a size that no input has.
+    pub fn uncertain(mut self, u: Q) -> Result<Self, Error> {
+        self.input.u = Some(u);
+        match broken::<Uncertainty>(Q::KIND, u.magnitude()) {
+            None => Ok(self),
+            Some(broken) => Err(broken.issue("u", si_text(Q::KIND, u.magnitude())).into()),
+        }
+    }
+
+    /// The same with its origin.
+    #[must_use]
+    pub fn from_origin(mut self, origin: Origin) -> Self {
+        self.input.origin = origin;
+        self
+    }
+
+    /// The same with a remark.
+    #[must_use]
+    pub fn remarked(mut self, note: impl Into<String>) -> Self {
+        self.input.note = Some(note.into());
+        self
+    }
+
+    fn kept(self, values: &[(&str, Q)]) -> Result<Self, Error> {
+        let issues = values.iter().filter_map(|(field, value)| {
+            let si = value.magnitude();
+            broken::<R>(Q::KIND, si).map(|b| b.issue(*field, si_text(Q::KIND, si)))
+        });
+        let issues: Vec<Issue> = issues.collect();
+        if issues.is_empty() { Ok(self) } else { Err(Error::input(issues)) }
+    }
+
+    /// What is wrong with the order of low, value and high.
+    fn ordered(&self, path: &str) -> Option<Issue> {
+        let (low, high) = self.input.range?;
+        let value = self.input.value;
+        // an end that is no number is refused by the rule
+        if !(low > value || high < value) {
+            return None;
+        }
+        let text = |q: Q| si_text(Q::KIND, q.magnitude());
+        Some(
+            Issue::new(slug::SOURCE_RANGE, path, "low, value and high are not in order")
+                .value(text(value))
+                .limit(format!("{} to {}", text(low), text(high))),
+        )
     }
 }
 
 /// The user's text, where it is not the SI text that this library writes itself.
 fn own_text<Q: Quantified>(text: &str, value: Q) -> Option<String> {
     let own = text.trim();
-    (own != crate::units::si_text(Q::KIND, value.magnitude())).then(|| own.to_owned())
+    (own != si_text(Q::KIND, value.magnitude())).then(|| own.to_owned())
+}
+
+/// Pushes what the rule has against a value, with the text of its node; whether it keeps it.
+fn hold<Q: Quantified, R: Rule>(value: Q, node: &Node, reader: &mut Reader) -> bool {
+    let Some(broken) = broken::<R>(Q::KIND, value.magnitude()) else { return true };
+    let shown = match &node.value {
+        Value::Text(text) => text.trim().to_owned(),
+        _ => node.brief(),
+    };
+    reader.push(broken.issue(reader.path(), shown));
+    false
 }
 
 const FIELDS: &[&str] = &["value", "low", "high", "u", "origin", "note"];
 
-impl<Q: Quantified> Read for Given<Q> {
+impl<Q: Quantified, R: Rule> Read for Given<Q, R> {
     fn read(node: &Node, reader: &mut Reader) -> Option<Self> {
         if !matches!(node.value, Value::Map(_)) {
             let value: Q = read_quantity(node, reader)?;
-            let text = match &node.value {
-                Value::Text(text) => own_text(text, value),
-                _ => None,
-            };
-            return Some(Self { text, ..Self::new(value) });
+            let mut given = Self::known(value);
+            if let Value::Text(text) = &node.value {
+                given.input.text = own_text(text, value);
+            }
+            return hold::<Q, R>(value, node, reader).then_some(given);
         }
         let entries = reader.map(node, "an input", FIELDS)?;
+        let before = reader.count();
         let value: Option<Q> = reader.entry(entries, "value", None);
         let low: Option<Option<Q>> = reader.entry(entries, "low", None);
         let high: Option<Option<Q>> = reader.entry(entries, "high", None);
         let u: Option<Option<Q>> = reader.entry(entries, "u", None);
         let origin: Option<Origin> = reader.entry(entries, "origin", Some(|| Origin::Unstated));
         let note: Option<Option<String>> = reader.entry(entries, "note", None);
-        let (value, low, high, u) = (value?, low?, high?, u?);
-        let text = match node.get("value").map(|n| &n.value) {
+        for (field, number) in [("value", value), ("low", low.flatten()), ("high", high.flatten())]
+        {
+            if let (Some(number), Some(node)) = (number, node.get(field)) {
+                reader.field(field, |r| hold::<Q, R>(number, node, r));
+            }
+        }
+        if let (Some(u), Some(node)) = (u.flatten(), node.get("u")) {
+            reader.field("u", |r| hold::<Q, Uncertainty>(u, node, r));
+        }
+        let (value, low, high) = (value?, low?, high?);
+        let mut given = Self::known(value);
+        given.input.text = match node.get("value").map(|n| &n.value) {
             Some(Value::Text(text)) => own_text(text, value),
             _ => None,
         };
-        let range = match (low, high) {
+        given.input.range = match (low, high) {
             (None, None) => None,
             (low, high) => Some((low.unwrap_or(value), high.unwrap_or(value))),
         };
-        if let Some((low, high)) = range
-            && !(low <= value && value <= high)
-        {
-            let path = reader.path().to_owned();
-            let text = |q: Q| crate::units::si_text(Q::KIND, q.magnitude());
-            reader.push(
-                Issue::new(slug::SOURCE_RANGE, path, "low, value and high are not in order")
-                    .value(text(value))
-                    .limit(format!("{} to {}", text(low), text(high))),
-            );
-            return None;
+        given.input.u = u?;
+        given.input.origin = origin?;
+        given.input.note = note?;
+        if let Some(issue) = given.ordered(reader.path()) {
+            reader.push(issue);
         }
-        if let Some(u) = u
-            && u.magnitude() <= 0.0
-        {
-            let path = reader.path_of("u");
-            reader.push(
-                Issue::new(slug::UNCERTAINTY_ZERO, path, "a standard uncertainty of zero or less")
-                    .value(u.magnitude())
-                    .limit("> 0"),
-            );
-            return None;
-        }
-        Some(Self { value, text, range, u, origin: origin?, note: note? })
+        (reader.count() == before).then_some(given)
     }
 
     fn schema() -> serde_json::Value {
@@ -157,33 +265,61 @@ impl<Q: Quantified> Read for Given<Q> {
             "description": format!("{} with its unit, or with range and origin", Q::KIND.words()),
         })
     }
-}
 
-impl<Q: Quantified> Given<Q> {
-    /// The ends of the range; without one, the value less and plus twice its standard
-    /// uncertainty; nothing where neither is given.
-    #[must_use]
-    pub fn bounds(&self) -> Option<(Q, Q)> {
-        let around = |u: Q| {
-            let (value, u) = (self.value.magnitude(), 2.0 * u.magnitude());
-            (Q::from_si(value - u), Q::from_si(value + u))
-        };
-        self.range.or(self.u.map(around))
+    fn sample() -> Node {
+        sample_of::<R>(Q::KIND)
+    }
+
+    fn leaves<P: Rule>(door: &Door, visit: &mut dyn FnMut(Leaf)) {
+        visit(Leaf {
+            door: door.clone(),
+            sort: Sort::Given(Q::KIND),
+            edges: R::EDGES,
+            typed: |numbers| {
+                let given = Self::new(Q::from_si(numbers.value))?;
+                let given = match numbers.range {
+                    Some((low, high)) => given.between(Q::from_si(low), Q::from_si(high))?,
+                    None => given,
+                };
+                numbers.u.map_or(Ok(()), |u| given.uncertain(Q::from_si(u)).map(|_| ()))
+            },
+        });
     }
 }
 
-impl<Q: Quantified> Write for Given<Q> {
+impl<Q: Quantified, R: Rule> Given<Q, R> {
+    /// The ends of the range; without one, the value less and plus twice its standard
+    /// uncertainty, cut where the rule ends; nothing where neither is given.
+    #[must_use]
+    pub fn bounds(&self) -> Option<(Q, Q)> {
+        self.range.or_else(|| self.around().map(|(low, high, _)| (low, high)))
+    }
+
+    /// The value less and plus twice its uncertainty, and whether the rule cut one of them.
+    fn around(&self) -> Option<(Q, Q, bool)> {
+        let (value, u) = (self.value.magnitude(), 2.0 * self.u?.magnitude());
+        let (least, most) = bounds::<R>(Q::KIND);
+        // the value itself keeps the rule, so that the order holds
+        let (low, high) = ((value - u).max(least), (value + u).min(most));
+        let cut = low > value - u || high < value + u;
+        Some((Q::from_si(low.min(value)), Q::from_si(high.max(value)), cut))
+    }
+}
+
+impl<Q: Quantified, R: Rule> Write for Given<Q, R> {
     fn ranged(&self) -> bool {
         self.range.is_some() || self.u.is_some()
     }
-    fn ranges(&mut self, path: &str, choose: &mut dyn FnMut(&str) -> End) {
+    fn ranges(&mut self, path: &str, choose: &mut dyn FnMut(&str, bool) -> End) {
         let Some((low, high)) = self.bounds() else { return };
-        let value = match choose(path) {
+        let cut = self.range.is_none() && self.around().is_some_and(|a| a.2);
+        let value = match choose(path, cut) {
             End::Low => low,
             End::Given => self.value,
             End::High => high,
         };
-        *self = Self { text: None, range: None, u: None, value, ..self.clone() };
+        let input = &mut self.input;
+        (input.value, input.text, input.range, input.u) = (value, None, None, None);
     }
 
     /// The user's own text where it reads back to equal bits, else SI.

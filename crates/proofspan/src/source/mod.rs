@@ -28,14 +28,20 @@
 mod answers;
 mod given;
 mod json;
+mod leaves;
 mod read;
 mod record;
+pub mod rule;
 mod toml;
 mod tree;
 
-pub use given::{Given, Origin};
+pub use given::{Given, Input, Origin};
 pub use json::{parse_json, write_json};
-pub use read::{End, Read, Reader, Write, read_json, read_named, read_node, read_toml};
+pub use leaves::{Door, Leaf, Numbers, Sort};
+pub use read::{
+    End, Read, Reader, Write, leaves, read_json, read_named, read_node, read_toml, validate,
+    validate_named,
+};
 #[doc(hidden)]
 pub use record::{about, join_kind, split_kind, with_kind};
 pub use toml::parse_toml;

@@ -3,10 +3,12 @@
 use core::fmt::Write as _;
 
 use super::json::parse_json;
+use super::leaves::{Door, Leaf, Numbers, Sort, sample_of};
+use super::rule::{Any, Plain, Rule};
 use super::toml::parse_toml;
 use super::tree::{Entry, MAX_DEPTH, Node, Value};
 use crate::error::{Error, Issue, Slug, slug};
-use crate::units::{Quantified, Quantity, misspelt, nearest, parse_quantity};
+use crate::units::{Quantified, misspelt, nearest, parse_quantity};
 
 /// A type that can be read from a tree.
 pub trait Read: Sized {
@@ -20,6 +22,61 @@ pub trait Read: Sized {
 
     /// The JSON schema of the type.
     fn schema() -> serde_json::Value;
+
+    /// Pushes what the rules of the value and of all that stands in it have against it: rules of
+    /// plain fields and rules between fields. A value that was read keeps them; one that was built
+    /// or changed by hand may not.
+    fn validate(&self, reader: &mut Reader) {
+        let _ = reader;
+    }
+
+    /// A value that keeps its own rules, as it is written; for tests and documentation.
+    fn sample() -> Node;
+
+    /// Visits every field that holds one value; a plain value stands behind `door` under the rule
+    /// `R`.
+    fn leaves<R: Rule>(door: &Door, visit: &mut dyn FnMut(Leaf)) {
+        let _ = (door, visit);
+    }
+}
+
+/// Checks a record that was built by hand by the rules that a document is read by.
+///
+/// # Errors
+/// Everything that is wrong, each with its path.
+pub fn validate<T: Read>(value: &T) -> Result<(), Error> {
+    validate_named("", value)
+}
+
+/// The same, where the record is called `name` in what it is part of.
+///
+/// # Errors
+/// As [`validate`].
+pub fn validate_named<T: Read>(name: &str, value: &T) -> Result<(), Error> {
+    // paths are made only where something is wrong
+    let mut reader = Reader { quiet: true, ..Reader::default() };
+    value.validate(&mut reader);
+    if reader.issues.is_empty() {
+        return Ok(());
+    }
+    let mut reader = Reader::default();
+    reader.field(name, |r| value.validate(r));
+    Err(Error::input(reader.finish()))
+}
+
+/// Every field that holds one value, of a record and of all that stand in it.
+#[must_use]
+pub fn leaves<T: Read>() -> Vec<Leaf> {
+    let mut all = Vec::new();
+    let root = Door {
+        record: "",
+        field: "",
+        listed: 0,
+        sample: T::sample,
+        read: |node| read_node::<T>(node).map(|_| ()),
+    };
+    T::leaves::<Any>(&root, &mut |leaf| all.push(leaf));
+    all
 }
 
 /// A type that can be written to a tree.
@@ -32,8 +89,9 @@ pub trait Write {
         false
     }
 
-    /// Sets every ranged input to the end that `choose` names for its path.
-    fn ranges(&mut self, path: &str, choose: &mut dyn FnMut(&str) -> End) {
+    /// Sets every ranged input to the end that `choose` names for its path; it is told too whether
+    /// an end of `value ± 2u` was cut where the rule of the input ends.
+    fn ranges(&mut self, path: &str, choose: &mut dyn FnMut(&str, bool) -> End) {
         let _ = (path, choose);
     }
 }
@@ -92,6 +150,8 @@ pub struct Reader {
     issues: Vec<Issue>,
     path: String,
     depth: usize,
+    /// Paths are left out.
+    quiet: bool,
 }
 
 impl Reader {
@@ -135,8 +195,11 @@ impl Reader {
 
     /// Reads inside the field `name`.
     pub fn field<T>(&mut self, name: &str, inside: impl FnOnce(&mut Self) -> T) -> T {
+        if self.quiet {
+            return inside(self);
+        }
         let length = self.path.len();
-        if length > 0 {
+        if length > 0 && !name.is_empty() {
             self.path.push('.');
         }
         self.path.push_str(name);
@@ -147,6 +210,9 @@ impl Reader {
 
     /// Reads inside the item `index` of a list.
     pub fn item<T>(&mut self, index: usize, inside: impl FnOnce(&mut Self) -> T) -> T {
+        if self.quiet {
+            return inside(self);
+        }
         let length = self.path.len();
         let _ = write!(self.path, "[{index}]");
         let value = inside(self);
@@ -200,17 +266,36 @@ impl Reader {
         name: &str,
         default: Option<fn() -> T>,
     ) -> Option<T> {
+        let missing = (slug::SOURCE_FIELD_MISSING, "");
+        self.entry_or(entries, name, default, missing)
+    }
+
+    /// The same with the code and the reason that say what it means that the field is absent.
+    pub fn entry_or<T: Read>(
+        &mut self,
+        entries: &[Entry],
+        name: &str,
+        default: Option<fn() -> T>,
+        missing: (Slug, &str),
+    ) -> Option<T> {
         match entries.iter().find(|e| e.key == name) {
             Some(entry) if entry.node.value != Value::Null => {
                 self.field(name, |r| r.value(&entry.node))
             }
             _ => default.map(|make| make()).or_else(T::absent).or_else(|| {
                 let path = self.path_of(name);
-                self.issues.push(Issue::new(
-                    slug::SOURCE_FIELD_MISSING,
-                    path,
-                    format!("the field `{name}` is missing"),
-                ));
+                let (slug, why) = missing;
+                let colon = if why.is_empty() { "" } else { ": " };
+                let issue =
+                    Issue::new(slug, path, format!("the field `{name}` is missing{colon}{why}"));
+                let issue = match T::schema().get("enum").and_then(|e| e.as_array()) {
+                    Some(words) => {
+                        let words: Vec<&str> = words.iter().filter_map(|w| w.as_str()).collect();
+                        issue.limit(words.join(", "))
+                    }
+                    None => issue,
+                };
+                self.issues.push(issue);
                 None
             }),
         }
@@ -253,18 +338,6 @@ impl Reader {
             });
         }
         found
-    }
-
-    /// Refuses a value that is not above zero, with the code of the module that asks.
-    pub fn positive(&mut self, field: &str, quantity: Quantity, slug: Slug) {
-        if quantity.si <= 0.0 {
-            let path = self.path_of(field);
-            self.issues.push(
-                Issue::new(slug, path, format!("{} must be above zero", quantity.kind.words()))
-                    .value(format!("{} {}", quantity.si, quantity.kind.si_symbol()))
-                    .limit("> 0"),
-            );
-        }
     }
 }
 
@@ -347,6 +420,12 @@ impl<Q: Quantified> Read for Q {
             "description": format!("{} as text with its unit: {}", Q::KIND.words(), units.join(", ")),
         })
     }
+    fn sample() -> Node {
+        sample_of::<Any>(Q::KIND)
+    }
+    fn leaves<R: Rule>(door: &Door, visit: &mut dyn FnMut(Leaf)) {
+        visit(plain_leaf::<Self, R>(door, Sort::Quantity(Q::KIND)));
+    }
 }
 impl<Q: Quantified> Write for Q {
     fn write(&self) -> Node {
@@ -354,8 +433,22 @@ impl<Q: Quantified> Write for Q {
     }
 }
 
+/// The leaf of a plain field under the rule `R`.
+fn plain_leaf<T: Plain, R: Rule>(door: &Door, sort: Sort) -> Leaf {
+    Leaf { door: door.clone(), sort, edges: R::EDGES, typed: typed::<T, R> }
+}
+
+/// Holds a number to the rule `R` as [`validate`] does.
+fn typed<T: Plain, R: Rule>(numbers: Numbers) -> Result<(), Error> {
+    let mut reader = Reader::default();
+    if let Some(value) = T::made(numbers.value) {
+        value.hold::<R>(&mut reader);
+    }
+    Error::check(reader.finish())
+}
+
 macro_rules! plain {
-    ($ty:ty, $what:literal, $schema:tt, |$value:ident, $reader:ident, $node:ident| $read:expr, |$own:ident| $write:expr) => {
+    ($ty:ty, $sort:expr, $leaf:expr, $sample:expr, $what:literal, $schema:tt, |$value:ident, $reader:ident, $node:ident| $read:expr, |$own:ident| $write:expr) => {
         impl Read for $ty {
             fn read($node: &Node, $reader: &mut Reader) -> Option<Self> {
                 let $value = &$node.value;
@@ -371,6 +464,13 @@ macro_rules! plain {
             fn schema() -> serde_json::Value {
                 serde_json::json!($schema)
             }
+            fn sample() -> Node {
+                Node::new($sample)
+            }
+            fn leaves<R: Rule>(door: &Door, visit: &mut dyn FnMut(Leaf)) {
+                let leaf: fn(&Door, Sort) -> Leaf = $leaf;
+                visit(leaf(door, $sort));
+            }
         }
         impl Write for $ty {
             fn write(&self) -> Node {
@@ -381,16 +481,14 @@ macro_rules! plain {
     };
 }
 
-plain!(String, "text", { "type": "string" }, |v, reader, node| match v { Value::Text(t) => Some(t.clone()), _ => None }, |own| Value::Text(own.clone()));
-plain!(bool, "true or false", { "type": "boolean" }, |v, reader, node| match v { Value::Bool(b) => Some(*b), _ => None }, |own| Value::Bool(*own));
-plain!(f64, "a finite number", { "type": "number" }, |v, reader, node| match v { Value::Number(n) if n.is_finite() => Some(*n), _ => None }, |own| Value::Number(*own));
-plain!(u32, "a whole number of zero or more", { "type": "integer", "minimum": 0 }, |v, reader, node| match v { Value::Number(n) => as_count(*n), _ => None }, |own| Value::Number(f64::from(*own)));
+plain!(String, Sort::Text, unruled, Value::Text("x".to_owned()), "text", { "type": "string" }, |v, reader, node| match v { Value::Text(t) => Some(t.clone()), _ => None }, |own| Value::Text(own.clone()));
+plain!(bool, Sort::Flag, unruled, Value::Bool(true), "true or false", { "type": "boolean" }, |v, reader, node| match v { Value::Bool(b) => Some(*b), _ => None }, |own| Value::Bool(*own));
+plain!(f64, Sort::Number, plain_leaf::<Self, R>, Value::Number(1.0), "a finite number", { "type": "number" }, |v, reader, node| match v { Value::Number(n) if n.is_finite() => Some(*n), _ => None }, |own| Value::Number(*own));
+plain!(u32, Sort::Count, plain_leaf::<Self, R>, Value::Number(1.0), "a whole number of zero or more", { "type": "integer", "minimum": 0 }, |v, reader, node| match v { Value::Number(n) => Self::made(*n), _ => None }, |own| Value::Number(f64::from(*own)));
 
-/// A number as a count, where it is one.
-fn as_count(n: f64) -> Option<u32> {
-    let fits = n >= 0.0 && n <= f64::from(u32::MAX) && n.fract() <= 0.0;
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "checked")]
-    fits.then_some(n as u32)
+/// The leaf of a field that holds no number.
+fn unruled(door: &Door, sort: Sort) -> Leaf {
+    Leaf { door: door.clone(), sort, edges: &[], typed: |_| Ok(()) }
 }
 
 impl<T: Read> Read for Option<T> {
@@ -403,6 +501,17 @@ impl<T: Read> Read for Option<T> {
     fn schema() -> serde_json::Value {
         T::schema()
     }
+    fn validate(&self, reader: &mut Reader) {
+        if let Some(inner) = self {
+            inner.validate(reader);
+        }
+    }
+    fn sample() -> Node {
+        T::sample()
+    }
+    fn leaves<R: Rule>(door: &Door, visit: &mut dyn FnMut(Leaf)) {
+        T::leaves::<R>(door, visit);
+    }
 }
 impl<T: Write> Write for Option<T> {
     fn write(&self) -> Node {
@@ -411,7 +520,7 @@ impl<T: Write> Write for Option<T> {
     fn ranged(&self) -> bool {
         self.as_ref().is_some_and(Write::ranged)
     }
-    fn ranges(&mut self, path: &str, choose: &mut dyn FnMut(&str) -> End) {
+    fn ranges(&mut self, path: &str, choose: &mut dyn FnMut(&str, bool) -> End) {
         if let Some(inner) = self {
             inner.ranges(path, choose);
         }
@@ -435,6 +544,17 @@ impl<T: Read> Read for Vec<T> {
     fn schema() -> serde_json::Value {
         serde_json::json!({ "type": "array", "items": T::schema() })
     }
+    fn validate(&self, reader: &mut Reader) {
+        for (i, inner) in self.iter().enumerate() {
+            reader.item(i, |r| inner.validate(r));
+        }
+    }
+    fn sample() -> Node {
+        Node::new(Value::List(vec![T::sample()]))
+    }
+    fn leaves<R: Rule>(door: &Door, visit: &mut dyn FnMut(Leaf)) {
+        T::leaves::<R>(&Door { listed: door.listed + 1, ..door.clone() }, visit);
+    }
 }
 impl<T: Write> Write for Vec<T> {
     fn write(&self) -> Node {
@@ -443,7 +563,7 @@ impl<T: Write> Write for Vec<T> {
     fn ranged(&self) -> bool {
         self.iter().any(Write::ranged)
     }
-    fn ranges(&mut self, path: &str, choose: &mut dyn FnMut(&str) -> End) {
+    fn ranges(&mut self, path: &str, choose: &mut dyn FnMut(&str, bool) -> End) {
         for (i, inner) in self.iter_mut().enumerate() {
             inner.ranges(&format!("{path}[{i}]"), choose);
         }

@@ -2,8 +2,10 @@
 
 /// Makes a struct whose fields are read from a document, all problems at once.
 ///
-/// A field of an `Option` type may be absent; `name: Type = value` gives a default.
-/// After the fields, `rules { function(field, other); }` names functions that are
+/// A field of an `Option` type may be absent; `name: Type = value` gives a default, and
+/// `name: Type => CODE "why"` says with which code and for which reason it may not be absent.
+/// `name: Type where Rule` holds a plain field to a rule; a [`Given`](crate::source::Given) carries
+/// its own. After the fields, `rules { function(field, other); }` names functions that are
 /// called as `function(&mut Reader, &field, &other)` whenever those fields could be read.
 /// See the [module](crate::source) for an example.
 #[macro_export]
@@ -11,9 +13,9 @@ macro_rules! record {
     (
         $(#[doc = $doc:expr])*
         pub struct $name:ident {
-            $( $(#[doc = $field_doc:expr])* $field:ident : $ty:ty $(= $default:expr)? ),* $(,)?
+            $( $(#[doc = $field_doc:expr])* $field:ident : $ty:ty $(where $rule:ty)? $(= $default:expr)? $(=> $code:ident $why:literal)? ),* $(,)?
         }
-        $( rules { $( $rule:path [ $($arg:ident),+ ] ; )* } )?
+        $( rules { $( $between:path [ $($arg:ident),+ ] ; )* } )?
     ) => {
         $(#[doc = $doc])*
         #[derive(Clone, Debug, PartialEq)]
@@ -30,16 +32,61 @@ macro_rules! record {
             fn read(node: &$crate::source::Node, reader: &mut $crate::source::Reader) -> ::core::option::Option<Self> {
                 let entries = reader.map(node, stringify!($name), Self::FIELDS)?;
                 $(
-                    let $field: ::core::option::Option<$ty> =
-                        reader.entry(entries, stringify!($field), $crate::record!(@default $ty $(, $default)?));
+                    let $field: ::core::option::Option<$ty> = reader.entry_or(
+                        entries,
+                        stringify!($field),
+                        $crate::record!(@default $ty $(, $default)?),
+                        $crate::record!(@missing $($code $why)?),
+                    );
+                    $(
+                        if let ::core::option::Option::Some(value) = &$field {
+                            reader.field(stringify!($field), |r| $crate::source::rule::Plain::hold::<$rule>(value, r));
+                        }
+                    )?
                 )*
                 $($(
                     #[allow(unused_parens, reason = "one argument or several")]
                     if let ( $(::core::option::Option::Some($arg)),+ ) = ( $($arg.as_ref()),+ ) {
-                        $rule(reader, $($arg),+);
+                        $between(reader, $($arg),+);
                     }
                 )*)?
                 ::core::option::Option::Some(Self { $($field: $field?),* })
+            }
+
+            fn validate(&self, reader: &mut $crate::source::Reader) {
+                $(
+                    reader.field(stringify!($field), |r| {
+                        $($crate::source::rule::Plain::hold::<$rule>(&self.$field, r);)?
+                        $crate::source::Read::validate(&self.$field, r);
+                    });
+                )*
+                $($( $between(reader, $(&self.$arg),+); )*)?
+            }
+
+            fn sample() -> $crate::source::Node {
+                $crate::source::Node::map(::std::vec![$((
+                    stringify!($field),
+                    if <$ty as $crate::source::Read>::absent().is_some() {
+                        $crate::source::Node::new($crate::source::Value::Null)
+                    } else {
+                        <$ty as $crate::source::Read>::sample()
+                    },
+                )),*])
+            }
+
+            fn leaves<R: $crate::source::rule::Rule>(_: &$crate::source::Door, visit: &mut dyn FnMut($crate::source::Leaf)) {
+                $(
+                    <$ty as $crate::source::Read>::leaves::<$crate::record!(@rule $($rule)?)>(
+                        &$crate::source::Door {
+                            record: stringify!($name),
+                            field: stringify!($field),
+                            listed: 0,
+                            sample: <Self as $crate::source::Read>::sample,
+                            read: |node| $crate::source::read_node::<Self>(node).map(|_| ()),
+                        },
+                        visit,
+                    );
+                )*
             }
 
             fn schema() -> ::serde_json::Value {
@@ -80,12 +127,16 @@ macro_rules! record {
             fn ranged(&self) -> bool {
                 false $(|| $crate::source::Write::ranged(&self.$field))*
             }
-            fn ranges(&mut self, path: &str, choose: &mut dyn FnMut(&str) -> $crate::source::End) {
+            fn ranges(&mut self, path: &str, choose: &mut dyn FnMut(&str, bool) -> $crate::source::End) {
                 let dot = if path.is_empty() { "" } else { "." };
                 $($crate::source::Write::ranges(&mut self.$field, &::std::format!("{path}{dot}{}", stringify!($field)), choose);)*
             }
         }
     };
+    (@missing) => { ($crate::error::slug::SOURCE_FIELD_MISSING, "") };
+    (@missing $code:ident $why:literal) => { ($crate::error::slug::$code, $why) };
+    (@rule) => { $crate::source::rule::Any };
+    (@rule $rule:ty) => { $rule };
     (@default $ty:ty) => { ::core::option::Option::None };
     (@default $ty:ty, $default:expr) => { ::core::option::Option::Some((|| $default) as fn() -> $ty) };
 }
@@ -172,6 +223,12 @@ macro_rules! choice {
             fn schema() -> ::serde_json::Value {
                 ::serde_json::json!({ "type": "string", "enum": Self::WORDS, "description": $crate::source::about(&[$($doc),*]) })
             }
+            fn sample() -> $crate::source::Node {
+                $crate::source::Node::text(Self::WORDS.first().copied().unwrap_or_default())
+            }
+            fn leaves<R: $crate::source::rule::Rule>(door: &$crate::source::Door, visit: &mut dyn FnMut($crate::source::Leaf)) {
+                visit($crate::source::Leaf::word(door, Self::WORDS));
+            }
         }
 
         impl $crate::source::Write for $name {
@@ -212,6 +269,20 @@ macro_rules! variant {
                 )*
                 ::core::option::Option::None
             }
+            fn validate(&self, reader: &mut $crate::source::Reader) {
+                match self { $(Self::$variant(record) => $crate::source::Read::validate(record, reader),)* }
+            }
+            fn sample() -> $crate::source::Node {
+                $(
+                    if Self::WORDS.first() == ::core::option::Option::Some(&$word) {
+                        return $crate::source::join_kind($word, <$record as $crate::source::Read>::sample());
+                    }
+                )*
+                $crate::source::Node::new($crate::source::Value::Null)
+            }
+            fn leaves<R: $crate::source::rule::Rule>(door: &$crate::source::Door, visit: &mut dyn FnMut($crate::source::Leaf)) {
+                $(<$record as $crate::source::Read>::leaves::<R>(door, visit);)*
+            }
             fn schema() -> ::serde_json::Value {
                 ::serde_json::json!({
                     "description": $crate::source::about(&[$($doc),*]),
@@ -229,7 +300,7 @@ macro_rules! variant {
             fn ranged(&self) -> bool {
                 match self { $(Self::$variant(record) => $crate::source::Write::ranged(record),)* }
             }
-            fn ranges(&mut self, path: &str, choose: &mut dyn FnMut(&str) -> $crate::source::End) {
+            fn ranges(&mut self, path: &str, choose: &mut dyn FnMut(&str, bool) -> $crate::source::End) {
                 match self { $(Self::$variant(record) => $crate::source::Write::ranges(record, path, choose),)* }
             }
         }

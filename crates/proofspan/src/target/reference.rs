@@ -6,6 +6,7 @@ use crate::editions::{EditionChoice, Facts, LoadSet, SnowBasis};
 use crate::error::{Error, Issue, slug};
 use crate::loads::{Loads, Nominal, Occupancy, SnowLevel, Symbol};
 use crate::scope::Doubt;
+use crate::source::validate_named;
 use crate::units::Length;
 use crate::verdict::{MemberUnit, Note};
 
@@ -27,6 +28,16 @@ impl Question<'_> {
         length: Length,
         issues: &mut Vec<Issue>,
     ) -> Option<(Vec<Nominal>, LoadSet)> {
+        let sound = [
+            validate_named("loads", self.loads),
+            validate_named("edition", self.edition),
+            validate_named("scope.doubt", self.doubt),
+        ];
+        let before = issues.len();
+        issues.extend(sound.into_iter().filter_map(Result::err).flat_map(|e| e.issues));
+        if issues.len() > before {
+            return None;
+        }
         issues.extend(self.doubt.on(length));
         let nominal = self.loads.nominal(length, issues);
         let facts = self.facts(issues);

@@ -180,6 +180,40 @@ kinds! {
     Ratio, "ratio", "1", [0, 0, 0, 0];
 }
 
+impl Kind {
+    /// The largest size, in SI units, that an input of this kind can have: far above what any
+    /// member, rig or log holds, far below what overflows a calculation (library rule).
+    #[must_use]
+    pub const fn largest(self) -> f64 {
+        match self {
+            Self::Strain | Self::ThermalExpansion | Self::Rotation => 10.0,
+            Self::TemperatureChange | Self::Temperature | Self::Curvature => 1e4,
+            Self::Length => 1e5,
+            Self::Area | Self::SectionModulus | Self::SecondMoment | Self::Density => 1e6,
+            Self::Volume | Self::UnitWeight => 1e7,
+            Self::AreaLoad | Self::Mass | Self::Ratio => 1e9,
+            Self::LineLoad | Self::Duration => 1e10,
+            Self::Force => 1e12,
+            Self::Moment | Self::Energy | Self::Stress | Self::Pressure => 1e13,
+            Self::SpringStiffness | Self::AxialRigidity => 1e15,
+            Self::RotationalStiffness => 1e16,
+            Self::FlexuralRigidity => 1e18,
+        }
+    }
+
+    /// The smallest size, in SI units, of an input that must be above zero (library rule).
+    #[must_use]
+    pub const fn smallest(self) -> f64 {
+        match self {
+            Self::SecondMoment => 1e-15,
+            Self::Volume | Self::SectionModulus | Self::ThermalExpansion | Self::Strain => 1e-12,
+            Self::Area | Self::Ratio | Self::Curvature | Self::Rotation => 1e-9,
+            Self::Length => 1e-7,
+            _ => 1e-6,
+        }
+    }
+}
+
 /// A value with its kind, for places where the kind is known only at run time
 /// (verdicts, formulas, Python).
 #[derive(Clone, Copy, PartialEq, Debug)]
