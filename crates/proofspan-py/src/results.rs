@@ -89,14 +89,14 @@ impl Design {
     /// The steps with predicted readings; refuses with StopError while a stop holds.
     #[getter]
     fn schedule(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
-        self.cleared(py)?;
-        to_python(py, &self.design.schedule.write())
+        let schedule = self.design.schedule().map_err(|e| raise(py, &e))?;
+        to_python(py, &schedule.write())
     }
 
     /// States that endanger people, those that are lifted included.
     #[getter]
     fn stops(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
-        to_python(py, &self.design.stops.write())
+        to_python(py, &self.design.stops().to_vec().write())
     }
 
     /// What the reader must know.
