@@ -16,6 +16,9 @@ crate::laws! {
     source "bridge proof load test, rating (manual for bridge evaluation, section 8, from memory)";
 }
 
+/// The largest adjustment, in percent.
+pub(super) const MOST_PERCENT: f64 = 1000.0;
+
 /// The adjusted factor.
 #[derive(Clone, PartialEq, Debug)]
 pub struct BridgeProof {
@@ -81,7 +84,7 @@ impl BridgeProof {
         }
         Error::check(issues)?;
         let factor = self.file.base * (1.0 + percent / 100.0);
-        Ok(factor.clamp(self.file.at_least, self.file.at_most))
+        Ok(factor.max(self.file.at_least).min(self.file.at_most))
     }
 
     /// What of the proved capacity counts: all of it, or less where distress stopped the test.

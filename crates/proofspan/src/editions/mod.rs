@@ -22,6 +22,7 @@ mod edition;
 mod factors;
 mod shipped;
 mod stops;
+mod valid;
 
 pub use bridge::{BridgeProof, operating_capacity, operating_rating, proof_target};
 pub use choose::{Companion, Confirmation, EditionChoice, Facts, LoadSet, PROJECT, Project, Row};
