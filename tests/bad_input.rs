@@ -29,7 +29,7 @@ fn remarks(json: &str) -> Vec<&'static str> {
     d.notes
         .iter()
         .map(|n| n.slug.code())
-        .chain(d.stops.iter().map(|s| s.slug.code()))
+        .chain(d.stops().iter().map(|s| s.slug.code()))
         .chain(verdicts)
         .collect()
 }

@@ -110,7 +110,9 @@ fn results(d: &TestDesign) -> Vec<f64> {
     all.extend(d.layout.overshoots.iter().map(|o| o.ratio.value()));
     all.extend(d.rig.bearings.iter().filter_map(|b| b.factor));
     all.extend(d.shoring.gap_high.map(|g| g.si()));
-    all.extend(d.schedule.steps.iter().flat_map(|s| s.readings.iter().map(|r| r.soft.si())));
+    // what a gauge shows at full load, stopped or not
+    all.extend(d.spec.protocol.gauges.iter().map(|g| d.layout.actions.deflection(g.at.value).si()));
+    all.extend(d.schedule().into_iter().flat_map(|s| s.steps.iter().map(|s| s.force.0.si())));
     all
 }
 

@@ -17,9 +17,7 @@ use proofspan::editions::{Edition, EditionChoice, Facts};
 use proofspan::error::Slug;
 use proofspan::loads::Symbol;
 use proofspan::readings::{LogSpec, read_csv};
-use proofspan::source::{
-    Entry, Node, Value, Write, parse_json, read_node, write_json,
-};
+use proofspan::source::{Entry, Node, Value, Write, parse_json, read_node, write_json};
 use proofspan::units::{Kind, Measure};
 use proofspan::{Error, TestDesign, TestSpec, design, judge, report};
 
@@ -49,11 +47,50 @@ fn shipped(name: &str) -> String {
 
 /// What stands where something else is wanted.
 const TEXTS: [&str; 44] = [
-    "", " ", "0 m", "-1 m", "1e300 m", "1e-300 m", "1e999 m", "NaN m", "inf kN", "-0 kN", "45",
-    "45 furlongs", "3 kN/m", "12 psf", "5 ft", "30'-6 1/2\"", "1,5 m", "1.5.2 m", "٣ m", "2 %",
-    "200 %", "-5 %", "yes", "true", "null", "shear", "hogging", "cantilever", "monotonic",
-    "project", "ACI 318-19", "IS 456:2000", "done", "not_needed", "2026-02-30", "x\u{0}y",
-    "<script>alert(1)</script>", "| a | b |", "0.5", "1", "self_weight", "1e-12 m", "600 s", "-3 h",
+    "",
+    " ",
+    "0 m",
+    "-1 m",
+    "1e300 m",
+    "1e-300 m",
+    "1e999 m",
+    "NaN m",
+    "inf kN",
+    "-0 kN",
+    "45",
+    "45 furlongs",
+    "3 kN/m",
+    "12 psf",
+    "5 ft",
+    "30'-6 1/2\"",
+    "1,5 m",
+    "1.5.2 m",
+    "٣ m",
+    "2 %",
+    "200 %",
+    "-5 %",
+    "yes",
+    "true",
+    "null",
+    "shear",
+    "hogging",
+    "cantilever",
+    "monotonic",
+    "project",
+    "ACI 318-19",
+    "IS 456:2000",
+    "done",
+    "not_needed",
+    "2026-02-30",
+    "x\u{0}y",
+    "<script>alert(1)</script>",
+    "| a | b |",
+    "0.5",
+    "1",
+    "self_weight",
+    "1e-12 m",
+    "600 s",
+    "-3 h",
 ];
 
 fn scalar(draw: &mut Draw) -> Node {
@@ -61,7 +98,18 @@ fn scalar(draw: &mut Draw) -> Node {
         0 => Node::new(Value::Null),
         1 => Node::new(Value::Bool(draw.below(2) == 0)),
         2 => Node::number(*draw.of(&[
-            0.0, -0.0, 1.0, -1.0, 0.5, 2.0, 1e9, 1e300, -1e300, 4_294_967_296.0, 1e-300, 17.0,
+            0.0,
+            -0.0,
+            1.0,
+            -1.0,
+            0.5,
+            2.0,
+            1e9,
+            1e300,
+            -1e300,
+            4_294_967_296.0,
+            1e-300,
+            17.0,
         ])),
         3 => Node::new(Value::List(vec![])),
         4 => Node::new(Value::Map(vec![])),
@@ -102,12 +150,17 @@ fn mutate(draw: &mut Draw, root: &mut Node) {
     let target = nth(root, &mut draw.below(size)).unwrap();
     match (&mut target.value, draw.below(12)) {
         // numbers move by what a slip moves them
-        (Value::Text(text), 0..=5) if text.split_once(' ').is_some_and(|(n, _)| n.parse::<f64>().is_ok()) => {
+        (Value::Text(text), 0..=5)
+            if text.split_once(' ').is_some_and(|(n, _)| n.parse::<f64>().is_ok()) =>
+        {
             let (number, unit) = text.split_once(' ').unwrap();
             let by = *draw.of(&[0.0, -1.0, 0.1, 0.5, 0.9, 1.0, 1.1, 2.0, 10.0, 1000.0, 25.4, 1e-3]);
             let moved = format!("{} {unit}", number.parse::<f64>().unwrap() * by);
             *target = match draw.below(5) {
-                0 => Node::map(vec![("value", Node::text(text.clone())), (*draw.of(&["low", "high", "u"]), Node::text(moved))]),
+                0 => Node::map(vec![
+                    ("value", Node::text(text.clone())),
+                    (*draw.of(&["low", "high", "u"]), Node::text(moved)),
+                ]),
                 _ => Node::text(moved),
             };
         }
@@ -117,7 +170,9 @@ fn mutate(draw: &mut Draw, root: &mut Node) {
                 0 => drop(entries.remove(at)),
                 1 => entries.push(entries[at].clone()),
                 2 => entries[at].key.push('s'),
-                _ => entries.push(Entry { key: (*draw.of(&fields)).to_owned(), node: scalar(draw) }),
+                _ => {
+                    entries.push(Entry { key: (*draw.of(&fields)).to_owned(), node: scalar(draw) })
+                }
             }
         }
         (Value::List(items), 0..=4) => match draw.below(3) {
@@ -262,9 +317,30 @@ fn logs() {
         })
         .collect();
     let cells: [&[u8]; 24] = [
-        b"", b"-", b"NaN", b"inf", b"1e999", b"1e300", b"-9999", b"1,5", b"1.234,5", b"abc", b"\"",
-        b"\"a\nb\"", b"\xff\xfe", b"\0\0\0", b"0", b"-0", b"1e-320", b"12.5 mm", b"2026-01-01", b"TRUE",
-        b"999999999999", b" 1 ", b"+1", b"0x10",
+        b"",
+        b"-",
+        b"NaN",
+        b"inf",
+        b"1e999",
+        b"1e300",
+        b"-9999",
+        b"1,5",
+        b"1.234,5",
+        b"abc",
+        b"\"",
+        b"\"a\nb\"",
+        b"\xff\xfe",
+        b"\0\0\0",
+        b"0",
+        b"-0",
+        b"1e-320",
+        b"12.5 mm",
+        b"2026-01-01",
+        b"TRUE",
+        b"999999999999",
+        b" 1 ",
+        b"+1",
+        b"0x10",
     ];
     run("logs", 500, |seed| {
         let mut draw = Draw(seed);
@@ -278,7 +354,10 @@ fn logs() {
                 4 => {
                     // a cell somewhere
                     let at = draw.below(bytes.len());
-                    let end = bytes[at..].iter().position(|b| *b == b',' || *b == b'\n').map_or(bytes.len(), |e| at + e);
+                    let end = bytes[at..]
+                        .iter()
+                        .position(|b| *b == b',' || *b == b'\n')
+                        .map_or(bytes.len(), |e| at + e);
                     bytes.splice(at..end, draw.of(&cells).iter().copied());
                 }
                 5 => {
@@ -306,7 +385,14 @@ fn logs() {
                 bytes.push(b'\n');
             }
         }
-        let told = || format!("{}\n{}\n{}", write_json(&layout), write_json(&record), String::from_utf8_lossy(&bytes[..bytes.len().min(3000)]));
+        let told = || {
+            format!(
+                "{}\n{}\n{}",
+                write_json(&layout),
+                write_json(&record),
+                String::from_utf8_lossy(&bytes[..bytes.len().min(3000)])
+            )
+        };
         let read = || -> Result<&'static str, Error> {
             let spec: LogSpec = read_node(&layout)?;
             let record: RunRecord = read_node(&record)?;
@@ -335,10 +421,35 @@ fn editions() {
         .collect();
     bases.sort();
     let pieces = [
-        "0", "-1", "1e300", "1e-300", "nan", "inf", "\"\"", "\"L > 1 kPa\"", "\"d_max <= l/20000\"",
-        "\"span^200\"", "\"l[m]^9\"", "\"((((((((((1))))))))))\"", "\"1+1+1+1+1+1+1\"", "\"if(a,b,c)\"",
-        "\"d_r <= d_max/0\"", "\"not\"", "\"parking and not parking\"", "true", "[]", "{}", "[[", "]]",
-        "\"unknown\"", "\"project\"", "1.2", "2026-01-01", "\"24 h\"", "\"-24 h\"", "\"Lr|S|R\"",
+        "0",
+        "-1",
+        "1e300",
+        "1e-300",
+        "nan",
+        "inf",
+        "\"\"",
+        "\"L > 1 kPa\"",
+        "\"d_max <= l/20000\"",
+        "\"span^200\"",
+        "\"l[m]^9\"",
+        "\"((((((((((1))))))))))\"",
+        "\"1+1+1+1+1+1+1\"",
+        "\"if(a,b,c)\"",
+        "\"d_r <= d_max/0\"",
+        "\"not\"",
+        "\"parking and not parking\"",
+        "true",
+        "[]",
+        "{}",
+        "[[",
+        "]]",
+        "\"unknown\"",
+        "\"project\"",
+        "1.2",
+        "2026-01-01",
+        "\"24 h\"",
+        "\"-24 h\"",
+        "\"Lr|S|R\"",
     ];
     run("editions", 900, |seed| {
         let mut draw = Draw(seed);

@@ -100,3 +100,19 @@ fn a_gauge_that_rises_is_named_in_the_judgement() {
     let flip = faults.iter().find(|f| f.kind == FaultKind::SignFlip).unwrap();
     assert_eq!(flip.channel, "quarter");
 }
+
+#[test]
+fn a_log_that_cannot_be_opened() {
+    let layout: LogSpec = read_json(
+        &std::fs::read_to_string(concat!(
+            env!("CARGO_MANIFEST_DIR"),
+            "/examples/scenarios/terrace_strip.log.json"
+        ))
+        .unwrap(),
+    )
+    .unwrap();
+    let path = std::path::Path::new("no/such/log.csv");
+    let error = proofspan::readings::read_csv_file(path, &layout).unwrap_err();
+    assert_eq!(error.codes(), ["readings.file"]);
+    assert_eq!(error.issues[0].value.as_deref(), Some("no/such/log.csv"));
+}

@@ -7,7 +7,7 @@ use pyo3::exceptions::{PyIndexError, PyTypeError, PyValueError};
 use pyo3::prelude::*;
 use pyo3::types::{PyBytes, PyList, PySlice, PyString, PyTuple};
 
-use crate::quantity::{Quantity, Remade, number, unit_of, unmixed};
+use crate::quantity::{Quantity, Remade, number, possible, unit_of, unmixed};
 
 /// Many quantities of one measure: `array * ft`. `to("m")` gives a NumPy array, `values("m")` a list.
 #[pyclass(frozen, from_py_object, module = "proofspan")]
@@ -194,6 +194,7 @@ impl Column {
     }
 
     fn finite(self) -> PyResult<Self> {
+        possible(self.measure)?;
         match self.si.iter().position(|v| !v.is_finite()) {
             None => Ok(self),
             Some(i) => Err(PyValueError::new_err(format!(

@@ -1,5 +1,6 @@
 //! A quantity: its measure and its value in SI.
 
+use proofspan::error::{Issue, slug};
 use proofspan::units::{self, Kind, Measure, Row, parse_quantity};
 use pyo3::IntoPyObjectExt;
 use pyo3::basic::CompareOp;
@@ -8,6 +9,7 @@ use pyo3::prelude::*;
 use pyo3::types::{PyBool, PyFloat, PyInt};
 
 use crate::column::{Column, numbers};
+use crate::errors::raise;
 
 /// SI value, exponents of the dimension, name of the kind.
 type Parts = (f64, [i8; 4], Option<&'static str>);
@@ -243,13 +245,26 @@ fn finite(si: f64) -> PyResult<f64> {
     )))
 }
 
+/// Refuses a power of a dimension that no quantity has.
+pub(crate) fn possible(measure: Measure) -> PyResult<()> {
+    if measure.dimension.within() {
+        return Ok(());
+    }
+    let message = format!("the result would be in {}", measure.dimension);
+    let limit = format!("exponents of -{0} to {0}", units::Dimension::MOST);
+    let issue = Issue::new(slug::FORMULA_POWER, "", message).limit(limit);
+    Err(Python::attach(|py| raise(py, &issue.into())))
+}
+
 impl Quantity {
     pub(crate) fn of(quantity: units::Quantity) -> Self {
         Self { measure: Measure::of(quantity.kind), si: quantity.si }
     }
 
     fn finite(self) -> PyResult<Self> {
-        finite(self.si).map(|_| self)
+        finite(self.si)?;
+        possible(self.measure)?;
+        Ok(self)
     }
 
     fn sum(&self, other: &Bound<'_, PyAny>, sign: f64) -> PyResult<Py<PyAny>> {

@@ -1,12 +1,11 @@
 //! The whole job: design, judge, and what they give.
 
 use proofspan::criteria::RunRecord;
-use proofspan::error::{Error, Slug};
-use proofspan::readings::{Log, LogSpec, read_csv, read_csv_text};
+use proofspan::error::{Error, Issue, Slug, slug};
+use proofspan::readings::{Log, LogSpec, read_csv_file, read_csv_text};
 use proofspan::source::{Write, write_json};
 use proofspan::units::{Kind, Measure};
 use proofspan::{TestDesign, TestSpec, report};
-use pyo3::exceptions::PyValueError;
 use pyo3::prelude::*;
 
 use crate::column::Column;
@@ -89,14 +88,14 @@ impl Design {
     /// The steps with predicted readings; refuses with StopError while a stop holds.
     #[getter]
     fn schedule(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
-        self.cleared(py)?;
-        to_python(py, &self.design.schedule.write())
+        let schedule = self.design.schedule().map_err(|e| raise(py, &e))?;
+        to_python(py, &schedule.write())
     }
 
     /// States that endanger people, those that are lifted included.
     #[getter]
     fn stops(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
-        to_python(py, &self.design.stops.write())
+        to_python(py, &self.design.stops().to_vec().write())
     }
 
     /// What the reader must know.
@@ -238,16 +237,14 @@ pub(crate) fn design(py: Python<'_>, spec: &Bound<'_, PyAny>) -> PyResult<Design
 }
 
 fn read(py: Python<'_>, log: &Bound<'_, PyAny>, layout: &LogSpec) -> PyResult<Log> {
-    let text = log.extract::<String>();
-    let result: Result<Log, Error> = match text {
-        Ok(text) => read_csv_text(&text, layout),
-        Err(_) => {
-            let path: std::path::PathBuf = log.extract()?;
-            let file = std::fs::File::open(&path).map_err(|e| {
-                PyValueError::new_err(format!("the log {} cannot be opened: {e}", path.display()))
-            })?;
-            read_csv(std::io::BufReader::new(file), layout)
-        }
+    let result = if let Ok(text) = log.extract::<String>() {
+        read_csv_text(&text, layout)
+    } else if let Ok(path) = log.extract::<std::path::PathBuf>() {
+        read_csv_file(&path, layout)
+    } else {
+        let kind = log.get_type().name()?.to_string();
+        let message = "a log is CSV text, or a path";
+        Err(Error::data(vec![Issue::new(slug::READINGS_FILE, "log", message).value(kind)]))
     };
     result.map_err(|e| raise(py, &e))
 }

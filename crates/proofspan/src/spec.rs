@@ -1,7 +1,5 @@
 //! The whole test in one document.
 
-use sha2::{Digest, Sha256};
-
 use crate::beam::BeamSpec;
 use crate::editions::EditionChoice;
 use crate::equivalent::LayoutSpec;
@@ -11,7 +9,7 @@ use crate::protocol::{ProtocolSpec, SiteRecords};
 use crate::rig::RigSpec;
 use crate::scope::Scope;
 use crate::shoring::ShoringSpec;
-use crate::source::{Node, Read, Reader, Value, Write, read_json, write_json};
+use crate::source::{Node, Read, Reader, Value, Write, fingerprint, read_json, write_json};
 use crate::units::System;
 use crate::verdict::Override;
 
@@ -188,8 +186,7 @@ impl TestSpec {
         if let Value::Map(entries) = &mut node.value {
             entries.retain(|e| e.key != "overrides");
         }
-        let digest = Sha256::digest(write_json(&node).as_bytes());
-        digest.iter().map(|b| format!("{b:02x}")).collect()
+        fingerprint(&node)
     }
 }
 

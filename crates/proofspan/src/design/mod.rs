@@ -21,7 +21,7 @@ use crate::units::{FlexuralRigidity, Force, Length, LoadBasis, Net};
 use crate::verdict::{Note, State, Stop, Verdict};
 
 /// A designed test. Values are per member unit unless they say otherwise.
-#[derive(Clone, PartialEq, Debug)]
+#[derive(Clone, PartialEq)]
 pub struct TestDesign {
     /// What was asked.
     pub spec: Arc<TestSpec>,
@@ -35,23 +35,23 @@ pub struct TestDesign {
     pub rig: Rig,
     /// What catches the member if it falls.
     pub shoring: Shoring,
-    /// The steps.
-    pub schedule: Schedule,
+    /// The steps; [`TestDesign::schedule`] gives them where no stop holds.
+    schedule: Schedule,
     /// How the joists of one unit share, and what of its load the unit itself carries; nothing
     /// where no sharing rule is stated.
     pub shares: Option<SharesIn>,
     /// Soft over stiff deflection: EI of the stiff prediction over EI of the soft one.
     pub stiffness_ratio: f64,
-    /// States that endanger people, those that are lifted included.
-    pub stops: Vec<Stop>,
+    /// States that endanger people; nobody outside can take one away.
+    stops: Vec<Stop>,
     /// What the reader must know.
     pub notes: Vec<Note>,
 }
 
 /// Designs a test: scope, loads, edition, beam, target, layout, rig, shoring, schedule.
 ///
-/// A stop does not prevent the design: the number is there, then the schedule is not
-/// exported and [`judge`](crate::judge) refuses while the stop holds.
+/// A stop does not prevent the design: the number is there, then [`TestDesign::schedule`] and
+/// [`judge`](crate::judge) refuse, and reports and trees name the stops in place of the steps.
 ///
 /// # Errors
 /// Every problem that can be found before the first step that has one.
@@ -243,6 +243,20 @@ impl TestDesign {
         Error::check(issues)
     }
 
+    /// States that endanger people, those that are lifted included.
+    #[must_use]
+    pub fn stops(&self) -> &[Stop] {
+        &self.stops
+    }
+
+    /// The steps.
+    ///
+    /// # Errors
+    /// As [`cleared`](Self::cleared): while a stop holds there are no steps to give.
+    pub fn schedule(&self) -> Result<&Schedule, Error> {
+        self.cleared().map(|()| &self.schedule)
+    }
+
     /// The stops that hold.
     pub fn holding(&self) -> impl Iterator<Item = &Stop> {
         self.stops.iter().filter(|s| s.holds())
@@ -341,6 +355,23 @@ impl TestDesign {
     }
 }
 
+/// What stands in place of the steps: the codes of the stops that hold.
+fn stopped(held: &Error) -> Node {
+    let codes = held.codes().into_iter().map(Node::text).collect();
+    Node::map(vec![("stopped", Node::new(crate::source::Value::List(codes)))])
+}
+
+/// Without the steps, which a stop withholds.
+impl core::fmt::Debug for TestDesign {
+    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        f.debug_struct("TestDesign")
+            .field("title", &self.spec.title)
+            .field("force", &self.layout.force)
+            .field("stops", &self.stops)
+            .finish_non_exhaustive()
+    }
+}
+
 impl Write for TestDesign {
     fn write(&self) -> Node {
         let names: Vec<Node> = self.target.terms.iter().map(|t| Node::text(t.id.clone())).collect();
@@ -355,7 +386,7 @@ impl Write for TestDesign {
             ("layout", self.layout.write()),
             ("rig", self.rig.write()),
             ("shoring", self.shoring.write()),
-            ("schedule", self.schedule.write()),
+            ("schedule", self.schedule().map_or_else(|held| stopped(&held), Write::write)),
             ("shares", self.shares.write()),
             ("stiffness_ratio", self.stiffness_ratio.write()),
             ("stops", self.stops.write()),

@@ -81,7 +81,7 @@ impl BridgeProof {
         }
         Error::check(issues)?;
         let factor = self.file.base * (1.0 + percent / 100.0);
-        Ok(factor.clamp(self.file.at_least, self.file.at_most))
+        Ok(factor.max(self.file.at_least).min(self.file.at_most))
     }
 
     /// What of the proved capacity counts: all of it, or less where distress stopped the test.

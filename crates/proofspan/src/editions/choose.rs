@@ -7,8 +7,8 @@
 use std::sync::Arc;
 
 use super::edition::{
-    Confidence, CriterionFile, Edition, EditionFile, FACT_NAMES, ProtocolFile, RowFile, Set,
-    SetFile, SnowBasis, SpanRule, Status,
+    Confidence, CriterionFile, Edition, EditionFile, FACT_NAMES, Origin, ProtocolFile, RowFile,
+    Set, SetFile, SnowBasis, SpanRule, Status,
 };
 use super::factors::Column;
 use crate::error::{Error, Issue, slug};
@@ -238,7 +238,19 @@ impl EditionChoice {
                 "the edition `project` without its factors",
             )
             .into()),
-            (Some(text), None) => Edition::from_toml(text).map(Arc::new),
+            (Some(text), None) => {
+                let own = Edition::from_toml(text)?;
+                if own.called(&self.id) {
+                    return Ok(Arc::new(own));
+                }
+                let message =
+                    format!("the edition asked for is not that of the file: {}", own.id());
+                Err(Issue::new(slug::EDITIONS_FILE, "edition.id", message)
+                    .value(&self.id)
+                    .limit(own.id())
+                    .remedy("name the edition as its file does")
+                    .into())
+            }
             (None, None) => Edition::shipped(&self.id),
         }
     }
@@ -256,7 +268,7 @@ impl Project {
             note: Some(about),
             rows: self.rows.clone(),
         };
-        Edition::from_file(&EditionFile {
+        let file = EditionFile {
             id: PROJECT.to_owned(),
             name: self.title.clone(),
             title: self.title.clone(),
@@ -277,6 +289,15 @@ impl Project {
             stop_rules: Vec::new(),
             bridge_proof: None,
             visible_failure_clause: false,
+        };
+        // problems are shown where the project says them
+        Edition::compiled(file, Origin::Own).map_err(|mut error| {
+            for issue in &mut error.issues {
+                let own = issue.path.strip_prefix("sets[0].").unwrap_or(&issue.path);
+                let own = if own == "name" { "title" } else { own };
+                issue.path = format!("edition.project.{own}");
+            }
+            error
         })
     }
 }

@@ -3,11 +3,13 @@
 use super::bridge::BridgeProof;
 use super::criteria::{Criterion, Retest, criterion, retest};
 use super::factors::Factors;
+use super::shipped;
 use super::stops::{StopRule, stop_rules};
+use super::valid;
 use crate::error::{Error, Issue, slug};
 use crate::formula::{Formula, Vocabulary};
 use crate::source::rule::{Count, Share, Wait};
-use crate::source::{Reader, read_toml, validate};
+use crate::source::{Reader, Write, fingerprint, read_toml, validate};
 use crate::units::{Duration, Kind};
 use crate::verdict::Note;
 
@@ -84,10 +86,16 @@ crate::choice! {
 }
 
 crate::rule! {
-    /// A load factor or a part of a load: above zero, up to a hundred (library rule).
-    pub Factor { above 0.0 EDITIONS_FACTOR, most 100.0 EDITIONS_FACTOR }
-    /// An adjustment in percent (library rule).
-    pub Percent { least -100.0 EDITIONS_FACTOR, most 1000.0 EDITIONS_FACTOR }
+    /// A load factor: above zero, up to a hundred (library rule).
+    pub Factor { above 0.0 EDITIONS_FILE, most 100.0 EDITIONS_FILE }
+    /// A factor that a live load may fall to.
+    pub ReducedTo { least 0.0 EDITIONS_FILE, most 100.0 EDITIONS_FILE }
+    /// A part of the full test load at the peak of a cycle.
+    pub CycleLevel { above 0.0 EDITIONS_FILE, most 1.0 EDITIONS_FILE }
+    /// What of a capacity counts.
+    pub Counts { least 0.0 EDITIONS_FILE, most 1.0 EDITIONS_FILE }
+    /// An adjustment in percent: above -100, up to a thousand (library rule).
+    pub Percent { above -100.0 EDITIONS_FILE, most 1000.0 EDITIONS_FILE }
     /// A year in which an edition can have come out (library rule).
     pub Year { most 2200.0 SOURCE_MAGNITUDE }
 }
@@ -96,7 +104,7 @@ crate::record! {
     /// A live load that a clause lets be reduced in one row.
     pub struct LiveReduction {
         /// The factor it may fall to.
-        to: f64 where Factor,
+        to: f64 where ReducedTo,
         /// The condition that forbids it.
         unless: String,
     }
@@ -176,7 +184,7 @@ crate::record! {
         /// Its name.
         name: String,
         /// Its peak, as a part of the full test load.
-        level: f64 where Factor,
+        level: f64 where CycleLevel,
         /// The pair of equal cycles it belongs to.
         pair: u32,
     }
@@ -212,7 +220,7 @@ crate::record! {
         /// Pairs of adjustments that exclude each other.
         exclusive: Vec<Vec<String>> = Vec::new(),
         /// What of the capacity counts if distress stops the test.
-        stopped_by_distress: f64 where Share,
+        stopped_by_distress: f64 where Counts,
         /// How well its figures are known.
         confidence: Confidence,
     }
@@ -425,14 +433,27 @@ pub struct Edition {
     retests: Vec<Retest>,
     stop_rules: Vec<StopRule>,
     bridge: Option<BridgeProof>,
+    /// The name that is printed.
+    name: String,
+    /// The fingerprint of an edition of one's own.
+    own: Option<String>,
+}
+
+/// Where an edition comes from.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Origin {
+    /// From the files of this library.
+    Shipped,
+    /// From the user: a file, or the factors of a project.
+    Own,
 }
 
 /// What to know about the edition and the figures of a set.
-fn notes(file: &EditionFile, set: &SetFile) -> Vec<Note> {
+fn notes(file: &EditionFile, name: &str, set: &SetFile) -> Vec<Note> {
     let mut notes = Vec::new();
     if file.status != Status::Current {
         let by = file.superseded_by.as_ref().map_or_else(String::new, |b| format!(" by {b}"));
-        let message = format!("{} is {}{by}", file.name, file.status);
+        let message = format!("{name} is {}{by}", file.status);
         notes.push(Note::new(slug::EDITIONS_SUPERSEDED, "edition.id", message));
     }
     let mut open: Vec<String> = Vec::new();
@@ -444,8 +465,7 @@ fn notes(file: &EditionFile, set: &SetFile) -> Vec<Note> {
     let criteria = file.criteria.iter().filter(|c| c.confidence != Confidence::Seen);
     open.extend(criteria.map(|c| format!("criterion {}", c.id)));
     if !open.is_empty() {
-        let message =
-            format!("{}: not confirmed from a bought copy: {}", file.name, open.join(", "));
+        let message = format!("{name}: not confirmed from a bought copy: {}", open.join(", "));
         notes.push(Note::new(slug::EDITIONS_VALUE_UNCONFIRMED, "edition.id", message));
     }
     if let Some(note) = &set.note {
@@ -455,17 +475,34 @@ fn notes(file: &EditionFile, set: &SetFile) -> Vec<Note> {
 }
 
 impl Edition {
-    /// Reads an edition file.
+    /// Reads an edition file of one's own. Its printed name carries its fingerprint.
     ///
     /// # Errors
     /// Every problem with path, line and column: fields, units, formulas, factors without
-    /// a reason, a condition that is missing.
+    /// a reason, a condition that is missing; `editions.shipped-name` for the id or the name of a
+    /// shipped edition, unless that one's figures are unknown and this file completes it.
     pub fn from_toml(text: &str) -> Result<Self, Error> {
-        Self::compiled(read_toml(text)?)
+        Self::compiled(read_toml(text)?, Origin::Own)
     }
 
-    fn compiled(file: EditionFile) -> Result<Self, Error> {
+    /// Reads an edition file of this library.
+    pub(super) fn shipped_file(text: &str) -> Result<Self, Error> {
+        Self::compiled(read_toml(text)?, Origin::Shipped)
+    }
+
+    /// Makes an edition of its parts: of a file, or as a project of its own gives them.
+    pub(super) fn compiled(file: EditionFile, origin: Origin) -> Result<Self, Error> {
         validate(&file)?;
+        let mut issues = valid::problems(&file);
+        let mut name = file.name.clone();
+        let mut own = None;
+        if origin == Origin::Own {
+            issues.extend(shipped::taken(&file)?);
+            let short: String = fingerprint(&file.write()).chars().take(12).collect();
+            name = format!("{name} (own edition {short})");
+            own = Some(short);
+        }
+        Error::check(issues)?;
         let mut issues = Vec::new();
         let mut condition =
             |text: &str, path: String| match Formula::condition(text, &facts_vocabulary()) {
@@ -492,7 +529,7 @@ impl Edition {
                     )
                 })
                 .collect();
-            let notes = notes(&file, set);
+            let notes = notes(&file, &name, set);
             sets.push(Set { file: set.clone(), when, reductions, notes });
         }
         let criteria: Vec<Criterion> = file
@@ -505,12 +542,7 @@ impl Edition {
         let stop_rules = stop_rules(&file.stop_rules, &mut issues);
         let bridge = file.bridge_proof.as_ref().map(|b| BridgeProof::new(b, &mut issues));
         Error::check(issues)?;
-        Ok(Self { file, sets, criteria, retests, stop_rules, bridge })
-    }
-
-    /// Reads an edition from its parts, as a project of its own gives them.
-    pub(super) fn from_file(file: &EditionFile) -> Result<Self, Error> {
-        Self::compiled(file.clone())
+        Ok(Self { file, sets, criteria, retests, stop_rules, bridge, name, own })
     }
 
     /// The stable name.
@@ -518,10 +550,21 @@ impl Edition {
     pub fn id(&self) -> &str {
         &self.file.id
     }
-    /// The name people use.
+    /// The name people use; that of an edition of one's own is marked with its fingerprint.
     #[must_use]
     pub fn name(&self) -> &str {
-        &self.file.name
+        &self.name
+    }
+    /// The fingerprint of an edition of one's own: the first 12 hexadecimal digits of the SHA-256
+    /// of its canonical text; nothing for a shipped one.
+    #[must_use]
+    pub fn own(&self) -> Option<&str> {
+        self.own.as_deref()
+    }
+    /// Whether it is called this: its id or its name as the file gives it, in any letters.
+    pub(super) fn called(&self, name: &str) -> bool {
+        let name = name.trim();
+        self.file.id.eq_ignore_ascii_case(name) || self.file.name.eq_ignore_ascii_case(name)
     }
     /// The title.
     #[must_use]

@@ -53,6 +53,17 @@ impl Read for Factors {
     }
 }
 
+/// The largest factor; none comes near it.
+pub(super) const MOST: f64 = 100.0;
+
+/// What a factor may be, in words.
+pub(super) const LIMIT: &str = "> 0, at most 100";
+
+/// Whether a load can have this factor; not-a-number and what is beyond every number cannot be.
+pub(super) fn possible(factor: f64) -> bool {
+    (0.0..=MOST).contains(&factor)
+}
+
 /// A factor above zero, or zero with its reason: `{ factor = 0.0, reason = "…" }`.
 fn factor(node: &Node, reader: &mut Reader) -> Option<f64> {
     let (number, reason) = match &node.value {
@@ -72,7 +83,7 @@ fn factor(node: &Node, reader: &mut Reader) -> Option<f64> {
             return None;
         }
     };
-    if number > 0.0 || (number.abs() <= 0.0 && reason) {
+    if possible(number) && (number > 0.0 || reason) {
         return Some(number);
     }
     let line = node.place.map_or_else(String::new, |p| format!(" (line {})", p.line));
@@ -81,10 +92,12 @@ fn factor(node: &Node, reader: &mut Reader) -> Option<f64> {
         Issue::new(
             slug::EDITIONS_FACTOR,
             path,
-            format!("a factor that is not above zero and gives no reason{line}"),
+            format!(
+                "a factor that is not above zero and gives no reason, or is beyond measure{line}"
+            ),
         )
         .value(number)
-        .limit("> 0"),
+        .limit(LIMIT),
     );
     None
 }

@@ -22,6 +22,7 @@ mod edition;
 mod factors;
 mod shipped;
 mod stops;
+mod valid;
 
 pub use bridge::{BridgeProof, operating_capacity, operating_rating, proof_target};
 pub use choose::{
@@ -29,9 +30,9 @@ pub use choose::{
 };
 pub use criteria::{Asks, CRITERION_FACTS, CRITERION_NAMES, CRITERION_SLOTS, Criterion, Retest};
 pub use edition::{
-    Adjustment, BridgeProofFile, Confidence, CriterionFile, CycleFile, Edition, EditionFile,
-    Factor, LiveReduction, Percent, ProtocolFile, ResidualTime, RetestFile, RowFile, Rule, SetFile,
-    SnowBasis, SpanRule, Status, StopRuleFile, Year,
+    Adjustment, BridgeProofFile, Confidence, Counts, CriterionFile, CycleFile, CycleLevel, Edition,
+    EditionFile, Factor, LiveReduction, Percent, ProtocolFile, ReducedTo, ResidualTime, RetestFile,
+    RowFile, Rule, SetFile, SnowBasis, SpanRule, Status, StopRuleFile, Year,
 };
 pub use factors::{Column, Factors};
 pub use stops::{STOP_FACTS, STOP_NAMES, StopRule};

@@ -2,9 +2,9 @@
 
 use std::sync::{Arc, OnceLock};
 
-use super::edition::Edition;
+use super::edition::{Edition, EditionFile};
 use crate::error::{Error, Issue, slug};
-use crate::units::nearest;
+use crate::units::{SHOWN, head, nearest};
 
 const FILES: &[(&str, &str)] = include!(concat!(env!("OUT_DIR"), "/editions.rs"));
 
@@ -15,7 +15,7 @@ fn all() -> Result<&'static [Arc<Edition>], Error> {
         let mut editions = Vec::with_capacity(FILES.len());
         let mut issues = Vec::new();
         for (name, text) in FILES {
-            match Edition::from_toml(text) {
+            match Edition::shipped_file(text) {
                 Ok(edition) => editions.push(Arc::new(edition)),
                 Err(error) => issues.extend(
                     error
@@ -29,6 +29,26 @@ fn all() -> Result<&'static [Arc<Edition>], Error> {
         Error::check(issues).map(|()| editions)
     };
     EDITIONS.get_or_init(read).as_deref().map_err(Clone::clone)
+}
+
+/// A name as it is compared: letters and digits, so that no blank, dash or capital makes another.
+fn bare(name: &str) -> String {
+    name.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase).collect()
+}
+
+/// That an edition of one's own has the id or the name of a shipped one whose figures are known.
+pub(super) fn taken(file: &EditionFile) -> Result<Vec<Issue>, Error> {
+    let known: Vec<_> = all()?.iter().filter(|e| e.unknown().is_none()).collect();
+    let mut issues = Vec::new();
+    for (path, name) in [("id", &file.id), ("name", &file.name)] {
+        let bare_name = bare(name);
+        let other = known.iter().find(|e| [e.id(), e.name()].map(bare).contains(&bare_name));
+        issues.extend(other.map(|e| {
+            let message = format!("`{}` is a shipped edition", e.name());
+            Issue::new(slug::EDITIONS_SHIPPED_NAME, path, message).value(name)
+        }));
+    }
+    Ok(issues)
 }
 
 /// Editions whose chain of `superseded_by` comes back to itself or leaves the list.
@@ -67,17 +87,14 @@ impl Edition {
     pub fn shipped(name: &str) -> Result<Arc<Self>, Error> {
         let editions = all()?;
         let wanted = name.trim();
-        let known = |e: &&Arc<Self>| {
-            e.id().eq_ignore_ascii_case(wanted) || e.name().eq_ignore_ascii_case(wanted)
-        };
-        editions.iter().find(known).cloned().ok_or_else(|| {
+        editions.iter().find(|e| e.called(wanted)).cloned().ok_or_else(|| {
             let names = || editions.iter().flat_map(|e| [e.id(), e.name()]);
             let near = nearest(wanted, names()).unwrap_or_default();
             let list: Vec<&str> = editions.iter().map(|e| e.name()).collect();
             Issue::new(
                 slug::EDITIONS_EDITION_UNKNOWN,
                 "edition.id",
-                format!("no edition is called `{wanted}`"),
+                format!("no edition is called `{}`", head(wanted, SHOWN)),
             )
             .value(wanted)
             .limit(list.join(", "))
@@ -106,7 +123,7 @@ mod tests {
         let text = format!(
             "id = \"{id}\"\nname = \"{id}\"\ntitle = \"t\"\nyear = 2000\nstatus = \"superseded\"\nsuperseded_by = \"{by}\"\nclause = \"1\"\nfactors = \"unknown\"\n"
         );
-        Arc::new(Edition::from_toml(&text).unwrap())
+        Arc::new(Edition::shipped_file(&text).unwrap())
     }
 
     #[test]

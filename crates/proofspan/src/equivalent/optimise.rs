@@ -583,10 +583,13 @@ impl<'a> Problem<'a> {
             format!("[{}] >= {:.6e}", shown.join(", "), b / size)
         });
         let rows: Vec<String> = rows.collect();
-        Error::solver(Issue::new(slug::EQUIVALENT_SOLVER, "candidates", why).value(format!(
+        let whole = format!(
             "unknowns in {} N, middle row of each stretch: {}",
             self.scale,
             rows.join("; ")
-        )))
+        );
+        // the whole problem, to be reported: not only its head
+        let issue = Issue::new(slug::EQUIVALENT_SOLVER, "candidates", why);
+        Error::solver(Issue { value: Some(whole), ..issue })
     }
 }

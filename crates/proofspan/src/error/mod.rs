@@ -10,7 +10,7 @@ pub use slugs::{Class, Row, Slug, slug};
 
 use core::fmt;
 
-use crate::units::UnitError;
+use crate::units::{SHOWN, UnitError, head};
 
 /// What kind of failure an [`Error`] reports; Python maps each to an exception class.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
@@ -25,7 +25,13 @@ pub enum Cause {
     Stop,
 }
 
-/// One problem of an input.
+/// The longest path that is shown, in characters.
+const PATH: usize = 160;
+
+/// The longest message, limit and remedy, in characters: room for a list of names.
+const SENTENCE: usize = 1000;
+
+/// One problem of an input. What was given is shown by its head where it is long.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Issue {
     /// The stable code of the problem.
@@ -50,8 +56,8 @@ impl Issue {
     pub fn new(slug: Slug, path: impl Into<String>, message: impl Into<String>) -> Self {
         Self {
             slug,
-            path: path.into(),
-            message: message.into(),
+            path: shortened(path.into(), PATH),
+            message: shortened(message.into(), SENTENCE),
             value: None,
             limit: None,
             remedy: slug.remedy().to_owned(),
@@ -62,21 +68,21 @@ impl Issue {
     /// The same with the value that was given.
     #[must_use]
     pub fn value(mut self, value: impl fmt::Display) -> Self {
-        self.value = Some(value.to_string());
+        self.value = Some(shortened(value.to_string(), SHOWN));
         self
     }
 
     /// The same with what is accepted.
     #[must_use]
     pub fn limit(mut self, limit: impl fmt::Display) -> Self {
-        self.limit = Some(limit.to_string());
+        self.limit = Some(shortened(limit.to_string(), SENTENCE));
         self
     }
 
     /// The same with a remedy of its own.
     #[must_use]
     pub fn remedy(mut self, remedy: impl Into<String>) -> Self {
-        self.remedy = remedy.into();
+        self.remedy = shortened(remedy.into(), SENTENCE);
         self
     }
 
@@ -93,6 +99,11 @@ impl Issue {
         let slug = Slug::of(error.code()).unwrap_or(slug::UNITS_MISSING);
         Self::new(slug, path, error.to_string()).value(&error.text).remedy(error.remedy())
     }
+}
+
+/// The text, or its head where it is longer than `most` characters.
+fn shortened(text: String, most: usize) -> String {
+    if text.len() <= most { text } else { head(&text, most) }
 }
 
 impl fmt::Display for Issue {

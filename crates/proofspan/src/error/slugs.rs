@@ -165,6 +165,8 @@ slugs! {
     SOURCE_TYPE "source.type" error "another type of value is wanted", "write a value of the wanted type";
     SOURCE_CHOICE "source.choice" error "not one of the accepted words", "use one of the listed words";
     SOURCE_DEPTH "source.depth" error "nested deeper than 128", "write a flatter document";
+    SOURCE_SIZE "source.size" error "a text, list or document that is too long", "leave out what is not needed";
+    SOURCE_MANY "source.many" error "more problems than are listed", "mend those that are listed first";
     SOURCE_VERSION "source.version" error "schema_version is not one this version reads", "write schema_version 1";
     SOURCE_RANGE "source.range" error "a range that does not hold its value", "give low, value and high in order";
     SOURCE_SIGN "source.sign" error "a value that must be positive is not", "give a value above zero";
@@ -207,6 +209,8 @@ slugs! {
     FORMULA_SYNTAX "formula.syntax" error "the formula cannot be read", "mend the formula at the named place";
     FORMULA_NAME "formula.name" error "the formula uses a name nobody gives", "use a name of the vocabulary";
     FORMULA_KIND "formula.kind" error "the formula mixes kinds", "bring both sides to one kind";
+    FORMULA_SIZE "formula.size" error "the formula is too long", "write it in fewer terms";
+    FORMULA_POWER "formula.power" error "a power that no quantity has", "take smaller powers, or strip units with [ ]";
     FORMULA_DEPTH "formula.depth" error "the formula is nested too deep", "write it in fewer levels";
 
     // beam
@@ -267,8 +271,10 @@ slugs! {
     EDITIONS_ACTION_NOT_COVERED "editions.action-not-covered" error "an action without a factor in any combination", "take an edition that covers it, or leave the action out";
     EDITIONS_VALUES_UNKNOWN "editions.values-unknown" error "an edition whose figures are not known", "enter its figures from a bought copy in a file of your own";
     EDITIONS_COMPANION_UNKNOWN "editions.companion-unknown" error "several variable actions and one imposed load", "give the imposed load, or confirm the companion rule";
-    EDITIONS_FACTOR "editions.factor" error "a factor that is not above zero", "give a factor above zero, or a zero with its reason";
+    EDITIONS_FACTOR "editions.factor" error "a factor that is not above zero, or beyond measure", "give a factor above zero, or a zero with its reason";
     EDITIONS_FILE "editions.file" error "an edition file that does not hold together", "mend the file at the named field";
+    EDITIONS_SHIPPED_NAME "editions.shipped-name" error "an edition of one's own under the name of a shipped one", "give it an id and a name of its own";
+    EDITIONS_FACTS "editions.facts-contradict" error "a fact that contradicts the description", "leave the fact out, or mend the description";
     EDITIONS_SUPERSEDED "editions.superseded" note "the edition is not the current one", "ask which edition is adopted at the place";
     EDITIONS_VALUE_UNCONFIRMED "editions.value-unconfirmed" note "figures not confirmed from a bought copy", "check them before you rely on them";
     EDITIONS_REMARK "editions.remark" note "a remark of the edition file", "see what it says";
@@ -346,6 +352,7 @@ slugs! {
     // readings
     READINGS_COLUMN_MISSING "readings.column-missing" error "a column or channel that is not there", "name a column of the log";
     READINGS_EMPTY "readings.empty" error "a log without the rows that are needed", "give a heading and at least zero, peak and residual";
+    READINGS_FILE "readings.file" error "a log that cannot be opened", "give the text of the log, or a path that can be read";
     READINGS_ENCODING "readings.encoding" error "text that cannot be read", "save the log as UTF-8";
     READINGS_TIME_BACKWARDS "readings.time-backwards" error "the time goes back", "give an offset with the time, or seconds since the start";
     READINGS_ZERO_MISSING "readings.zero-missing" error "no zero reading", "give the window of the last readings before the first increment";

@@ -2,7 +2,7 @@
 
 use super::parse::{Expr, Function, Operator, RESERVED, units};
 use crate::error::{Issue, slug};
-use crate::units::{Kind, Measure, nearest};
+use crate::units::{Dimension, Kind, Measure, SHOWN, head, nearest};
 
 /// What an expression gives.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -97,7 +97,7 @@ pub(super) fn check(
                     Issue::new(
                         slug::FORMULA_NAME,
                         "",
-                        format!("`{name}` is not a name of the vocabulary"),
+                        format!("`{}` is not a name of the vocabulary", head(name, SHOWN)),
                     )
                     .value(&*name)
                     .limit(list.join(", "))
@@ -127,19 +127,15 @@ pub(super) fn check(
         }
         Expr::Power(base, n) => {
             let base = quantity(check(base, vocabulary, issues)?, issues)?;
-            Some(Type::Quantity(base.power(*n)))
+            possible(base.power(*n), issues)
         }
         Expr::Binary(operator, a, b) => {
             let (a, b) = (check(a, vocabulary, issues), check(b, vocabulary, issues));
             let (a, b) = (a?, b?);
             match operator {
                 Operator::Add | Operator::Sub => same(a, b, "adds", issues),
-                Operator::Mul => {
-                    Some(Type::Quantity(quantity(a, issues)?.times(quantity(b, issues)?)))
-                }
-                Operator::Div => {
-                    Some(Type::Quantity(quantity(a, issues)?.over(quantity(b, issues)?)))
-                }
+                Operator::Mul => possible(quantity(a, issues)?.times(quantity(b, issues)?), issues),
+                Operator::Div => possible(quantity(a, issues)?.over(quantity(b, issues)?), issues),
             }
         }
         Expr::Call(function, arguments) => {
@@ -192,6 +188,17 @@ pub(super) fn expect(found: Type, wanted: Type, issues: &mut Vec<Issue>) {
 
 fn mixed(message: &str, issues: &mut Vec<Issue>) -> Option<Type> {
     issues.push(Issue::new(slug::FORMULA_KIND, "", message));
+    None
+}
+
+/// Refuses a power of a dimension that no quantity has.
+fn possible(measure: Measure, issues: &mut Vec<Issue>) -> Option<Type> {
+    if measure.dimension.within() {
+        return Some(Type::Quantity(measure));
+    }
+    let message = format!("the formula gives {}", measure.dimension);
+    let limit = format!("exponents of -{0} to {0}", Dimension::MOST);
+    issues.push(Issue::new(slug::FORMULA_POWER, "", message).limit(limit));
     None
 }
 

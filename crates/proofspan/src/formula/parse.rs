@@ -85,12 +85,23 @@ pub(super) const RESERVED: &[&str] =
 
 const DEPTH: usize = 128;
 
+/// The longest text of a formula, in bytes.
+const LENGTH: usize = 4096;
+
+/// The most numbers, names and brackets in a formula. A flat sum of them is a tree as deep.
+const TERMS: usize = 256;
+
 /// Reads `text` as an expression.
 ///
 /// # Errors
-/// `formula.syntax` with the column, `formula.depth`.
+/// `formula.syntax` with the column, `formula.depth`, `formula.size`, `formula.power`.
 pub(super) fn parse(text: &str) -> Result<Expr, Issue> {
-    let mut parser = Parser { text, at: 0, depth: 0 };
+    if text.len() > LENGTH {
+        let issue =
+            Issue::new(slug::FORMULA_SIZE, "", format!("a formula of {} bytes", text.len()));
+        return Err(issue.value(text).limit(format!("at most {LENGTH} bytes")));
+    }
+    let mut parser = Parser { text, at: 0, depth: 0, terms: 0 };
     let expr = parser.or()?;
     parser.space();
     if parser.at < text.len() { Err(parser.fail("something is left over")) } else { Ok(expr) }
@@ -100,6 +111,7 @@ struct Parser<'a> {
     text: &'a str,
     at: usize,
     depth: usize,
+    terms: usize,
 }
 
 impl Parser<'_> {
@@ -230,8 +242,13 @@ impl Parser<'_> {
         self.space();
         let sign = if self.take("-") { -1 } else { 1 };
         let digits: String = self.rest().chars().take_while(char::is_ascii_digit).collect();
-        let power: i8 =
-            digits.parse().map_err(|_| self.fail("a whole number is wanted after ^"))?;
+        if digits.is_empty() {
+            return Err(self.fail("a whole number is wanted after ^"));
+        }
+        let power: i8 = digits.parse().map_err(|_| {
+            let issue = Issue::new(slug::FORMULA_POWER, "", format!("the power {digits}"));
+            issue.value(self.text).limit(format!("at most {}", i8::MAX))
+        })?;
         self.at += digits.len();
         Ok(Expr::Power(Box::new(base), sign * power))
     }
@@ -248,6 +265,11 @@ impl Parser<'_> {
         Ok(Expr::Strip(Box::new(atom), row))
     }
     fn atom(&mut self) -> Result<Expr, Issue> {
+        self.terms += 1;
+        if self.terms > TERMS {
+            let message = format!("a formula of more than {TERMS} numbers, names and brackets");
+            return Err(Issue::new(slug::FORMULA_SIZE, "", message).value(self.text));
+        }
         if self.take("(") {
             let inside = self.or()?;
             return if self.take(")") {

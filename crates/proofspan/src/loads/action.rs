@@ -260,10 +260,17 @@ impl Loads {
         Symbol::ALL.iter().copied().filter(given).collect()
     }
 
-    /// The occupancy of the live load, where it is said.
+    /// Whether the floor is used for this: true where a live load says so, false where every live
+    /// load says another use, else unknown.
     #[must_use]
-    pub fn occupancy(&self) -> Option<Occupancy> {
-        self.actions.iter().find(|a| a.action == Symbol::Live).and_then(|a| a.occupancy)
+    pub fn occupied_by(&self, use_: Occupancy) -> Option<bool> {
+        let said = || self.actions.iter().filter(|a| a.action == Symbol::Live).map(|a| a.occupancy);
+        let mut all = said().peekable();
+        all.peek()?;
+        if said().any(|o| o == Some(use_)) {
+            return Some(true);
+        }
+        all.all(|o| o.is_some()).then_some(false)
     }
 
     /// What the reader must know: dead load taken off before the test.

@@ -20,6 +20,18 @@ pub fn read_csv_text(text: &str, spec: &LogSpec) -> Result<Log, Error> {
     read_csv(text.as_bytes(), spec)
 }
 
+/// Reads a log from a file.
+///
+/// # Errors
+/// `readings.file` where it cannot be opened; else as [`read_csv`].
+pub fn read_csv_file(path: &std::path::Path, spec: &LogSpec) -> Result<Log, Error> {
+    let file = std::fs::File::open(path).map_err(|e| {
+        let message = format!("the log cannot be opened: {e}");
+        Error::data(vec![Issue::new(slug::READINGS_FILE, "log", message).value(path.display())])
+    })?;
+    read_csv(io::BufReader::new(file), spec)
+}
+
 /// How many problems of one kind are listed; the rest is counted.
 const LISTED: usize = 20;
 

@@ -18,7 +18,7 @@ mod log;
 mod spec;
 mod suspect;
 
-pub use csv::{read_csv, read_csv_text};
+pub use csv::{read_csv, read_csv_file, read_csv_text};
 pub use deflection::{Deflection, Windows, deflections};
 pub use fault::{Fault, FaultKind};
 pub use log::{Channel, Log, linearity_deviation, secant};

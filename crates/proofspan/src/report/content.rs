@@ -60,7 +60,7 @@ pub(super) fn content(
         ));
     }
     out.push(Block::Caution("A failed test can hurt people. Clear the zone and keep it clear; nobody under, on, or in line with bars or hoses while the load rises; catch the member; load in steps; brittle modes give no warning. The code adopted at the place and licensed practice come first. This report never calls a member safe.".to_owned()));
-    for stop in &design.stops {
+    for stop in design.stops() {
         let state = match &stop.lifted {
             None => "holds".to_owned(),
             Some(o) => format!(
@@ -416,14 +416,16 @@ fn shoring(out: &mut Vec<Block>, design: &TestDesign, system: System) {
 
 fn schedule(out: &mut Vec<Block>, design: &TestDesign, system: System) {
     out.push(Block::Heading(2, "Steps".to_owned()));
-    if design.cleared().is_err() {
-        out.push(Block::Stop("The schedule is not printed while a stop holds.".to_owned()));
-        return;
-    }
+    let steps = match design.schedule() {
+        Ok(schedule) => &schedule.steps,
+        Err(held) => {
+            let codes = held.codes().join(", ");
+            out.push(Block::Stop(format!("The steps are withheld while a stop holds: {codes}.")));
+            return;
+        }
+    };
     let gauges = &design.spec.protocol.gauges;
-    let rows = design
-        .schedule
-        .steps
+    let rows = steps
         .iter()
         .map(|s| {
             let readings: Vec<String> = s

@@ -2,24 +2,47 @@
 
 use core::fmt;
 
-use serde::de::{Deserialize, Deserializer, MapAccess, SeqAccess, Visitor};
-use serde::ser::{Serialize, SerializeMap, SerializeSeq, Serializer};
+use core::cell::Cell;
 
-use super::tree::{Entry, Node, Value};
+use serde::de::{
+    Deserialize, DeserializeSeed, Deserializer, Error as _, MapAccess, SeqAccess, Visitor,
+};
+use serde::ser::{Serialize, SerializeMap, SerializeSeq, Serializer};
+use sha2::{Digest, Sha256};
+
+use super::tree::{Entry, MAX_TEXT, MAX_VALUES, Node, Value};
 use crate::error::{Error, Issue, slug};
 use crate::units::Kind;
 
 /// Reads JSON text into a tree; duplicate keys are kept.
 ///
 /// # Errors
-/// `source.syntax` with line and column; `source.depth` for more than 128 levels.
+/// `source.syntax` with line and column; `source.depth` for more than 128 levels;
+/// `source.size` for more than [`MAX_TEXT`] bytes or [`MAX_VALUES`] values.
 pub fn parse_json(text: &str) -> Result<Node, Error> {
+    within(text, MAX_TEXT)?;
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    serde_json::from_str(text).map_err(|e| {
+    let left = Cell::new(MAX_VALUES);
+    let mut json = serde_json::Deserializer::from_str(text);
+    let node = Values(&left).deserialize(&mut json).and_then(|n| json.end().map(|()| n));
+    node.map_err(|e| {
         let deep = e.to_string().contains("recursion limit");
-        let slug = if deep { slug::SOURCE_DEPTH } else { slug::SOURCE_SYNTAX };
+        let slug = match (deep, left.get()) {
+            (true, _) => slug::SOURCE_DEPTH,
+            (false, 0) => slug::SOURCE_SIZE,
+            (false, _) => slug::SOURCE_SYNTAX,
+        };
         Issue::new(slug, "", format!("line {}, column {}: {e}", e.line(), e.column())).into()
     })
+}
+
+/// Refuses a text that is longer than `most` bytes.
+pub(super) fn within(text: &str, most: usize) -> Result<(), Error> {
+    if text.len() <= most {
+        return Ok(());
+    }
+    let message = format!("a text of {} bytes", text.len());
+    Err(Issue::new(slug::SOURCE_SIZE, "", message).limit(format!("at most {most} bytes")).into())
 }
 
 /// Writes a tree as indented JSON text that reads back to equal bits. Non-finite
@@ -27,6 +50,13 @@ pub fn parse_json(text: &str) -> Result<Node, Error> {
 #[must_use]
 pub fn write_json(node: &Node) -> String {
     serde_json::to_string_pretty(node).unwrap_or_default()
+}
+
+/// SHA-256 of the tree as JSON text: 64 hexadecimal digits.
+#[must_use]
+pub fn fingerprint(node: &Node) -> String {
+    let digest = Sha256::digest(write_json(node).as_bytes());
+    digest.iter().map(|b| format!("{b:02x}")).collect()
 }
 
 impl Serialize for Node {
@@ -71,13 +101,25 @@ fn whole(n: f64) -> bool {
 
 impl<'de> Deserialize<'de> for Node {
     fn deserialize<D: Deserializer<'de>>(d: D) -> Result<Self, D::Error> {
-        d.deserialize_any(NodeVisitor)
+        Values(&Cell::new(MAX_VALUES)).deserialize(d)
     }
 }
 
-struct NodeVisitor;
+/// Reads a value, as long as there are values left to read.
+#[derive(Clone, Copy)]
+struct Values<'a>(&'a Cell<usize>);
 
-impl<'de> Visitor<'de> for NodeVisitor {
+impl<'de> DeserializeSeed<'de> for Values<'_> {
+    type Value = Node;
+
+    fn deserialize<D: Deserializer<'de>>(self, d: D) -> Result<Node, D::Error> {
+        let left = self.0.get().checked_sub(1);
+        self.0.set(left.ok_or_else(|| D::Error::custom(format!("more than {MAX_VALUES} values")))?);
+        d.deserialize_any(self)
+    }
+}
+
+impl<'de> Visitor<'de> for Values<'_> {
     type Value = Node;
 
     fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
@@ -105,15 +147,15 @@ impl<'de> Visitor<'de> for NodeVisitor {
     }
     fn visit_seq<A: SeqAccess<'de>>(self, mut seq: A) -> Result<Node, A::Error> {
         let mut items = Vec::new();
-        while let Some(item) = seq.next_element()? {
+        while let Some(item) = seq.next_element_seed(self)? {
             items.push(item);
         }
         Ok(Node::new(Value::List(items)))
     }
     fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> Result<Node, A::Error> {
         let mut entries = Vec::new();
-        while let Some((key, node)) = map.next_entry()? {
-            entries.push(Entry { key, node });
+        while let Some(key) = map.next_key()? {
+            entries.push(Entry { key, node: map.next_value_seed(self)? });
         }
         Ok(Node::new(Value::Map(entries)))
     }

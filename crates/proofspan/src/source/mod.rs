@@ -36,7 +36,7 @@ mod toml;
 mod tree;
 
 pub use given::{Given, Input, Origin};
-pub use json::{parse_json, write_json};
+pub use json::{fingerprint, parse_json, write_json};
 pub use leaves::{Door, Leaf, Numbers, Sort};
 pub use read::{
     End, Read, Reader, Write, leaves, read_json, read_named, read_node, read_toml, validate,
@@ -45,4 +45,4 @@ pub use read::{
 #[doc(hidden)]
 pub use record::{about, join_kind, split_kind, with_kind};
 pub use toml::parse_toml;
-pub use tree::{Entry, MAX_DEPTH, Node, Place, Value};
+pub use tree::{Entry, MAX_DEPTH, MAX_ITEMS, MAX_TEXT, MAX_TOML, MAX_VALUES, Node, Place, Value};

@@ -6,9 +6,9 @@ use super::json::parse_json;
 use super::leaves::{Door, Leaf, Numbers, Sort, sample_of};
 use super::rule::{Any, Plain, Rule};
 use super::toml::parse_toml;
-use super::tree::{Entry, MAX_DEPTH, Node, Value};
+use super::tree::{Entry, MAX_DEPTH, MAX_ITEMS, Node, Value};
 use crate::error::{Error, Issue, Slug, slug};
-use crate::units::{Quantified, misspelt, nearest, parse_quantity};
+use crate::units::{Quantified, SHOWN, head, misspelt, nearest, parse_quantity};
 
 /// A type that can be read from a tree.
 pub trait Read: Sized {
@@ -144,10 +144,15 @@ pub fn read_named<T: Read>(name: &str, node: &Node) -> Result<T, Error> {
     }
 }
 
+/// So many problems are listed; the others are counted.
+pub(super) const MAX_ISSUES: usize = 1000;
+
 /// Collects problems while a tree is read, and knows where it is.
 #[derive(Default, Debug)]
 pub struct Reader {
     issues: Vec<Issue>,
+    /// Problems beyond those listed.
+    more: usize,
     path: String,
     depth: usize,
     /// Paths are left out.
@@ -167,9 +172,19 @@ impl Reader {
         if self.path.is_empty() { field.to_owned() } else { format!("{}.{field}", self.path) }
     }
 
-    /// Adds a problem.
+    /// Adds a problem; beyond the first thousand they are counted only.
     pub fn push(&mut self, issue: Issue) {
-        self.issues.push(issue);
+        self.add(|_| issue);
+    }
+
+    /// Adds a problem that is put in words only where there is room for it.
+    fn add(&mut self, issue: impl FnOnce(&Self) -> Issue) {
+        if self.issues.len() < MAX_ISSUES {
+            let issue = issue(self);
+            self.issues.push(issue);
+        } else {
+            self.more += 1;
+        }
     }
 
     /// Adds a problem of the value that is being read.
@@ -178,18 +193,22 @@ impl Reader {
         if let Some(place) = node.place {
             let _ = write!(message, " (line {}, column {})", place.line, place.column);
         }
-        self.issues.push(Issue::new(slug, self.path.clone(), message).value(node.brief()));
+        self.push(Issue::new(slug, self.path.clone(), message).value(node.brief()));
     }
 
     /// Whether no problem was found since there were `count` of them.
     #[must_use]
     pub fn count(&self) -> usize {
-        self.issues.len()
+        self.issues.len() + self.more
     }
 
-    /// The problems found.
+    /// The problems found, the last one saying how many more there are than are listed.
     #[must_use]
-    pub fn finish(self) -> Vec<Issue> {
+    pub fn finish(mut self) -> Vec<Issue> {
+        if self.more > 0 {
+            let message = format!("{} more problems than are listed", self.more);
+            self.issues.push(Issue::new(slug::SOURCE_MANY, "", message));
+        }
         self.issues
     }
 
@@ -234,26 +253,24 @@ impl Reader {
             );
             return None;
         };
-        for (i, entry) in entries.iter().enumerate() {
-            if !fields.contains(&entry.key.as_str()) {
-                let near = nearest(&entry.key, fields.iter().copied()).unwrap_or_default();
-                let place =
-                    entry.node.place.map_or_else(String::new, |p| format!(" (line {})", p.line));
-                self.issues.push(
-                    Issue::new(
-                        slug::SOURCE_FIELD_UNKNOWN,
-                        self.path_of(&entry.key),
-                        format!("{what} has no field `{}`{place}", entry.key),
-                    )
-                    .limit(fields.join(", "))
-                    .remedy(format!("did you mean `{near}`?")),
-                );
-            } else if entries.iter().take(i).any(|e| e.key == entry.key) {
-                self.issues.push(Issue::new(
-                    slug::SOURCE_FIELD_DUPLICATE,
-                    self.path_of(&entry.key),
-                    format!("`{}` is given more than once", entry.key),
-                ));
+        let mut given = vec![false; fields.len()];
+        for entry in entries {
+            let known = fields.iter().position(|f| *f == entry.key);
+            match known.and_then(|i| given.get_mut(i)) {
+                None => self.add(|reader| {
+                    let near = nearest(&entry.key, fields.iter().copied()).unwrap_or_default();
+                    let key = head(&entry.key, SHOWN);
+                    let place = on_line(&entry.node);
+                    let message = format!("{what} has no field `{key}`{place}");
+                    Issue::new(slug::SOURCE_FIELD_UNKNOWN, reader.path_of(&key), message)
+                        .limit(fields.join(", "))
+                        .remedy(format!("did you mean `{near}`?"))
+                }),
+                Some(twice @ false) => *twice = true,
+                Some(_) => self.add(|reader| {
+                    let message = format!("`{}` is given more than once", entry.key);
+                    Issue::new(slug::SOURCE_FIELD_DUPLICATE, reader.path_of(&entry.key), message)
+                }),
             }
         }
         Some(entries)
@@ -295,7 +312,7 @@ impl Reader {
                     }
                     None => issue,
                 };
-                self.issues.push(issue);
+                self.push(issue);
                 None
             }),
         }
@@ -328,11 +345,11 @@ impl Reader {
             let issue = Issue::new(
                 slug,
                 self.path.clone(),
-                format!("`{text}` is not a known {what}{}", on_line(node)),
+                format!("`{}` is not a known {what}{}", head(text, SHOWN), on_line(node)),
             );
             let issue = issue.value(text).limit(words.join(", "));
             // a word that is another one altogether is not guessed at
-            self.issues.push(match misspelt(text, words.iter().copied()) {
+            self.push(match misspelt(text, words.iter().copied()) {
                 Some(near) => issue.remedy(format!("did you mean `{near}`?")),
                 None => issue.remedy("take one of the accepted words"),
             });
@@ -537,6 +554,10 @@ impl<T: Read> Read for Vec<T> {
             );
             return None;
         };
+        if items.len() > MAX_ITEMS {
+            reader.refuse(slug::SOURCE_SIZE, format!("more than {MAX_ITEMS} items"), node);
+            return None;
+        }
         let read: Vec<Option<T>> =
             items.iter().enumerate().map(|(i, item)| reader.item(i, |r| r.value(item))).collect();
         read.into_iter().collect()

@@ -1,9 +1,21 @@
 //! The tree that every document becomes.
 
-use crate::units::{Dimension, Kind, Quantity};
+use crate::units::{Dimension, Kind, Quantity, head};
 
 /// The deepest nesting that is read, at every door.
 pub const MAX_DEPTH: usize = 128;
+
+/// The longest JSON text that is read, in bytes: 64 MiB.
+pub const MAX_TEXT: usize = 64 << 20;
+
+/// The longest TOML text that is read, in bytes: 4 MiB; every value of it keeps its place.
+pub const MAX_TOML: usize = 4 << 20;
+
+/// The most values a document may hold, those inside lists and objects included.
+pub const MAX_VALUES: usize = 1_000_000;
+
+/// The longest list that is read into a record.
+pub const MAX_ITEMS: usize = 10_000;
 
 /// Line and column in the text of a document, both from 1.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
@@ -131,8 +143,7 @@ impl Node {
             Value::Bool(b) => b.to_string(),
             Value::Number(n) => format!("{n}"),
             Value::Text(t) => {
-                let short: String = t.chars().take(60).collect();
-                if short.len() < t.len() { format!("\"{short}…\"") } else { format!("\"{t}\"") }
+                format!("\"{}\"", head(t, 60))
             }
             Value::Quantity { kind, dimension, si } => match kind {
                 Some(kind) => crate::units::si_text(*kind, *si),

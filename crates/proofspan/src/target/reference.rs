@@ -93,14 +93,41 @@ impl Question<'_> {
                 .remedy("leave the fact out"),
             );
         }
-        let occupancy = self.loads.occupancy();
-        Facts {
+        let facts = Facts {
             brittle_suspected: brittle.then_some(true),
             indeterminate: self.determinate.map(|d| !d),
-            parking: occupancy.map(|o| o == Occupancy::Parking),
-            public_assembly: occupancy.map(|o| o == Occupancy::PublicAssembly),
+            parking: self.loads.occupied_by(Occupancy::Parking),
+            public_assembly: self.loads.occupied_by(Occupancy::PublicAssembly),
             live: self.loads.live(),
             ..Facts::default()
+        };
+        self.contradictions(&facts, issues);
+        facts
+    }
+
+    /// What the engineer says of the floor against what the actions say.
+    fn contradictions(&self, described: &Facts, issues: &mut Vec<Issue>) {
+        let said = &self.edition.facts;
+        for (word, fact, described) in [
+            ("parking", said.parking, described.parking),
+            ("public_assembly", said.public_assembly, described.public_assembly),
+        ] {
+            if let (Some(fact), Some(described)) = (fact, described)
+                && fact != described
+            {
+                let message = format!(
+                    "{word} is {fact} here; by the occupancy in loads.actions it is {described}"
+                );
+                let path = format!("edition.facts.{word}");
+                issues.push(Issue::new(slug::EDITIONS_FACTS, path, message).value(fact));
+            }
+        }
+        if let (Some(fact), Some(acts)) = (said.live, described.live)
+            && fact < acts * (1.0 - 1e-12)
+        {
+            let message = format!("conditions speak of {fact}; in loads.actions {acts} acts");
+            issues
+                .push(Issue::new(slug::EDITIONS_FACTS, "edition.facts.live", message).value(fact));
         }
     }
 }

@@ -19,6 +19,20 @@ impl Dimension {
     /// The dimension of a plain number.
     pub const NONE: Self = Self::new(0, 0, 0, 0);
 
+    /// The largest exponent that a quantity of this library can come to mean.
+    pub const MOST: i8 = 32;
+
+    /// Whether every exponent is one that a quantity can have. Exponents beyond what eight bits
+    /// hold are kept at the end of those, so that they are beyond this limit as well.
+    #[must_use]
+    pub const fn within(self) -> bool {
+        let most = Self::MOST.unsigned_abs();
+        self.length.unsigned_abs() <= most
+            && self.mass.unsigned_abs() <= most
+            && self.time.unsigned_abs() <= most
+            && self.temperature.unsigned_abs() <= most
+    }
+
     /// Exponents in the order metre, kilogram, second, kelvin.
     #[must_use]
     pub const fn new(length: i8, mass: i8, time: i8, temperature: i8) -> Self {
@@ -29,10 +43,10 @@ impl Dimension {
     #[must_use]
     pub const fn times(self, other: Self) -> Self {
         Self::new(
-            self.length + other.length,
-            self.mass + other.mass,
-            self.time + other.time,
-            self.temperature + other.temperature,
+            self.length.saturating_add(other.length),
+            self.mass.saturating_add(other.mass),
+            self.time.saturating_add(other.time),
+            self.temperature.saturating_add(other.temperature),
         )
     }
 
@@ -45,7 +59,12 @@ impl Dimension {
     /// The dimension of an integer power.
     #[must_use]
     pub const fn power(self, n: i8) -> Self {
-        Self::new(self.length * n, self.mass * n, self.time * n, self.temperature * n)
+        Self::new(
+            self.length.saturating_mul(n),
+            self.mass.saturating_mul(n),
+            self.time.saturating_mul(n),
+            self.temperature.saturating_mul(n),
+        )
     }
 
     /// The dimension of a square root, where every exponent is even.

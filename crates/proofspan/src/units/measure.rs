@@ -1,7 +1,7 @@
 //! What does a product measure, when the kinds are known only at run time?
 
 use super::kind::{Dimension, Kind};
-use super::parse::{Fault, UnitError, parse_quantity};
+use super::parse::{Fault, SHOWN, UnitError, head, parse_quantity};
 use super::products::{PRODUCTS, QUOTIENTS};
 use super::{nearest, unit::TABLE};
 
@@ -116,7 +116,7 @@ impl Measure {
                 (Ok(_), Some((measure, _))) => {
                     let kinds = vec![measure.kind.unwrap_or(*kind), *kind];
                     let fault = Fault::Kind { found: kinds };
-                    return Err(UnitError { text: text.to_owned(), wanted: *kind, fault });
+                    return Err(UnitError { text: head(text, SHOWN), wanted: *kind, fault });
                 }
                 (Err(error), _) => {
                     let plain = matches!(error.fault, Fault::Unknown { .. } | Fault::Kind { .. });
@@ -131,7 +131,8 @@ impl Measure {
 
     /// The refusal that names the nearest unit of all kinds.
     fn unknown(text: &str, refused: Option<UnitError>) -> UnitError {
-        let number = UnitError { text: text.to_owned(), wanted: Kind::Ratio, fault: Fault::Number };
+        let text = head(text, SHOWN);
+        let number = UnitError { text, wanted: Kind::Ratio, fault: Fault::Number };
         let mut error = refused.unwrap_or(number);
         if let Fault::Unknown { symbol, nearest: near } = &mut error.fault
             && let Some(symbol) = nearest(symbol, TABLE.iter().map(|r| r.symbol))

@@ -13,7 +13,7 @@ pub enum Fault {
     Missing,
     /// No unit has this symbol; the nearest of the wanted kind is named.
     Unknown {
-        /// The symbol as written.
+        /// The symbol as written, its head where it is long.
         symbol: String,
         /// The symbol of the wanted kind that is spelled most alike.
         nearest: &'static str,
@@ -32,7 +32,7 @@ pub enum Fault {
 /// A text that is not a quantity of the wanted kind.
 #[derive(Clone, PartialEq, Debug)]
 pub struct UnitError {
-    /// The text as given.
+    /// The text as given, its head where it is long.
     pub text: String,
     /// The kind that was wanted.
     pub wanted: Kind,
@@ -105,7 +105,7 @@ impl core::error::Error for UnitError {}
 /// # Errors
 /// See [`Fault`].
 pub fn parse_quantity(text: &str, wanted: Kind) -> Result<f64, UnitError> {
-    let fail = |fault| UnitError { text: text.trim().to_owned(), wanted, fault };
+    let fail = |fault| UnitError { text: head(text.trim(), SHOWN), wanted, fault };
     let trimmed = text.trim();
     if wanted == Kind::Length
         && let Some(metres) = feet_and_inches(trimmed)
@@ -266,7 +266,7 @@ fn find(symbol: &str, wanted: Kind) -> Result<Row, Fault> {
     }
     let symbols = wanted.units().iter().map(|r| r.symbol);
     Err(Fault::Unknown {
-        symbol: symbol.to_owned(),
+        symbol: head(symbol, SHOWN),
         nearest: nearest(symbol, symbols).unwrap_or(""),
     })
 }
@@ -284,13 +284,33 @@ pub fn parse_number(text: &str) -> Result<f64, Fault> {
     }
 }
 
+/// So many characters of a value that was given are shown in a message.
+pub(crate) const SHOWN: usize = 80;
+
+/// The first `most` characters of a text, with `…` where it is longer.
+pub(crate) fn head(text: &str, most: usize) -> String {
+    match text.char_indices().nth(most) {
+        Some((end, _)) => format!("{}…", text.get(..end).unwrap_or_default()),
+        None => text.to_owned(),
+    }
+}
+
+/// So many letters of two words are compared: no name is longer.
+const LETTERS: usize = 64;
+
+/// The letters of a word that are compared.
+fn letters(word: &str) -> Vec<char> {
+    word.chars().take(LETTERS).flat_map(char::to_lowercase).collect()
+}
+
 /// The candidate spelled most like `word`, where any is near enough to be worth naming
-/// (ties keep the first). Distance counts inserted, lost, changed and swapped letters.
+/// (ties keep the first). Distance counts inserted, lost, changed and swapped letters, of the first
+/// 64 of each word.
 pub fn nearest<'a>(word: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
-    let word: Vec<char> = word.to_lowercase().chars().collect();
+    let word = letters(word);
     candidates
         .into_iter()
-        .map(|c| (distance(&word, &c.to_lowercase().chars().collect::<Vec<_>>()), c))
+        .map(|c| (distance(&word, &letters(c)), c))
         .min_by_key(|(d, _)| *d)
         .map(|(_, c)| c)
 }
@@ -302,8 +322,7 @@ pub(crate) fn misspelt<'a>(
     candidates: impl IntoIterator<Item = &'a str>,
 ) -> Option<&'a str> {
     let near = nearest(word, candidates)?;
-    let (own, other): (Vec<char>, Vec<char>) =
-        (word.to_lowercase().chars().collect(), near.to_lowercase().chars().collect());
+    let (own, other) = (letters(word), letters(near));
     (distance(&own, &other) <= 1 + own.len() / 4).then_some(near)
 }
 
