@@ -2,7 +2,6 @@
 //! the Rust records: here is only the door.
 
 use proofspan::source::{Entry, Node, Read, Value, Write, parse_json, read_node, write_json};
-use proofspan::units::{Dimension, Kind};
 use pyo3::exceptions::{PyAttributeError, PyTypeError};
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyString, PyTuple, PyType};
@@ -167,7 +166,7 @@ documents! {
     /// The nominal actions. Besides the list `actions`, actions may be given by their names,
     /// with `in_place` naming those already there:
     /// `Loads(width=8 * ft, self_weight=76 * psf, live="40 psf", in_place=["self_weight"])`.
-    Loads = proofspan::loads::Loads, after by_name;
+    Loads = proofspan::loads::Loads;
     /// One action.
     Action = proofspan::loads::Action;
     /// A load that falls linearly from a peak to zero: `Taper("40 psf", "0 ft", "10 ft")`.
@@ -265,63 +264,6 @@ fn changed(node: Node, changes: Vec<Entry>) -> Node {
 
 fn with_kind(word: &str, node: Node) -> Node {
     proofspan::source::join_kind(word, node)
-}
-
-/// Actions by their names become entries of the list `actions`.
-fn by_name(entries: Vec<Entry>) -> Vec<Entry> {
-    let names = proofspan::loads::Symbol::WORDS;
-    let (named, mut rest): (Vec<Entry>, Vec<Entry>) =
-        entries.into_iter().partition(|e| names.contains(&e.key.as_str()));
-    if named.is_empty() {
-        return rest;
-    }
-    let place = rest.iter().position(|e| e.key == "in_place").map(|i| rest.remove(i).node);
-    let there: Option<Vec<String>> = place.map(|node| match node.value {
-        Value::List(items) => items.iter().map(Node::brief).collect(),
-        _ => vec![node.brief()],
-    });
-    let mut actions = Vec::new();
-    for entry in named {
-        let items = match entry.node.value {
-            Value::List(items) => items,
-            value => vec![Node::new(value)],
-        };
-        for item in items {
-            let mut fields = vec![Entry { key: "action".to_owned(), node: Node::text(&entry.key) }];
-            fields.extend(shape(item));
-            let said = fields.iter().any(|f| f.key == "in_place");
-            if let (Some(there), false) = (&there, said) {
-                let share = if there.contains(&format!("\"{}\"", entry.key)) { 1.0 } else { 0.0 };
-                fields.push(Entry { key: "in_place".to_owned(), node: Node::number(share) });
-            }
-            actions.push(Node::new(Value::Map(fields)));
-        }
-    }
-    match rest.iter_mut().find(|e| e.key == "actions") {
-        Some(Entry { node: Node { value: Value::List(items), .. }, .. }) => items.extend(actions),
-        _ => rest.push(Entry { key: "actions".to_owned(), node: Node::new(Value::List(actions)) }),
-    }
-    rest
-}
-
-/// The fields of an action from what stands beside its name: an area load or a line load by its
-/// dimension, a taper, or the fields themselves.
-fn shape(item: Node) -> Vec<Entry> {
-    let dimension: Option<Dimension> = match &item.value {
-        Value::Quantity { dimension, .. } => Some(*dimension),
-        Value::Text(text) => proofspan::units::Measure::parse(text).ok().map(|m| m.0.dimension),
-        _ => None,
-    };
-    let field = match &item.value {
-        Value::Map(entries) if entries.iter().any(|e| e.key == "peak") => "taper",
-        Value::Map(_) => {
-            let Value::Map(entries) = item.value else { return Vec::new() };
-            return entries;
-        }
-        _ if dimension == Some(Kind::LineLoad.dimension()) => "line",
-        _ => "area",
-    };
-    vec![Entry { key: field.to_owned(), node: item }]
 }
 
 /// A quantity as a node; its kind may be open.

@@ -243,6 +243,7 @@ slugs! {
     LOADS_TAPER_TOO_LONG "loads.taper-too-long" error "a taper longer than the member", "end it at the end of the member and give the value there";
     LOADS_TAPER_END_UNKNOWN "loads.taper-end-unknown" error "a taper without its end", "give zero_at";
     LOADS_IN_PLACE_MISSING "loads.in-place-missing" error "it is not said what is already in place", "give in_place, 0 for nothing and 1 for all";
+    LOADS_IN_PLACE_UNKNOWN "loads.in-place-unknown" error "in_place names an action that is not given", "name the actions as they are given";
     LOADS_DEDUCTION_TOO_BIG "loads.deduction-too-big" error "more is deducted than acts", "give a share of at most 1";
     LOADS_BASIS_MISSING "loads.basis-missing" error "a limit without net or total", "say on which basis the limit holds";
     LOADS_SNOW "loads.snow" error "a snow load from inputs that cannot be", "give loads, lengths and factors above zero";

@@ -253,7 +253,8 @@ fn off_is_not_there(reader: &mut Reader, in_place: &Option<Given<Ratio>>, taken_
 }
 
 crate::record! {
-    /// The nominal actions on the member.
+    /// The nominal actions on the member. In place of the list, each action may be given by its
+    /// name, and `in_place` beside them: `"in_place": { "self_weight": 1, "superimposed_dead": 0.5 }`.
     pub struct Loads {
         /// Tributary width of one member unit.
         width: Given<Length>,
@@ -266,6 +267,7 @@ crate::record! {
         wide_enough[width];
         something_acts[actions];
     }
+    unfold { super::by_name::unfold, super::by_name::schema }
 }
 
 fn wide_enough(reader: &mut Reader, width: &Given<Length>) {

@@ -35,7 +35,7 @@ mod tree;
 
 pub use given::{Given, Origin};
 pub use json::{parse_json, write_json};
-pub use read::{End, Read, Reader, Write, read_json, read_named, read_node, read_toml};
+pub use read::{End, Read, Reader, Unfolded, Write, read_json, read_named, read_node, read_toml};
 #[doc(hidden)]
 pub use record::{about, join_kind, split_kind, with_kind};
 pub use toml::parse_toml;

@@ -5,6 +5,7 @@
 /// A field of an `Option` type may be absent; `name: Type = value` gives a default.
 /// After the fields, `rules { function(field, other); }` names functions that are
 /// called as `function(&mut Reader, &field, &other)` whenever those fields could be read.
+/// A record with a short form ends in `unfold { long_form, schema }`: see [`Unfolded`](crate::source::Unfolded).
 /// See the [module](crate::source) for an example.
 #[macro_export]
 macro_rules! record {
@@ -14,6 +15,7 @@ macro_rules! record {
             $( $(#[doc = $field_doc:expr])* $field:ident : $ty:ty $(= $default:expr)? ),* $(,)?
         }
         $( rules { $( $rule:path [ $($arg:ident),+ ] ; )* } )?
+        $( unfold { $unfold:path, $folded:path } )?
     ) => {
         $(#[doc = $doc])*
         #[derive(Clone, Debug, PartialEq)]
@@ -28,6 +30,11 @@ macro_rules! record {
 
         impl $crate::source::Read for $name {
             fn read(node: &$crate::source::Node, reader: &mut $crate::source::Reader) -> ::core::option::Option<Self> {
+                $(
+                    let before = reader.count();
+                    let unfolded: ::core::option::Option<$crate::source::Unfolded> = $unfold(node, reader);
+                    let node = unfolded.as_ref().map_or(node, |u| &u.node);
+                )?
                 let entries = reader.map(node, stringify!($name), Self::FIELDS)?;
                 $(
                     let $field: ::core::option::Option<$ty> =
@@ -39,6 +46,12 @@ macro_rules! record {
                         $rule(reader, $($arg),+);
                     }
                 )*)?
+                $(
+                    let _ = stringify!($unfold);
+                    if let ::core::option::Option::Some(unfolded) = &unfolded {
+                        reader.rename(before, &unfolded.names);
+                    }
+                )?
                 ::core::option::Option::Some(Self { $($field: $field?),* })
             }
 
@@ -61,13 +74,15 @@ macro_rules! record {
                         required.push(stringify!($field));
                     }
                 )*
-                ::serde_json::json!({
+                let schema = ::serde_json::json!({
                     "type": "object",
                     "description": $crate::source::about(&[$($doc),*]),
                     "properties": properties,
                     "required": required,
                     "additionalProperties": false,
-                })
+                });
+                $( let schema = $folded(schema); )?
+                schema
             }
         }
 
