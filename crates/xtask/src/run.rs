@@ -10,9 +10,11 @@ pub(crate) fn root() -> PathBuf {
     here.ancestors().nth(2).unwrap_or(here).to_owned()
 }
 
-/// The target folder: `CARGO_TARGET_DIR`, or `target` in the root.
+/// The target folder: `CARGO_TARGET_DIR`, seen from where cargo was called, or `target` in the root.
 pub(crate) fn target() -> PathBuf {
-    std::env::var_os("CARGO_TARGET_DIR").map_or_else(|| root().join("target"), PathBuf::from)
+    let named = std::env::var_os("CARGO_TARGET_DIR").filter(|name| !name.is_empty());
+    let named = named.map(PathBuf::from).map(|n| std::path::absolute(&n).unwrap_or(n));
+    named.unwrap_or_else(|| root().join("target"))
 }
 
 /// Runs `program` with `arguments` in `folder`, with these variables set.
@@ -25,7 +27,9 @@ pub(crate) fn run(
     println!("$ {} {}", program.display(), arguments.join(" "));
     let start = Instant::now();
     let mut command = Command::new(program);
-    command.args(arguments).current_dir(folder).envs(variables.iter().copied());
+    // whole, since the command runs in another folder than the one where cargo was called
+    command.args(arguments).current_dir(folder).env("CARGO_TARGET_DIR", target());
+    command.envs(variables.iter().copied());
     let status = command
         .status()
         .map_err(|e| format!("`{}` could not be started: {e}", program.display()))?;
