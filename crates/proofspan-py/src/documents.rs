@@ -1,23 +1,36 @@
 //! The parts of a test document as Python objects. Field names, checks and defaults are those of
 //! the Rust records: here is only the door.
 
-use proofspan::source::{Entry, Node, Read, Value, Write, parse_json, read_node, write_json};
+use proofspan::source::{
+    Entry, Node, Read, Value, Write, parse_json, read_named, read_node, write_json,
+};
 use pyo3::exceptions::{PyAttributeError, PyTypeError};
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyString, PyTuple, PyType};
 
 use crate::errors::raise;
 use crate::quantity::Quantity;
-use crate::tree::{from_python, to_python};
+use crate::refuse::{Text, at, refused, text};
+use crate::tree::{Walk, from_python, to_python};
 
 /// A document from JSON text, Python objects or a document object.
 pub(crate) fn document<T: Read>(py: Python<'_>, object: &Bound<'_, PyAny>) -> PyResult<T> {
+    named(py, object, "")
+}
+
+/// A part of a document under the name of an argument: paths of problems begin with it.
+pub(crate) fn named<T: Read>(
+    py: Python<'_>,
+    object: &Bound<'_, PyAny>,
+    argument: &str,
+) -> PyResult<T> {
     let node: Node = if object.is_instance_of::<PyString>() {
-        parse_json(&object.extract::<String>()?).map_err(|e| raise(py, &e))?
+        let text = text(object).map_err(|issue| refused(at(argument, issue)))?;
+        parse_json(&text).map_err(|e| raise(py, &e))?
     } else {
-        from_python(object, 0)?
+        from_python(object, argument)?
     };
-    read_node(&node).map_err(|e| raise(py, &e))
+    read_named(argument, &node).map_err(|e| raise(py, &e))
 }
 
 /// The fields as they are given: by place in the order of the record, or by name. A name that is
@@ -35,15 +48,18 @@ fn entries(
             names.join(", ")
         )));
     }
+    let mut walk = Walk::default();
     let mut entries = Vec::new();
     for (name, value) in names.iter().zip(values) {
-        entries.push(Entry { key: (*name).to_owned(), node: from_python(&value, 1)? });
+        entries.push(Entry { key: (*name).to_owned(), node: walk.node(&value, name) });
     }
     for (key, value) in fields.into_iter().flatten() {
-        let key: String = key.extract()?;
+        let key = text(&key).map_err(refused)?;
         let key = key.strip_suffix('_').unwrap_or(&key).to_owned();
-        entries.push(Entry { key, node: from_python(&value, 1)? });
+        let node = walk.node(&value, &key);
+        entries.push(Entry { key, node });
     }
+    walk.done(values.py())?;
     Ok(entries)
 }
 
@@ -81,8 +97,8 @@ macro_rules! documents {
 
                 /// Reads JSON text.
                 #[classmethod]
-                fn from_json(_cls: &Bound<'_, PyType>, py: Python<'_>, text: &str) -> PyResult<Self> {
-                    parse_json(text).and_then(|node| read_node(&node)).map(Self).map_err(|e| raise(py, &e))
+                fn from_json(_cls: &Bound<'_, PyType>, py: Python<'_>, text: Text) -> PyResult<Self> {
+                    parse_json(text.of("text")?).and_then(|node| read_node(&node)).map(Self).map_err(|e| raise(py, &e))
                 }
 
                 /// The name of every field with what it means.

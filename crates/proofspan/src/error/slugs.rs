@@ -155,6 +155,9 @@ slugs! {
     UNITS_NONFINITE "units.nonfinite" error "not a finite number", "give a finite number";
     UNITS_TEXT_NUMBER "units.text-number" error "a number that cannot be read without guessing", "write digits with a decimal point and no grouping";
     UNITS_BOOL_AS_NUMBER "units.bool-as-number" error "true or false where a quantity belongs", "write the quantity with its unit";
+    UNITS_TEMPERATURE "units.temperature" error "arithmetic that a temperature on a scale has not", "take the difference of two temperatures, or add a temperature change";
+    UNITS_ARRAY "units.array" error "an array that is not one row of plain numbers", "give a list or one-dimensional array of finite numbers";
+    UNITS_FOREIGN "units.foreign" error "a quantity of another library", "take its number in a known unit, times the unit of proofspan.units";
     UNITS_MIXED_COLUMN "units.mixed-column" error "two units in one column", "convert the column to one unit and name it once";
 
     // source: reading documents
@@ -164,6 +167,8 @@ slugs! {
     SOURCE_FIELD_DUPLICATE "source.field-duplicate" error "a field is given twice", "keep one of them";
     SOURCE_TYPE "source.type" error "another type of value is wanted", "write a value of the wanted type";
     SOURCE_CHOICE "source.choice" error "not one of the accepted words", "use one of the listed words";
+    SOURCE_CONTRADICTION "source.contradiction" error "arguments that contradict each other", "give one of them";
+    SOURCE_SIZE "source.size" error "more values than a document can mean", "write a smaller document";
     SOURCE_DEPTH "source.depth" error "nested deeper than 128", "write a flatter document";
     SOURCE_VERSION "source.version" error "schema_version is not one this version reads", "write schema_version 1";
     SOURCE_RANGE "source.range" error "a range that does not hold its value", "give low, value and high in order";
