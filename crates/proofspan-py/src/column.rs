@@ -14,7 +14,9 @@ use crate::quantity::{PANDAS_PRIORITY, Quantity, Remade, kind_of, scalable, summ
 use crate::refuse::{Text, at, refuse, refused};
 use crate::tree::from_python;
 
-/// Many quantities of one measure: `array * ft`. `to("m")` gives a NumPy array, `values("m")` a list.
+/// Many quantities of one measure: `array * ft`, `series * ft`. `to("m")` gives a NumPy array,
+/// `values("m")` a list. Temperatures on a scale: `Column([20, 25], "°C", "Temperature")`. What is not
+/// one row of finite numbers is refused.
 #[pyclass(frozen, from_py_object, sequence, module = "proofspan")]
 #[derive(Clone)]
 pub(crate) struct Column {

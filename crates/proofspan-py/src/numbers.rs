@@ -25,9 +25,9 @@ fn attribute<'py>(object: &Bound<'py, PyAny>, name: &str) -> Option<Bound<'py, P
     object.getattr(name).ok()
 }
 
-/// The shape of an array, or of a scalar of an array library.
+/// The shape of an array, a table, or a scalar of an array library.
 fn shape(object: &Bound<'_, PyAny>) -> Option<Vec<usize>> {
-    attribute(object, "dtype")?;
+    attribute(object, "dtype").or_else(|| attribute(object, "dtypes"))?;
     attribute(object, "shape")?.extract().ok()
 }
 
