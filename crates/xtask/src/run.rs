@@ -1,5 +1,6 @@
 //! Runs a command, after printing it, and prints how long it took.
 
+use std::ffi::OsString;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 use std::time::Instant;
@@ -12,9 +13,13 @@ pub(crate) fn root() -> PathBuf {
 
 /// The target folder: `CARGO_TARGET_DIR`, seen from where cargo was called, or `target` in the root.
 pub(crate) fn target() -> PathBuf {
-    let named = std::env::var_os("CARGO_TARGET_DIR").filter(|name| !name.is_empty());
-    let named = named.map(PathBuf::from).map(|n| std::path::absolute(&n).unwrap_or(n));
-    named.unwrap_or_else(|| root().join("target"))
+    placed(std::env::var_os("CARGO_TARGET_DIR"))
+}
+
+fn placed(named: Option<OsString>) -> PathBuf {
+    let named = named.filter(|name| !name.is_empty()).map(PathBuf::from);
+    let whole = named.map(|name| std::path::absolute(&name).unwrap_or(name));
+    whole.unwrap_or_else(|| root().join("target"))
 }
 
 /// Runs `program` with `arguments` in `folder`, with these variables set.
@@ -51,4 +56,19 @@ pub(crate) fn cargo(arguments: &[&str], variables: &[(&str, &str)]) -> Result<()
 pub(crate) fn output(program: &Path, arguments: &[&str]) -> Option<String> {
     let output = Command::new(program).args(arguments).output().ok()?;
     output.status.success().then(|| String::from_utf8_lossy(&output.stdout).into_owned())
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "tests")]
+mod tests {
+    use super::{placed, root};
+
+    #[test]
+    fn the_target_folder_is_seen_from_where_cargo_was_called() {
+        let here = std::env::current_dir().unwrap();
+        assert_eq!(placed(Some("elsewhere/built".into())), here.join("elsewhere/built"));
+        assert_eq!(placed(Some("/built".into())), std::path::Path::new("/built"));
+        assert_eq!(placed(None), root().join("target"));
+        assert_eq!(placed(Some("".into())), root().join("target"));
+    }
 }
