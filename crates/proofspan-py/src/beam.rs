@@ -25,7 +25,7 @@ pub(crate) fn arguments<T: Read>(
 ) -> PyResult<T> {
     let mut walk = Walk::default();
     let entries = given.iter().map(|(name, value)| (*name, walk.node(value, name))).collect();
-    walk.done(py)?;
+    walk.done()?;
     read_node(&Node::map(entries)).map_err(|e| raise(py, &e))
 }
 

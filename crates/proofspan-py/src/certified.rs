@@ -562,7 +562,7 @@ pub(crate) fn confirm(
     let mut walk = Walk::default();
     let all = forces.iter().enumerate();
     let all = all.map(|(i, force)| walk.node(force, &format!("forces[{i}]"))).collect();
-    walk.done(py)?;
+    walk.done()?;
     let forces: Vec<Force> =
         read_named("forces", &Node::new(Value::List(all))).map_err(|e| raise(py, &e))?;
     let given: Vec<Net<Force>> = forces.into_iter().map(Net).collect();

@@ -59,7 +59,7 @@ fn entries(
         let node = walk.node(&value, &key);
         entries.push(Entry { key, node });
     }
-    walk.done(values.py())?;
+    walk.done()?;
     Ok(entries)
 }
 

@@ -263,7 +263,7 @@ pub(crate) fn jack(
         let node = walk.node(&value, &key);
         all.push(Entry { key, node });
     }
-    walk.done(py)?;
+    walk.done()?;
     read_node(&Node::new(Value::Map(all))).map(documents::Candidate).map_err(|e| raise(py, &e))
 }
 
@@ -310,10 +310,7 @@ pub(crate) fn fields(
     let all = there.chain(may_be.iter().copied());
     let mut walk = Walk::default();
     let nodes = all.filter_map(|(name, value)| Some((name, walk.node(value?, name)))).collect();
-    match given.iter().map(|g| g.1).chain(may_be.iter().filter_map(|m| m.1)).next() {
-        Some(any) => walk.done(any.py())?,
-        None => {}
-    }
+    walk.done()?;
     Ok(nodes)
 }
 

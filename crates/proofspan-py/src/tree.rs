@@ -58,8 +58,8 @@ impl Walk {
     }
 
     /// Refuses with every problem that was found.
-    pub(crate) fn done(self, py: Python<'_>) -> PyResult<()> {
-        Error::check(self.issues).map_err(|e| raise(py, &e))
+    pub(crate) fn done(self) -> PyResult<()> {
+        Error::check(self.issues).map_err(|e| Python::attach(|py| raise(py, &e)))
     }
 
     fn refuse<T>(&mut self, place: &Place<'_>, found: Result<T, Issue>) -> Option<T> {
@@ -159,7 +159,7 @@ fn other(object: &Bound<'_, PyAny>) -> Result<Value, Issue> {
 pub(crate) fn from_python(object: &Bound<'_, PyAny>, argument: &str) -> PyResult<Node> {
     let mut walk = Walk::default();
     let node = walk.node(object, argument);
-    walk.done(object.py())?;
+    walk.done()?;
     Ok(node)
 }
 
