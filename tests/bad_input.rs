@@ -348,7 +348,10 @@ fn every_code_is_reached_by_a_test() {
     let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR"));
     let mut texts = (String::new(), String::new());
     let mut folders: Vec<_> =
-        ["crates/proofspan/src", "tests", "python/tests"].iter().map(|f| root.join(f)).collect();
+        ["crates/proofspan/src", "crates/proofspan-py/src", "tests", "python/tests"]
+            .iter()
+            .map(|f| root.join(f))
+            .collect();
     while let Some(folder) = folders.pop() {
         for entry in std::fs::read_dir(folder).unwrap() {
             let path = entry.unwrap().path();

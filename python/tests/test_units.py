@@ -32,7 +32,7 @@ def test_products_keep_the_kind_where_only_one_fits() -> None:
     open_kind = kN / m
     assert open_kind.kind is None and open_kind.as_kind("SpringStiffness").kind == "SpringStiffness"
     assert (3 * ft) / (2 * inch) == pytest.approx(18.0)
-    with pytest.raises(TypeError, match="do not mix"):
+    with pytest.raises(ps.InputError, match="do not mix"):
         kN.as_kind("Length")
     # open between stress and pressure: the argument decides
     assert MPa.kind is None and ps.Rigidity(30_000 * MPa, 1e9 * mm**4) is not None
@@ -40,9 +40,11 @@ def test_products_keep_the_kind_where_only_one_fits() -> None:
 
 def test_unlike_quantities_do_not_mix() -> None:
     one: Any = 1
-    for wrong in (lambda: ft + lbf, lambda: ft - lbf, lambda: ft < lbf, lambda: ft + one):
-        with pytest.raises(TypeError):
+    for wrong in (lambda: ft + lbf, lambda: ft - lbf, lambda: ft < lbf):
+        with pytest.raises(ps.InputError):
             wrong()
+    with pytest.raises(TypeError):
+        ft + one
     assert ft != lbf and ft != 1 and 12 * inch > 0.9 * ft
     assert -ft == -1 * ft and abs(-ft) == ft
 
@@ -63,7 +65,7 @@ def test_arrays_from_both_sides() -> None:
     assert isinstance(left, ps.Column) and left == right and len(left) == 6
     assert np.array_equal(left.to("m"), np.array([v * 0.3048 for v in x]))
     assert left[1] == x[1] * ft and left[-1] == 45 * ft and left[1:3].values("ft") == pytest.approx([9, 18])
-    assert [q.to("ft") for q in left[:2]] == [0.0, pytest.approx(9.0)]  # type: ignore[attr-defined]
+    assert [q.to("ft") for q in left[:2]] == [0.0, pytest.approx(9.0)]
     assert left.max() == 45 * ft and left.min() == 0 * ft
     loads = left * (76 * psf)
     assert loads.kind == "LineLoad" and (loads / (76 * psf)).values("ft") == pytest.approx(list(x))
@@ -72,7 +74,7 @@ def test_arrays_from_both_sides() -> None:
     assert (np.float64(2.0) * ft) == 2 * ft
     with pytest.raises(ValueError, match="entry 1"):
         np.array([1.0, np.nan]) * ft
-    with pytest.raises(TypeError, match="do not mix"):
+    with pytest.raises(ps.InputError, match="do not mix"):
         left + kip
     with pytest.raises(ValueError, match="do not pair"):
         left + left[1:]

@@ -1,21 +1,22 @@
 //! What acts: snow that drifts, water that ponds; what every edition asks of one member.
 
 use proofspan::editions::EditionChoice;
+use proofspan::error::{Issue, slug};
 use proofspan::loads;
 use proofspan::scope::Doubt;
-use proofspan::source::{Node, Write, read_node};
+use proofspan::source::{Node, Write, read_named, read_node};
 use proofspan::target;
 use proofspan::units::{AreaLoad, Length, UnitWeight};
 use proofspan::verdict::MemberUnit;
-use pyo3::exceptions::PyValueError;
 use pyo3::prelude::*;
 use pyo3::types::PyDict;
 
-use crate::beam::{Actions, Beam, Load, record};
+use crate::beam::{Actions, Beam, Load, arguments};
 use crate::column::places;
-use crate::documents::document;
+use crate::documents::named;
 use crate::errors::raise;
 use crate::quantity::Quantity;
+use crate::refuse::{refuse, refused};
 use crate::tree::{from_python, to_python};
 
 proofspan::record! {
@@ -47,7 +48,7 @@ pub(crate) fn snow_drift(
     standard: &str,
     fields: Option<&Bound<'_, PyDict>>,
 ) -> PyResult<Py<PyAny>> {
-    let node = fields.map_or(Ok(Node::map(Vec::new())), |f| from_python(f.as_any(), 0))?;
+    let node = fields.map_or(Ok(Node::map(Vec::new())), |f| from_python(f.as_any(), ""))?;
     let f: DriftFields = read_node(&node).map_err(|e| raise(py, &e))?;
     let drift = match (standard, f.lower, f.winter) {
         ("ASCE 7-16", Some(lower), None) => {
@@ -57,9 +58,11 @@ pub(crate) fn snow_drift(
             loads::drift_asce_7_22(f.ground, f.balanced, f.upper, f.step, winter)
         }
         _ => {
-            return Err(PyValueError::new_err(
-                "ASCE 7-16 takes `lower`, ASCE 7-22 takes `winter`; the two are not mixed",
-            ));
+            let message =
+                "ASCE 7-16 takes `lower`, ASCE 7-22 takes `winter`; the two are not mixed";
+            let short: String = standard.chars().take(60).collect();
+            let issue = Issue::new(slug::SOURCE_CONTRADICTION, "standard", message).value(short);
+            return Err(refused(issue.limit("ASCE 7-16, ASCE 7-22")));
         }
     };
     to_python(py, &drift.map_err(|e| raise(py, &e))?.write())
@@ -88,14 +91,13 @@ pub(crate) fn ponding(
     gamma: Option<&Bound<'_, PyAny>>,
     pieces: usize,
 ) -> PyResult<Py<PyDict>> {
-    let mut given = vec![("width", from_python(width, 1)?)];
-    if let Some(gamma) = gamma {
-        given.push(("gamma", from_python(gamma, 1)?));
-    }
-    let f: WaterFields = record(py, given)?;
-    let (x, d) = (places(at)?.si, places(depth)?.si);
+    let mut given = vec![("width", width)];
+    given.extend(gamma.map(|gamma| ("gamma", gamma)));
+    let f: WaterFields = arguments(py, &given)?;
+    let (x, d) = (places(at, "at")?.si, places(depth, "depth")?.si);
     if x.len() != d.len() {
-        return Err(PyValueError::new_err(format!("{} places and {} depths", x.len(), d.len())));
+        let message = format!("{} places and {} depths", x.len(), d.len());
+        return Err(refuse(slug::UNITS_ARRAY, "depth", message));
     }
     let bed: Vec<(Length, Length)> =
         x.iter().zip(&d).map(|(x, d)| (Length::from_si(*x), Length::from_si(*d))).collect();
@@ -126,12 +128,13 @@ pub(crate) fn compare(
     determinate: Option<bool>,
 ) -> PyResult<Py<PyAny>> {
     let choice = match choice {
-        Some(choice) => document(py, choice)?,
+        Some(choice) => named(py, choice, "choice")?,
         None => EditionChoice::of("any"),
     };
-    let unit: MemberUnit = read_node(&Node::text(unit)).map_err(|e| raise(py, &e))?;
-    let doubt: Doubt = document(py, doubt)?;
-    let table = target::compare(&beam.0, &document(py, loads)?, &choice, &doubt, unit, determinate)
-        .map_err(|e| raise(py, &e))?;
+    let unit: MemberUnit = read_named("unit", &Node::text(unit)).map_err(|e| raise(py, &e))?;
+    let doubt: Doubt = named(py, doubt, "doubt")?;
+    let table =
+        target::compare(&beam.0, &named(py, loads, "loads")?, &choice, &doubt, unit, determinate)
+            .map_err(|e| raise(py, &e))?;
     to_python(py, &table.write())
 }

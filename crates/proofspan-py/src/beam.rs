@@ -1,28 +1,31 @@
 //! Beams, loads on them, and their exact actions.
 
 use proofspan::beam::{self, Response, Restraint, Side};
+use proofspan::error::{Issue, slug};
 use proofspan::source::{Node, Read, Value, read_node};
 use proofspan::units::{
     Curvature, FlexuralRigidity, Force, Kind, Length, LineLoad, Measure, Moment,
     RotationalStiffness, SpringStiffness, TemperatureChange, ThermalExpansion,
 };
 use pyo3::IntoPyObjectExt;
-use pyo3::exceptions::PyValueError;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyString};
 
-use crate::column::{Column, places};
+use crate::column::{Column, place, places};
 use crate::errors::raise;
 use crate::lines::Influence;
 use crate::quantity::Quantity;
-use crate::tree::from_python;
+use crate::refuse::{one_of, refuse, refused, side};
+use crate::tree::Walk;
 
 /// Arguments by name, read by the reader of documents: all problems at once.
-fn arguments<T: Read>(py: Python<'_>, given: &[(&str, &Bound<'_, PyAny>)]) -> PyResult<T> {
-    let mut entries = Vec::with_capacity(given.len());
-    for (name, value) in given {
-        entries.push((*name, from_python(value, 1)?));
-    }
+pub(crate) fn arguments<T: Read>(
+    py: Python<'_>,
+    given: &[(&str, &Bound<'_, PyAny>)],
+) -> PyResult<T> {
+    let mut walk = Walk::default();
+    let entries = given.iter().map(|(name, value)| (*name, walk.node(value, name))).collect();
+    walk.done()?;
     read_node(&Node::map(entries)).map_err(|e| raise(py, &e))
 }
 
@@ -80,6 +83,10 @@ impl Support {
         given.extend(rotation.map(|r| ("rotation", r)));
         given.extend(settlement.map(|s| ("settlement", s)));
         let fields: SupportFields = arguments(at.py(), &given)?;
+        if fixed && fields.rotation.is_some() {
+            let message = "a support that is fixed turns on no spring";
+            return Err(refuse(slug::SOURCE_CONTRADICTION, "rotation", message));
+        }
         Ok(Self(beam::Support {
             at: fields.at,
             vertical: fields.spring.map_or(Restraint::Rigid, Restraint::Spring),
@@ -149,7 +156,7 @@ impl Beam {
 
     /// The same beam with hinges at these places.
     fn with_hinges(&self, hinges: &Bound<'_, PyAny>) -> PyResult<Self> {
-        let places = places(hinges)?.si.into_iter().map(Length::from_si).collect();
+        let places = places(hinges, "hinges")?.si.into_iter().map(Length::from_si).collect();
         made(hinges.py(), self.0.clone().with_hinges(places))
     }
 
@@ -170,19 +177,19 @@ impl Beam {
         at: Option<&Bound<'_, PyAny>>,
         support: Option<usize>,
     ) -> PyResult<Influence> {
-        let place = match at {
-            Some(at) => places(at)?.si.first().copied().map(Length::from_si),
-            None => None,
-        };
+        let place = at.map(|at| place(at, "at")).transpose()?;
         let wanted = match (response, place, support) {
             ("shear", Some(at), None) => Response::Shear(at),
             ("moment", Some(at), None) => Response::Moment(at),
             ("deflection", Some(at), None) => Response::Deflection(at),
             ("reaction", None, Some(i)) => Response::Reaction(i),
             _ => {
-                return Err(PyValueError::new_err(
-                    "an influence line is asked as \"shear\", \"moment\" or \"deflection\" with `at`, or as \"reaction\" with `support`",
-                ));
+                let short: String = response.chars().take(60).collect();
+                let message = "an influence line is of a response at a place, or of the reaction of a support";
+                let issue = Issue::new(slug::SOURCE_CONTRADICTION, "response", message);
+                return Err(refused(issue.value(short).limit(
+                    "shear, moment or deflection with `at` alone; reaction with `support` alone",
+                )));
             }
         };
         let line = self.0.influence(wanted).map_err(|e| raise(py, &e))?;
@@ -256,20 +263,34 @@ fn made(py: Python<'_>, beam: Result<beam::Beam, proofspan::Error>) -> PyResult<
 }
 
 proofspan::record! {
-    /// A load by its parts.
-    pub struct LoadFields {
+    /// A force at a place.
+    pub struct PointFields {
         /// Place.
-        at: Length = Length::ZERO,
-        /// Left edge.
-        from: Length = Length::ZERO,
-        /// Right edge.
-        to: Length = Length::ZERO,
+        at: Length,
         /// A force, down positive.
-        force: Force = Force::ZERO,
+        force: Force,
+    }
+}
+
+proofspan::record! {
+    /// A moment at a place.
+    pub struct CoupleFields {
+        /// Place.
+        at: Length,
         /// A moment, clockwise positive.
-        moment: Moment = Moment::ZERO,
+        moment: Moment,
+    }
+}
+
+proofspan::record! {
+    /// A load along a part.
+    pub struct LineFields {
+        /// Left edge.
+        from: Length,
+        /// Right edge.
+        to: Length,
         /// Intensity at the left edge, down positive.
-        w: LineLoad = LineLoad::ZERO,
+        w: LineLoad,
         /// Intensity at the right edge.
         w_to: Option<LineLoad>,
     }
@@ -285,14 +306,14 @@ impl Load {
     /// A force at a place.
     #[staticmethod]
     fn point(at: &Bound<'_, PyAny>, force: &Bound<'_, PyAny>) -> PyResult<Self> {
-        let fields: LoadFields = arguments(at.py(), &[("at", at), ("force", force)])?;
+        let fields: PointFields = arguments(at.py(), &[("at", at), ("force", force)])?;
         Ok(Self(beam::Load::point(fields.at, fields.force)))
     }
 
     /// A moment at a place, clockwise positive.
     #[staticmethod]
     fn moment(at: &Bound<'_, PyAny>, moment: &Bound<'_, PyAny>) -> PyResult<Self> {
-        let fields: LoadFields = arguments(at.py(), &[("at", at), ("moment", moment)])?;
+        let fields: CoupleFields = arguments(at.py(), &[("at", at), ("moment", moment)])?;
         Ok(Self(beam::Load::moment(fields.at, fields.moment)))
     }
 
@@ -307,7 +328,7 @@ impl Load {
     ) -> PyResult<Self> {
         let mut given = vec![("from", from_), ("to", to), ("w", w)];
         given.extend(w_to.map(|w| ("w_to", w)));
-        let f: LoadFields = arguments(to.py(), &given)?;
+        let f: LineFields = arguments(to.py(), &given)?;
         Ok(Self(beam::Load::line(f.from, f.to, f.w, f.w_to.unwrap_or(f.w))))
     }
 
@@ -410,15 +431,6 @@ proofspan::record! {
 #[derive(Clone, PartialEq)]
 pub(crate) struct Actions(pub(crate) beam::Actions);
 
-/// "left" or "right".
-pub(crate) fn side(word: &str) -> PyResult<Side> {
-    match word {
-        "left" => Ok(Side::Left),
-        "right" => Ok(Side::Right),
-        _ => Err(PyValueError::new_err(format!("`{word}` is not a side: left, right"))),
-    }
-}
-
 /// A function of places as a quantity for one place and a column for many.
 pub(crate) fn along(
     x: &Bound<'_, PyAny>,
@@ -426,14 +438,19 @@ pub(crate) fn along(
     kind: Kind,
     value: impl Fn(Length) -> f64,
 ) -> PyResult<Py<PyAny>> {
-    let column = places(x)?;
+    let column = places(x, "x")?;
     if let Some(i) =
         column.si.iter().position(|x| !(-1e-9 * end.si()..=end.si() * (1.0 + 1e-9)).contains(x))
     {
-        return Err(PyValueError::new_err(format!(
-            "[beam.place-outside] place {i} is beyond the member: 0 m to {} m",
-            end.si()
-        )));
+        let issue =
+            Issue::new(slug::BEAM_LOAD_OUTSIDE, "x", format!("place {i} is beyond the member"));
+        let shown = |x: f64| Length::from_si(x);
+        return Err(refused(
+            issue
+                .value(shown(column.si.get(i).copied().unwrap_or_default()))
+                .limit(format!("0 m to {}", shown(end.si())))
+                .remedy("give places between the ends"),
+        ));
     }
     let values: Vec<f64> = column.si.iter().map(|x| value(Length::from_si(*x))).collect();
     let measure = Measure::of(kind);
@@ -486,21 +503,19 @@ impl Actions {
         from_: Option<&Bound<'_, PyAny>>,
         to: Option<&Bound<'_, PyAny>>,
     ) -> PyResult<Py<PyDict>> {
-        let one = |x: Option<&Bound<'_, PyAny>>, default: Length| -> PyResult<Length> {
-            let found = x.map(places).transpose()?;
-            Ok(found.and_then(|c| c.si.first().copied()).map_or(default, Length::from_si))
-        };
-        let (from, to) = (one(from_, Length::ZERO)?, one(to, self.0.length())?);
-        let (kind, found) = match what {
-            "shear" => (Kind::Force, self.0.extremes_of(from, to, beam::Segment::shear)),
-            "moment" => (Kind::Moment, self.0.extremes_of(from, to, beam::Segment::moment)),
-            "deflection" => (Kind::Length, self.0.extremes_of(from, to, beam::Segment::deflection)),
-            _ => {
-                return Err(PyValueError::new_err(format!(
-                    "`{what}` is not one of shear, moment, deflection"
-                )));
-            }
-        };
+        let from = from_.map_or(Ok(Length::ZERO), |x| place(x, "from_"))?;
+        let to = to.map_or(Ok(self.0.length()), |x| place(x, "to"))?;
+        let (kind, of) = one_of(
+            "what",
+            "an effect",
+            what,
+            &[
+                ("shear", (Kind::Force, beam::Segment::shear as fn(&beam::Segment) -> _)),
+                ("moment", (Kind::Moment, beam::Segment::moment)),
+                ("deflection", (Kind::Length, beam::Segment::deflection)),
+            ],
+        )?;
+        let found = self.0.extremes_of(from, to, of);
         let dict = PyDict::new(py);
         for (name, extreme) in [("max", found.max), ("min", found.min)] {
             let entry = PyDict::new(py);

@@ -5,10 +5,10 @@ use proofspan::equivalent::{
     self, Answer, BasisWord, BuiltStage, Candidate, Confirmation, Deviations, Goal, Objective,
     Optimum, Problem, Requirement, Stage,
 };
-use proofspan::source::{Node, Value, Write, read_node, write_json};
+use proofspan::error::slug;
+use proofspan::source::{Node, Value, Write, read_named, read_node, write_json};
 use proofspan::units::{Force, Length, LoadBasis, Net};
 use pyo3::IntoPyObjectExt;
-use pyo3::exceptions::PyValueError;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyString};
 
@@ -17,9 +17,10 @@ use crate::documents;
 use crate::errors::raise;
 use crate::quantity::Quantity;
 use crate::reference::{Reference, candidates, objectives, referred, required};
+use crate::refuse::refuse;
 use crate::search::fields;
 use crate::steps::{basis, effect};
-use crate::tree::{from_python, to_python};
+use crate::tree::{Walk, from_python, to_python};
 
 /// Forces of a layout with what they reach and, where they were searched, the proof that none are
 /// better. Every force is per member unit and net.
@@ -272,12 +273,12 @@ impl Certified {
         fields: Option<&Bound<'_, PyDict>>,
     ) -> PyResult<Py<PyAny>> {
         let node = match (deviations, fields) {
-            (Some(deviations), None) => from_python(deviations, 0)?,
-            (None, Some(fields)) => from_python(fields.as_any(), 0)?,
+            (Some(deviations), None) => from_python(deviations, "")?,
+            (None, Some(fields)) => from_python(fields.as_any(), "")?,
             _ => {
-                return Err(PyValueError::new_err(
-                    "deviations come as Deviations or as fields by name, not as both or neither",
-                ));
+                let message =
+                    "deviations come as Deviations or as fields by name, not as both or neither";
+                return Err(refuse(slug::SOURCE_CONTRADICTION, "deviations", message));
             }
         };
         let deviations: Deviations = read_node(&node).map_err(|e| raise(py, &e))?;
@@ -515,7 +516,7 @@ impl Asked {
 }
 
 fn lengths(places: &Bound<'_, PyAny>) -> PyResult<Vec<Length>> {
-    Ok(crate::column::places(places)?.si.into_iter().map(Length::from_si).collect())
+    Ok(crate::column::places(places, "places")?.si.into_iter().map(Length::from_si).collect())
 }
 
 /// Finds forces of given candidates that meet every requirement and make the objectives small, the
@@ -558,10 +559,13 @@ pub(crate) fn confirm(
     let reference = referred(reference)?;
     let requirements = required(py, &reference, requirements)?;
     let candidates = self::candidates(py, candidates)?;
-    let mut given: Vec<Net<Force>> = Vec::with_capacity(forces.len());
-    for force in &forces {
-        given.push(Net(record::<OneForce>(py, vec![("force", from_python(force, 1)?)])?.force));
-    }
+    let mut walk = Walk::default();
+    let all = forces.iter().enumerate();
+    let all = all.map(|(i, force)| walk.node(force, &format!("forces[{i}]"))).collect();
+    walk.done()?;
+    let forces: Vec<Force> =
+        read_named("forces", &Node::new(Value::List(all))).map_err(|e| raise(py, &e))?;
+    let given: Vec<Net<Force>> = forces.into_iter().map(Net).collect();
     let found = equivalent::confirm(
         &reference.beam,
         &reference.reference,
@@ -570,14 +574,6 @@ pub(crate) fn confirm(
         &given,
     );
     to_python(py, &found.map_err(|e| raise(py, &e))?.write())
-}
-
-proofspan::record! {
-    /// A force.
-    pub struct OneForce {
-        /// Down positive, net, on one member unit.
-        force: Force,
-    }
 }
 
 fn asked(

@@ -1,46 +1,27 @@
 //! Many quantities of one measure.
 
-use proofspan::units::{Kind, Measure};
+use proofspan::error::{Issue, slug};
+use proofspan::source::{Node, Value, read_named};
+use proofspan::units::{Kind, Length, Measure, parse_quantity};
 use pyo3::IntoPyObjectExt;
-use pyo3::buffer::PyBuffer;
-use pyo3::exceptions::{PyIndexError, PyTypeError, PyValueError};
+use pyo3::exceptions::PyIndexError;
 use pyo3::prelude::*;
-use pyo3::types::{PyBytes, PyList, PySlice, PyString, PyTuple};
+use pyo3::types::{PyBytes, PyList, PySlice};
 
-use crate::quantity::{Quantity, Remade, number, possible, unit_of, unmixed};
+use crate::errors::raise;
+use crate::numbers::{number, numbers};
+use crate::quantity::{PANDAS_PRIORITY, Quantity, Remade, kind_of, possible, scalable, summed, unit_of};
+use crate::refuse::{Text, at, refuse, refused};
+use crate::tree::from_python;
 
-/// Many quantities of one measure: `array * ft`. `to("m")` gives a NumPy array, `values("m")` a list.
-#[pyclass(frozen, from_py_object, module = "proofspan")]
+/// Many quantities of one measure: `array * ft`, `series * ft`. `to("m")` gives a NumPy array,
+/// `values("m")` a list. Temperatures on a scale: `Column([20, 25], "°C", "Temperature")`. What is not
+/// one row of finite numbers is refused.
+#[pyclass(frozen, from_py_object, sequence, module = "proofspan")]
 #[derive(Clone)]
 pub(crate) struct Column {
     pub(crate) measure: Measure,
     pub(crate) si: Vec<f64>,
-}
-
-/// The numbers of a list, tuple or array; nothing where the object holds none.
-pub(crate) fn numbers(object: &Bound<'_, PyAny>) -> PyResult<Option<Vec<f64>>> {
-    let values = if let Ok(buffer) = PyBuffer::<f64>::get(object) {
-        buffer.to_vec(object.py())?
-    } else {
-        let sequence = !object.is_instance_of::<PyString>() && object.hasattr("__len__")?;
-        if !sequence {
-            return Ok(None);
-        }
-        let mut values = Vec::new();
-        for item in object.try_iter()? {
-            match number(&item?)? {
-                Some(value) => values.push(value),
-                None => return Ok(None),
-            }
-        }
-        values
-    };
-    match values.iter().position(|v| !v.is_finite()) {
-        None => Ok(Some(values)),
-        Some(i) => Err(PyValueError::new_err(format!(
-            "[units.nonfinite] entry {i} is not a finite number"
-        ))),
-    }
 }
 
 #[pymethods]
@@ -48,16 +29,23 @@ impl Column {
     /// Values in one unit; of the named kind where one is named.
     #[new]
     #[pyo3(signature = (values, unit, kind = None))]
-    fn new(values: &Bound<'_, PyAny>, unit: &str, kind: Option<&str>) -> PyResult<Self> {
-        let unit: Quantity = values
-            .py()
-            .get_type::<Quantity>()
-            .call1((format!("1 {unit}"), kind))?
-            .extract()
-            .map_err(PyErr::from)?;
-        match numbers(values)? {
-            Some(values) => Self::scaled(&unit, values),
-            None => Err(PyTypeError::new_err("a list or array of numbers is wanted")),
+    fn new(values: &Bound<'_, PyAny>, unit: Text, kind: Option<Text>) -> PyResult<Self> {
+        let unit = unit.of("unit")?;
+        let kind = kind.as_ref().map(|k| k.of("kind").and_then(kind_of)).transpose()?;
+        let one = format!("1 {unit}");
+        let measure = match kind {
+            Some(kind) => parse_quantity(&one, kind).map(|_| Measure::of(kind)),
+            None => Measure::parse(&one).map(|found| found.0),
+        };
+        let measure = measure.map_err(|e| refused(Issue::unit("unit", &e)))?;
+        let row = unit_of(measure, unit)?;
+        match numbers(values).map_err(|issue| refused(at("values", issue)))? {
+            Some(values) => {
+                Self { measure, si: values.into_iter().map(|v| row.to_si(v)).collect() }.finite()
+            }
+            None => {
+                Err(refuse(slug::SOURCE_TYPE, "values", "a list or array of numbers is wanted"))
+            }
         }
     }
 
@@ -68,13 +56,13 @@ impl Column {
     }
 
     /// The values in a unit, as a list.
-    fn values(&self, unit: &str) -> PyResult<Vec<f64>> {
-        let row = unit_of(self.measure, unit)?;
+    fn values(&self, unit: Text) -> PyResult<Vec<f64>> {
+        let row = unit_of(self.measure, unit.of("unit")?)?;
         Ok(self.si.iter().map(|v| row.from_si(*v)).collect())
     }
 
     /// The values in a unit, as a NumPy array.
-    fn to<'py>(&self, py: Python<'py>, unit: &str) -> PyResult<Bound<'py, PyAny>> {
+    fn to<'py>(&self, py: Python<'py>, unit: Text) -> PyResult<Bound<'py, PyAny>> {
         let bytes: Vec<u8> = self.values(unit)?.iter().flat_map(|v| v.to_ne_bytes()).collect();
         let numpy = py.import("numpy")?;
         let array = numpy.call_method1("frombuffer", (PyBytes::new(py, &bytes), "f8"))?;
@@ -93,6 +81,13 @@ impl Column {
 
     fn __len__(&self) -> usize {
         self.si.len()
+    }
+
+    /// The quantities one by one; a table so takes them as its entries.
+    fn __iter__<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        let of = |si: &f64| Quantity { measure: self.measure, si: *si };
+        let all = PyList::new(py, self.si.iter().map(of).collect::<Vec<_>>())?;
+        all.call_method0("__iter__")
     }
 
     fn __getitem__(&self, index: &Bound<'_, PyAny>) -> PyResult<Py<PyAny>> {
@@ -133,19 +128,22 @@ impl Column {
     }
 
     fn __add__(&self, other: &Bound<'_, PyAny>) -> PyResult<Py<PyAny>> {
-        self.sum(other, |a, b| a + b)
+        self.sum(other, 1.0, |a, b| a + b)
     }
 
     fn __radd__(&self, other: &Bound<'_, PyAny>) -> PyResult<Py<PyAny>> {
-        self.sum(other, |a, b| b + a)
+        self.sum(other, 1.0, |a, b| b + a)
     }
 
     fn __sub__(&self, other: &Bound<'_, PyAny>) -> PyResult<Py<PyAny>> {
-        self.sum(other, |a, b| a - b)
+        self.sum(other, -1.0, |a, b| a - b)
     }
 
     fn __rsub__(&self, other: &Bound<'_, PyAny>) -> PyResult<Py<PyAny>> {
-        self.sum(other, |a, b| b - a)
+        let py = other.py();
+        let Some(other) = self.other(other)? else { return Ok(py.NotImplemented()) };
+        let measure = summed(other.measure, self.measure, -1.0)?;
+        Self { measure, si: self.pairs(&other, |a, b| b - a) }.finite()?.into_py_any(py)
     }
 
     fn __mul__(&self, other: &Bound<'_, PyAny>) -> PyResult<Py<PyAny>> {
@@ -160,14 +158,25 @@ impl Column {
         self.product(other, |a, b| a / b, Measure::over)
     }
 
-    fn __neg__(&self) -> Self {
-        Self { si: self.si.iter().map(|v| -v).collect(), measure: self.measure }
+    fn __rtruediv__(&self, other: &Bound<'_, PyAny>) -> PyResult<Py<PyAny>> {
+        self.product(other, |a, b| b / a, |a, b| b.over(a))
+    }
+
+    fn __neg__(&self) -> PyResult<Self> {
+        scalable(&[self.measure])?;
+        Ok(Self { si: self.si.iter().map(|v| -v).collect(), measure: self.measure })
     }
 
     /// Keeps NumPy from taking `array * column` apart itself.
     #[classattr]
     fn __array_ufunc__() -> Option<bool> {
         None
+    }
+
+    /// Keeps pandas from multiplying entry by entry.
+    #[classattr]
+    fn __pandas_priority__() -> u32 {
+        PANDAS_PRIORITY
     }
 }
 
@@ -189,23 +198,30 @@ impl Slice for Bound<'_, PyList> {
 impl Column {
     /// A quantity times numbers.
     pub(crate) fn scaled(unit: &Quantity, values: Vec<f64>) -> PyResult<Self> {
+        scalable(&[unit.measure])?;
         Self { measure: unit.measure, si: values.into_iter().map(|v| unit.si * v).collect() }
+            .finite()
+    }
+
+    /// A quantity over numbers.
+    pub(crate) fn divided(above: &Quantity, values: Vec<f64>) -> PyResult<Self> {
+        scalable(&[above.measure])?;
+        Self { measure: above.measure, si: values.into_iter().map(|v| above.si / v).collect() }
             .finite()
     }
 
     fn finite(self) -> PyResult<Self> {
         possible(self.measure)?;
-        match self.si.iter().position(|v| !v.is_finite()) {
-            None => Ok(self),
-            Some(i) => Err(PyValueError::new_err(format!(
-                "[units.nonfinite] entry {i} of the result is not a finite number"
-            ))),
-        }
+        let Some((i, si)) = self.si.iter().enumerate().find(|v| !v.1.is_finite()) else {
+            return Ok(self);
+        };
+        let message = format!("entry {i} of the result is not a finite number");
+        Err(refused(Issue::new(slug::UNITS_NONFINITE, "", message).value(si)))
     }
 
     fn extreme(&self, choose: fn(f64, f64) -> f64) -> PyResult<Quantity> {
         let si = self.si.iter().copied().reduce(choose);
-        let si = si.ok_or_else(|| PyValueError::new_err("[readings.empty] an empty column"))?;
+        let si = si.ok_or_else(|| refuse(slug::UNITS_ARRAY, "", "an empty column"))?;
         Ok(Quantity { measure: self.measure, si })
     }
 
@@ -214,19 +230,17 @@ impl Column {
             Other { measure: one.measure, si: vec![one.si] }
         } else if let Ok(many) = other.extract::<Self>() {
             Other { measure: many.measure, si: many.si }
-        } else if let Some(one) = number(other)? {
+        } else if let Some(one) = number(other).map_err(refused)? {
             Other { measure: Measure::NUMBER, si: vec![one] }
-        } else if let Some(many) = numbers(other)? {
+        } else if let Some(many) = numbers(other).map_err(refused)? {
             Other { measure: Measure::NUMBER, si: many }
         } else {
             return Ok(None);
         };
         if found.si.len() != 1 && found.si.len() != self.si.len() {
-            return Err(PyValueError::new_err(format!(
-                "{} values and {} values do not pair",
-                self.si.len(),
-                found.si.len()
-            )));
+            let (own, other) = (self.si.len(), found.si.len());
+            let message = format!("{own} values and {other} values do not pair");
+            return Err(refuse(slug::UNITS_ARRAY, "", message));
         }
         Ok(Some(found))
     }
@@ -238,11 +252,15 @@ impl Column {
         }
     }
 
-    fn sum(&self, other: &Bound<'_, PyAny>, op: fn(f64, f64) -> f64) -> PyResult<Py<PyAny>> {
+    fn sum(
+        &self,
+        other: &Bound<'_, PyAny>,
+        sign: f64,
+        op: fn(f64, f64) -> f64,
+    ) -> PyResult<Py<PyAny>> {
         let py = other.py();
         let Some(other) = self.other(other)? else { return Ok(py.NotImplemented()) };
-        let measure = self.measure.with(other.measure);
-        let measure = measure.ok_or_else(|| unmixed(self.measure, other.measure))?;
+        let measure = summed(self.measure, other.measure, sign)?;
         Self { measure, si: self.pairs(&other, op) }.finite()?.into_py_any(py)
     }
 
@@ -254,6 +272,7 @@ impl Column {
     ) -> PyResult<Py<PyAny>> {
         let py = other.py();
         let Some(other) = self.other(other)? else { return Ok(py.NotImplemented()) };
+        scalable(&[self.measure, other.measure])?;
         let measure = measure(self.measure, other.measure);
         Self { measure, si: self.pairs(&other, op) }.finite()?.into_py_any(py)
     }
@@ -265,36 +284,19 @@ pub(crate) fn _column(si: Vec<f64>, unit: &Quantity) -> Column {
     Column { measure: unit.measure, si }
 }
 
-/// Places along a member, one or many; text, quantities, columns, or lists of these.
-pub(crate) fn places(object: &Bound<'_, PyAny>) -> PyResult<Column> {
-    if let Ok(column) = object.extract::<Column>() {
-        return Ok(column);
+/// Places along a member, one or many; text, quantities, columns, or lists of these. All problems at
+/// once, under the name of the argument.
+pub(crate) fn places(object: &Bound<'_, PyAny>, argument: &str) -> PyResult<Column> {
+    let lengths: Vec<Length> = match from_python(object, argument)? {
+        many @ Node { value: Value::List(_), .. } => read_named(argument, &many),
+        one => read_named(argument, &one).map(|one: Length| vec![one]),
     }
-    let items: Vec<Bound<'_, PyAny>> =
-        if object.is_instance_of::<PyList>() || object.is_instance_of::<PyTuple>() {
-            object.try_iter()?.collect::<PyResult<_>>()?
-        } else {
-            vec![object.clone()]
-        };
-    let make = object.py().get_type::<Quantity>();
-    let mut si = Vec::with_capacity(items.len());
-    for item in items {
-        let quantity: Quantity = match item.extract() {
-            Ok(quantity) => quantity,
-            Err(_) if item.is_instance_of::<PyString>() => {
-                make.call1((item, "Length"))?.extract().map_err(PyErr::from)?
-            }
-            Err(_) => {
-                return Err(PyTypeError::new_err(format!(
-                    "[units.missing] a place is a length with its unit, such as 6 * ft or \"6 ft\"; here is {}",
-                    item.repr()?
-                )));
-            }
-        };
-        if !quantity.measure.fits(Kind::Length) {
-            return Err(unmixed(quantity.measure, Measure::of(Kind::Length)));
-        }
-        si.push(quantity.si);
-    }
+    .map_err(|e| raise(object.py(), &e))?;
+    let si = lengths.into_iter().map(Length::si).collect();
     Ok(Column { measure: Measure::of(Kind::Length), si })
+}
+
+/// One place along a member.
+pub(crate) fn place(object: &Bound<'_, PyAny>, argument: &str) -> PyResult<Length> {
+    read_named(argument, &from_python(object, argument)?).map_err(|e| raise(object.py(), &e))
 }

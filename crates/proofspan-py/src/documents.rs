@@ -1,24 +1,36 @@
 //! The parts of a test document as Python objects. Field names, checks and defaults are those of
 //! the Rust records: here is only the door.
 
-use proofspan::source::{Entry, Node, Read, Value, Write, parse_json, read_node, write_json};
-use proofspan::units::{Dimension, Kind};
+use proofspan::source::{
+    Entry, Node, Read, Value, Write, parse_json, read_named, read_node, write_json,
+};
 use pyo3::exceptions::{PyAttributeError, PyTypeError};
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyString, PyTuple, PyType};
 
 use crate::errors::raise;
 use crate::quantity::Quantity;
-use crate::tree::{from_python, to_python};
+use crate::refuse::{Text, at, refused, text};
+use crate::tree::{Walk, from_python, to_python};
 
 /// A document from JSON text, Python objects or a document object.
 pub(crate) fn document<T: Read>(py: Python<'_>, object: &Bound<'_, PyAny>) -> PyResult<T> {
+    named(py, object, "")
+}
+
+/// A part of a document under the name of an argument: paths of problems begin with it.
+pub(crate) fn named<T: Read>(
+    py: Python<'_>,
+    object: &Bound<'_, PyAny>,
+    argument: &str,
+) -> PyResult<T> {
     let node: Node = if object.is_instance_of::<PyString>() {
-        parse_json(&object.extract::<String>()?).map_err(|e| raise(py, &e))?
+        let text = text(object).map_err(|issue| refused(at(argument, issue)))?;
+        parse_json(&text).map_err(|e| raise(py, &e))?
     } else {
-        from_python(object, 0)?
+        from_python(object, argument)?
     };
-    read_node(&node).map_err(|e| raise(py, &e))
+    read_named(argument, &node).map_err(|e| raise(py, &e))
 }
 
 /// The fields as they are given: by place in the order of the record, or by name. A name that is
@@ -36,15 +48,18 @@ fn entries(
             names.join(", ")
         )));
     }
+    let mut walk = Walk::default();
     let mut entries = Vec::new();
     for (name, value) in names.iter().zip(values) {
-        entries.push(Entry { key: (*name).to_owned(), node: from_python(&value, 1)? });
+        entries.push(Entry { key: (*name).to_owned(), node: walk.node(&value, name) });
     }
     for (key, value) in fields.into_iter().flatten() {
-        let key: String = key.extract()?;
+        let key = text(&key).map_err(refused)?;
         let key = key.strip_suffix('_').unwrap_or(&key).to_owned();
-        entries.push(Entry { key, node: from_python(&value, 1)? });
+        let node = walk.node(&value, &key);
+        entries.push(Entry { key, node });
     }
+    walk.done()?;
     Ok(entries)
 }
 
@@ -82,8 +97,8 @@ macro_rules! documents {
 
                 /// Reads JSON text.
                 #[classmethod]
-                fn from_json(_cls: &Bound<'_, PyType>, py: Python<'_>, text: &str) -> PyResult<Self> {
-                    parse_json(text).and_then(|node| read_node(&node)).map(Self).map_err(|e| raise(py, &e))
+                fn from_json(_cls: &Bound<'_, PyType>, py: Python<'_>, text: Text) -> PyResult<Self> {
+                    parse_json(text.of("text")?).and_then(|node| read_node(&node)).map(Self).map_err(|e| raise(py, &e))
                 }
 
                 /// The name of every field with what it means.
@@ -167,7 +182,7 @@ documents! {
     /// The nominal actions. Besides the list `actions`, actions may be given by their names,
     /// with `in_place` naming those already there:
     /// `Loads(width=8 * ft, self_weight=76 * psf, live="40 psf", in_place=["self_weight"])`.
-    Loads = proofspan::loads::Loads, after by_name;
+    Loads = proofspan::loads::Loads;
     /// One action.
     Action = proofspan::loads::Action;
     /// A load that falls linearly from a peak to zero: `Taper("40 psf", "0 ft", "10 ft")`.
@@ -265,63 +280,6 @@ fn changed(node: Node, changes: Vec<Entry>) -> Node {
 
 fn with_kind(word: &str, node: Node) -> Node {
     proofspan::source::join_kind(word, node)
-}
-
-/// Actions by their names become entries of the list `actions`.
-fn by_name(entries: Vec<Entry>) -> Vec<Entry> {
-    let names = proofspan::loads::Symbol::WORDS;
-    let (named, mut rest): (Vec<Entry>, Vec<Entry>) =
-        entries.into_iter().partition(|e| names.contains(&e.key.as_str()));
-    if named.is_empty() {
-        return rest;
-    }
-    let place = rest.iter().position(|e| e.key == "in_place").map(|i| rest.remove(i).node);
-    let there: Option<Vec<String>> = place.map(|node| match node.value {
-        Value::List(items) => items.iter().map(Node::brief).collect(),
-        _ => vec![node.brief()],
-    });
-    let mut actions = Vec::new();
-    for entry in named {
-        let items = match entry.node.value {
-            Value::List(items) => items,
-            value => vec![Node::new(value)],
-        };
-        for item in items {
-            let mut fields = vec![Entry { key: "action".to_owned(), node: Node::text(&entry.key) }];
-            fields.extend(shape(item));
-            let said = fields.iter().any(|f| f.key == "in_place");
-            if let (Some(there), false) = (&there, said) {
-                let share = if there.contains(&format!("\"{}\"", entry.key)) { 1.0 } else { 0.0 };
-                fields.push(Entry { key: "in_place".to_owned(), node: Node::number(share) });
-            }
-            actions.push(Node::new(Value::Map(fields)));
-        }
-    }
-    match rest.iter_mut().find(|e| e.key == "actions") {
-        Some(Entry { node: Node { value: Value::List(items), .. }, .. }) => items.extend(actions),
-        _ => rest.push(Entry { key: "actions".to_owned(), node: Node::new(Value::List(actions)) }),
-    }
-    rest
-}
-
-/// The fields of an action from what stands beside its name: an area load or a line load by its
-/// dimension, a taper, or the fields themselves.
-fn shape(item: Node) -> Vec<Entry> {
-    let dimension: Option<Dimension> = match &item.value {
-        Value::Quantity { dimension, .. } => Some(*dimension),
-        Value::Text(text) => proofspan::units::Measure::parse(text).ok().map(|m| m.0.dimension),
-        _ => None,
-    };
-    let field = match &item.value {
-        Value::Map(entries) if entries.iter().any(|e| e.key == "peak") => "taper",
-        Value::Map(_) => {
-            let Value::Map(entries) = item.value else { return Vec::new() };
-            return entries;
-        }
-        _ if dimension == Some(Kind::LineLoad.dimension()) => "line",
-        _ => "area",
-    };
-    vec![Entry { key: field.to_owned(), node: item }]
 }
 
 /// A quantity as a node; its kind may be open.

@@ -1,15 +1,15 @@
 //! Influence lines, patterns, envelopes.
 
 use proofspan::beam::{self, By};
+use proofspan::error::slug;
 use proofspan::units::{Kind, Length, LineLoad, Measure};
-use pyo3::exceptions::PyValueError;
 use pyo3::prelude::*;
 use pyo3::types::PyDict;
 
-use crate::beam::{Actions, Load, along, record, side};
-use crate::column::places;
+use crate::beam::{Actions, Load, along, arguments};
+use crate::column::{place, places};
 use crate::quantity::Quantity;
-use crate::tree::from_python;
+use crate::refuse::{one_of, refuse, side};
 
 /// An influence line: its ordinate at a place is the response under a unit force there, down.
 #[pyclass(frozen, eq, module = "proofspan")]
@@ -33,7 +33,7 @@ impl Influence {
     #[pyo3(signature = (x, side = "left"))]
     fn ordinate(&self, x: &Bound<'_, PyAny>, side: &str) -> PyResult<Vec<f64>> {
         let side = self::side(side)?;
-        Ok(places(x)?.si.into_iter().map(|x| self.line.at(Length::from_si(x), side)).collect())
+        Ok(places(x, "x")?.si.into_iter().map(|x| self.line.at(Length::from_si(x), side)).collect())
     }
 
     /// The response to loads.
@@ -45,7 +45,7 @@ impl Influence {
     /// The largest and the smallest response to a uniform load that may stand on any parts: "max",
     /// "min", and the parts that are loaded for each.
     fn worst(&self, py: Python<'_>, q: &Bound<'_, PyAny>) -> PyResult<Py<PyDict>> {
-        let load: Uniform = record(py, vec![("q", from_python(q, 1)?)])?;
+        let load: Uniform = arguments(py, &[("q", q)])?;
         let worst = self.line.worst(load.q);
         let parts = |on: &[(Length, Length)]| -> Vec<(Quantity, Quantity)> {
             on.iter().map(|(a, b)| (Quantity::of((*a).into()), Quantity::of((*b).into()))).collect()
@@ -78,14 +78,16 @@ pub(crate) fn usual_patterns(spans: usize) -> Vec<(Vec<bool>, String)> {
 pub(crate) struct Envelope(beam::Envelope);
 
 fn by(what: &str) -> PyResult<(By, Kind)> {
-    match what {
-        "shear" => Ok((By::Shear, Kind::Force)),
-        "moment" => Ok((By::Moment, Kind::Moment)),
-        "deflection" => Ok((By::Deflection, Kind::Length)),
-        _ => {
-            Err(PyValueError::new_err(format!("`{what}` is not one of shear, moment, deflection")))
-        }
-    }
+    one_of(
+        "what",
+        "an effect",
+        what,
+        &[
+            ("shear", (By::Shear, Kind::Force)),
+            ("moment", (By::Moment, Kind::Moment)),
+            ("deflection", (By::Deflection, Kind::Length)),
+        ],
+    )
 }
 
 #[pymethods]
@@ -93,12 +95,13 @@ impl Envelope {
     #[new]
     fn new(cases: Vec<Bound<'_, Actions>>) -> PyResult<Self> {
         if cases.is_empty() {
-            return Err(PyValueError::new_err("an envelope of no case"));
+            return Err(refuse(slug::EQUIVALENT_REFERENCE, "cases", "an envelope of no case"));
         }
         let cases: Vec<beam::Actions> = cases.iter().map(|c| c.get().0.clone()).collect();
         let length = cases.first().map_or(0.0, |c| c.length().si());
         if cases.iter().any(|c| (c.length().si() - length).abs() > 1e-9 * length) {
-            return Err(PyValueError::new_err("the cases are of beams of different length"));
+            let message = "the cases are of beams of different length";
+            return Err(refuse(slug::EQUIVALENT_REFERENCE, "cases", message));
         }
         Ok(Self(beam::Envelope::of(cases)))
     }
@@ -130,7 +133,7 @@ impl Envelope {
         side: &str,
     ) -> PyResult<Py<PyDict>> {
         let ((by, _), side) = (by(what)?, self::side(side)?);
-        let at = Length::from_si(places(x)?.si.first().copied().unwrap_or(0.0));
+        let at = place(x, "x")?;
         let dict = PyDict::new(py);
         if let Some((max, min)) = self.0.pairs(by, at, side) {
             for (name, pair) in [("max", max), ("min", min)] {

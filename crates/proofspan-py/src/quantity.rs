@@ -4,12 +4,11 @@ use proofspan::error::{Issue, slug};
 use proofspan::units::{self, Kind, Measure, Row, parse_quantity};
 use pyo3::IntoPyObjectExt;
 use pyo3::basic::CompareOp;
-use pyo3::exceptions::{PyTypeError, PyValueError};
 use pyo3::prelude::*;
-use pyo3::types::{PyBool, PyFloat, PyInt};
 
-use crate::column::{Column, numbers};
-use crate::errors::raise;
+use crate::column::Column;
+use crate::numbers::{number, numbers};
+use crate::refuse::{Text, refuse, refused};
 
 /// SI value, exponents of the dimension, name of the kind.
 type Parts = (f64, [i8; 4], Option<&'static str>);
@@ -32,40 +31,67 @@ pub(crate) fn kind_of(name: &str) -> PyResult<Kind> {
     let found = Kind::ALL.iter().copied().find(|k| k.name() == name);
     found.ok_or_else(|| {
         let near = units::nearest(name, Kind::ALL.iter().map(|k| k.name())).unwrap_or_default();
-        PyValueError::new_err(format!("`{name}` is not a kind of quantity; did you mean `{near}`?"))
+        let short: String = name.chars().take(60).collect();
+        let message = format!("`{short}` is not a kind of quantity");
+        let issue = Issue::new(slug::SOURCE_CHOICE, "kind", message).value(short);
+        refused(issue.remedy(format!("did you mean `{near}`?")))
     })
 }
 
-/// The row of a unit that can show values of this measure.
+/// The row of a unit that can show values of this measure; refused where the kind is open and kinds
+/// that fit mean different things by the unit (20 °C is a temperature or a change of one).
 pub(crate) fn unit_of(measure: Measure, unit: &str) -> PyResult<Row> {
     let rows = || Kind::ALL.iter().filter(|k| measure.fits(**k)).flat_map(|k| k.units());
-    rows().find(|u| u.symbol == unit || u.aliases.contains(&unit)).copied().ok_or_else(|| {
+    let mut found = rows().filter(|u| u.symbol == unit || u.aliases.contains(&unit)).copied();
+    let Some(row) = found.next() else {
         let mut symbols: Vec<&str> = rows().map(|u| u.symbol).collect();
         symbols.dedup();
-        let words = measure.words();
-        PyValueError::new_err(format!("`{unit}` is not a unit of {words}: {}", symbols.join(", ")))
-    })
+        let short: String = unit.chars().take(60).collect();
+        let message = format!("`{short}` is not a unit of {}", measure.words());
+        let issue = Issue::new(slug::UNITS_UNKNOWN, "unit", message).value(short);
+        return Err(refused(issue.limit(symbols.join(", "))));
+    };
+    if let Some(other) = found.find(|r| r.offset.total_cmp(&row.offset).is_ne()) {
+        let message = format!("`{unit}` of {} or of {}?", row.kind.words(), other.kind.words());
+        let issue = Issue::new(slug::UNITS_TEMPERATURE, "unit", message).value(unit);
+        let names = format!("{}, {}", row.kind.name(), other.kind.name());
+        return Err(refused(issue.limit(names).remedy("name the kind with as_kind(…)")));
+    }
+    Ok(row)
 }
 
 pub(crate) fn unmixed(a: Measure, b: Measure) -> PyErr {
-    PyTypeError::new_err(format!("{} and {} do not mix", a.words(), b.words()))
+    let message = format!("{} and {} do not mix", a.words(), b.words());
+    refuse(slug::UNITS_DIMENSION, "", message)
 }
 
-/// A finite number that is not `True` or `False`; nothing where the object is no number at all.
-pub(crate) fn number(object: &Bound<'_, PyAny>) -> PyResult<Option<f64>> {
-    if object.is_instance_of::<PyBool>() {
-        return Err(PyTypeError::new_err("[units.bool-as-number] True and False are not numbers"));
+/// The measure of a sum or a difference.
+pub(crate) fn summed(a: Measure, b: Measure, sign: f64) -> PyResult<Measure> {
+    let measure = if sign < 0.0 { a.minus(b) } else { a.plus(b) };
+    measure.ok_or_else(|| match a.dimension == b.dimension && !(a.scales() && b.scales()) {
+        true => {
+            let verb = if sign < 0.0 { "less" } else { "plus" };
+            let message = format!("{} {verb} {} means nothing", a.words(), b.words());
+            refuse(slug::UNITS_TEMPERATURE, "", message)
+        }
+        false => unmixed(a, b),
+    })
+}
+
+/// Refuses what a temperature on a scale has not: multiples, powers, a sign.
+pub(crate) fn scalable(measures: &[Measure]) -> PyResult<()> {
+    if measures.iter().all(|m| m.scales()) {
+        return Ok(());
     }
-    let plain = object.is_instance_of::<PyFloat>() || object.is_instance_of::<PyInt>();
-    // scalars of NumPy say that they are numbers by __float__ and have no length
-    if !plain && (!object.hasattr("__float__")? || object.hasattr("__len__")?) {
-        return Ok(None);
-    }
-    let number: f64 = object.extract()?;
-    if number.is_finite() {
-        return Ok(Some(number));
-    }
-    Err(PyValueError::new_err(format!("[units.nonfinite] `{number}` is not a finite number")))
+    let message = "a temperature on a scale has no multiple: twice 20 °C is not 40 °C";
+    let remedy =
+        "write Column(values, \"°C\", \"Temperature\") for many temperatures; compute with changes";
+    Err(refused(Issue::new(slug::UNITS_TEMPERATURE, "", message).remedy(remedy)))
+}
+
+/// A plain number on the other side of an operator.
+fn plain(object: &Bound<'_, PyAny>) -> PyResult<Option<f64>> {
+    number(object).map_err(refused)
 }
 
 #[pymethods]
@@ -73,15 +99,14 @@ impl Quantity {
     /// Reads text such as "45 ft" as a quantity, of the named kind where one is named.
     #[new]
     #[pyo3(signature = (text, kind = None))]
-    fn new(text: &str, kind: Option<&str>) -> PyResult<Self> {
-        let refuse = |e: units::UnitError| {
-            PyValueError::new_err(format!("[{}] {e}; {}", e.code(), e.remedy()))
-        };
+    fn new(text: Text, kind: Option<Text>) -> PyResult<Self> {
+        let text = text.of("text")?;
+        let refuse = |e: units::UnitError| refused(Issue::unit("text", &e));
         let Some(kind) = kind else {
             let (measure, si) = Measure::parse(text).map_err(refuse)?;
             return Ok(Self { measure, si });
         };
-        let kind = kind_of(kind)?;
+        let kind = kind_of(kind.of("kind")?)?;
         let si = parse_quantity(text, kind).map_err(refuse)?;
         Ok(Self { measure: Measure::of(kind), si })
     }
@@ -105,13 +130,13 @@ impl Quantity {
     }
 
     /// The value in a unit of its kind.
-    fn to(&self, unit: &str) -> PyResult<f64> {
-        unit_of(self.measure, unit).map(|row| row.from_si(self.si))
+    fn to(&self, unit: Text) -> PyResult<f64> {
+        unit_of(self.measure, unit.of("unit")?).map(|row| row.from_si(self.si))
     }
 
     /// The same quantity with its kind named; refused where the dimension does not fit.
-    fn as_kind(&self, kind: &str) -> PyResult<Self> {
-        let kind = kind_of(kind)?;
+    fn as_kind(&self, kind: Text) -> PyResult<Self> {
+        let kind = kind_of(kind.of("kind")?)?;
         if self.measure.dimension != kind.dimension() {
             return Err(unmixed(self.measure, Measure::of(kind)));
         }
@@ -171,14 +196,16 @@ impl Quantity {
     fn __mul__(&self, other: &Bound<'_, PyAny>) -> PyResult<Py<PyAny>> {
         let py = other.py();
         if let Ok(other) = other.extract::<Self>() {
+            scalable(&[self.measure, other.measure])?;
             let product =
                 Self { measure: self.measure.times(other.measure), si: self.si * other.si };
             return product.finite()?.into_py_any(py);
         }
-        if let Some(factor) = number(other)? {
+        if let Some(factor) = plain(other)? {
+            scalable(&[self.measure])?;
             return Self { si: self.si * factor, ..*self }.finite()?.into_py_any(py);
         }
-        match numbers(other)? {
+        match numbers(other).map_err(refused)? {
             Some(values) => Column::scaled(self, values)?.into_py_any(py),
             None => Ok(py.NotImplemented()),
         }
@@ -191,6 +218,7 @@ impl Quantity {
     fn __truediv__(&self, other: &Bound<'_, PyAny>) -> PyResult<Py<PyAny>> {
         let py = other.py();
         if let Ok(other) = other.extract::<Self>() {
+            scalable(&[self.measure, other.measure])?;
             let si = self.si / other.si;
             let measure = self.measure.over(other.measure);
             if measure.plain() || measure.kind == Some(Kind::Ratio) {
@@ -198,15 +226,20 @@ impl Quantity {
             }
             return Self { measure, si }.finite()?.into_py_any(py);
         }
-        match number(other)? {
-            Some(divisor) => Self { si: self.si / divisor, ..*self }.finite()?.into_py_any(py),
+        if let Some(divisor) = plain(other)? {
+            scalable(&[self.measure])?;
+            return Self { si: self.si / divisor, ..*self }.finite()?.into_py_any(py);
+        }
+        match numbers(other).map_err(refused)? {
+            Some(below) => Column::divided(self, below)?.into_py_any(py),
             None => Ok(py.NotImplemented()),
         }
     }
 
     fn __rtruediv__(&self, other: &Bound<'_, PyAny>) -> PyResult<Py<PyAny>> {
-        match number(other)? {
+        match plain(other)? {
             Some(above) => {
+                scalable(&[self.measure])?;
                 let measure = Measure::NUMBER.over(self.measure);
                 Self { measure, si: above / self.si }.finite()?.into_py_any(other.py())
             }
@@ -214,19 +247,35 @@ impl Quantity {
         }
     }
 
-    fn __pow__(&self, n: i8, modulo: Option<i8>) -> PyResult<Self> {
+    fn __pow__(
+        &self,
+        n: &Bound<'_, PyAny>,
+        modulo: Option<&Bound<'_, PyAny>>,
+    ) -> PyResult<Py<PyAny>> {
+        let py = n.py();
         if modulo.is_some() {
-            return Err(PyTypeError::new_err("a quantity has no power modulo a number"));
+            return Ok(py.NotImplemented());
         }
-        Self { measure: self.measure.power(n), si: self.si.powi(i32::from(n)) }.finite()
+        let Some(power) = plain(n)? else { return Ok(py.NotImplemented()) };
+        let whole = WHOLE_POWERS.into_iter().find(|i| f64::from(*i).total_cmp(&power).is_eq());
+        let Some(whole) = whole else {
+            let issue = Issue::new(slug::UNITS_DIMENSION, "", "a power that no quantity has");
+            return Err(refused(issue.value(power).limit("a whole number from -8 to 8")));
+        };
+        scalable(&[self.measure])?;
+        Self { measure: self.measure.power(whole), si: self.si.powi(i32::from(whole)) }
+            .finite()?
+            .into_py_any(py)
     }
 
-    fn __neg__(&self) -> Self {
-        Self { si: -self.si, ..*self }
+    fn __neg__(&self) -> PyResult<Self> {
+        scalable(&[self.measure])?;
+        Ok(Self { si: -self.si, ..*self })
     }
 
-    fn __abs__(&self) -> Self {
-        Self { si: self.si.abs(), ..*self }
+    fn __abs__(&self) -> PyResult<Self> {
+        scalable(&[self.measure])?;
+        Ok(Self { si: self.si.abs(), ..*self })
     }
 
     /// Keeps NumPy from taking `array * quantity` apart itself.
@@ -234,15 +283,26 @@ impl Quantity {
     fn __array_ufunc__() -> Option<bool> {
         None
     }
+
+    /// Keeps pandas from multiplying entry by entry.
+    #[classattr]
+    fn __pandas_priority__() -> u32 {
+        PANDAS_PRIORITY
+    }
 }
+
+/// Above every class of pandas, whose operators then leave the answer to these classes.
+pub(crate) const PANDAS_PRIORITY: u32 = 10_000;
+
+/// Powers whose dimension stays within what is counted.
+const WHOLE_POWERS: std::ops::RangeInclusive<i8> = -8..=8;
 
 fn finite(si: f64) -> PyResult<f64> {
     if si.is_finite() {
         return Ok(si);
     }
-    Err(PyValueError::new_err(format!(
-        "[units.nonfinite] the result is `{si}`, not a finite number"
-    )))
+    let issue = Issue::new(slug::UNITS_NONFINITE, "", "the result is not a finite number");
+    Err(refused(issue.value(si)))
 }
 
 /// Refuses a power of a dimension that no quantity has.
@@ -253,7 +313,7 @@ pub(crate) fn possible(measure: Measure) -> PyResult<()> {
     let message = format!("the result would be in {}", measure.dimension);
     let limit = format!("exponents of -{0} to {0}", units::Dimension::MOST);
     let issue = Issue::new(slug::FORMULA_POWER, "", message).limit(limit);
-    Err(Python::attach(|py| raise(py, &issue.into())))
+    Err(refused(issue))
 }
 
 impl Quantity {
@@ -272,8 +332,7 @@ impl Quantity {
         let Ok(other) = other.extract::<Self>() else {
             return Ok(py.NotImplemented());
         };
-        let measure = self.measure.with(other.measure);
-        let measure = measure.ok_or_else(|| unmixed(self.measure, other.measure))?;
+        let measure = summed(self.measure, other.measure, sign)?;
         Self { measure, si: self.si + sign * other.si }.finite()?.into_py_any(py)
     }
 }

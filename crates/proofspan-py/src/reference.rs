@@ -5,17 +5,18 @@ use std::sync::Arc;
 
 use proofspan::beam;
 use proofspan::equivalent::{self, Candidate, Objective, Requirement};
-use proofspan::source::{Entry, Node, Read, Value, read_named, read_node};
+use proofspan::error::slug;
+use proofspan::source::{Entry, Node, Read, Value, read_named};
 use proofspan::units::{Length, System};
-use pyo3::exceptions::PyValueError;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyList};
 
-use crate::beam::{Actions, Beam, Load, record};
+use crate::beam::{Actions, Beam, Load, arguments};
 use crate::documents;
 use crate::errors::raise;
 use crate::quantity::Quantity;
-use crate::steps::{Target, system};
+use crate::refuse::{refuse, refused, system, text};
+use crate::steps::Target;
 use crate::tree::from_python;
 
 /// What the test must reproduce on a beam: net loads of every term or pattern, the loads in place,
@@ -55,8 +56,7 @@ pub(crate) fn ends(
     from: &Bound<'_, PyAny>,
     to: &Bound<'_, PyAny>,
 ) -> PyResult<(Length, Length)> {
-    let ends: Ends =
-        record(py, vec![("from", from_python(from, 1)?), ("to", from_python(to, 1)?)])?;
+    let ends: Ends = arguments(py, &[("from", from), ("to", to)])?;
     Ok((ends.from, ends.to))
 }
 
@@ -80,11 +80,11 @@ impl Reference {
                 Ok(one) => vec![one.clone()],
                 Err(_) => loads.extract()?,
             };
-            named.push((name.extract()?, loads.iter().map(|l| l.get().0).collect()));
+            named.push((text(&name).map_err(refused)?, loads.iter().map(|l| l.get().0).collect()));
         }
         let there = in_place.iter().map(|l| l.get().0).collect();
         let region = region.map(|(from, to)| ends(py, &from, &to)).transpose()?;
-        let unit = read_node(&Node::text(unit)).map_err(|e| raise(py, &e))?;
+        let unit = read_named("unit", &Node::text(unit)).map_err(|e| raise(py, &e))?;
         let reference = equivalent::Reference::of_loads(&beam.0, named, there, region)
             .map_err(|e| raise(py, &e))?
             .per(unit)
@@ -168,15 +168,15 @@ pub(crate) fn referred(object: &Bound<'_, PyAny>) -> PyResult<Reference> {
     if let Ok(target) = object.cast::<Target>() {
         return Reference::of(target.get(), "SI");
     }
-    object
-        .cast::<Reference>()
-        .map(|r| r.get().clone())
-        .map_err(|_| PyValueError::new_err("a Reference or a Target says what is to be reached"))
+    object.cast::<Reference>().map(|r| r.get().clone()).map_err(|_| {
+        let message = "a Reference or a Target says what is to be reached";
+        refuse(slug::SOURCE_TYPE, "reference", message)
+    })
 }
 
 /// A list of parts of a document, or one of them; all problems at once, under the name of the argument.
 fn listed<T: Read>(py: Python<'_>, name: &str, objects: &Bound<'_, PyAny>) -> PyResult<Vec<T>> {
-    let items = match from_python(objects, 0)? {
+    let items = match from_python(objects, name)? {
         node @ Node { value: Value::List(_), .. } => node,
         one => Node::new(Value::List(vec![one])),
     };
@@ -196,7 +196,7 @@ pub(crate) fn candidates(py: Python<'_>, objects: &Bound<'_, PyAny>) -> PyResult
 
 /// Objectives by their words alone, or as Objective; one or a list.
 pub(crate) fn objectives(py: Python<'_>, objects: &Bound<'_, PyAny>) -> PyResult<Vec<Objective>> {
-    let items = match from_python(objects, 0)?.value {
+    let items = match from_python(objects, "objectives")?.value {
         Value::List(items) => items,
         value => vec![Node::new(value)],
     };

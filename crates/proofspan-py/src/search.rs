@@ -4,16 +4,16 @@ use proofspan::equivalent::{self, Candidate, Goal, Objective, Requirement, Room,
 use proofspan::error::{Error, Issue, slug};
 use proofspan::source::{Entry, Node, Value, Write, read_node, write_json};
 use proofspan::units::{AreaLoad, Length, LineLoad, Quantity, System, UnitWeight};
-use pyo3::exceptions::PyValueError;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyList};
 
 use crate::beam::record;
 use crate::certified::{Asked, Certified, Steps};
-use crate::documents::{self, document};
+use crate::documents::{self, named};
 use crate::errors::raise;
-use crate::reference::{Ends, Reference, candidates, ends, objectives, referred, required};
-use crate::tree::{from_python, to_python};
+use crate::reference::{Reference, candidates, ends, objectives, referred, required};
+use crate::refuse::{refuse, refused, text};
+use crate::tree::{Walk, from_python, to_python};
 
 /// What a search over numbers and places found.
 #[pyclass(frozen, module = "proofspan")]
@@ -164,7 +164,7 @@ fn staged(
         parts.push((name, reference, requirements));
     }
     if parts.is_empty() {
-        return Err(PyValueError::new_err("no stage"));
+        return Err(refuse(slug::EQUIVALENT_REFERENCE, "reference", "no stage"));
     }
     Ok(parts)
 }
@@ -194,14 +194,11 @@ pub(crate) fn search(
     let candidates = self::candidates(py, candidates)?;
     let goals = self::objectives(py, objectives)?;
     let spacing = match spacing {
-        Some(spacing) => {
-            let fields = vec![("from", Node::text("0 m")), ("to", from_python(spacing, 1)?)];
-            Some(record::<Ends>(py, fields)?.to)
-        }
+        Some(spacing) => Some(crate::column::place(spacing, "spacing")?),
         None => None,
     };
     let Some(beam) = parts.first().map(|p| p.1.beam.clone()) else {
-        return Err(PyValueError::new_err("no stage"));
+        return Err(refuse(slug::EQUIVALENT_REFERENCE, "reference", "no stage"));
     };
     let found = equivalent::search(&beam, &stages(&parts), &candidates, most, spacing, &goals)
         .map_err(|e| raise(py, &e))?;
@@ -232,11 +229,11 @@ pub(crate) fn refine(
                 let (from, to) = ends(py, &from, &to)?;
                 Room::between(from, to)
             }
-            Err(_) => document(py, room)?,
+            Err(_) => named(py, room, "rooms")?,
         });
     }
     let Some(beam) = parts.first().map(|p| p.1.beam.clone()) else {
-        return Err(PyValueError::new_err("no stage"));
+        return Err(refuse(slug::EQUIVALENT_REFERENCE, "reference", "no stage"));
     };
     let placed = equivalent::refine(&beam, &stages(&parts), &candidates, &within, &goals)
         .map_err(|e| raise(py, &e))?;
@@ -258,11 +255,15 @@ pub(crate) fn jack(
     at: &Bound<'_, PyAny>,
     fields: Option<&Bound<'_, PyDict>>,
 ) -> PyResult<documents::Candidate> {
-    let contacts = Node::new(Value::List(vec![from_python(at, 1)?]));
+    let mut walk = Walk::default();
+    let contacts = Node::new(Value::List(vec![walk.node(at, "at")]));
     let mut all = vec![Entry { key: "contacts".to_owned(), node: contacts }];
     for (key, value) in fields.into_iter().flatten() {
-        all.push(Entry { key: key.extract()?, node: from_python(&value, 1)? });
+        let key = text(&key).map_err(refused)?;
+        let node = walk.node(&value, &key);
+        all.push(Entry { key, node });
     }
+    walk.done()?;
     read_node(&Node::new(Value::Map(all))).map(documents::Candidate).map_err(|e| raise(py, &e))
 }
 
@@ -273,12 +274,12 @@ fn with(
     changes: &[(&str, Option<&Bound<'_, PyAny>>)],
 ) -> PyResult<documents::Candidate> {
     let Value::Map(mut fields) = candidate.write().value else {
-        return Err(PyValueError::new_err("no patch"));
+        return Err(refuse(slug::EQUIVALENT_CANDIDATE, "", "no patch"));
     };
     for (field, value) in changes {
         if let Some(value) = value {
             fields.retain(|e| e.key != *field);
-            fields.push(Entry { key: (*field).to_owned(), node: from_python(value, 1)? });
+            fields.push(Entry { key: (*field).to_owned(), node: from_python(value, field)? });
         }
     }
     read_node(&Node::new(Value::Map(fields))).map(documents::Candidate).map_err(|e| raise(py, &e))
@@ -307,9 +308,10 @@ pub(crate) fn fields(
 ) -> PyResult<Vec<(&'static str, Node)>> {
     let there = given.iter().map(|(name, value)| (*name, Some(*value)));
     let all = there.chain(may_be.iter().copied());
-    all.filter_map(|(name, value)| Some((name, value?)))
-        .map(|(name, value)| Ok((name, from_python(value, 1)?)))
-        .collect()
+    let mut walk = Walk::default();
+    let nodes = all.filter_map(|(name, value)| Some((name, walk.node(value?, name)))).collect();
+    walk.done()?;
+    Ok(nodes)
 }
 
 proofspan::record! {
@@ -448,8 +450,8 @@ pub(crate) fn grid(
     to: &Bound<'_, PyAny>,
     step: &Bound<'_, PyAny>,
 ) -> PyResult<Vec<documents::Candidate>> {
-    let of: Candidate = document(py, of)?;
-    let ((from, to), (_, step)) = (ends(py, from_, to)?, ends(py, from_, step)?);
+    let of: Candidate = named(py, of, "of")?;
+    let ((from, to), step) = (ends(py, from_, to)?, crate::column::place(step, "step")?);
     let found = equivalent::grid(&of, from, to, step).map_err(|e| raise(py, &e))?;
     Ok(found.into_iter().map(documents::Candidate).collect())
 }

@@ -2,50 +2,42 @@
 
 use proofspan::editions::{EditionChoice, LoadSet};
 use proofspan::equivalent::{self, Effect, LayoutSpec};
+use proofspan::error::slug;
 use proofspan::scope::{Doubt, Mode};
-use proofspan::source::{Node, Value, Write, parse_json, read_node, write_json};
+use proofspan::source::{Node, Value, Write, parse_json, read_named, read_node, write_json};
 use proofspan::target::{self, Asked};
-use proofspan::units::{Kind, Length, LoadBasis, System};
+use proofspan::units::{Kind, Length, LoadBasis};
 use proofspan::verdict::MemberUnit;
-use pyo3::exceptions::PyValueError;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyString};
 
-use crate::beam::{Actions, Beam, along, record, side};
-use crate::documents::document;
+use crate::beam::{Actions, Beam, along, record};
+use crate::column::place;
+use crate::documents::named;
 use crate::errors::raise;
 use crate::quantity::Quantity;
+pub(crate) use crate::refuse::system;
+use crate::refuse::{one_of, refuse, side};
 use crate::tree::{from_python, to_python};
 
-pub(crate) fn system(name: &str) -> PyResult<System> {
-    match name {
-        "SI" => Ok(System::Si),
-        "US" => Ok(System::Us),
-        _ => Err(PyValueError::new_err(format!("`{name}` is not a unit system: SI, US"))),
-    }
-}
-
 pub(crate) fn basis(word: &str) -> PyResult<LoadBasis> {
-    match word {
-        "net" => Ok(LoadBasis::Net),
-        "total" => Ok(LoadBasis::Total),
-        _ => Err(PyValueError::new_err(format!("`{word}` is not a load basis: net, total"))),
-    }
+    let words = [("net", LoadBasis::Net), ("total", LoadBasis::Total)];
+    one_of("basis", "a load basis", word, &words)
 }
 
 fn asked(what: &str) -> PyResult<(Asked, Kind)> {
-    Ok(match what {
-        "intensity" => (Asked::Intensity, Kind::LineLoad),
-        "shear" => (Asked::Shear, Kind::Force),
-        "moment" => (Asked::Moment, Kind::Moment),
-        "hogging" => (Asked::Hogging, Kind::Moment),
-        "deflection" => (Asked::Deflection, Kind::Length),
-        _ => {
-            return Err(PyValueError::new_err(format!(
-                "`{what}` is not one of intensity, shear, moment, hogging, deflection"
-            )));
-        }
-    })
+    one_of(
+        "what",
+        "an effect",
+        what,
+        &[
+            ("intensity", (Asked::Intensity, Kind::LineLoad)),
+            ("shear", (Asked::Shear, Kind::Force)),
+            ("moment", (Asked::Moment, Kind::Moment)),
+            ("hogging", (Asked::Hogging, Kind::Moment)),
+            ("deflection", (Asked::Deflection, Kind::Length)),
+        ],
+    )
 }
 
 /// What the test must reproduce, per member unit: the combinations of an edition on a beam. The
@@ -121,8 +113,12 @@ impl Target {
     fn term(&self, name: &str, basis: &str) -> PyResult<Actions> {
         let basis = self::basis(basis)?;
         let term = self.target.terms.iter().find(|t| t.id == name).ok_or_else(|| {
-            let names: Vec<&str> = self.target.terms.iter().map(|t| t.id.as_str()).collect();
-            PyValueError::new_err(format!("`{name}` is not a term: {}", names.join(", ")))
+            let names: Vec<(&str, ())> =
+                self.target.terms.iter().map(|t| (t.id.as_str(), ())).collect();
+            match one_of("name", "a term", name, &names) {
+                Err(refusal) => refusal,
+                Ok(()) => refuse(slug::SOURCE_CHOICE, "name", "not a term"),
+            }
         })?;
         Ok(Actions(if basis == LoadBasis::Total { &term.total } else { &term.net }.clone()))
     }
@@ -152,8 +148,8 @@ impl Target {
         basis: &str,
     ) -> PyResult<String> {
         let ((asked, _), side, basis) = (asked(what)?, self::side(side)?, self::basis(basis)?);
-        let at = crate::column::places(x)?.si.first().copied().unwrap_or(0.0);
-        let found = self.target.governing(asked, basis, Length::from_si(at), side);
+        let at = place(x, "x")?;
+        let found = self.target.governing(asked, basis, at, side);
         Ok(self.target.term_name(found.term).to_owned())
     }
 
@@ -205,13 +201,19 @@ pub(crate) fn make_target(
         Ok(text) if !text.to_string().trim_start().starts_with('{') => {
             EditionChoice::of(text.to_string())
         }
-        _ => document(py, edition)?,
+        _ => named(py, edition, "edition")?,
     };
-    let unit: MemberUnit = read_node(&Node::text(unit)).map_err(|e| raise(py, &e))?;
-    let doubt: Doubt = document(py, doubt)?;
-    let (set, target) =
-        target::reference(&beam.0, &document(py, loads)?, &edition, &doubt, unit, determinate)
-            .map_err(|e| raise(py, &e))?;
+    let unit: MemberUnit = read_named("unit", &Node::text(unit)).map_err(|e| raise(py, &e))?;
+    let doubt: Doubt = named(py, doubt, "doubt")?;
+    let (set, target) = target::reference(
+        &beam.0,
+        &named(py, loads, "loads")?,
+        &edition,
+        &doubt,
+        unit,
+        determinate,
+    )
+    .map_err(|e| raise(py, &e))?;
     Ok(Target { target, set, mode: doubt.mode })
 }
 
@@ -269,9 +271,8 @@ impl Layout {
         basis: &str,
     ) -> PyResult<Option<f64>> {
         let (effect, side, basis) = (self::effect(effect)?, self::side(side)?, self::basis(basis)?);
-        let at = crate::column::places(x)?.si.first().copied().unwrap_or(0.0);
-        let found =
-            self.layout.ratios(&self.target.target, effect, basis, Length::from_si(at), side).1;
+        let at = place(x, "x")?;
+        let found = self.layout.ratios(&self.target.target, effect, basis, at, side).1;
         Ok(found.map(|r| r.0))
     }
 
@@ -332,9 +333,8 @@ impl Layout {
 }
 
 pub(crate) fn effect(word: &str) -> PyResult<Effect> {
-    Effect::ALL.iter().copied().find(|e| e.word() == word).ok_or_else(|| {
-        PyValueError::new_err(format!("`{word}` is not an effect: {}", Effect::WORDS.join(", ")))
-    })
+    let words: Vec<(&str, Effect)> = Effect::ALL.iter().map(|e| (e.word(), *e)).collect();
+    one_of("effect", "an effect", word, &words)
 }
 
 /// The least force that reproduces a target, and the place where none is given. Takes a LayoutSpec,
@@ -351,14 +351,13 @@ pub(crate) fn make_layout(
 ) -> PyResult<Layout> {
     let spec: LayoutSpec = match (spec, fields) {
         (Some(_), Some(_)) => {
-            return Err(PyValueError::new_err(
-                "a layout is described by a LayoutSpec or by fields, not by both",
-            ));
+            let message = "a layout is described by a LayoutSpec or by fields, not by both";
+            return Err(refuse(slug::SOURCE_CONTRADICTION, "spec", message));
         }
-        (Some(spec), None) => document(py, spec)?,
+        (Some(spec), None) => named(py, spec, "spec")?,
         (None, fields) => {
             let mut node = match fields {
-                Some(fields) => from_python(fields.as_any(), 0)?,
+                Some(fields) => from_python(fields.as_any(), "")?,
                 None => Node::new(Value::Map(Vec::new())),
             };
             if node.get("carrier").is_none()
@@ -372,7 +371,7 @@ pub(crate) fn make_layout(
     };
     let depth = match effective_depth {
         Some(depth) => {
-            let node = from_python(depth, 0)?;
+            let node = from_python(depth, "effective_depth")?;
             record::<Depth>(py, vec![("effective_depth", node)])?.effective_depth
         }
         None => None,

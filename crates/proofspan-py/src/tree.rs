@@ -1,54 +1,163 @@
 //! Python objects to the tree every document becomes, and back.
 
-use proofspan::source::{Entry, MAX_DEPTH, Node, Value};
+use proofspan::error::{Error, Issue, slug};
+use proofspan::source::{Entry, MAX_DEPTH, MAX_VALUES, Node, Value};
 use proofspan::units::Measure;
-use pyo3::exceptions::{PyTypeError, PyValueError};
 use pyo3::prelude::*;
 use pyo3::types::{PyBool, PyDict, PyFloat, PyInt, PyList, PyString, PyTuple};
 
+use crate::column::Column;
 use crate::documents::{node_of, quantity_node};
+use crate::errors::raise;
+use crate::numbers::{number, numbers};
 use crate::quantity::Quantity;
+use crate::refuse::{at, text};
 
-/// A Python object as a tree.
-pub(crate) fn from_python(object: &Bound<'_, PyAny>, depth: usize) -> PyResult<Node> {
-    if depth > MAX_DEPTH {
-        return Err(PyValueError::new_err(format!(
-            "[source.depth] nested deeper than {MAX_DEPTH}; write a flatter document"
-        )));
+/// Turns Python objects into trees and goes on after a problem, so that all are told.
+#[derive(Default)]
+pub(crate) struct Walk {
+    issues: Vec<Issue>,
+    values: usize,
+    ended: bool,
+}
+
+/// Where a value stands within an argument.
+enum Place<'a> {
+    Argument(&'a str),
+    Field(&'a Self, &'a str),
+    Item(&'a Self, usize),
+}
+
+impl Place<'_> {
+    fn path(&self) -> String {
+        match self {
+            Self::Argument(name) => (*name).to_owned(),
+            Self::Item(list, i) => format!("{}[{i}]", list.path()),
+            Self::Field(map, name) => match map.path() {
+                path if path.is_empty() => (*name).to_owned(),
+                path => format!("{path}.{name}"),
+            },
+        }
     }
-    let value = if object.is_none() {
-        Value::Null
-    } else if object.is_instance_of::<PyBool>() {
-        Value::Bool(object.extract()?)
-    } else if object.is_instance_of::<PyInt>() || object.is_instance_of::<PyFloat>() {
-        Value::Number(object.extract()?)
-    } else if object.is_instance_of::<PyString>() {
-        Value::Text(object.extract()?)
-    } else if let Ok(quantity) = object.extract::<Quantity>() {
-        return Ok(quantity_node(&quantity));
-    } else if let Some(node) = node_of(object) {
-        return Ok(node);
-    } else if let Ok(dict) = object.cast::<PyDict>() {
-        let mut entries = Vec::with_capacity(dict.len());
-        for (key, value) in dict {
-            let key: String =
-                key.extract().map_err(|_| PyTypeError::new_err("a name in a document is text"))?;
-            entries.push(Entry { key, node: from_python(&value, depth + 1)? });
+
+    fn argument(&self) -> &str {
+        match self {
+            Self::Argument(name) => name,
+            Self::Field(outer, _) | Self::Item(outer, _) => outer.argument(),
         }
-        Value::Map(entries)
-    } else if object.is_instance_of::<PyList>() || object.is_instance_of::<PyTuple>() {
-        let mut items = Vec::new();
-        for item in object.try_iter()? {
-            items.push(from_python(&item?, depth + 1)?);
+    }
+}
+
+impl Walk {
+    /// The tree of an argument.
+    pub(crate) fn node(&mut self, object: &Bound<'_, PyAny>, argument: &str) -> Node {
+        self.value(object, &Place::Argument(argument), 0)
+    }
+
+    /// Refuses with every problem that was found.
+    pub(crate) fn done(self) -> PyResult<()> {
+        Error::check(self.issues).map_err(|e| Python::attach(|py| raise(py, &e)))
+    }
+
+    fn refuse<T>(&mut self, place: &Place<'_>, found: Result<T, Issue>) -> Option<T> {
+        found.map_err(|issue| self.issues.push(at(&place.path(), issue))).ok()
+    }
+
+    /// Whether so deep and so many may still be read; told once.
+    fn ends(&mut self, place: &Place<'_>, depth: usize) -> bool {
+        self.values += 1;
+        let (slug, message) = match (depth > MAX_DEPTH, self.values > MAX_VALUES) {
+            _ if self.ended => return true,
+            (true, _) => (slug::SOURCE_DEPTH, format!("nested deeper than {MAX_DEPTH}")),
+            (_, true) => (slug::SOURCE_SIZE, format!("more than {MAX_VALUES} values")),
+            _ => return false,
+        };
+        self.ended = true;
+        self.issues.push(Issue::new(slug, place.argument(), message));
+        true
+    }
+
+    fn value(&mut self, object: &Bound<'_, PyAny>, place: &Place<'_>, depth: usize) -> Node {
+        if self.ends(place, depth) {
+            return Node::new(Value::Null);
         }
-        Value::List(items)
-    } else {
-        let kind = object.get_type().name()?.to_string();
-        return Err(PyTypeError::new_err(format!(
-            "a document holds text, numbers, quantities, lists and dicts; here is `{kind}`"
-        )));
-    };
-    Ok(Node::new(value))
+        let value = if object.is_none() {
+            Some(Value::Null)
+        } else if let Ok(word) = object.cast::<PyBool>() {
+            Some(Value::Bool(word.is_true()))
+        } else if let Ok(float) = object.cast::<PyFloat>() {
+            Some(Value::Number(float.value()))
+        } else if object.is_instance_of::<PyString>() {
+            self.refuse(place, text(object)).map(Value::Text)
+        } else if let Ok(quantity) = object.extract::<Quantity>() {
+            return quantity_node(&quantity);
+        } else if let Ok(column) = object.cast::<Column>() {
+            let Column { measure, si } = column.get();
+            let of = |si: &f64| quantity_node(&Quantity { measure: *measure, si: *si });
+            Some(Value::List(si.iter().map(of).collect()))
+        } else if let Some(node) = node_of(object) {
+            return node;
+        } else if let Ok(dict) = object.cast::<PyDict>() {
+            let mut entries = Vec::with_capacity(dict.len());
+            for (key, value) in dict {
+                if let Some(key) = self.refuse(place, name(&key)) {
+                    let node = self.value(&value, &Place::Field(place, &key), depth + 1);
+                    entries.push(Entry { key, node });
+                }
+            }
+            Some(Value::Map(entries))
+        } else if object.is_instance_of::<PyList>() || object.is_instance_of::<PyTuple>() {
+            let mut items = Vec::new();
+            for (i, item) in object.try_iter().into_iter().flatten().enumerate() {
+                match item {
+                    Ok(item) if !self.ended => {
+                        items.push(self.value(&item, &Place::Item(place, i), depth + 1));
+                    }
+                    _ => break,
+                }
+            }
+            Some(Value::List(items))
+        } else {
+            self.refuse(place, other(object))
+        };
+        Node::new(value.unwrap_or(Value::Null))
+    }
+}
+
+/// The name of a field.
+fn name(key: &Bound<'_, PyAny>) -> Result<String, Issue> {
+    let shown = || key.repr().map_or_else(|_| "a name".to_owned(), |r| r.to_string_lossy().into());
+    text(key).map_err(|issue| {
+        let message = format!("the name of a field is text: {}", issue.message);
+        Issue { message, ..issue }.value(shown().chars().take(60).collect::<String>())
+    })
+}
+
+/// Numbers, true or false, and rows of numbers of other libraries.
+fn other(object: &Bound<'_, PyAny>) -> Result<Value, Issue> {
+    if let Some(truth) = crate::numbers::truth(object) {
+        return Ok(Value::Bool(truth));
+    }
+    if let Some(number) = number(object)? {
+        return Ok(Value::Number(number));
+    }
+    if !object.is_instance_of::<PyInt>()
+        && let Some(numbers) = numbers(object)?
+    {
+        return Ok(Value::List(numbers.into_iter().map(Node::number).collect()));
+    }
+    let kind = object.get_type().name().map_or_else(|_| "object".to_owned(), |n| n.to_string());
+    let message =
+        format!("a document holds text, numbers, quantities, lists and dicts; here is `{kind}`");
+    Err(Issue::new(slug::SOURCE_TYPE, "", message))
+}
+
+/// The tree of one argument, by its name; of a whole document without one.
+pub(crate) fn from_python(object: &Bound<'_, PyAny>, argument: &str) -> PyResult<Node> {
+    let mut walk = Walk::default();
+    let node = walk.node(object, argument);
+    walk.done()?;
+    Ok(node)
 }
 
 /// A tree as Python objects.

@@ -2,7 +2,7 @@
 
 use std::fs;
 
-use crate::run::{cargo, root, target};
+use crate::run::{cargo, root, run, target};
 use crate::system;
 use crate::venv::Venv;
 
@@ -28,7 +28,7 @@ pub(crate) fn verify() -> Result<(), String> {
 /// The tests of the installed wheel: stubs, types, tests, notebooks.
 fn python_tests() -> Result<(), String> {
     let venv = Venv::ready("venv", "requirements-dev.txt")?;
-    venv.install()?;
+    venv.install("release")?;
     let root = root();
     venv.python(&["-m", "mypy.stubtest", "proofspan._core"], &root)?;
     venv.python(
@@ -61,32 +61,46 @@ fn python_tests() -> Result<(), String> {
     )
 }
 
-/// The main job end to end, in Rust and in Python, into `target/demo`.
+/// The main job end to end, in Rust and in Python, into the folder `demo` of the target folder. Both
+/// halves are built with one profile and one set of features, so that the library is compiled once.
 pub(crate) fn demo() -> Result<(), String> {
-    let out = root().join("target").join("demo");
+    let out = target().join("demo");
     fs::create_dir_all(&out).map_err(|e| format!("{}: {e}", out.display()))?;
     let place = out.to_string_lossy().into_owned();
-    // the Rust half first, so that a machine without Python still sees a result
-    cargo(
+    // Python packages come while the library is compiled; a machine without Python still sees the
+    // Rust half
+    let packages = std::thread::spawn(|| {
+        system::ready()?;
+        Venv::ready("venv-demo", "requirements-demo.txt")
+    });
+    // both packages are named, so that what they share has the features of both
+    let rust = cargo(
         &[
-            "run",
-            "--release",
+            "build",
+            "--profile",
+            "quick",
             "--locked",
             "--quiet",
             "--package",
             "proofspan",
+            "--package",
+            "proofspan-py",
+            "--features",
+            "proofspan/cone",
             "--example",
             "demo",
-            "--",
-            &place,
         ],
-        &[],
+        &[NO_LINK],
     )
-    .map_err(|e| format!("the Rust half: {e}"))?;
+    .and_then(|()| {
+        let program = format!("demo{}", std::env::consts::EXE_SUFFIX);
+        run(&target().join("quick").join("examples").join(program), &[&place], &root(), &[])
+    });
+    let packages = packages.join().unwrap_or_else(|_| Err("the packages failed".to_owned()));
+    rust.map_err(|e| format!("the Rust half: {e}"))?;
     let python = || -> Result<(), String> {
-        system::ready()?;
-        let venv = Venv::ready("venv-demo", "requirements-demo.txt")?;
-        venv.install()?;
+        let venv = packages?;
+        venv.install("quick")?;
         venv.python(&["python/examples/demo.py", &place], &root())
     };
     python().map_err(|e| format!("the Python half: {e}"))?;
@@ -117,6 +131,6 @@ pub(crate) fn soak() -> Result<(), String> {
 pub(crate) fn bench() -> Result<(), String> {
     cargo(&["bench", "--locked", "--package", "workbench"], &[])?;
     let venv = Venv::ready("venv", "requirements-dev.txt")?;
-    venv.install()?;
+    venv.install("release")?;
     venv.python(&["benches/peers/run.py"], &root())
 }

@@ -42,35 +42,48 @@ fn missing() -> Result<Vec<&'static str>, String> {
     Ok(packages)
 }
 
-/// Installs what is missing where that is possible without asking; else names it all.
+/// How packages are installed: by root, or by sudo where the caller allows it.
+fn installer(root: bool, sudo_allowed: bool) -> Option<&'static [&'static str]> {
+    match (root, sudo_allowed) {
+        (true, _) => Some(&["apt-get"]),
+        (false, true) => Some(&["sudo", "-n", "apt-get"]),
+        (false, false) => None,
+    }
+}
+
+/// Installs what is missing as root, or with sudo where `PROOFSPAN_SUDO` is 1; else stops with the
+/// one command to run.
 pub(crate) fn ready() -> Result<(), String> {
     let packages = missing()?;
     if packages.is_empty() {
         return Ok(());
     }
     let list = packages.join(" ");
-    let command = format!("apt-get install --no-install-recommends -y {list}");
-    let user = output(Path::new("id"), &["-u"]).unwrap_or_default();
-    let as_root = user.trim() == "0";
-    if !as_root && output(Path::new("sudo"), &["-n", "true"]).is_none() {
-        return Err(format!("system packages are missing; run: sudo {command}"));
-    }
-    let mut words: Vec<&str> = if as_root { Vec::new() } else { vec!["-n"] };
-    let program = if as_root { "apt-get" } else { "sudo" };
-    if !as_root {
-        words.push("apt-get");
-    }
-    let mut update = words.clone();
-    update.push("update");
-    run(Path::new(program), &update, &root(), &[])?;
-    words.extend(["install", "--no-install-recommends", "-y"]);
+    let as_root = output(Path::new("id"), &["-u"]).is_some_and(|user| user.trim() == "0");
+    let allowed = std::env::var_os("PROOFSPAN_SUDO").is_some_and(|word| word == "1");
+    let Some([program, before @ ..]) = installer(as_root, allowed) else {
+        return Err(format!(
+            "system packages are missing; run: sudo apt-get install --no-install-recommends -y {list}\n\
+             (PROOFSPAN_SUDO=1 lets this command do so itself)"
+        ));
+    };
+    let with = |words: &[&'static str]| [before, words].concat();
+    run(Path::new(program), &with(&["update"]), &root(), &[])?;
+    let mut words = with(&["install", "--no-install-recommends", "-y"]);
     words.extend(packages);
     run(Path::new(program), &words, &root(), &[("DEBIAN_FRONTEND", "noninteractive")])
 }
 
 #[cfg(test)]
 mod tests {
-    use super::version;
+    use super::{installer, version};
+
+    #[test]
+    fn sudo_is_used_only_where_it_is_allowed() {
+        assert_eq!(installer(false, false), None);
+        assert_eq!(installer(false, true), Some(&["sudo", "-n", "apt-get"][..]));
+        assert_eq!(installer(true, false), Some(&["apt-get"][..]));
+    }
 
     #[test]
     fn versions_are_read() {

@@ -32,7 +32,17 @@ impl Venv {
         run(&python(), &["-m", "venv", &place], &root(), &[])?;
         let list = list.to_string_lossy().into_owned();
         venv.python(
-            &["-m", "pip", "install", "--quiet", "--disable-pip-version-check", "-r", &list],
+            &[
+                "-m",
+                "pip",
+                "install",
+                "--quiet",
+                "--disable-pip-version-check",
+                "--only-binary",
+                ":all:",
+                "-r",
+                &list,
+            ],
             &root(),
         )
         .map_err(|e| format!("{e}: are the Python packages reachable?"))?;
@@ -55,8 +65,8 @@ impl Venv {
         )
     }
 
-    /// Builds the wheel and installs it.
-    pub(crate) fn install(&self) -> Result<(), String> {
+    /// Builds the wheel with a profile of cargo and installs it.
+    pub(crate) fn install(&self, profile: &str) -> Result<(), String> {
         let out = target().join("wheels");
         if out.exists() {
             fs::remove_dir_all(&out).map_err(|e| format!("{}: {e}", out.display()))?;
@@ -67,7 +77,8 @@ impl Venv {
             "-m",
             "maturin",
             "build",
-            "--release",
+            "--profile",
+            profile,
             "--locked",
             "--quiet",
             "-i",

@@ -1,4 +1,4 @@
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from os import PathLike
 from typing import Any, Literal, Self, SupportsIndex, final, overload
 
@@ -117,7 +117,8 @@ class StopError(ProofspanError):
 
 @final
 class Quantity:
-    """A quantity: what it measures and its value in SI."""
+    """A quantity: what it measures and its value in SI. Two temperatures differ by a temperature change
+    and have neither sum nor multiple."""
 
     def __new__(cls, text: str, kind: str | None = None) -> Self: ...
     @property
@@ -161,10 +162,12 @@ class Quantity:
     def __abs__(self) -> Quantity: ...
     def __reduce__(self) -> tuple[Any, tuple[Any, ...]]: ...
     __array_ufunc__: None
+    __pandas_priority__: int
 
 @final
 class Column:
-    """Many quantities of one measure: `array * ft`."""
+    """Many quantities of one measure: `array * ft`, `series * ft`, `Column([20, 25], "°C", "Temperature")`.
+    What is not one row of finite numbers is refused."""
 
     def __new__(cls, values: Any, unit: str, kind: str | None = None) -> Self: ...
     @property
@@ -179,6 +182,7 @@ class Column:
     def min(self) -> Quantity:
         """The smallest."""
     def __len__(self) -> int: ...
+    def __iter__(self) -> Iterator[Quantity]: ...
     @overload
     def __getitem__(self, index: SupportsIndex, /) -> Quantity: ...
     @overload
@@ -197,6 +201,7 @@ class Column:
     def __neg__(self) -> Column: ...
     def __reduce__(self) -> tuple[Any, tuple[Any, ...]]: ...
     __array_ufunc__: None
+    __pandas_priority__: int
 
 _Length = Quantity | str
 _Place = Quantity | str

@@ -2,6 +2,9 @@
 
 Factors are exact where they are exact by definition. ``ksi``, ``psi``, ``MPa`` and their like are
 open between stress and fluid pressure: the argument they go into decides.
+
+A degree is no unit to multiply with: ``Quantity("20 °C", "Temperature")`` is a temperature,
+``Quantity("20 °C", "TemperatureChange")`` a change, and the difference of two temperatures is one.
 """
 
 from ._core import Quantity as _Quantity

@@ -155,6 +155,9 @@ slugs! {
     UNITS_NONFINITE "units.nonfinite" error "not a finite number", "give a finite number";
     UNITS_TEXT_NUMBER "units.text-number" error "a number that cannot be read without guessing", "write digits with a decimal point and no grouping";
     UNITS_BOOL_AS_NUMBER "units.bool-as-number" error "true or false where a quantity belongs", "write the quantity with its unit";
+    UNITS_TEMPERATURE "units.temperature" error "arithmetic that a temperature on a scale has not", "take the difference of two temperatures, or add a temperature change";
+    UNITS_ARRAY "units.array" error "an array that is not one row of plain numbers", "give a list or one-dimensional array of finite numbers";
+    UNITS_FOREIGN "units.foreign" error "a quantity of another library", "take its number in a known unit, times the unit of proofspan.units";
     UNITS_MIXED_COLUMN "units.mixed-column" error "two units in one column", "convert the column to one unit and name it once";
 
     // source: reading documents
@@ -164,6 +167,7 @@ slugs! {
     SOURCE_FIELD_DUPLICATE "source.field-duplicate" error "a field is given twice", "keep one of them";
     SOURCE_TYPE "source.type" error "another type of value is wanted", "write a value of the wanted type";
     SOURCE_CHOICE "source.choice" error "not one of the accepted words", "use one of the listed words";
+    SOURCE_CONTRADICTION "source.contradiction" error "arguments that contradict each other", "give one of them";
     SOURCE_DEPTH "source.depth" error "nested deeper than 128", "write a flatter document";
     SOURCE_SIZE "source.size" error "a text, list or document that is too long", "leave out what is not needed";
     SOURCE_MANY "source.many" error "more problems than are listed", "mend those that are listed first";
@@ -253,6 +257,7 @@ slugs! {
     LOADS_TAPER_TOO_LONG "loads.taper-too-long" error "a taper longer than the member", "end it at the end of the member and give the value there";
     LOADS_TAPER_END_UNKNOWN "loads.taper-end-unknown" error "a taper without its end", "give zero_at";
     LOADS_IN_PLACE_MISSING "loads.in-place-missing" error "it is not said what is already in place", "give in_place, 0 for nothing and 1 for all";
+    LOADS_IN_PLACE_UNKNOWN "loads.in-place-unknown" error "in_place names an action that is not given", "name the actions as they are given";
     LOADS_DEDUCTION_TOO_BIG "loads.deduction-too-big" error "more is deducted than acts", "give a share of at most 1";
     LOADS_BASIS_MISSING "loads.basis-missing" error "a limit without net or total", "say on which basis the limit holds";
     LOADS_SNOW "loads.snow" error "a snow load from inputs that cannot be", "give loads, lengths and factors above zero";

@@ -231,7 +231,8 @@ fn off_is_not_there(
 }
 
 crate::record! {
-    /// The nominal actions on the member.
+    /// The nominal actions on the member. In place of the list, each action may be given by its
+    /// name, and `in_place` beside them: `"in_place": { "self_weight": 1, "superimposed_dead": 0.5 }`.
     pub struct Loads {
         /// Tributary width of one member unit.
         width: Given<Length, Width>,
@@ -243,6 +244,7 @@ crate::record! {
     rules {
         something_acts[actions];
     }
+    unfold { super::by_name::unfold, super::by_name::schema }
 }
 
 fn something_acts(reader: &mut Reader, actions: &[Action]) {

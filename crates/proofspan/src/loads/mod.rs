@@ -6,6 +6,7 @@
 //! their own; impact is in the live load of a code that puts it there, and nowhere twice.
 
 mod action;
+mod by_name;
 mod nominal;
 mod ponding;
 mod snow;

@@ -39,7 +39,7 @@ pub use given::{Given, Input, Origin};
 pub use json::{fingerprint, parse_json, write_json};
 pub use leaves::{Door, Leaf, Numbers, Sort};
 pub use read::{
-    End, Read, Reader, Write, leaves, read_json, read_named, read_node, read_toml, validate,
+    End, Read, Reader, Unfolded, Write, leaves, read_json, read_named, read_node, read_toml, validate,
     validate_named,
 };
 #[doc(hidden)]

@@ -147,6 +147,17 @@ pub fn read_named<T: Read>(name: &str, node: &Node) -> Result<T, Error> {
 /// So many problems are listed; the others are counted.
 pub(super) const MAX_ISSUES: usize = 1000;
 
+/// The long form of a record that was written in its short form. The first function of the clause
+/// `unfold { long_form, schema }` makes it, or nothing where the long form was written; the second
+/// adds the short form to the schema.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Unfolded {
+    /// The long form.
+    pub node: Node,
+    /// Paths of the long form within the record, each with what the short form calls it.
+    pub names: Vec<(String, String)>,
+}
+
 /// Collects problems while a tree is read, and knows where it is.
 #[derive(Default, Debug)]
 pub struct Reader {
@@ -200,6 +211,23 @@ impl Reader {
     #[must_use]
     pub fn count(&self) -> usize {
         self.issues.len() + self.more
+    }
+
+    /// Tells the problems found since there were `count` of them under other names: each pair is a path
+    /// within the value that is being read, and what its writer calls it. The longest path that
+    /// fits is taken.
+    pub fn rename(&mut self, count: usize, names: &[(String, String)]) {
+        let prefix = self.path_of("");
+        for issue in self.issues.iter_mut().skip(count) {
+            let Some(inside) = issue.path.strip_prefix(&prefix) else { continue };
+            let rest = |from: &str| {
+                inside.strip_prefix(from).filter(|r| r.is_empty() || r.starts_with(['.', '[']))
+            };
+            let fits = names.iter().filter_map(|(from, to)| Some((from.len(), to, rest(from)?)));
+            if let Some((_, to, rest)) = fits.max_by_key(|f| f.0) {
+                issue.path = format!("{prefix}{to}{rest}");
+            }
+        }
     }
 
     /// The problems found, the last one saying how many more there are than are listed.

@@ -7,6 +7,7 @@
 /// `name: Type where Rule` holds a plain field to a rule; a [`Given`](crate::source::Given) carries
 /// its own. After the fields, `rules { function(field, other); }` names functions that are
 /// called as `function(&mut Reader, &field, &other)` whenever those fields could be read.
+/// A record with a short form ends in `unfold { long_form, schema }`: see [`Unfolded`](crate::source::Unfolded).
 /// See the [module](crate::source) for an example.
 #[macro_export]
 macro_rules! record {
@@ -16,6 +17,7 @@ macro_rules! record {
             $( $(#[doc = $field_doc:expr])* $field:ident : $ty:ty $(where $rule:ty)? $(= $default:expr)? $(=> $code:ident $why:literal)? ),* $(,)?
         }
         $( rules { $( $between:path [ $($arg:ident),+ ] ; )* } )?
+        $( unfold { $unfold:path, $folded:path } )?
     ) => {
         $(#[doc = $doc])*
         #[derive(Clone, Debug, PartialEq)]
@@ -30,6 +32,11 @@ macro_rules! record {
 
         impl $crate::source::Read for $name {
             fn read(node: &$crate::source::Node, reader: &mut $crate::source::Reader) -> ::core::option::Option<Self> {
+                $(
+                    let before = reader.count();
+                    let unfolded: ::core::option::Option<$crate::source::Unfolded> = $unfold(node, reader);
+                    let node = unfolded.as_ref().map_or(node, |u| &u.node);
+                )?
                 let entries = reader.map(node, stringify!($name), Self::FIELDS)?;
                 $(
                     let $field: ::core::option::Option<$ty> = reader.entry_or(
@@ -50,6 +57,12 @@ macro_rules! record {
                         $between(reader, $($arg),+);
                     }
                 )*)?
+                $(
+                    let _ = stringify!($unfold);
+                    if let ::core::option::Option::Some(unfolded) = &unfolded {
+                        reader.rename(before, &unfolded.names);
+                    }
+                )?
                 ::core::option::Option::Some(Self { $($field: $field?),* })
             }
 
@@ -108,13 +121,15 @@ macro_rules! record {
                         required.push(stringify!($field));
                     }
                 )*
-                ::serde_json::json!({
+                let schema = ::serde_json::json!({
                     "type": "object",
                     "description": $crate::source::about(&[$($doc),*]),
                     "properties": properties,
                     "required": required,
                     "additionalProperties": false,
-                })
+                });
+                $( let schema = $folded(schema); )?
+                schema
             }
         }
 

@@ -84,6 +84,46 @@ impl Measure {
             .then_some(Self { dimension: self.dimension, kind: self.kind.or(other.kind) })
     }
 
+    /// That of a sum; nothing where the two do not mix. A change moves a temperature; two temperatures
+    /// have no sum.
+    #[must_use]
+    pub fn plus(self, other: Self) -> Option<Self> {
+        match self.temperatures(other) {
+            Some((Some(Kind::Temperature), Some(Kind::Temperature))) => None,
+            Some((Some(Kind::Temperature), _) | (_, Some(Kind::Temperature))) => {
+                Some(Self::of(Kind::Temperature))
+            }
+            Some((Some(_), None) | (None, Some(_))) => Some(Self { kind: None, ..self }),
+            _ => self.with(other),
+        }
+    }
+
+    /// That of a difference; nothing where the two do not mix. Two temperatures differ by a change.
+    #[must_use]
+    pub fn minus(self, other: Self) -> Option<Self> {
+        match self.temperatures(other) {
+            Some((Some(Kind::TemperatureChange), Some(Kind::Temperature))) => None,
+            Some((_, Some(Kind::Temperature)) | (Some(Kind::TemperatureChange), _)) => {
+                Some(Self::of(Kind::TemperatureChange))
+            }
+            Some((Some(_), Some(_))) => Some(Self::of(Kind::Temperature)),
+            Some(_) => Some(Self { kind: None, ..self }),
+            None => self.with(other),
+        }
+    }
+
+    /// The kinds of two that are temperatures or changes of one; nothing where they are not.
+    fn temperatures(self, other: Self) -> Option<(Option<Kind>, Option<Kind>)> {
+        let kelvin = Kind::Temperature.dimension();
+        (self.dimension == kelvin && other.dimension == kelvin).then_some((self.kind, other.kind))
+    }
+
+    /// Whether a multiple of it means anything: twice a length does, twice 20 °C does not.
+    #[must_use]
+    pub fn scales(self) -> bool {
+        self.kind != Some(Kind::Temperature)
+    }
+
     /// Whether a value of it can stand where `kind` is wanted.
     #[must_use]
     pub fn fits(self, kind: Kind) -> bool {
@@ -158,6 +198,27 @@ mod tests {
         assert_eq!(length.power(4), Measure::of(Kind::SecondMoment));
         assert_eq!(length.power(3).kind, None);
         assert!(Measure::of(Kind::Force).with(Measure::of(Kind::AxialRigidity)).is_none());
+    }
+
+    #[test]
+    fn temperatures_differ_by_a_change_and_have_no_sum() {
+        let t = Measure::of(Kind::Temperature);
+        let change = Measure::of(Kind::TemperatureChange);
+        let open = Measure { kind: None, ..t };
+        assert_eq!((t.minus(t), t.plus(t)), (Some(change), None));
+        assert_eq!((t.plus(change), change.plus(t), t.minus(change)), (Some(t), Some(t), Some(t)));
+        assert_eq!((change.minus(t), change.minus(change)), (None, Some(change)));
+        assert_eq!(change.plus(change), Some(change));
+        // "5 K" is either: a temperature may gain it; less it, either may be meant
+        assert_eq!((t.plus(open), open.plus(t), open.minus(t)), (Some(t), Some(t), Some(change)));
+        assert_eq!(
+            (t.minus(open), change.plus(open), open.plus(open)),
+            (Some(open), Some(open), Some(open))
+        );
+        assert_eq!((change.minus(open), open.minus(change)), (Some(change), Some(open)));
+        assert!(!t.scales() && change.scales() && open.scales());
+        let length = Measure::of(Kind::Length);
+        assert_eq!((length.plus(length), length.minus(t)), (Some(length), None));
     }
 
     #[test]
