@@ -41,6 +41,8 @@ fn all_editions(bencher: Bencher<'_, '_>) {
     let texts: Vec<String> = std::fs::read_dir(folder)
         .unwrap()
         .map(|e| std::fs::read_to_string(e.unwrap().path()).unwrap())
+        // as files of one's own: under names that are not shipped
+        .map(|t| t.replacen("id = \"", "id = \"x-", 1).replacen("\nname = \"", "\nname = \"x ", 1))
         .collect();
     bencher
         .bench_local(|| texts.iter().map(|t| Edition::from_toml(t).unwrap()).collect::<Vec<_>>());
