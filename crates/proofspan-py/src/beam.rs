@@ -13,7 +13,7 @@ use pyo3::types::{PyDict, PyString};
 
 use crate::column::{Column, places};
 use crate::errors::raise;
-use crate::lines::Influence;
+use crate::lines::{Influence, marked};
 use crate::quantity::Quantity;
 use crate::tree::from_python;
 
@@ -186,7 +186,7 @@ impl Beam {
             }
         };
         let line = self.0.influence(wanted).map_err(|e| raise(py, &e))?;
-        Ok(Influence { line, length: self.0.length() })
+        Ok(Influence(line))
     }
 
     /// The stretches between neighbouring supports, overhangs included.
@@ -196,11 +196,24 @@ impl Beam {
         self.0.spans().into_iter().map(|(a, b)| (of(a), of(b))).collect()
     }
 
+    /// The patterns of this beam, each as marks and in words, and whether these hold the worst of all
+    /// patterns of whole spans.
+    fn patterns(&self, py: Python<'_>) -> PyResult<(Vec<(Vec<bool>, String)>, bool)> {
+        let found = self.0.patterns().map_err(|e| raise(py, &e))?;
+        Ok((found.all.into_iter().map(marked).collect(), found.worst))
+    }
+
     /// Loads cut to the spans that a pattern marks.
-    fn patterned(&self, pattern: Vec<bool>, loads: Vec<Bound<'_, Load>>) -> Vec<Load> {
+    fn patterned(
+        &self,
+        py: Python<'_>,
+        pattern: Vec<bool>,
+        loads: Vec<Bound<'_, Load>>,
+    ) -> PyResult<Vec<Load>> {
         let loads: Vec<beam::Load> = loads.iter().map(|l| l.get().0).collect();
         let pattern = beam::Pattern { loaded: pattern };
-        self.0.patterned(&pattern, &loads).into_iter().map(Load).collect()
+        let found = self.0.patterned(&pattern, &loads).map_err(|e| raise(py, &e))?;
+        Ok(found.into_iter().map(Load).collect())
     }
 
     /// Place, "fixed", "bearing", "seat" or "spring", of every support.
@@ -422,20 +435,13 @@ pub(crate) fn side(word: &str) -> PyResult<Side> {
 /// A function of places as a quantity for one place and a column for many.
 pub(crate) fn along(
     x: &Bound<'_, PyAny>,
-    end: Length,
     kind: Kind,
-    value: impl Fn(Length) -> f64,
+    value: impl Fn(Length) -> Result<f64, proofspan::Error>,
 ) -> PyResult<Py<PyAny>> {
     let column = places(x)?;
-    if let Some(i) =
-        column.si.iter().position(|x| !(-1e-9 * end.si()..=end.si() * (1.0 + 1e-9)).contains(x))
-    {
-        return Err(PyValueError::new_err(format!(
-            "[beam.place-outside] place {i} is beyond the member: 0 m to {} m",
-            end.si()
-        )));
-    }
-    let values: Vec<f64> = column.si.iter().map(|x| value(Length::from_si(*x))).collect();
+    let values: Result<Vec<f64>, proofspan::Error> =
+        column.si.iter().map(|x| value(Length::from_si(*x))).collect();
+    let values = values.map_err(|e| raise(x.py(), &e))?;
     let measure = Measure::of(kind);
     let one = !x.hasattr("__len__")? || x.is_instance_of::<PyString>();
     match values.as_slice() {
@@ -450,31 +456,31 @@ impl Actions {
     #[pyo3(signature = (x, side = "left"))]
     fn shear(&self, x: &Bound<'_, PyAny>, side: &str) -> PyResult<Py<PyAny>> {
         let side = self::side(side)?;
-        along(x, self.0.length(), Kind::Force, |x| self.0.shear(x, side).si())
+        along(x, Kind::Force, |x| self.0.shear(x, side).map(|v| v.si()))
     }
 
     /// Moment at one place or many, just left or right of it.
     #[pyo3(signature = (x, side = "left"))]
     fn moment(&self, x: &Bound<'_, PyAny>, side: &str) -> PyResult<Py<PyAny>> {
         let side = self::side(side)?;
-        along(x, self.0.length(), Kind::Moment, |x| self.0.moment(x, side).si())
+        along(x, Kind::Moment, |x| self.0.moment(x, side).map(|v| v.si()))
     }
 
     /// Line load at one place or many, just left or right of it.
     #[pyo3(signature = (x, side = "left"))]
     fn line_load(&self, x: &Bound<'_, PyAny>, side: &str) -> PyResult<Py<PyAny>> {
         let side = self::side(side)?;
-        along(x, self.0.length(), Kind::LineLoad, |x| self.0.line_load(x, side).si())
+        along(x, Kind::LineLoad, |x| self.0.line_load(x, side).map(|v| v.si()))
     }
 
     /// Rotation at one place or many.
     fn rotation(&self, x: &Bound<'_, PyAny>) -> PyResult<Py<PyAny>> {
-        along(x, self.0.length(), Kind::Rotation, |x| self.0.rotation(x).si())
+        along(x, Kind::Rotation, |x| self.0.rotation(x).map(|v| v.si()))
     }
 
     /// Deflection at one place or many.
     fn deflection(&self, x: &Bound<'_, PyAny>) -> PyResult<Py<PyAny>> {
-        along(x, self.0.length(), Kind::Length, |x| self.0.deflection(x).si())
+        along(x, Kind::Length, |x| self.0.deflection(x).map(|v| v.si()))
     }
 
     /// The exact largest and smallest "shear", "moment" or "deflection", with place and side.
@@ -501,6 +507,7 @@ impl Actions {
                 )));
             }
         };
+        let found = found.map_err(|e| raise(py, &e))?;
         let dict = PyDict::new(py);
         for (name, extreme) in [("max", found.max), ("min", found.min)] {
             let entry = PyDict::new(py);
@@ -551,6 +558,7 @@ impl Actions {
         let end = self.0.length();
         let v = self.0.shear_extremes(Length::ZERO, end);
         let m = self.0.moment_extremes(Length::ZERO, end);
+        let (Ok(v), Ok(m)) = (v, m) else { return "Actions()".to_owned() };
         format!(
             "Actions(shear {:.6} to {:.6} kN, moment {:.6} to {:.6} kN·m)",
             v.min.value.si() / 1e3,

@@ -408,6 +408,14 @@ impl Conflict {
         self.conflict.requirements.clone()
     }
 
+    /// The library's own bounds on forces that take part: whose force, and the largest that was looked
+    /// at. Empty where no forces of any size will do.
+    #[getter]
+    fn bounds(&self) -> Vec<(String, Quantity)> {
+        let of = |b: &equivalent::OwnBound| (b.of.clone(), Quantity::of(b.most.0.into()));
+        self.conflict.bounds.iter().map(of).collect()
+    }
+
     /// The contradiction: rows with multipliers, in SI.
     #[getter]
     fn certificate(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {

@@ -38,11 +38,12 @@ fn asked(what: &str) -> PyResult<(Asked, Kind)> {
         "intensity" => (Asked::Intensity, Kind::LineLoad),
         "shear" => (Asked::Shear, Kind::Force),
         "moment" => (Asked::Moment, Kind::Moment),
+        "sagging" => (Asked::Sagging, Kind::Moment),
         "hogging" => (Asked::Hogging, Kind::Moment),
         "deflection" => (Asked::Deflection, Kind::Length),
         _ => {
             return Err(PyValueError::new_err(format!(
-                "`{what}` is not one of intensity, shear, moment, hogging, deflection"
+                "`{what}` is not one of intensity, shear, moment, sagging, hogging, deflection"
             )));
         }
     })
@@ -127,8 +128,9 @@ impl Target {
         Ok(Actions(if basis == LoadBasis::Total { &term.total } else { &term.net }.clone()))
     }
 
-    /// The value that governs "intensity", "shear", "moment", "hogging" or "deflection" at one place
-    /// or many, net or total.
+    /// The value that governs "intensity", "shear", "moment", "sagging", "hogging" or "deflection" at
+    /// one place or many, net or total. "moment" is the one in doubt: the largest hogging where hogging
+    /// is in doubt, else the largest sagging.
     #[pyo3(signature = (what, x, side = "left", basis = "net"))]
     fn governing(
         &self,
@@ -138,8 +140,7 @@ impl Target {
         basis: &str,
     ) -> PyResult<Py<PyAny>> {
         let ((asked, kind), side, basis) = (asked(what)?, self::side(side)?, self::basis(basis)?);
-        let value = |x: Length| self.target.governing(asked, basis, x, side).value;
-        along(x, self.target.beam.length(), kind, value)
+        along(x, kind, |x| Ok(self.target.governing(asked, basis, x, side)?.value))
     }
 
     /// The term that governs a quantity at one place.
@@ -154,16 +155,19 @@ impl Target {
         let ((asked, _), side, basis) = (asked(what)?, self::side(side)?, self::basis(basis)?);
         let at = crate::column::places(x)?.si.first().copied().unwrap_or(0.0);
         let found = self.target.governing(asked, basis, Length::from_si(at), side);
+        let found = found.map_err(|e| raise(x.py(), &e))?;
         Ok(self.target.term_name(found.term).to_owned())
     }
 
-    /// Where the governing term of a quantity changes: place, term left of it, term right of it.
-    fn crossings(&self, what: &str) -> PyResult<Vec<(Quantity, String, String)>> {
+    /// Where the governing term of a quantity changes, net or total: place, term left of it, term right
+    /// of it.
+    #[pyo3(signature = (what, basis = "net"))]
+    fn crossings(&self, what: &str, basis: &str) -> PyResult<Vec<(Quantity, String, String)>> {
         let name = |i: usize| self.target.term_name(i).to_owned();
         let (asked, _) = asked(what)?;
         Ok(self
             .target
-            .crossings(asked)
+            .crossings(asked, self::basis(basis)?)
             .iter()
             .map(|c| (Quantity::of(c.at.into()), name(c.left), name(c.right)))
             .collect())
@@ -271,8 +275,8 @@ impl Layout {
         let (effect, side, basis) = (self::effect(effect)?, self::side(side)?, self::basis(basis)?);
         let at = crate::column::places(x)?.si.first().copied().unwrap_or(0.0);
         let found =
-            self.layout.ratios(&self.target.target, effect, basis, Length::from_si(at), side).1;
-        Ok(found.map(|r| r.0))
+            self.layout.ratios(&self.target.target, effect, basis, Length::from_si(at), side);
+        Ok(found.map_err(|e| raise(x.py(), &e))?.1.map(|r| r.0))
     }
 
     /// Every result, by name.

@@ -86,11 +86,11 @@ pub use certificate::{Certificate, CertificateRow};
 #[cfg(feature = "cone")]
 pub use cone::{Assured, assured};
 pub use confirm::{Confirmation, Confirmed, confirm};
-pub use conflict::{Conflict, Elsewhere, Further, Relaxation};
+pub use conflict::{Conflict, Elsewhere, Further, OwnBound, Relaxation};
 pub use layout::{JackLine, Layout, layout};
 pub use objective::{Goal, Objective};
 pub use optimise::{Answer, Freedom, Optimum, Problem, optimise};
-pub use overshoot::{Effect, Overshoot};
+pub use overshoot::{Effect, Overshoot, PlaceRatios};
 pub use places::{Placed, Room, grid, refine};
 pub use ratio::largest_ratio;
 pub use require::{

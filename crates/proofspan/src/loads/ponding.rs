@@ -139,11 +139,12 @@ fn settled(
     let weight = |loads: &[Load]| -> Force { loads.iter().map(|l| l.resultant()).sum() };
     let start = water(&|_| Length::ZERO);
     let first = beam.actions(&start)?;
-    let deepest = |a: &Actions| a.deflection_extremes(Length::ZERO, beam.length()).max.value;
+    let deepest =
+        |a: &Actions| a.inside().deflection_extremes(Length::ZERO, beam.length()).max.value;
     let (mut loads, mut actions) = (start.clone(), first.clone());
     let (mut last, mut growth) = (0.0, 0.0);
     for round in 0..ROUNDS {
-        let next = water(&|x| actions.deflection(x));
+        let next = water(&|x| actions.inside().deflection(x));
         let added = (weight(&next) - weight(&loads)).si();
         // near the end rounding is all that is left to compare
         if last > 1e-8 * weight(&next).si() {
