@@ -74,7 +74,8 @@ fn the_table_of_ratios() {
         let mut got = Vec::new();
         for effect in [Effect::Moment, Effect::Shear] {
             for basis in [LoadBasis::Net, LoadBasis::Total] {
-                let (terms, envelope) = plan.ratios(&target, effect, basis, x * FT, Side::Left).unwrap();
+                let (terms, envelope) =
+                    plan.ratios(&target, effect, basis, x * FT, Side::Left).unwrap();
                 got.extend([envelope.unwrap().0, terms[1].unwrap()]);
             }
         }
@@ -83,9 +84,11 @@ fn the_table_of_ratios() {
         }
     }
     // against dead load only, at 0+ and at 6 ft
-    let (v, _) = plan.ratios(&target, Effect::Shear, LoadBasis::Net, 0.0 * FT, Side::Right).unwrap();
+    let (v, _) =
+        plan.ratios(&target, Effect::Shear, LoadBasis::Net, 0.0 * FT, Side::Right).unwrap();
     assert!((v[0].unwrap() - 3.27154).abs() < 6e-6 && (v[1].unwrap() - 1.08893).abs() < 6e-6);
-    let (m, _) = plan.ratios(&target, Effect::Moment, LoadBasis::Net, 6.0 * FT, Side::Left).unwrap();
+    let (m, _) =
+        plan.ratios(&target, Effect::Moment, LoadBasis::Net, 6.0 * FT, Side::Left).unwrap();
     assert!((m[0].unwrap() - 3.77486).abs() < 6e-6);
 }
 

@@ -190,7 +190,7 @@ impl Certified {
     /// The largest test over reference of "shear" or "moment" in the region in doubt, "net" or
     /// "total"; None where the test is nowhere in the sign of the reference.
     #[pyo3(signature = (effect = "moment", basis = "net"))]
-    fn overshoot(&self, effect: &str, basis: &str) -> PyResult<Option<f64>> {
+    fn overshoot(&self, py: Python<'_>, effect: &str, basis: &str) -> PyResult<Option<f64>> {
         let effect = self::effect(effect)?;
         let basis = match self::basis(basis)? {
             LoadBasis::Total => BasisWord::Total,
@@ -199,7 +199,7 @@ impl Certified {
         let reference = &self.asked.reference.reference;
         let region = reference.region();
         let found = equivalent::largest_ratio(reference, self.parts().1, effect, basis, region);
-        Ok(found.map(|o| o.ratio.value()))
+        Ok(found.map_err(|e| raise(py, &e))?.map(|o| o.ratio.value()))
     }
 
     /// The actions that the usual failure modes go by, and whether the test reaches them.

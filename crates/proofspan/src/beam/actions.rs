@@ -491,7 +491,7 @@ fn merged(cases: &[(f64, &Actions)]) -> Vec<f64> {
 }
 
 /// Sorts places and keeps one of those that are the same.
-pub(crate) fn tidy(grid: &mut Vec<f64>) {
+pub(super) fn tidy(grid: &mut Vec<f64>) {
     grid.sort_unstable_by(f64::total_cmp);
     let tolerance = SAME_PLACE * grid.last().copied().unwrap_or(0.0);
     grid.dedup_by(|b, a| *b - *a <= tolerance);

@@ -38,7 +38,7 @@ mod state;
 mod stiffness;
 
 pub use actions::{Actions, Extreme, Extremes, Reaction, Side};
-pub(crate) use actions::{Inside, on_member, on_stretch, tidy};
+pub(crate) use actions::{Inside, on_member, on_stretch};
 pub use envelope::{By, Ends, Envelope, Of, Pair};
 pub use influence::{InfluenceLine, Response, Worst};
 pub use load::Load;
@@ -48,4 +48,5 @@ pub use patterns::{
 };
 pub use poly::{Poly, Roots};
 pub use segment::Segment;
+pub use solve::MOST_SEGMENTS;
 pub use spec::{BeamKind, BeamSpec, Rigidity};

@@ -31,6 +31,9 @@ enum Base {
     Fixed(usize),
 }
 
+/// So many stretches of all cases together are solved at once: each case has the breakpoints of all.
+pub const MOST_SEGMENTS: usize = 2_000_000;
+
 impl Beam {
     /// The exact actions under `loads`.
     ///
@@ -47,10 +50,18 @@ impl Beam {
     /// combine without splitting.
     ///
     /// # Errors
-    /// As [`Beam::actions`].
+    /// As [`Beam::actions`]; `beam.too-many` for more than [`MOST_SEGMENTS`] stretches in all cases.
     pub fn cases(&self, cases: &[&[Load]]) -> Result<Vec<Actions>, Error> {
         self.check(cases)?;
         let grid = self.grid(cases);
+        let segments = cases.len().saturating_mul(grid.len());
+        if segments > MOST_SEGMENTS {
+            let message = format!("{} cases on {} stretches", cases.len(), grid.len());
+            return Err(Issue::new(slug::BEAM_TOO_MANY, "loads", message)
+                .value(segments)
+                .limit(format!("up to {MOST_SEGMENTS} stretches in all"))
+                .into());
+        }
         if self.supports().iter().any(|s| s.lifts) {
             return cases.iter().map(|loads| self.in_contact(&grid, loads)).collect();
         }

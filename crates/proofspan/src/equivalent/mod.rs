@@ -81,7 +81,7 @@ mod warnings;
 pub use as_built::{AsBuilt, Deviation, Deviations, as_built};
 pub use bounds::{Bound, EndFixity};
 pub use buildable::{Buildable, BuiltStage, buildable};
-pub use candidate::Candidate;
+pub use candidate::{Candidate, MOST_CANDIDATES};
 pub use certificate::{Certificate, CertificateRow};
 #[cfg(feature = "cone")]
 pub use cone::{Assured, assured};
@@ -91,13 +91,13 @@ pub use layout::{JackLine, Layout, layout};
 pub use objective::{Goal, Objective};
 pub use optimise::{Answer, Freedom, Optimum, Problem, optimise};
 pub use overshoot::{Effect, Overshoot, PlaceRatios};
-pub use places::{Placed, Room, grid, refine};
+pub use places::{MOST_MOVED, MOST_PLACES, Placed, Room, grid, refine};
 pub use ratio::largest_ratio;
 pub use require::{
     DeflectionLimit, MomentLimit, Reach, ReactionLimit, Reference, Requirement, Sense, ShearLimit,
     ShearSpan, Within,
 };
-pub use search::{Choice, Searched, Stage, search};
+pub use search::{Choice, MOST_CARRIERS, Searched, Stage, search};
 pub use spec::{BasisWord, Carrier, Ends, JackLineSpec, LayoutSpec, OvershootLimit, SpreaderSpec};
 pub use untested::{Reached, reached};
 pub use verify::{Shortfall, Verification, verify};

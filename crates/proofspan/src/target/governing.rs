@@ -245,47 +245,117 @@ impl Target {
     /// polynomial piece.
     #[must_use]
     pub fn crossings(&self, asked: Asked, basis: LoadBasis) -> Vec<Crossing> {
-        let mut places: Vec<f64> = self.in_place.breakpoints().map(Length::si).collect();
-        for (i, a) in self.terms.iter().enumerate() {
-            for b in self.terms.iter().skip(i + 1) {
-                let (a, b) = (actions(a, basis), actions(b, basis));
-                for (sa, sb) in a.segments().iter().zip(b.segments()) {
-                    let (pa, pb) = (asked.poly(sa), asked.poly(sb));
-                    let signs: &[f64] = if asked == Asked::Shear { &[-1.0, 1.0] } else { &[-1.0] };
-                    for sign in signs {
-                        let roots = pa.plus(*sign, &pb).roots(sa.length);
-                        places.extend(roots.as_slice().iter().map(|s| sa.start + s));
-                    }
-                }
-            }
+        let asked = asked.in_doubt(self.mode);
+        let terms: Vec<&[Segment]> =
+            self.terms.iter().map(|t| actions(t, basis).segments()).collect();
+        let (mut polys, mut found) = (Vec::with_capacity(terms.len()), Vec::new());
+        let mut noise = 0.0_f64;
+        for segment in terms.iter().flat_map(|s| s.iter()) {
+            noise = noise.max(NOISE * asked.poly(segment).at(segment.length / 2.0).abs());
         }
-        crate::beam::tidy(&mut places);
-        let governs = |a: f64, b: f64| {
-            let middle = Length::from_si(f64::midpoint(a, b));
-            self.inside().governing(asked, basis, middle, Side::Left)
-        };
-        let mut crossings = Vec::new();
         let mut last: Option<usize> = None;
-        for pair in places.windows(2) {
-            let [a, b] = pair else { continue };
-            let here = governs(*a, *b);
-            if let Some(left) = last {
-                if left != here.term && !here.tied {
-                    let at = Length::from_si(*a);
-                    crossings.push(Crossing { basis, at, left, right: here.term });
-                    last = Some(here.term);
+        for (k, segment) in self.in_place.segments().iter().enumerate() {
+            polys.clear();
+            polys.extend(terms.iter().filter_map(|s| s.get(k)).map(|s| asked.poly(s)));
+            let race = Race { asked, polys: &polys, length: segment.length, noise };
+            let mut s = 0.0;
+            let mut now = last.unwrap_or_else(|| race.first());
+            // so many changes at the most, should rounding let two terms overtake each other in turn
+            for _ in 0..=5 * polys.len() {
+                let Some((place, next)) = race.overtaken(now, s) else { break };
+                let at = Length::from_si(segment.start + place);
+                if last.is_some() || place > 0.0 {
+                    found.push(Crossing { basis, at, left: now, right: next });
                 }
-            } else {
-                last = Some(here.term);
+                (s, now) = (place, next);
             }
+            last = Some(now);
         }
-        crossings
+        found
     }
 
     /// The name of a term.
     #[must_use]
     pub fn term_name(&self, term: usize) -> &str {
         self.terms.get(term).map_or("", |t| t.id.as_str())
+    }
+}
+
+/// A value below this part of the largest is rounding.
+const NOISE: f64 = 1e-12;
+
+/// The terms on one segment, where each is one polynomial: which one governs, and up to where.
+struct Race<'a> {
+    asked: Asked,
+    polys: &'a [Poly],
+    length: f64,
+    noise: f64,
+}
+
+impl Race<'_> {
+    fn rank(&self, term: usize, s: f64) -> f64 {
+        self.polys.get(term).map_or(f64::NEG_INFINITY, |p| self.asked.rank(p.at(s)))
+    }
+
+    /// Whether a term is above another by more than rounding.
+    fn beats(&self, a: usize, b: usize, s: f64) -> bool {
+        let (a, b) = (self.rank(a, s), self.rank(b, s));
+        a - b > self.noise + 1e-9 * a.abs().max(b.abs())
+    }
+
+    /// Where two terms are of one size, beyond `from`; shears also where they are opposite.
+    fn meetings(&self, a: usize, b: usize, from: f64, places: &mut Vec<f64>) {
+        let (Some(a), Some(b)) = (self.polys.get(a), self.polys.get(b)) else { return };
+        let signs: &[f64] = if self.asked == Asked::Shear { &[-1.0, 1.0] } else { &[-1.0] };
+        for sign in signs {
+            let roots = a.plus(*sign, b).roots(self.length);
+            places.extend(roots.as_slice().iter().filter(|s| **s > from && **s < self.length));
+        }
+    }
+
+    /// The one of these terms that is above the others just right of `from`.
+    fn leader(&self, terms: &[usize], from: f64, to: f64) -> usize {
+        let mut places = Vec::new();
+        for (i, a) in terms.iter().enumerate() {
+            for b in terms.iter().skip(i + 1) {
+                self.meetings(*a, *b, from, &mut places);
+            }
+        }
+        let middle = f64::midpoint(from, places.into_iter().fold(to, f64::min));
+        let mut best = terms.first().copied().unwrap_or(0);
+        for term in terms {
+            if self.beats(*term, best, middle) {
+                best = *term;
+            }
+        }
+        best
+    }
+
+    /// The term that governs at the left end.
+    fn first(&self) -> usize {
+        let all: Vec<usize> = (0..self.polys.len()).collect();
+        self.leader(&all, 0.0, self.length)
+    }
+
+    /// Where a term that governs at `from` ceases to, and the one that does from there.
+    fn overtaken(&self, now: usize, from: f64) -> Option<(f64, usize)> {
+        let mut places = vec![from, self.length];
+        for other in (0..self.polys.len()).filter(|i| *i != now) {
+            self.meetings(now, other, from, &mut places);
+        }
+        places.sort_unstable_by(f64::total_cmp);
+        for (a, b) in places.iter().zip(places.iter().skip(1)) {
+            if b - a <= NOISE * self.length {
+                continue;
+            }
+            let middle = f64::midpoint(*a, *b);
+            let above: Vec<usize> =
+                (0..self.polys.len()).filter(|i| self.beats(*i, now, middle)).collect();
+            if !above.is_empty() {
+                return Some((*a, self.leader(&above, *a, *b)));
+            }
+        }
+        None
     }
 }
 

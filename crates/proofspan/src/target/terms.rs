@@ -73,6 +73,8 @@ pub fn target(
 fn terms(beam: &Beam, nominal: &[Nominal], rows: &[Row]) -> Result<(Actions, Vec<Term>), Error> {
     let spans = beam.spans();
     let several = spans.len() > 1 && nominal.iter().any(|n| n.varies);
+    let patterns: Vec<Option<Pattern>> =
+        if several { beam.patterns()?.all.into_iter().map(Some).collect() } else { vec![None] };
     let mut loads: Vec<(usize, Option<usize>, Load)> = Vec::with_capacity(nominal.len());
     for (i, n) in nominal.iter().enumerate() {
         if several && n.varies {
@@ -98,8 +100,6 @@ fn terms(beam: &Beam, nominal: &[Nominal], rows: &[Row]) -> Result<(Actions, Vec
         Actions::sum(&parts)
     };
     let in_place = combined(&|n, _| n.in_place, None);
-    let patterns: Vec<Option<Pattern>> =
-        if several { beam.patterns()?.all.into_iter().map(Some).collect() } else { vec![None] };
     let mut terms = Vec::with_capacity(rows.len() * patterns.len());
     for (i, row) in rows.iter().enumerate() {
         let live = nominal.iter().any(|n| n.varies && row.factor(n.symbol) > 0.0);
