@@ -13,7 +13,7 @@ use pyo3::types::{PyDict, PyString};
 
 use crate::column::{Column, places};
 use crate::errors::raise;
-use crate::lines::{Influence, marked};
+use crate::lines::{Influence, Marked, marked};
 use crate::quantity::Quantity;
 use crate::tree::from_python;
 
@@ -198,7 +198,7 @@ impl Beam {
 
     /// The patterns of this beam, each as marks and in words, and whether these hold the worst of all
     /// patterns of whole spans.
-    fn patterns(&self, py: Python<'_>) -> PyResult<(Vec<(Vec<bool>, String)>, bool)> {
+    fn patterns(&self, py: Python<'_>) -> PyResult<(Vec<Marked>, bool)> {
         let found = self.0.patterns().map_err(|e| raise(py, &e))?;
         Ok((found.all.into_iter().map(marked).collect(), found.worst))
     }

@@ -66,13 +66,16 @@ impl Influence {
 
 /// The usual patterns of so many spans, each as marks and in words.
 #[pyfunction]
-pub(crate) fn usual_patterns(py: Python<'_>, spans: usize) -> PyResult<Vec<(Vec<bool>, String)>> {
+pub(crate) fn usual_patterns(py: Python<'_>, spans: usize) -> PyResult<Vec<Marked>> {
     let found = beam::usual_patterns(spans).map_err(|e| raise(py, &e))?;
     Ok(found.into_iter().map(marked).collect())
 }
 
+/// Marks, one a span, and the same in words.
+pub(crate) type Marked = (Vec<bool>, String);
+
 /// A pattern as marks and in words.
-pub(crate) fn marked(pattern: beam::Pattern) -> (Vec<bool>, String) {
+pub(crate) fn marked(pattern: beam::Pattern) -> Marked {
     let words = pattern.words();
     (pattern.loaded, words)
 }
