@@ -53,7 +53,8 @@ fn influence_lines_of_the_table() {
         let line = beam.influence(response).unwrap();
         for ordinate in case["ordinates"].as_array().unwrap() {
             let x = number(&ordinate["load_x"]) * M;
-            let (got, exact) = (line.at(x, Side::Left), ordinate["value"].as_f64().unwrap());
+            let (got, exact) =
+                (line.at(x, Side::Left).unwrap(), ordinate["value"].as_f64().unwrap());
             assert!((got - exact).abs() < 1e-12, "{} at {x}: {got} {exact}", case["id"]);
             checked += 1;
         }
@@ -74,12 +75,12 @@ fn influence_times_load_is_the_effect() {
     for x in [0.7, 2.5, 8.0, 11.0, 15.0] {
         let x = x * M;
         let pairs = [
-            (Response::Moment(x), direct.moment(x, Side::Left).si()),
-            (Response::Shear(x), direct.shear(x, Side::Left).si()),
-            (Response::Deflection(x), direct.deflection(x).si()),
+            (Response::Moment(x), direct.moment(x, Side::Left).unwrap().si()),
+            (Response::Shear(x), direct.shear(x, Side::Left).unwrap().si()),
+            (Response::Deflection(x), direct.deflection(x).unwrap().si()),
         ];
         for (response, value) in pairs {
-            let found = beam.influence(response).unwrap().response(&loads).si;
+            let found = beam.influence(response).unwrap().response(&loads).unwrap().si;
             assert!(
                 (found - value).abs() < 1e-9 * value.abs().max(1e-3),
                 "{response:?}: {found} {value}"
@@ -87,7 +88,7 @@ fn influence_times_load_is_the_effect() {
         }
     }
     for (i, reaction) in direct.reactions().iter().enumerate() {
-        let found = beam.influence(Response::Reaction(i)).unwrap().response(&loads).si;
+        let found = beam.influence(Response::Reaction(i)).unwrap().response(&loads).unwrap().si;
         assert!(
             (found - reaction.force.si()).abs() < 1e-9 * 1e5,
             "{i}: {found} {}",
@@ -123,9 +124,9 @@ fn patterns_of_the_table() {
                 None => lengths[0],
             } * M;
             let of = |actions: &Actions| match effect.chars().next().unwrap() {
-                'M' => actions.moment(x, Side::Left).to(KN_M),
-                'V' if effect.contains("left") => actions.shear(x, Side::Left).to(KN),
-                'V' => actions.shear(x, Side::Right).to(KN),
+                'M' => actions.moment(x, Side::Left).unwrap().to(KN_M),
+                'V' if effect.contains("left") => actions.shear(x, Side::Left).unwrap().to(KN),
+                'V' => actions.shear(x, Side::Right).unwrap().to(KN),
                 _ => actions
                     .reactions()
                     .iter()
@@ -155,12 +156,12 @@ fn usual_patterns_hold_the_worst_of_all() {
     let lengths = [5.0, 7.0, 6.0, 4.0, 6.5];
     let beam = spans(&lengths, 2e4);
     let q = Load::uniform(0.0 * M, beam.length(), 9.0 * KN_PER_M);
-    let case = |pattern: &Pattern| beam.actions(&beam.patterned(pattern, &[q])).unwrap();
-    let usual = Envelope::of(usual_patterns(5).iter().map(case).collect());
+    let case = |pattern: &Pattern| beam.actions(&beam.patterned(pattern, &[q]).unwrap()).unwrap();
+    let usual = Envelope::of(usual_patterns(5).unwrap().iter().map(case).collect()).unwrap();
     let every: Vec<Actions> = (0..32_u32)
         .map(|mask| case(&Pattern { loaded: (0..5).map(|i| mask >> i & 1 == 1).collect() }))
         .collect();
-    let every = Envelope::of(every);
+    let every = Envelope::of(every).unwrap();
     let middles = beam.spans().into_iter().map(|(a, b)| (a + b) / 2.0);
     for x in middles.chain(beam.supports().iter().map(|s| s.at)) {
         let (usual, every) = (
@@ -170,11 +171,19 @@ fn usual_patterns_hold_the_worst_of_all() {
         assert!((usual.max.value - every.max.value).abs() < 1e-6, "largest at {x}");
         assert!((usual.min.value - every.min.value).abs() < 1e-6, "smallest at {x}");
     }
-    assert_eq!(usual_patterns(1).len(), 1);
-    let words: Vec<String> = usual_patterns(3).iter().map(Pattern::words).collect();
+    let words: Vec<String> = usual_patterns(3).unwrap().iter().map(Pattern::words).collect();
     assert_eq!(
         words,
-        ["all spans", "spans 1, 3", "span 2", "spans 1, 2", "span 3", "spans 2, 3", "span 1"]
+        [
+            "all spans",
+            "spans 1, 3",
+            "span 2",
+            "spans 1, 2",
+            "span 3",
+            "spans 2, 3",
+            "span 1",
+            "no span"
+        ]
     );
 }
 
@@ -189,13 +198,13 @@ fn worst_partial_loading() {
         on.iter().map(|(a, b)| Load::uniform(*a, *b, q)).collect()
     };
     for (value, on) in [(worst.max, &worst.max_on), (worst.min, &worst.min_on)] {
-        let direct = beam.actions(&load(on)).unwrap().shear(2.0 * M, Side::Left).si();
+        let direct = beam.actions(&load(on)).unwrap().shear(2.0 * M, Side::Left).unwrap().si();
         assert!((direct - value.si).abs() < 1e-8 * value.si.abs(), "{direct} {}", value.si);
     }
     let (mut high, mut low) = (0.0, 0.0);
     for i in 0..1400 {
         let x = 0.01 * f64::from(i);
-        let part = line.response(&[Load::uniform(x * M, (x + 0.01) * M, q)]).si;
+        let part = line.response(&[Load::uniform(x * M, (x + 0.01) * M, q)]).unwrap().si;
         if part > 0.0 { high += part } else { low += part }
     }
     assert!(high <= worst.max.si * (1.0 + 1e-9) && high > worst.max.si * 0.9999);
@@ -203,7 +212,7 @@ fn worst_partial_loading() {
     let whole = beam
         .spans()
         .iter()
-        .map(|(a, b)| line.response(&[Load::uniform(*a, *b, q)]).si)
+        .map(|(a, b)| line.response(&[Load::uniform(*a, *b, q)]).unwrap().si)
         .filter(|v| *v > 0.0)
         .sum::<f64>();
     assert!(worst.max.si > whole * 1.01, "part of a span is worse than whole spans");
@@ -220,18 +229,19 @@ fn pairs_act_together() {
         ])
         .unwrap()
     };
-    let envelope = Envelope::of(vec![case(15.0, 5.0), case(5.0, 15.0), case(15.0, 15.0)]);
+    let envelope = Envelope::of(vec![case(15.0, 5.0), case(5.0, 15.0), case(15.0, 15.0)]).unwrap();
     let x = 5.0 * M;
     let (_, low) = envelope.pairs(By::Shear, x, Side::Left).unwrap();
     assert_eq!(low.case, 2, "both spans give the largest shear at the inner support");
-    assert_eq!(low.moment, envelope.cases()[2].moment(x, Side::Left));
+    assert_eq!(low.moment, envelope.cases()[2].moment(x, Side::Left).unwrap());
     let largest = envelope.at(By::Moment, x, Side::Left).unwrap().max;
     assert!(largest.value > low.moment.si(), "another case has the larger moment");
     let high = envelope.extremes(By::Moment, 0.0 * M, 6.0 * M).unwrap().max;
     assert_eq!(high.case, 0);
     assert!(
-        (high.value.value - envelope.cases()[0].moment_extremes(0.0 * M, 6.0 * M).max.value.si())
-            .abs()
+        (high.value.value
+            - envelope.cases()[0].moment_extremes(0.0 * M, 6.0 * M).unwrap().max.value.si())
+        .abs()
             < 1e-9
     );
 }
@@ -273,14 +283,14 @@ fn a_hundred_spans_to_ten_digits() {
         .collect();
     let actions = beam.actions(&cases).unwrap();
     for (support, exact) in beam.supports().iter().zip(&exact) {
-        let found = actions.moment(support.at, Side::Left).to(KN_M);
+        let found = actions.moment(support.at, Side::Left).unwrap().to(KN_M);
         assert!(
             (found - exact).abs() <= 1e-10 * exact.abs().max(1.0),
             "{}: {found} {exact}",
             support.at
         );
     }
-    assert!((actions.deflection(beam.length()).si()).abs() < 1e-12);
+    assert!((actions.deflection(beam.length()).unwrap().si()).abs() < 1e-12);
 }
 
 #[test]
@@ -291,10 +301,10 @@ fn shear_deformation_of_handbook_cases() {
         Beam::simple(l * M, ei * KN_M2).unwrap().with_shear(vec![(0.0 * M, ga * KN)]).unwrap();
     let uniform = beam.actions(&[Load::uniform(0.0 * M, l * M, q * KN_PER_M)]).unwrap();
     let exact = 5.0 * q * l.powi(4) / (384.0 * ei) + q * l * l / (8.0 * ga);
-    assert!((uniform.deflection(4.0 * M).si() / exact - 1.0).abs() < 1e-12);
+    assert!((uniform.deflection(4.0 * M).unwrap().si() / exact - 1.0).abs() < 1e-12);
     let point = beam.actions(&[Load::point(4.0 * M, p * KN)]).unwrap();
     let exact = p * l.powi(3) / (48.0 * ei) + p * l / (4.0 * ga);
-    assert!((point.deflection(4.0 * M).si() / exact - 1.0).abs() < 1e-12);
+    assert!((point.deflection(4.0 * M).unwrap().si() / exact - 1.0).abs() < 1e-12);
     // propped cantilever: prop = (3/8 + 3 EI/(2 GA L²))/(1 + 3 EI/(GA L²)) q L, by superposition
     let propped = Beam::new(
         l * M,
@@ -326,7 +336,10 @@ fn ends_between_pinned_and_fixed() {
             Beam::new(l * M, vec![spring(0.0), spring(l)], vec![(0.0 * M, ei * KN_M2)]).unwrap();
         let actions = beam.actions(&[Load::uniform(0.0 * M, l * M, q * KN_PER_M)]).unwrap();
         let exact = -q * l * l / 12.0 / (1.0 + 2.0 * ei / (k * l));
-        assert!((actions.moment(0.0 * M, Side::Right).to(KN_M) / exact - 1.0).abs() < 1e-10, "{k}");
+        assert!(
+            (actions.moment(0.0 * M, Side::Right).unwrap().to(KN_M) / exact - 1.0).abs() < 1e-10,
+            "{k}"
+        );
         assert!((actions.reactions()[0].moment.to(KN_M) / exact - 1.0).abs() < 1e-10);
     }
     let zero = Load::uniform(3.0 * M, 3.0 * M, 1.0 * KN_PER_M);
@@ -340,9 +353,9 @@ fn a_temperature_gradient_bends_down_where_the_bottom_is_warm() {
     let beam = Beam::simple(9.0 * M, 1e5 * KN_M2).unwrap();
     let warm = Load::temperature(0.0 * M, 9.0 * M, 10.0 * DK, 10e-6 * PER_K, 0.6 * M);
     let actions = beam.actions(&[warm]).unwrap();
-    assert!((actions.deflection(4.5 * M).to(MM) - 1.6875).abs() < 1e-12);
+    assert!((actions.deflection(4.5 * M).unwrap().to(MM) - 1.6875).abs() < 1e-12);
     assert!(
-        actions.moment(4.5 * M, Side::Left).abs().si() < 1e-9,
+        actions.moment(4.5 * M, Side::Left).unwrap().abs().si() < 1e-9,
         "a determinate beam takes no force from it"
     );
 }
@@ -365,7 +378,7 @@ fn bearings_that_only_push() {
     assert!(
         free.reactions()[0].force.si().abs() < 1e-9 && free.reactions()[3].force.si().abs() < 1e-9
     );
-    assert!(free.deflection(0.0 * M).si() < 0.0, "the end has lifted off");
+    assert!(free.deflection(0.0 * M).unwrap().si() < 0.0, "the end has lifted off");
     // what is left is a beam on two supports with overhangs: statics
     assert!((free.reactions()[1].force.to(KN) - (2.0 * 16.0 + 12.0 * 8.0) / 2.0).abs() < 1e-10);
     let down = seats(true).actions(&[Load::uniform(0.0 * M, 16.0 * M, 2.0 * KN_PER_M)]).unwrap();
@@ -429,7 +442,7 @@ fn the_residual_is_an_error_bound() {
     match hard {
         Ok(hard) => {
             // the short span holds the end: −q L²/8 (closed form)
-            let m = hard.moment(1e-4 * M, Side::Right).to(KN_M);
+            let m = hard.moment(1e-4 * M, Side::Right).unwrap().to(KN_M);
             assert!(
                 (m / -125.0 - 1.0).abs() < 1e-3 && hard.residual() < 1e-8,
                 "{m} {}",
@@ -439,12 +452,12 @@ fn the_residual_is_an_error_bound() {
         Err(error) => assert_eq!(error.codes(), ["beam.ill-conditioned"]),
     }
     let xs: Vec<Length> = (0..=19).map(|i| f64::from(i) * M).collect();
-    let sampled = actions.sample(&xs, Side::Left, Segment::moment);
+    let sampled = actions.sample(&xs, Side::Left, Segment::moment).unwrap();
     assert!(
         sampled
             .iter()
             .zip(&xs)
-            .all(|(v, x)| (v - actions.moment(*x, Side::Left).si()).abs() < 1e-9)
+            .all(|(v, x)| (v - actions.moment(*x, Side::Left).unwrap().si()).abs() < 1e-9)
     );
 }
 
@@ -458,7 +471,7 @@ fn extreme_lines() {
     match uneven.actions(&[Load::uniform(0.0 * M, uneven.length(), 1.0 * KN_PER_M)]) {
         Ok(actions) => {
             // short ends fix the long span almost: −q L² / 12
-            let found = actions.moment(500.0 * M, Side::Left).to(KN_M);
+            let found = actions.moment(500.0 * M, Side::Left).unwrap().to(KN_M);
             assert!((found / (1e6 / 24.0) - 1.0).abs() < 1e-3, "{found}");
         }
         Err(error) => assert!(
@@ -484,7 +497,7 @@ fn extreme_lines() {
         .collect();
     let actions = beam.actions(&many).unwrap();
     assert!(actions.segments().len() >= 999_999);
-    assert!((actions.moment(50.0 * M, Side::Left).to(KN_M) / 1250.0 - 1.0).abs() < 1e-5);
+    assert!((actions.moment(50.0 * M, Side::Left).unwrap().to(KN_M) / 1250.0 - 1.0).abs() < 1e-5);
 }
 
 /// A line of spans made by numbers: lengths, springs, hinge, settlement.
@@ -562,13 +575,13 @@ proptest! {
             }
         }
         for hinge in beam.hinges() {
-            let m = actions.moment_extremes(0.0 * M, end);
+            let m = actions.moment_extremes(0.0 * M, end).unwrap();
             let scale = m.max.value.abs().max(m.min.value.abs()).si();
-            prop_assert!(actions.moment(*hinge, Side::Left).abs().si() < 1e-9 * scale);
+            prop_assert!(actions.moment(*hinge, Side::Left).unwrap().abs().si() < 1e-9 * scale);
         }
         for (s, r) in beam.supports().iter().zip(actions.reactions()) {
             let wanted = s.settlement.si() + match s.vertical { Restraint::Spring(k) => r.force.si() / k.si(), _ => 0.0 };
-            prop_assert!((actions.deflection(s.at).si() - wanted).abs() < 1e-9, "{} {}", actions.deflection(s.at), wanted);
+            prop_assert!((actions.deflection(s.at).unwrap().si() - wanted).abs() < 1e-9, "{} {}", actions.deflection(s.at).unwrap(), wanted);
         }
     }
 
@@ -586,16 +599,16 @@ proptest! {
             .with_hinges(beam.hinges().iter().map(|h| end - *h).collect()).unwrap();
         let one = beam.actions(&[Load::point(end * a, p * KN), Load::line(end * 0.1, end * 0.7, w * KN_PER_M, 2.0 * w * KN_PER_M)]).unwrap();
         let two = mirror.actions(&[Load::point(end * (1.0 - a), p * KN), Load::line(end * 0.3, end * 0.9, 2.0 * w * KN_PER_M, w * KN_PER_M)]).unwrap();
-        let size = one.moment_extremes(0.0 * M, end);
+        let size = one.moment_extremes(0.0 * M, end).unwrap();
         let size = size.max.value.abs().max(size.min.value.abs()).si();
         for i in 1..20 {
             let x = end * (f64::from(i) / 20.0 + 0.003);
             if x >= end { continue; }
-            let (m, n) = (one.moment(x, Side::Left).si(), two.moment(end - x, Side::Right).si());
+            let (m, n) = (one.moment(x, Side::Left).unwrap().si(), two.moment(end - x, Side::Right).unwrap().si());
             prop_assert!((m - n).abs() < 1e-9 * size, "{} {}", m, n);
-            let (d, e) = (one.deflection(x).si(), two.deflection(end - x).si());
+            let (d, e) = (one.deflection(x).unwrap().si(), two.deflection(end - x).unwrap().si());
             prop_assert!((d - e).abs() < 1e-9 * d.abs().max(1e-3), "{} {}", d, e);
-            let (v, u) = (one.shear(x, Side::Left).si(), two.shear(end - x, Side::Right).si());
+            let (v, u) = (one.shear(x, Side::Left).unwrap().si(), two.shear(end - x, Side::Right).unwrap().si());
             prop_assert!((v + u).abs() < 1e-9 * size, "{} {}", v, u);
         }
     }
@@ -605,7 +618,7 @@ proptest! {
     fn reciprocity((beam, _) in line(), a in 0.03..0.97f64, b in 0.03..0.97f64) {
         let beam = level(&beam);
         let end = beam.length();
-        let under = |at: Length, read: Length| beam.actions(&[Load::point(at, 10.0 * KN)]).unwrap().deflection(read).si();
+        let under = |at: Length, read: Length| beam.actions(&[Load::point(at, 10.0 * KN)]).unwrap().deflection(read).unwrap().si();
         let (one, other) = (under(end * a, end * b), under(end * b, end * a));
         prop_assert!((one - other).abs() < 1e-10 * one.abs().max(other.abs()).max(1e-4), "{} {}", one, other);
     }
@@ -616,7 +629,7 @@ proptest! {
         let beam = level(&beam);
         let at = beam.length() * a;
         let actions = beam.actions(&[Load::point(at, p * KN)]).unwrap();
-        let work = p * 1e3 * actions.deflection(at).si() / 2.0;
+        let work = p * 1e3 * actions.deflection(at).unwrap().si() / 2.0;
         let bending: f64 = actions.segments().iter().map(|s| {
             let m = s.moment();
             let square = m.times(&m);
@@ -641,7 +654,7 @@ proptest! {
             Beam::new(beam.length(), supports, beam.rigidity().to_vec()).unwrap().with_hinges(beam.hinges().to_vec()).unwrap()
         };
         let at = beam.length() * a;
-        let work = |b: &Beam| b.actions(&[Load::point(at, 10.0 * KN)]).unwrap().deflection(at).si();
+        let work = |b: &Beam| b.actions(&[Load::point(at, 10.0 * KN)]).unwrap().deflection(at).unwrap().si();
         let (soft, stiff, rigid) = (work(&spring(k)), work(&spring(2.0 * k)), work(&level(&beam)));
         prop_assert!(stiff <= soft * (1.0 + 1e-9) + 1e-12 && (beam.supports()[1].vertical != Restraint::Rigid || rigid <= stiff * (1.0 + 1e-9) + 1e-12));
     }
@@ -659,7 +672,7 @@ proptest! {
         let at = beam.length() * a;
         let load = [Load::point(at, 10.0 * KN)];
         let (one, two) = (beam.actions(&load).unwrap(), twice.actions(&load).unwrap());
-        prop_assert!((one.deflection(at).si() - 2.0 * two.deflection(at).si()).abs() < 1e-10 * one.deflection(at).si().abs().max(1e-5));
+        prop_assert!((one.deflection(at).unwrap().si() - 2.0 * two.deflection(at).unwrap().si()).abs() < 1e-10 * one.deflection(at).unwrap().si().abs().max(1e-5));
         for (a, b) in one.reactions().iter().zip(two.reactions()) {
             prop_assert!((a.force - b.force).abs().si() < 1e-9 * 1e4);
         }
@@ -682,13 +695,13 @@ proptest! {
             let Ok(beam) = Beam::new(x * M, kept.iter().map(|p| Support::bearing(*p * M)).collect(), ei.clone()) else { continue };
             let Ok(actions) = beam.actions(&loads) else { continue };
             let pushes = actions.reactions().iter().all(|r| r.force.si() >= -1e-7);
-            let above = places.iter().all(|p| actions.deflection(*p * M).si() <= 1e-10);
+            let above = places.iter().all(|p| actions.deflection(*p * M).unwrap().si() <= 1e-10);
             if pushes && above { holds.push(actions); }
         }
         match (seats.actions(&loads), holds.first()) {
             (Ok(found), Some(one)) => {
                 for p in &places {
-                    let (a, b) = (found.deflection(*p * M).si(), one.deflection(*p * M).si());
+                    let (a, b) = (found.deflection(*p * M).unwrap().si(), one.deflection(*p * M).unwrap().si());
                     prop_assert!((a - b).abs() < 1e-8, "{} {}", a, b);
                 }
             }

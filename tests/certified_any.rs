@@ -220,8 +220,8 @@ fn short(case: &Case, reference: &Reference, test: &Actions) -> f64 {
     let (from, to) = reference.region();
     let mut worst = 0.0_f64;
     let value = |a: &Actions, x: Length, side| match case.effect {
-        Effect::Moment => a.moment(x, side).si(),
-        Effect::Shear => a.shear(x, side).si(),
+        Effect::Moment => a.moment(x, side).unwrap().si(),
+        Effect::Shear => a.shear(x, side).unwrap().si(),
     };
     let places: Vec<(Length, Side)> = (0..=400)
         .flat_map(|i| {
@@ -288,7 +288,7 @@ proptest! {
             }
         };
         let shears = reference.terms().iter().map(|t| {
-            let e = t.1.shear_extremes(0.0 * M, beam.length());
+            let e = t.1.shear_extremes(0.0 * M, beam.length()).unwrap();
             e.max.value.si().max(-e.min.value.si())
         });
         let scale = shears.fold(0.0, f64::max);

@@ -110,8 +110,10 @@ impl Case {
     fn sound(&self) -> bool {
         let reference = self.reference(&self.beam(false), 1.0, false);
         let (from, to) = (self.region.0 * M, self.region.1 * M);
-        let sags = |t: &(String, Actions)| t.1.moment_extremes(from, to).max.value > 1e-3 * KN_M;
-        let shears = |t: &(String, Actions)| t.1.shear_extremes(from, to).max.value > 1e-3 * KN;
+        let sags =
+            |t: &(String, Actions)| t.1.moment_extremes(from, to).unwrap().max.value > 1e-3 * KN_M;
+        let shears =
+            |t: &(String, Actions)| t.1.shear_extremes(from, to).unwrap().max.value > 1e-3 * KN;
         let terms = reference.terms();
         !self.jacks.is_empty()
             && terms.iter().any(sags)
@@ -221,11 +223,11 @@ proptest! {
                         continue;
                     }
                     for (_, term) in reference.terms() {
-                        let asked = term.moment(x, side).si();
-                        let got = found.actions.moment(x, side).si();
+                        let asked = term.moment(x, side).unwrap().si();
+                        let got = found.actions.moment(x, side).unwrap().si();
                         prop_assert!(asked <= 0.0 || got >= asked - 1e-9 * asked.abs().max(1e3));
                         if case.shear {
-                            let (asked, got) = (term.shear(x, side).si(), found.actions.shear(x, side).si());
+                            let (asked, got) = (term.shear(x, side).unwrap().si(), found.actions.shear(x, side).unwrap().si());
                             prop_assert!(asked <= 0.0 || got >= asked - 1e-9 * asked.abs().max(1e3));
                         }
                     }
@@ -311,35 +313,64 @@ proptest! {
     #[test]
     fn a_relaxed_cap_can_be_met(case in case()) {
         prop_assume!(case.sound());
-        let beam = case.beam(false);
-        let reference = case.reference(&beam, 1.0, false);
-        let (a, b) = case.region;
-        let mut asked = case.asked();
-        asked.push(Requirement::within(Effect::Moment, BasisWord::Net, 1.0, a * M, b * M));
-        let solve = |asked: &[Requirement]| {
-            optimise(&beam, &reference, &case.candidates(false), asked, &[Objective::total()]).unwrap()
-        };
-        let Answer::Conflict(conflict) = solve(&asked) else { return Ok(()) };
-        // the smallest set: leave out any one, and the rest can be met
-        let words = |r: &Requirement| r.words(&reference);
-        let kept: Vec<Requirement> =
-            asked.iter().filter(|r| conflict.requirements.contains(&words(r))).cloned().collect();
-        prop_assert!(kept.len() == conflict.requirements.len());
-        for out in 0..kept.len() {
-            let mut fewer = kept.clone();
-            fewer.remove(out);
-            if fewer.iter().any(|r| matches!(r, Requirement::Reach(_))) {
-                prop_assert!(solve(&fewer).optimum().is_some());
-            }
-        }
-        let cap = conflict.relaxations.iter().find(|r| r.what.contains("at most"));
-        let Some(by) = cap.and_then(|r| r.by) else { return Ok(()) };
-        for (factor, meets) in [(1.0 + 1e-6, true), (1.0 - 1e-6, false)] {
-            asked.pop();
-            asked.push(Requirement::within(Effect::Moment, BasisWord::Net, ((1.0 + by) * factor).max(1.0), a * M, b * M));
-            prop_assert_eq!(solve(&asked).optimum().is_some(), meets);
+        relaxed(&case)?;
+    }
+}
+
+/// What a conflict says its cap would have to give is enough, and nothing less is.
+fn relaxed(case: &Case) -> Result<(), TestCaseError> {
+    let beam = case.beam(false);
+    let reference = case.reference(&beam, 1.0, false);
+    let (a, b) = case.region;
+    let mut asked = case.asked();
+    asked.push(Requirement::within(Effect::Moment, BasisWord::Net, 1.0, a * M, b * M));
+    let solve = |asked: &[Requirement]| {
+        optimise(&beam, &reference, &case.candidates(false), asked, &[Objective::total()]).unwrap()
+    };
+    let Answer::Conflict(conflict) = solve(&asked) else { return Ok(()) };
+    // the smallest set: leave out any one, and the rest can be met
+    let words = |r: &Requirement| r.words(&reference);
+    let kept: Vec<Requirement> =
+        asked.iter().filter(|r| conflict.requirements.contains(&words(r))).cloned().collect();
+    prop_assert_eq!(kept.len(), conflict.requirements.len());
+    for out in 0..kept.len() {
+        let mut fewer = kept.clone();
+        fewer.remove(out);
+        if fewer.iter().any(|r| matches!(r, Requirement::Reach(_))) {
+            prop_assert!(solve(&fewer).optimum().is_some());
         }
     }
+    let cap = conflict.relaxations.iter().find(|r| r.what.contains("at most"));
+    let Some(by) = cap.and_then(|r| r.by) else { return Ok(()) };
+    for (factor, meets) in [(1.0 + 1e-6, true), (1.0 - 1e-6, false)] {
+        asked.pop();
+        asked.push(Requirement::within(
+            Effect::Moment,
+            BasisWord::Net,
+            ((1.0 + by) * factor).max(1.0),
+            a * M,
+            b * M,
+        ));
+        prop_assert_eq!(solve(&asked).optimum().is_some(), meets);
+    }
+    Ok(())
+}
+
+/// Seen once in half a million cases: only a force of about a thousand references would reach this
+/// region from so near the bearing, so that the bound of the library on a force takes part.
+#[test]
+fn a_bound_of_the_library_is_no_requirement() {
+    let case = Case {
+        spans: vec![3.805_443_873_622_997_4, 3.459_469_604_285_987, 6.313_478_056_185_557],
+        loads: vec![(21.877_672_607_435_53, 2.0)],
+        jacks: vec![0.095_136_096_840_574_95],
+        region: (1.476_579_127_038_750_3, 2.987_738_963_615_749_6),
+        shear: false,
+        objective: 0,
+    };
+    assert!(case.sound());
+    relaxed(&case).unwrap();
+    relaxed(&Case { shear: true, ..case }).unwrap();
 }
 
 /// The cases above hold something: many have an answer, many a contradiction.

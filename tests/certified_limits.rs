@@ -131,7 +131,8 @@ fn uplift_is_made_small() {
     let reference =
         Reference::of_loads(&beam, vec![("load".to_owned(), load)], vec![], None).unwrap();
     let asked = [Requirement::reach_at(Effect::Moment, vec![4.0 * M])];
-    let asks = reference.terms()[0].1.moment(4.0 * M, proofspan::beam::Side::Left).to(KN_M);
+    let asks =
+        reference.terms()[0].1.moment(4.0 * M, proofspan::beam::Side::Left).unwrap().to(KN_M);
     let one = [Candidate::jack(4.0 * M)];
     let answer = optimise(&beam, &reference, &one, &asked, &[Objective::uplift()]).unwrap();
     let found = answer.optimum().unwrap();

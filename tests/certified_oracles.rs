@@ -37,8 +37,8 @@ fn rows(beam: &Beam, reference: &Reference, points: u32) -> Vec<(Vec<f64>, f64)>
     (0..=points)
         .map(|i| {
             let x = (2.5 + 2.0 * f64::from(i) / f64::from(points)) * M;
-            let a = units.iter().map(|u| u.moment(x, Side::Left).to(KN_M)).collect();
-            (a, reference.terms()[0].1.moment(x, Side::Left).to(KN_M))
+            let a = units.iter().map(|u| u.moment(x, Side::Left).unwrap().to(KN_M)).collect();
+            (a, reference.terms()[0].1.moment(x, Side::Left).unwrap().to(KN_M))
         })
         .collect()
 }

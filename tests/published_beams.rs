@@ -65,16 +65,16 @@ fn found(actions: &Actions, e: &Value) -> f64 {
     match e["quantity"].as_str().unwrap() {
         "reaction" => reaction().force.to(KN),
         "moment_reaction_clockwise_on_beam" => reaction().moment.to(KN_M),
-        "shear" => actions.shear(x, side).to(KN),
-        "moment" => actions.moment(x, side).to(KN_M),
-        "deflection" => actions.deflection(x).si(),
-        "rotation" => actions.rotation(x).si(),
-        "max_shear" => actions.shear_extremes(Length::ZERO, end).max.value.to(KN),
-        "min_shear" => actions.shear_extremes(Length::ZERO, end).min.value.to(KN),
-        "max_moment" => actions.moment_extremes(Length::ZERO, end).max.value.to(KN_M),
-        "min_moment" => actions.moment_extremes(Length::ZERO, end).min.value.to(KN_M),
-        "max_deflection" => actions.deflection_extremes(Length::ZERO, end).max.value.si(),
-        "min_deflection" => actions.deflection_extremes(Length::ZERO, end).min.value.si(),
+        "shear" => actions.shear(x, side).unwrap().to(KN),
+        "moment" => actions.moment(x, side).unwrap().to(KN_M),
+        "deflection" => actions.deflection(x).unwrap().si(),
+        "rotation" => actions.rotation(x).unwrap().si(),
+        "max_shear" => actions.shear_extremes(Length::ZERO, end).unwrap().max.value.to(KN),
+        "min_shear" => actions.shear_extremes(Length::ZERO, end).unwrap().min.value.to(KN),
+        "max_moment" => actions.moment_extremes(Length::ZERO, end).unwrap().max.value.to(KN_M),
+        "min_moment" => actions.moment_extremes(Length::ZERO, end).unwrap().min.value.to(KN_M),
+        "max_deflection" => actions.deflection_extremes(Length::ZERO, end).unwrap().max.value.si(),
+        "min_deflection" => actions.deflection_extremes(Length::ZERO, end).unwrap().min.value.si(),
         other => panic!("quantity {other}"),
     }
 }
@@ -128,9 +128,9 @@ fn places_of_unique_extremes_agree() {
                 continue;
             }
             let at = match e["quantity"].as_str().unwrap() {
-                "max_moment" => actions.moment_extremes(Length::ZERO, end).max.at,
-                "min_moment" => actions.moment_extremes(Length::ZERO, end).min.at,
-                "max_deflection" => actions.deflection_extremes(Length::ZERO, end).max.at,
+                "max_moment" => actions.moment_extremes(Length::ZERO, end).unwrap().max.at,
+                "min_moment" => actions.moment_extremes(Length::ZERO, end).unwrap().min.at,
+                "max_deflection" => actions.deflection_extremes(Length::ZERO, end).unwrap().max.at,
                 _ => continue,
             };
             let expected = e["x"].as_f64().unwrap();

@@ -101,8 +101,8 @@ pub(crate) fn ponding(
     }
     let bed: Vec<(Length, Length)> =
         x.iter().zip(&d).map(|(x, d)| (Length::from_si(*x), Length::from_si(*d))).collect();
-    let found = loads::ponding(&beam.0, &bed, f.width, f.gamma, pieces.clamp(2, 4096))
-        .map_err(|e| raise(py, &e))?;
+    let found =
+        loads::ponding(&beam.0, &bed, f.width, f.gamma, pieces).map_err(|e| raise(py, &e))?;
     let dict = PyDict::new(py);
     let loads: Vec<Load> = found.loads.into_iter().map(Load).collect();
     dict.set_item("loads", loads)?;

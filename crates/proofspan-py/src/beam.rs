@@ -13,7 +13,7 @@ use pyo3::types::{PyDict, PyString};
 
 use crate::column::{Column, place, places};
 use crate::errors::raise;
-use crate::lines::Influence;
+use crate::lines::{Influence, Marked, marked};
 use crate::quantity::Quantity;
 use crate::refuse::{one_of, refuse, refused, side};
 use crate::tree::Walk;
@@ -193,7 +193,7 @@ impl Beam {
             }
         };
         let line = self.0.influence(wanted).map_err(|e| raise(py, &e))?;
-        Ok(Influence { line, length: self.0.length() })
+        Ok(Influence(line))
     }
 
     /// The stretches between neighbouring supports, overhangs included.
@@ -203,11 +203,24 @@ impl Beam {
         self.0.spans().into_iter().map(|(a, b)| (of(a), of(b))).collect()
     }
 
+    /// The patterns of this beam, each as marks and in words, and whether these hold the worst of all
+    /// patterns of whole spans.
+    fn patterns(&self, py: Python<'_>) -> PyResult<(Vec<Marked>, bool)> {
+        let found = self.0.patterns().map_err(|e| raise(py, &e))?;
+        Ok((found.all.into_iter().map(marked).collect(), found.worst))
+    }
+
     /// Loads cut to the spans that a pattern marks.
-    fn patterned(&self, pattern: Vec<bool>, loads: Vec<Bound<'_, Load>>) -> Vec<Load> {
+    fn patterned(
+        &self,
+        py: Python<'_>,
+        pattern: Vec<bool>,
+        loads: Vec<Bound<'_, Load>>,
+    ) -> PyResult<Vec<Load>> {
         let loads: Vec<beam::Load> = loads.iter().map(|l| l.get().0).collect();
         let pattern = beam::Pattern { loaded: pattern };
-        self.0.patterned(&pattern, &loads).into_iter().map(Load).collect()
+        let found = self.0.patterned(&pattern, &loads).map_err(|e| raise(py, &e))?;
+        Ok(found.into_iter().map(Load).collect())
     }
 
     /// Place, "fixed", "bearing", "seat" or "spring", of every support.
@@ -434,25 +447,13 @@ pub(crate) struct Actions(pub(crate) beam::Actions);
 /// A function of places as a quantity for one place and a column for many.
 pub(crate) fn along(
     x: &Bound<'_, PyAny>,
-    end: Length,
     kind: Kind,
-    value: impl Fn(Length) -> f64,
+    value: impl Fn(Length) -> Result<f64, proofspan::Error>,
 ) -> PyResult<Py<PyAny>> {
     let column = places(x, "x")?;
-    if let Some(i) =
-        column.si.iter().position(|x| !(-1e-9 * end.si()..=end.si() * (1.0 + 1e-9)).contains(x))
-    {
-        let issue =
-            Issue::new(slug::BEAM_LOAD_OUTSIDE, "x", format!("place {i} is beyond the member"));
-        let shown = |x: f64| Length::from_si(x);
-        return Err(refused(
-            issue
-                .value(shown(column.si.get(i).copied().unwrap_or_default()))
-                .limit(format!("0 m to {}", shown(end.si())))
-                .remedy("give places between the ends"),
-        ));
-    }
-    let values: Vec<f64> = column.si.iter().map(|x| value(Length::from_si(*x))).collect();
+    let values: Result<Vec<f64>, proofspan::Error> =
+        column.si.iter().map(|x| value(Length::from_si(*x))).collect();
+    let values = values.map_err(|e| raise(x.py(), &e))?;
     let measure = Measure::of(kind);
     let one = !x.hasattr("__len__")? || x.is_instance_of::<PyString>();
     match values.as_slice() {
@@ -467,31 +468,31 @@ impl Actions {
     #[pyo3(signature = (x, side = "left"))]
     fn shear(&self, x: &Bound<'_, PyAny>, side: &str) -> PyResult<Py<PyAny>> {
         let side = self::side(side)?;
-        along(x, self.0.length(), Kind::Force, |x| self.0.shear(x, side).si())
+        along(x, Kind::Force, |x| self.0.shear(x, side).map(|v| v.si()))
     }
 
     /// Moment at one place or many, just left or right of it.
     #[pyo3(signature = (x, side = "left"))]
     fn moment(&self, x: &Bound<'_, PyAny>, side: &str) -> PyResult<Py<PyAny>> {
         let side = self::side(side)?;
-        along(x, self.0.length(), Kind::Moment, |x| self.0.moment(x, side).si())
+        along(x, Kind::Moment, |x| self.0.moment(x, side).map(|v| v.si()))
     }
 
     /// Line load at one place or many, just left or right of it.
     #[pyo3(signature = (x, side = "left"))]
     fn line_load(&self, x: &Bound<'_, PyAny>, side: &str) -> PyResult<Py<PyAny>> {
         let side = self::side(side)?;
-        along(x, self.0.length(), Kind::LineLoad, |x| self.0.line_load(x, side).si())
+        along(x, Kind::LineLoad, |x| self.0.line_load(x, side).map(|v| v.si()))
     }
 
     /// Rotation at one place or many.
     fn rotation(&self, x: &Bound<'_, PyAny>) -> PyResult<Py<PyAny>> {
-        along(x, self.0.length(), Kind::Rotation, |x| self.0.rotation(x).si())
+        along(x, Kind::Rotation, |x| self.0.rotation(x).map(|v| v.si()))
     }
 
     /// Deflection at one place or many.
     fn deflection(&self, x: &Bound<'_, PyAny>) -> PyResult<Py<PyAny>> {
-        along(x, self.0.length(), Kind::Length, |x| self.0.deflection(x).si())
+        along(x, Kind::Length, |x| self.0.deflection(x).map(|v| v.si()))
     }
 
     /// The exact largest and smallest "shear", "moment" or "deflection", with place and side.
@@ -515,7 +516,7 @@ impl Actions {
                 ("deflection", (Kind::Length, beam::Segment::deflection)),
             ],
         )?;
-        let found = self.0.extremes_of(from, to, of);
+        let found = self.0.extremes_of(from, to, of).map_err(|e| raise(py, &e))?;
         let dict = PyDict::new(py);
         for (name, extreme) in [("max", found.max), ("min", found.min)] {
             let entry = PyDict::new(py);
@@ -566,6 +567,7 @@ impl Actions {
         let end = self.0.length();
         let v = self.0.shear_extremes(Length::ZERO, end);
         let m = self.0.moment_extremes(Length::ZERO, end);
+        let (Ok(v), Ok(m)) = (v, m) else { return "Actions()".to_owned() };
         format!(
             "Actions(shear {:.6} to {:.6} kN, moment {:.6} to {:.6} kN·m)",
             v.min.value.si() / 1e3,

@@ -191,7 +191,7 @@ impl Certified {
     /// The largest test over reference of "shear" or "moment" in the region in doubt, "net" or
     /// "total"; None where the test is nowhere in the sign of the reference.
     #[pyo3(signature = (effect = "moment", basis = "net"))]
-    fn overshoot(&self, effect: &str, basis: &str) -> PyResult<Option<f64>> {
+    fn overshoot(&self, py: Python<'_>, effect: &str, basis: &str) -> PyResult<Option<f64>> {
         let effect = self::effect(effect)?;
         let basis = match self::basis(basis)? {
             LoadBasis::Total => BasisWord::Total,
@@ -200,7 +200,7 @@ impl Certified {
         let reference = &self.asked.reference.reference;
         let region = reference.region();
         let found = equivalent::largest_ratio(reference, self.parts().1, effect, basis, region);
-        Ok(found.map(|o| o.ratio.value()))
+        Ok(found.map_err(|e| raise(py, &e))?.map(|o| o.ratio.value()))
     }
 
     /// The actions that the usual failure modes go by, and whether the test reaches them.
@@ -407,6 +407,14 @@ impl Conflict {
     #[getter]
     fn requirements(&self) -> Vec<String> {
         self.conflict.requirements.clone()
+    }
+
+    /// The library's own bounds on forces that take part: whose force, and the largest that was looked
+    /// at. Empty where no forces of any size will do.
+    #[getter]
+    fn bounds(&self) -> Vec<(String, Quantity)> {
+        let of = |b: &equivalent::OwnBound| (b.of.clone(), Quantity::of(b.most.0.into()));
+        self.conflict.bounds.iter().map(of).collect()
     }
 
     /// The contradiction: rows with multipliers, in SI.

@@ -10,7 +10,9 @@ use pyo3::types::{PyBytes, PyList, PySlice};
 
 use crate::errors::raise;
 use crate::numbers::{number, numbers};
-use crate::quantity::{PANDAS_PRIORITY, Quantity, Remade, kind_of, possible, scalable, summed, unit_of};
+use crate::quantity::{
+    PANDAS_PRIORITY, Quantity, Remade, kind_of, possible, scalable, summed, unit_of,
+};
 use crate::refuse::{Text, at, refuse, refused};
 use crate::tree::from_python;
 

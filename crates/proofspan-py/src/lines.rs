@@ -8,16 +8,14 @@ use pyo3::types::PyDict;
 
 use crate::beam::{Actions, Load, along, arguments};
 use crate::column::{place, places};
+use crate::errors::raise;
 use crate::quantity::Quantity;
 use crate::refuse::{one_of, refuse, side};
 
 /// An influence line: its ordinate at a place is the response under a unit force there, down.
 #[pyclass(frozen, eq, module = "proofspan")]
 #[derive(Clone, PartialEq)]
-pub(crate) struct Influence {
-    pub(crate) line: beam::InfluenceLine,
-    pub(crate) length: Length,
-}
+pub(crate) struct Influence(pub(crate) beam::InfluenceLine);
 
 proofspan::record! {
     /// A uniform load.
@@ -33,20 +31,21 @@ impl Influence {
     #[pyo3(signature = (x, side = "left"))]
     fn ordinate(&self, x: &Bound<'_, PyAny>, side: &str) -> PyResult<Vec<f64>> {
         let side = self::side(side)?;
-        Ok(places(x, "x")?.si.into_iter().map(|x| self.line.at(Length::from_si(x), side)).collect())
+        let at = places(x, "x")?.si.into_iter().map(|x| self.0.at(Length::from_si(x), side));
+        at.collect::<Result<_, _>>().map_err(|e| raise(x.py(), &e))
     }
 
     /// The response to loads.
-    fn response(&self, loads: Vec<Bound<'_, Load>>) -> Quantity {
+    fn response(&self, py: Python<'_>, loads: Vec<Bound<'_, Load>>) -> PyResult<Quantity> {
         let loads: Vec<beam::Load> = loads.iter().map(|l| l.get().0).collect();
-        Quantity::of(self.line.response(&loads))
+        self.0.response(&loads).map(Quantity::of).map_err(|e| raise(py, &e))
     }
 
     /// The largest and the smallest response to a uniform load that may stand on any parts: "max",
     /// "min", and the parts that are loaded for each.
     fn worst(&self, py: Python<'_>, q: &Bound<'_, PyAny>) -> PyResult<Py<PyDict>> {
         let load: Uniform = arguments(py, &[("q", q)])?;
-        let worst = self.line.worst(load.q);
+        let worst = self.0.worst(load.q);
         let parts = |on: &[(Length, Length)]| -> Vec<(Quantity, Quantity)> {
             on.iter().map(|(a, b)| (Quantity::of((*a).into()), Quantity::of((*b).into()))).collect()
         };
@@ -61,15 +60,24 @@ impl Influence {
     /// The length of the beam.
     #[getter]
     fn length(&self) -> Quantity {
-        Quantity::of(self.length.into())
+        Quantity::of(self.0.length().into())
     }
 }
 
 /// The usual patterns of so many spans, each as marks and in words.
 #[pyfunction]
-pub(crate) fn usual_patterns(spans: usize) -> Vec<(Vec<bool>, String)> {
-    let of = |p: beam::Pattern| (p.loaded.clone(), p.words());
-    beam::usual_patterns(spans).into_iter().map(of).collect()
+pub(crate) fn usual_patterns(py: Python<'_>, spans: usize) -> PyResult<Vec<Marked>> {
+    let found = beam::usual_patterns(spans).map_err(|e| raise(py, &e))?;
+    Ok(found.into_iter().map(marked).collect())
+}
+
+/// Marks, one a span, and the same in words.
+pub(crate) type Marked = (Vec<bool>, String);
+
+/// A pattern as marks and in words.
+pub(crate) fn marked(pattern: beam::Pattern) -> Marked {
+    let words = pattern.words();
+    (pattern.loaded, words)
 }
 
 /// The largest and the smallest effect over several cases of one beam.
@@ -93,33 +101,23 @@ fn by(what: &str) -> PyResult<(By, Kind)> {
 #[pymethods]
 impl Envelope {
     #[new]
-    fn new(cases: Vec<Bound<'_, Actions>>) -> PyResult<Self> {
-        if cases.is_empty() {
-            return Err(refuse(slug::EQUIVALENT_REFERENCE, "cases", "an envelope of no case"));
-        }
+    fn new(py: Python<'_>, cases: Vec<Bound<'_, Actions>>) -> PyResult<Self> {
         let cases: Vec<beam::Actions> = cases.iter().map(|c| c.get().0.clone()).collect();
-        let length = cases.first().map_or(0.0, |c| c.length().si());
-        if cases.iter().any(|c| (c.length().si() - length).abs() > 1e-9 * length) {
-            let message = "the cases are of beams of different length";
-            return Err(refuse(slug::EQUIVALENT_REFERENCE, "cases", message));
-        }
-        Ok(Self(beam::Envelope::of(cases)))
+        beam::Envelope::of(cases).map(Self).map_err(|e| raise(py, &e))
     }
 
     /// The largest value at one place or many.
     #[pyo3(signature = (what, x, side = "left"))]
     fn max(&self, what: &str, x: &Bound<'_, PyAny>, side: &str) -> PyResult<Py<PyAny>> {
         let ((by, kind), side) = (by(what)?, self::side(side)?);
-        let value = |x| self.0.at(by, x, side).map_or(f64::NAN, |e| e.max.value);
-        along(x, self.length_of(), kind, value)
+        along(x, kind, |x| Ok(self.0.at(by, x, side)?.max.value))
     }
 
     /// The smallest value at one place or many.
     #[pyo3(signature = (what, x, side = "left"))]
     fn min(&self, what: &str, x: &Bound<'_, PyAny>, side: &str) -> PyResult<Py<PyAny>> {
         let ((by, kind), side) = (by(what)?, self::side(side)?);
-        let value = |x| self.0.at(by, x, side).map_or(f64::NAN, |e| e.min.value);
-        along(x, self.length_of(), kind, value)
+        along(x, kind, |x| Ok(self.0.at(by, x, side)?.min.value))
     }
 
     /// Shear and moment that act together where `what` is largest and where it is smallest: a dict
@@ -135,14 +133,13 @@ impl Envelope {
         let ((by, _), side) = (by(what)?, self::side(side)?);
         let at = place(x, "x")?;
         let dict = PyDict::new(py);
-        if let Some((max, min)) = self.0.pairs(by, at, side) {
-            for (name, pair) in [("max", max), ("min", min)] {
-                let entry = PyDict::new(py);
-                entry.set_item("shear", Quantity::of(pair.shear.into()))?;
-                entry.set_item("moment", Quantity::of(pair.moment.into()))?;
-                entry.set_item("case", pair.case)?;
-                dict.set_item(name, entry)?;
-            }
+        let (max, min) = self.0.pairs(by, at, side).map_err(|e| raise(py, &e))?;
+        for (name, pair) in [("max", max), ("min", min)] {
+            let entry = PyDict::new(py);
+            entry.set_item("shear", Quantity::of(pair.shear.into()))?;
+            entry.set_item("moment", Quantity::of(pair.moment.into()))?;
+            entry.set_item("case", pair.case)?;
+            dict.set_item(name, entry)?;
         }
         Ok(dict.unbind())
     }
@@ -151,15 +148,15 @@ impl Envelope {
     fn extremes(&self, py: Python<'_>, what: &str) -> PyResult<Py<PyDict>> {
         let (by, kind) = by(what)?;
         let dict = PyDict::new(py);
-        if let Some(ends) = self.0.extremes(by, Length::ZERO, self.length_of()) {
-            for (name, of) in [("max", ends.max), ("min", ends.min)] {
-                let entry = PyDict::new(py);
-                let measure = Measure::of(kind);
-                entry.set_item("value", Quantity { measure, si: of.value.value })?;
-                entry.set_item("at", Quantity::of(of.value.at.into()))?;
-                entry.set_item("case", of.case)?;
-                dict.set_item(name, entry)?;
-            }
+        let ends = self.0.extremes(by, Length::ZERO, self.0.length());
+        let ends = ends.map_err(|e| raise(py, &e))?;
+        for (name, of) in [("max", ends.max), ("min", ends.min)] {
+            let entry = PyDict::new(py);
+            let measure = Measure::of(kind);
+            entry.set_item("value", Quantity { measure, si: of.value.value })?;
+            entry.set_item("at", Quantity::of(of.value.at.into()))?;
+            entry.set_item("case", of.case)?;
+            dict.set_item(name, entry)?;
         }
         Ok(dict.unbind())
     }
@@ -173,7 +170,7 @@ impl Envelope {
     /// The length of the beam.
     #[getter]
     fn length(&self) -> Quantity {
-        Quantity::of(self.length_of().into())
+        Quantity::of(self.0.length().into())
     }
 
     /// Draws the envelope of "shear", "moment" or "deflection"; returns the Axes.
@@ -186,11 +183,5 @@ impl Envelope {
     ) -> PyResult<Py<PyAny>> {
         let plots = slf.py().import("proofspan.plots")?;
         Ok(plots.call_method1("envelope", (slf, what, units, ax))?.unbind())
-    }
-}
-
-impl Envelope {
-    fn length_of(&self) -> Length {
-        self.0.cases().first().map_or(Length::ZERO, beam::Actions::length)
     }
 }

@@ -34,6 +34,7 @@ fn asked(what: &str) -> PyResult<(Asked, Kind)> {
             ("intensity", (Asked::Intensity, Kind::LineLoad)),
             ("shear", (Asked::Shear, Kind::Force)),
             ("moment", (Asked::Moment, Kind::Moment)),
+            ("sagging", (Asked::Sagging, Kind::Moment)),
             ("hogging", (Asked::Hogging, Kind::Moment)),
             ("deflection", (Asked::Deflection, Kind::Length)),
         ],
@@ -123,8 +124,9 @@ impl Target {
         Ok(Actions(if basis == LoadBasis::Total { &term.total } else { &term.net }.clone()))
     }
 
-    /// The value that governs "intensity", "shear", "moment", "hogging" or "deflection" at one place
-    /// or many, net or total.
+    /// The value that governs "intensity", "shear", "moment", "sagging", "hogging" or "deflection" at
+    /// one place or many, net or total. "moment" is the one in doubt: the largest hogging where hogging
+    /// is in doubt, else the largest sagging.
     #[pyo3(signature = (what, x, side = "left", basis = "net"))]
     fn governing(
         &self,
@@ -134,8 +136,7 @@ impl Target {
         basis: &str,
     ) -> PyResult<Py<PyAny>> {
         let ((asked, kind), side, basis) = (asked(what)?, self::side(side)?, self::basis(basis)?);
-        let value = |x: Length| self.target.governing(asked, basis, x, side).value;
-        along(x, self.target.beam.length(), kind, value)
+        along(x, kind, |x| Ok(self.target.governing(asked, basis, x, side)?.value))
     }
 
     /// The term that governs a quantity at one place.
@@ -148,18 +149,20 @@ impl Target {
         basis: &str,
     ) -> PyResult<String> {
         let ((asked, _), side, basis) = (asked(what)?, self::side(side)?, self::basis(basis)?);
-        let at = place(x, "x")?;
-        let found = self.target.governing(asked, basis, at, side);
+        let found = self.target.governing(asked, basis, place(x, "x")?, side);
+        let found = found.map_err(|e| raise(x.py(), &e))?;
         Ok(self.target.term_name(found.term).to_owned())
     }
 
-    /// Where the governing term of a quantity changes: place, term left of it, term right of it.
-    fn crossings(&self, what: &str) -> PyResult<Vec<(Quantity, String, String)>> {
+    /// Where the governing term of a quantity changes, net or total: place, term left of it, term right
+    /// of it.
+    #[pyo3(signature = (what, basis = "net"))]
+    fn crossings(&self, what: &str, basis: &str) -> PyResult<Vec<(Quantity, String, String)>> {
         let name = |i: usize| self.target.term_name(i).to_owned();
         let (asked, _) = asked(what)?;
         Ok(self
             .target
-            .crossings(asked)
+            .crossings(asked, self::basis(basis)?)
             .iter()
             .map(|c| (Quantity::of(c.at.into()), name(c.left), name(c.right)))
             .collect())
@@ -271,9 +274,8 @@ impl Layout {
         basis: &str,
     ) -> PyResult<Option<f64>> {
         let (effect, side, basis) = (self::effect(effect)?, self::side(side)?, self::basis(basis)?);
-        let at = place(x, "x")?;
-        let found = self.layout.ratios(&self.target.target, effect, basis, at, side).1;
-        Ok(found.map(|r| r.0))
+        let found = self.layout.ratios(&self.target.target, effect, basis, place(x, "x")?, side);
+        Ok(found.map_err(|e| raise(x.py(), &e))?.1.map(|r| r.0))
     }
 
     /// Every result, by name.

@@ -81,7 +81,7 @@ pub fn judge(
         .deflections
         .iter()
         .map(|d| {
-            let soft = design.layout.actions.deflection(d.at);
+            let soft = design.layout.actions.inside().deflection(d.at);
             let stiff = soft / design.stiffness_ratio;
             Comparison {
                 gauge: d.gauge.clone(),

@@ -4,6 +4,7 @@
 //! nothing global but the system packages it names.
 
 mod run;
+mod soak;
 mod steps;
 mod system;
 mod venv;
@@ -15,7 +16,7 @@ fn main() -> ExitCode {
     let result = match word.as_str() {
         "demo" => steps::demo(),
         "verify" => steps::verify(),
-        "soak" => steps::soak(),
+        "soak" => soak::soak(),
         "bench" => steps::bench(),
         _ => Err("usage: cargo xtask demo | verify | soak | bench".to_owned()),
     };

@@ -46,10 +46,14 @@ pub(crate) fn run(
     }
 }
 
+/// The cargo that runs this, or the one on the path.
+pub(crate) fn cargo_program() -> PathBuf {
+    std::env::var_os("CARGO").map_or_else(|| PathBuf::from("cargo"), PathBuf::from)
+}
+
 /// Runs cargo in the root of the workspace.
 pub(crate) fn cargo(arguments: &[&str], variables: &[(&str, &str)]) -> Result<(), String> {
-    let cargo = std::env::var_os("CARGO").map_or_else(|| PathBuf::from("cargo"), PathBuf::from);
-    run(&cargo, arguments, &root(), variables)
+    run(&cargo_program(), arguments, &root(), variables)
 }
 
 /// What a command prints, where it succeeds.

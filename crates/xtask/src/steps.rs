@@ -29,36 +29,48 @@ pub(crate) fn verify() -> Result<(), String> {
 fn python_tests() -> Result<(), String> {
     let venv = Venv::ready("venv", "requirements-dev.txt")?;
     venv.install("release")?;
-    let root = root();
-    venv.python(&["-m", "mypy.stubtest", "proofspan._core"], &root)?;
-    venv.python(
-        &[
-            "-m",
-            "mypy",
-            "--strict",
-            "--no-error-summary",
-            "--cache-dir",
-            &target().join("mypy").to_string_lossy(),
-            "python/tests",
-            "python/examples",
-        ],
-        &root,
-    )?;
-    venv.python(
-        &[
-            "-m",
-            "pytest",
-            "-q",
-            "-p",
-            "no:cacheprovider",
-            "-c",
-            "python/pyproject.toml",
-            "--rootdir",
-            ".",
-            "python/tests",
-        ],
-        &root,
-    )
+    for (_, arguments) in python_checks() {
+        let arguments: Vec<&str> = arguments.iter().map(String::as_str).collect();
+        venv.python(&arguments, &root())?;
+    }
+    Ok(())
+}
+
+/// What is asked of the installed wheel: a name, and the arguments of its interpreter.
+pub(crate) fn python_checks() -> [(&'static str, Vec<String>); 3] {
+    let cache = target().join("mypy").to_string_lossy().into_owned();
+    let words = |all: &[&str]| all.iter().map(|w| (*w).to_owned()).collect::<Vec<String>>();
+    [
+        ("stubs", words(&["-m", "mypy.stubtest", "proofspan._core"])),
+        (
+            "types",
+            words(&[
+                "-m",
+                "mypy",
+                "--strict",
+                "--no-error-summary",
+                "--cache-dir",
+                &cache,
+                "python/tests",
+                "python/examples",
+            ]),
+        ),
+        (
+            "Python tests",
+            words(&[
+                "-m",
+                "pytest",
+                "-q",
+                "-p",
+                "no:cacheprovider",
+                "-c",
+                "python/pyproject.toml",
+                "--rootdir",
+                ".",
+                "python/tests",
+            ]),
+        ),
+    ]
 }
 
 /// The main job end to end, in Rust and in Python, into the folder `demo` of the target folder. Both
@@ -115,16 +127,6 @@ pub(crate) fn demo() -> Result<(), String> {
         println!("  {}", file.display());
     }
     Ok(())
-}
-
-/// The long runs: the tests scale themselves by the variable.
-pub(crate) fn soak() -> Result<(), String> {
-    system::ready()?;
-    cargo(
-        &["test", "--workspace", "--locked", "--release"],
-        &[("PROOFSPAN_SOAK", "1"), ("PROPTEST_CASES", "20000")],
-    )?;
-    python_tests()
 }
 
 /// The benches, and their Python peers in the same run.

@@ -280,6 +280,8 @@ class Beam:
         """The same beam with shear deformation: its shear rigidity G A_s throughout."""
     def influence(self, response: str, at: _Place | None = None, support: int | None = None) -> Influence:
         """The influence line of "shear", "moment", "deflection" at a place, or "reaction" of a support."""
+    def patterns(self) -> tuple[list[tuple[list[bool], str]], bool]:
+        """The patterns of this beam, and whether these hold the worst of all patterns of whole spans."""
     def patterned(self, pattern: list[bool], loads: list[Load]) -> list[Load]:
         """Loads cut to the spans that a pattern marks."""
     @property
@@ -420,15 +422,15 @@ class Target:
         """The actions of one term, "net" or "total"."""
     @overload
     def governing(self, what: str, x: _Place, side: _Side = "left", basis: _Basis = "net") -> Quantity:
-        """The value that governs a quantity at a place."""
+        """The value that governs at a place; "moment" is hogging where hogging is in doubt."""
     @overload
     def governing(
         self, what: str, x: Column | list[_Place], side: _Side = "left", basis: _Basis = "net"
     ) -> Column: ...
     def governing_term(self, what: str, x: _Place, side: _Side = "left", basis: _Basis = "net") -> str:
         """The term that governs a quantity at one place."""
-    def crossings(self, what: str) -> list[tuple[Quantity, str, str]]:
-        """Where the governing term of a quantity changes: place, term left of it, term right of it."""
+    def crossings(self, what: str, basis: _Basis = "net") -> list[tuple[Quantity, str, str]]:
+        """Where the governing term changes, net or total: place, term left of it, term right of it."""
     def working(self, units: str = "SI") -> str:
         """The working as text, in "SI" or "US" units."""
     def __eq__(self, other: object, /) -> bool: ...
@@ -578,6 +580,9 @@ class Conflict:
     @property
     def requirements(self) -> list[str]:
         """The smallest set found: leave out any one, and the rest can be met."""
+    @property
+    def bounds(self) -> list[tuple[str, Quantity]]:
+        """The library's own bounds on forces that take part; empty where no forces of any size will do."""
     @property
     def certificate(self) -> dict[str, Any]:
         """The contradiction: rows with multipliers, in SI."""

@@ -2,6 +2,7 @@
 
 use super::poly::Poly;
 use super::segment::Segment;
+use crate::error::{Error, Issue, slug};
 use crate::units::{Force, Length, LineLoad, Moment, Rotation};
 
 /// Which side of a place is meant, where a value jumps.
@@ -95,13 +96,6 @@ impl Actions {
         self.residual
     }
 
-    /// Values in SI at many places, on one side of each: `poly` says which, for example
-    /// [`Segment::moment`]. Places in rising order are the quickest.
-    #[must_use]
-    pub fn sample(&self, places: &[Length], side: Side, poly: fn(&Segment) -> Poly) -> Vec<f64> {
-        places.iter().map(|x| self.value(*x, side, poly)).collect()
-    }
-
     /// The length of the beam.
     #[must_use]
     pub fn length(&self) -> Length {
@@ -135,93 +129,124 @@ impl Actions {
         self.locate(x.si(), side).map_or(f64::NAN, |(segment, s)| poly(segment).at(s))
     }
 
+    /// The values at places that are known to be on the member, without asking again.
+    pub(crate) const fn inside(&self) -> Inside<'_, Self> {
+        Inside(self)
+    }
+
+    fn on(&self, x: Length) -> Result<Inside<'_, Self>, Error> {
+        on_member(self.length(), x)?;
+        Ok(self.inside())
+    }
+
+    fn between(&self, from: Length, to: Length) -> Result<Inside<'_, Self>, Error> {
+        on_stretch(self.length(), from, to)?;
+        Ok(self.inside())
+    }
+
+    /// Values in SI at many places, on one side of each: `poly` says which, for example
+    /// [`Segment::moment`]. Places in rising order are the quickest.
+    ///
+    /// # Errors
+    /// `beam.place-outside` for the first place beyond the member.
+    pub fn sample(
+        &self,
+        places: &[Length],
+        side: Side,
+        poly: fn(&Segment) -> Poly,
+    ) -> Result<Vec<f64>, Error> {
+        let of = |x: &Length| on_member(self.length(), *x).map(|()| self.value(*x, side, poly));
+        places.iter().map(of).collect()
+    }
+
     /// Line load at `x`, down positive.
-    #[must_use]
-    pub fn line_load(&self, x: Length, side: Side) -> LineLoad {
-        LineLoad::from_si(self.value(x, side, Segment::load))
+    ///
+    /// # Errors
+    /// `beam.place-outside` beyond the member.
+    pub fn line_load(&self, x: Length, side: Side) -> Result<LineLoad, Error> {
+        Ok(self.on(x)?.line_load(x, side))
     }
     /// Shear at `x`.
-    #[must_use]
-    pub fn shear(&self, x: Length, side: Side) -> Force {
-        Force::from_si(self.value(x, side, Segment::shear))
+    ///
+    /// # Errors
+    /// `beam.place-outside` beyond the member.
+    pub fn shear(&self, x: Length, side: Side) -> Result<Force, Error> {
+        Ok(self.on(x)?.shear(x, side))
     }
     /// Moment at `x`, sagging positive.
-    #[must_use]
-    pub fn moment(&self, x: Length, side: Side) -> Moment {
-        Moment::from_si(self.value(x, side, Segment::moment))
+    ///
+    /// # Errors
+    /// `beam.place-outside` beyond the member.
+    pub fn moment(&self, x: Length, side: Side) -> Result<Moment, Error> {
+        Ok(self.on(x)?.moment(x, side))
     }
     /// Rotation at `x`.
-    #[must_use]
-    pub fn rotation(&self, x: Length) -> Rotation {
-        Rotation::from_si(self.value(x, Side::Left, Segment::rotation))
-    }
-    /// Deflection on one side of `x` in metres: an imposed step makes it jump.
-    pub(super) fn deflection_at(&self, x: Length, side: Side) -> f64 {
-        self.value(x, side, Segment::deflection)
+    ///
+    /// # Errors
+    /// `beam.place-outside` beyond the member.
+    pub fn rotation(&self, x: Length) -> Result<Rotation, Error> {
+        Ok(self.on(x)?.rotation(x))
     }
     /// Deflection at `x`, down positive.
-    #[must_use]
-    pub fn deflection(&self, x: Length) -> Length {
-        Length::from_si(self.value(x, Side::Left, Segment::deflection))
+    ///
+    /// # Errors
+    /// `beam.place-outside` beyond the member.
+    pub fn deflection(&self, x: Length) -> Result<Length, Error> {
+        Ok(self.on(x)?.deflection(x))
     }
 
     /// The exact extremes of a polynomial of each segment on `[from, to]`.
-    #[must_use]
+    ///
+    /// # Errors
+    /// `beam.place-outside` for bounds beyond the member or reversed.
     pub fn extremes_of(
         &self,
         from: Length,
         to: Length,
         poly: impl Fn(&Segment) -> Poly,
-    ) -> Extremes<f64> {
-        let (a, b) = (from.si(), to.si());
-        let start = Extreme { value: f64::NEG_INFINITY, at: from, side: Side::Right };
-        let mut found = Extremes { max: start, min: Extreme { value: f64::INFINITY, ..start } };
-        let mut take = |value: f64, x: f64, side: Side| {
-            let here = Extreme { value, at: Length::from_si(x), side };
-            if value > found.max.value {
-                found.max = here;
-            }
-            if value < found.min.value {
-                found.min = here;
-            }
-        };
-        for segment in &self.segments {
-            let (low, high) =
-                ((a - segment.start).max(0.0), (b - segment.start).min(segment.length));
-            if low > high || (high - low <= 0.0 && b - a > 0.0) {
-                continue;
-            }
-            let p = poly(segment);
-            take(p.at(low), segment.start + low, Side::Right);
-            for s in p.derivative().roots(segment.length).as_slice() {
-                if *s > low && *s < high {
-                    take(p.at(*s), segment.start + s, Side::Left);
-                }
-            }
-            take(p.at(high), segment.start + high, Side::Left);
-        }
-        found
+    ) -> Result<Extremes<f64>, Error> {
+        Ok(self.between(from, to)?.extremes_of(from, to, poly))
     }
 
     /// Extremes of the shear on `[from, to]`.
-    #[must_use]
-    pub fn shear_extremes(&self, from: Length, to: Length) -> Extremes<Force> {
-        typed(self.extremes_of(from, to, Segment::shear), Force::from_si)
+    ///
+    /// # Errors
+    /// `beam.place-outside` for bounds beyond the member or reversed.
+    pub fn shear_extremes(&self, from: Length, to: Length) -> Result<Extremes<Force>, Error> {
+        Ok(self.between(from, to)?.shear_extremes(from, to))
     }
     /// Extremes of the moment on `[from, to]`.
-    #[must_use]
-    pub fn moment_extremes(&self, from: Length, to: Length) -> Extremes<Moment> {
-        typed(self.extremes_of(from, to, Segment::moment), Moment::from_si)
+    ///
+    /// # Errors
+    /// `beam.place-outside` for bounds beyond the member or reversed.
+    pub fn moment_extremes(&self, from: Length, to: Length) -> Result<Extremes<Moment>, Error> {
+        Ok(self.between(from, to)?.moment_extremes(from, to))
     }
     /// Extremes of the deflection on `[from, to]`.
-    #[must_use]
-    pub fn deflection_extremes(&self, from: Length, to: Length) -> Extremes<Length> {
-        typed(self.extremes_of(from, to, Segment::deflection), Length::from_si)
+    ///
+    /// # Errors
+    /// `beam.place-outside` for bounds beyond the member or reversed.
+    pub fn deflection_extremes(&self, from: Length, to: Length) -> Result<Extremes<Length>, Error> {
+        Ok(self.between(from, to)?.deflection_extremes(from, to))
     }
 
-    /// The sum of cases, each with its factor. Cases of one beam only.
-    #[must_use]
-    pub fn combined(cases: &[(f64, &Self)]) -> Self {
+    /// The sum of cases of one beam, each with its factor.
+    ///
+    /// # Errors
+    /// `beam.cases` for no case, or cases of different beams; `units.nonfinite` for a factor that is
+    /// not finite.
+    pub fn combined(cases: &[(f64, &Self)]) -> Result<Self, Error> {
+        let mut issues = of_one_beam(cases.iter().map(|c| c.1));
+        for (i, (k, _)) in cases.iter().enumerate().filter(|(_, c)| !c.0.is_finite()) {
+            let issue = Issue::new(slug::UNITS_NONFINITE, format!("cases[{i}]"), "a factor");
+            issues.push(issue.value(k));
+        }
+        Error::check(issues)?;
+        Ok(Self::sum(cases))
+    }
+
+    /// The sum of cases that are known to be of one beam.
+    pub(crate) fn sum(cases: &[(f64, &Self)]) -> Self {
         let Some(((k, first), rest)) = cases.split_first() else {
             return Self { segments: Vec::new(), reactions: Vec::new(), residual: 0.0 };
         };
@@ -231,7 +256,7 @@ impl Actions {
             let parts: Vec<Self> = cases.iter().map(|(_, c)| c.split(&grid)).collect();
             let cases: Vec<(f64, &Self)> =
                 cases.iter().zip(&parts).map(|((k, _), p)| (*k, p)).collect();
-            return Self::combined(&cases);
+            return Self::sum(&cases);
         }
         let mut sum = (*first).clone();
         for segment in &mut sum.segments {
@@ -282,7 +307,7 @@ impl Actions {
     /// The same case times `k`.
     #[must_use]
     pub fn scaled(&self, k: f64) -> Self {
-        Self::combined(&[(k, self)])
+        Self::sum(&[(k, self)])
     }
 
     /// The same case with these breakpoints and no others.
@@ -299,6 +324,153 @@ impl Actions {
             .collect();
         Self { segments, reactions: self.reactions.clone(), residual: self.residual }
     }
+}
+
+/// Values where the place is known to be on the member; nothing is asked again.
+#[derive(Debug)]
+pub(crate) struct Inside<'a, T>(pub(crate) &'a T);
+
+impl<T> Clone for Inside<'_, T> {
+    fn clone(&self) -> Self {
+        *self
+    }
+}
+
+impl<T> Copy for Inside<'_, T> {}
+
+impl Inside<'_, Actions> {
+    pub(crate) fn line_load(self, x: Length, side: Side) -> LineLoad {
+        LineLoad::from_si(self.0.value(x, side, Segment::load))
+    }
+    pub(crate) fn shear(self, x: Length, side: Side) -> Force {
+        Force::from_si(self.0.value(x, side, Segment::shear))
+    }
+    pub(crate) fn moment(self, x: Length, side: Side) -> Moment {
+        Moment::from_si(self.0.value(x, side, Segment::moment))
+    }
+    pub(crate) fn rotation(self, x: Length) -> Rotation {
+        Rotation::from_si(self.0.value(x, Side::Left, Segment::rotation))
+    }
+    pub(crate) fn deflection(self, x: Length) -> Length {
+        self.deflection_beside(x, Side::Left)
+    }
+    /// On one side of the place: an imposed step makes it jump.
+    pub(crate) fn deflection_beside(self, x: Length, side: Side) -> Length {
+        Length::from_si(self.0.value(x, side, Segment::deflection))
+    }
+    pub(crate) fn shear_extremes(self, from: Length, to: Length) -> Extremes<Force> {
+        typed(self.extremes_of(from, to, Segment::shear), Force::from_si)
+    }
+    pub(crate) fn moment_extremes(self, from: Length, to: Length) -> Extremes<Moment> {
+        typed(self.extremes_of(from, to, Segment::moment), Moment::from_si)
+    }
+    pub(crate) fn deflection_extremes(self, from: Length, to: Length) -> Extremes<Length> {
+        typed(self.extremes_of(from, to, Segment::deflection), Length::from_si)
+    }
+
+    pub(crate) fn extremes_of(
+        self,
+        from: Length,
+        to: Length,
+        poly: impl Fn(&Segment) -> Poly,
+    ) -> Extremes<f64> {
+        let (a, b) = (from.si(), to.si());
+        let start = Extreme { value: f64::NEG_INFINITY, at: from, side: Side::Right };
+        let mut found = Extremes { max: start, min: Extreme { value: f64::INFINITY, ..start } };
+        let mut take = |value: f64, x: f64, side: Side| {
+            let here = Extreme { value, at: Length::from_si(x), side };
+            if value > found.max.value {
+                found.max = here;
+            }
+            if value < found.min.value {
+                found.min = here;
+            }
+        };
+        for segment in &self.0.segments {
+            let (low, high) =
+                ((a - segment.start).max(0.0), (b - segment.start).min(segment.length));
+            if low > high || (high - low <= 0.0 && b - a > 0.0) {
+                continue;
+            }
+            let p = poly(segment);
+            take(p.at(low), segment.start + low, Side::Right);
+            for s in p.derivative().roots(segment.length).as_slice() {
+                if *s > low && *s < high {
+                    take(p.at(*s), segment.start + s, Side::Left);
+                }
+            }
+            take(p.at(high), segment.start + high, Side::Left);
+        }
+        found
+    }
+}
+
+/// How far beyond an end a place may be by rounding, as a part of the length.
+const ROUNDED: f64 = 1e-9;
+
+/// Refuses a place beyond a member of this length.
+pub(crate) fn on_member(length: Length, x: Length) -> Result<(), Error> {
+    let slack = ROUNDED * length.si();
+    if (-slack..=length.si() + slack).contains(&x.si()) {
+        return Ok(());
+    }
+    Err(Issue::new(slug::BEAM_PLACE_OUTSIDE, "x", "a place beyond the member")
+        .value(x)
+        .limit(format!("0 to {length}"))
+        .into())
+}
+
+/// Refuses a stretch that reaches beyond a member of this length, or runs backwards.
+pub(crate) fn on_stretch(length: Length, from: Length, to: Length) -> Result<(), Error> {
+    let mut issues = Vec::new();
+    for (path, x) in [("from", from), ("to", to)] {
+        if let Err(error) = on_member(length, x) {
+            issues.extend(error.issues.into_iter().map(|i| Issue { path: path.to_owned(), ..i }));
+        }
+    }
+    if issues.is_empty() && from > to {
+        issues.push(
+            Issue::new(slug::BEAM_PLACE_OUTSIDE, "from", "a stretch that ends before it begins")
+                .value(format!("{from} to {to}"))
+                .limit("from up to to"),
+        );
+    }
+    Error::check(issues)
+}
+
+/// Refuses no case, and cases of members of different length.
+pub(super) fn of_one_length<'a>(cases: impl Iterator<Item = &'a Actions>) -> Vec<Issue> {
+    let mut cases = cases.enumerate();
+    let Some((_, first)) = cases.next() else {
+        return vec![Issue::new(slug::BEAM_CASES, "cases", "no case")];
+    };
+    let length = first.length();
+    let other = |(_, c): &(usize, &Actions)| (c.length() - length).abs() > length * ROUNDED;
+    let refuse = |(i, c): (usize, &Actions)| {
+        let message = "a case of a beam of another length";
+        Issue::new(slug::BEAM_CASES, format!("cases[{i}]"), message).value(c.length()).limit(length)
+    };
+    cases.filter(other).map(refuse).collect()
+}
+
+/// Refuses what cannot be added up: the same, and cases of members on other supports.
+fn of_one_beam<'a>(cases: impl Iterator<Item = &'a Actions> + Clone) -> Vec<Issue> {
+    let mut issues = of_one_length(cases.clone());
+    let mut cases = cases.enumerate();
+    let Some((_, first)) = cases.next() else { return issues };
+    let slack = first.length() * ROUNDED;
+    let other = |(_, c): &(usize, &Actions)| {
+        let mut pairs = first.reactions.iter().zip(&c.reactions);
+        first.reactions.len() != c.reactions.len()
+            || pairs.any(|(a, b)| (a.at - b.at).abs() > slack)
+    };
+    let refuse = |(i, _): (usize, &Actions)| {
+        Issue::new(slug::BEAM_CASES, format!("cases[{i}]"), "a case of a beam on other supports")
+    };
+    if issues.is_empty() {
+        issues.extend(cases.filter(other).map(refuse));
+    }
+    issues
 }
 
 fn typed<Q>(found: Extremes<f64>, make: fn(f64) -> Q) -> Extremes<Q> {
@@ -319,7 +491,7 @@ fn merged(cases: &[(f64, &Actions)]) -> Vec<f64> {
 }
 
 /// Sorts places and keeps one of those that are the same.
-pub(crate) fn tidy(grid: &mut Vec<f64>) {
+pub(super) fn tidy(grid: &mut Vec<f64>) {
     grid.sort_unstable_by(f64::total_cmp);
     let tolerance = SAME_PLACE * grid.last().copied().unwrap_or(0.0);
     grid.dedup_by(|b, a| *b - *a <= tolerance);

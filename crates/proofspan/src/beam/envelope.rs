@@ -1,6 +1,9 @@
 //! The largest and the smallest effect over several cases, with what acts beside it.
 
-use super::actions::{Actions, Extreme, Side};
+use super::actions::{Actions, Extreme, Side, of_one_length, on_member, on_stretch};
+use super::poly::Poly;
+use super::segment::Segment;
+use crate::error::{Error, Issue, slug};
 use crate::units::{Force, Length, Moment};
 
 /// The effect that governs.
@@ -53,64 +56,99 @@ impl<T: Copy> Ends<T> {
     }
 }
 
-/// Several cases of one beam.
+/// Several cases of members of one length.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Envelope {
     cases: Vec<Actions>,
 }
 
+impl By {
+    fn poly(self, segment: &Segment) -> Poly {
+        match self {
+            Self::Shear => segment.shear(),
+            Self::Moment => segment.moment(),
+            Self::Deflection => segment.deflection(),
+        }
+    }
+}
+
 impl Envelope {
-    /// Of these cases.
-    #[must_use]
-    pub const fn of(cases: Vec<Actions>) -> Self {
-        Self { cases }
+    /// Of these cases; the members may be held in different ways.
+    ///
+    /// # Errors
+    /// `beam.cases` for no case, or cases of beams of different length.
+    pub fn of(cases: Vec<Actions>) -> Result<Self, Error> {
+        Error::check(of_one_length(cases.iter()))?;
+        Ok(Self { cases })
     }
 
-    /// The cases.
+    /// The cases; at least one.
     #[must_use]
     pub fn cases(&self) -> &[Actions] {
         &self.cases
     }
 
-    /// Largest and smallest value at a place in SI; nothing where there is no case.
+    /// The length of the beam.
     #[must_use]
-    pub fn at(&self, by: By, x: Length, side: Side) -> Option<Ends<f64>> {
-        self.cases.iter().enumerate().fold(None, |found, (case, actions)| {
-            let value = match by {
-                By::Shear => actions.shear(x, side).si(),
-                By::Moment => actions.moment(x, side).si(),
-                By::Deflection => actions.deflection(x).si(),
-            };
-            let here = Of { value, case };
-            Some(Ends::widen(found, here, here, |v| v))
-        })
+    pub fn length(&self) -> Length {
+        self.cases.first().map_or(Length::ZERO, Actions::length)
+    }
+
+    /// The ends over all cases; there is at least one.
+    fn over<T: Copy>(
+        &self,
+        of: impl Fn(&Actions) -> (T, T),
+        size: impl Fn(T) -> f64,
+    ) -> Result<Ends<T>, Error> {
+        let found = self.cases.iter().enumerate().fold(None, |found, (case, actions)| {
+            let (max, min) = of(actions);
+            let of = |value| Of { value, case };
+            Some(Ends::widen(found, of(max), of(min), &size))
+        });
+        found.ok_or_else(|| Issue::new(slug::BEAM_CASES, "cases", "no case").into())
+    }
+
+    /// Largest and smallest value at a place in SI.
+    ///
+    /// # Errors
+    /// `beam.place-outside` beyond the member.
+    pub fn at(&self, by: By, x: Length, side: Side) -> Result<Ends<f64>, Error> {
+        on_member(self.length(), x)?;
+        let value = |actions: &Actions| match by {
+            By::Shear => actions.inside().shear(x, side).si(),
+            By::Moment => actions.inside().moment(x, side).si(),
+            By::Deflection => actions.inside().deflection(x).si(),
+        };
+        self.over(|a| (value(a), value(a)), |v| v)
     }
 
     /// Shear and moment that act together where `by` is largest and where it is smallest.
-    #[must_use]
-    pub fn pairs(&self, by: By, x: Length, side: Side) -> Option<(Pair, Pair)> {
-        let pair = |case: usize| {
-            self.cases.get(case).map(|c| Pair {
-                shear: c.shear(x, side),
-                moment: c.moment(x, side),
-                case,
-            })
-        };
+    ///
+    /// # Errors
+    /// `beam.place-outside` beyond the member.
+    pub fn pairs(&self, by: By, x: Length, side: Side) -> Result<(Pair, Pair), Error> {
         let ends = self.at(by, x, side)?;
-        Some((pair(ends.max.case)?, pair(ends.min.case)?))
+        let pair = |case: usize| {
+            let found = self.cases.get(case).map(|c| Pair {
+                shear: c.inside().shear(x, side),
+                moment: c.inside().moment(x, side),
+                case,
+            });
+            found.ok_or_else(|| Issue::new(slug::BEAM_CASES, "cases", "no case"))
+        };
+        Ok((pair(ends.max.case)?, pair(ends.min.case)?))
     }
 
     /// The exact largest and smallest value on an interval in SI, each with its place.
-    #[must_use]
-    pub fn extremes(&self, by: By, from: Length, to: Length) -> Option<Ends<Extreme<f64>>> {
-        self.cases.iter().enumerate().fold(None, |found, (case, actions)| {
-            let here = actions.extremes_of(from, to, |s| match by {
-                By::Shear => s.shear(),
-                By::Moment => s.moment(),
-                By::Deflection => s.deflection(),
-            });
-            let of = |value| Of { value, case };
-            Some(Ends::widen(found, of(here.max), of(here.min), |e| e.value))
-        })
+    ///
+    /// # Errors
+    /// `beam.place-outside` for bounds beyond the member or reversed.
+    pub fn extremes(&self, by: By, from: Length, to: Length) -> Result<Ends<Extreme<f64>>, Error> {
+        on_stretch(self.length(), from, to)?;
+        let of = |actions: &Actions| {
+            let found = actions.inside().extremes_of(from, to, |s| by.poly(s));
+            (found.max, found.min)
+        };
+        self.over(of, |e| e.value)
     }
 }

@@ -5,10 +5,11 @@
 //! reaction; for a deflection it is the deflection under a unit force there (Maxwell). Exact
 //! cubics between supports, hinges and steps of stiffness; sign changes are their roots.
 
-use super::actions::{Actions, Side};
+use super::actions::{Actions, Side, on_member};
 use super::load::Load;
 use super::model::Beam;
 use super::poly::Poly;
+use super::solve::refused;
 use crate::error::{Error, Issue, slug};
 use crate::units::{Force, Kind, Length, LineLoad, Quantity, Rotation};
 
@@ -94,24 +95,45 @@ impl Beam {
 
 impl InfluenceLine {
     /// The ordinate for a unit force at a place, SI per newton; a shear's own line jumps at its place.
-    #[must_use]
-    pub fn at(&self, x: Length, side: Side) -> f64 {
-        self.shape.deflection_at(x, side)
+    ///
+    /// # Errors
+    /// `beam.place-outside` beyond the member.
+    pub fn at(&self, x: Length, side: Side) -> Result<f64, Error> {
+        on_member(self.shape.length(), x)?;
+        Ok(self.shape.inside().deflection_beside(x, side).si())
     }
 
-    /// The response to loads, exact: `Σ P η + Σ M η′ + ∫ q η dx`.
+    /// The length of the beam.
     #[must_use]
-    pub fn response(&self, loads: &[Load]) -> Quantity {
+    pub fn length(&self) -> Length {
+        self.shape.length()
+    }
+
+    /// The response to forces, moments and line loads, exact: `Σ P η + Σ M η′ + ∫ q η dx`.
+    ///
+    /// # Errors
+    /// `beam.load-outside` and `units.nonfinite` as [`Beam::actions`]; `beam.influence-load` for an
+    /// imposed curvature, kink or step.
+    pub fn response(&self, loads: &[Load]) -> Result<Quantity, Error> {
+        let mut issues = refused(self.shape.length(), &[loads]);
+        let imposed =
+            |l: &Load| !matches!(l, Load::Point { .. } | Load::Moment { .. } | Load::Line { .. });
+        for (i, _) in loads.iter().enumerate().filter(|(_, l)| imposed(l)) {
+            let message = "an influence line answers forces, not imposed movements";
+            issues.push(Issue::new(slug::BEAM_INFLUENCE_LOAD, format!("loads[{i}]"), message));
+        }
+        Error::check(issues)?;
+        let shape = self.shape.inside();
         let sum = loads.iter().map(|load| match *load {
-            Load::Point { at, force } => force.si() * self.at(at, Side::Left),
-            Load::Moment { at, moment } => moment.si() * self.shape.rotation(at).si(),
+            Load::Point { at, force } => force.si() * shape.deflection_beside(at, Side::Left).si(),
+            Load::Moment { at, moment } => moment.si() * shape.rotation(at).si(),
             Load::Line { from, to, w_from, w_to } if to > from => {
                 let slope = (w_to.si() - w_from.si()) / (to.si() - from.si());
                 self.integral(from, to, |x| slope * (x - from.si()) + w_from.si(), slope)
             }
             _ => 0.0,
         });
-        Quantity::new(self.kind, sum.sum())
+        Ok(Quantity::new(self.kind, sum.sum()))
     }
 
     /// `∫ q η dx`, q linear with this slope.

@@ -16,9 +16,9 @@
 //! use proofspan::units::*;
 //! let beam = Beam::simple(45.0 * FT, 4.5e8 * LBF_FT2)?;
 //! let jacks = beam.actions(&[Load::point(6.0 * FT, 2_098_760.0 / 117.0 * LBF)])?;
-//! let under = jacks.deflection(6.0 * FT);
+//! let under = jacks.deflection(6.0 * FT)?;
 //! assert!((under.to(IN) - 682_097.0 / 3_515_625.0).abs() < 1e-12);
-//! let end = jacks.shear(0.0 * FT, Side::Right);
+//! let end = jacks.shear(0.0 * FT, Side::Right)?;
 //! assert!((end.to(LBF) - 419_752.0 / 27.0).abs() < 1e-8);
 //! # Ok::<(), proofspan::error::Error>(())
 //! ```
@@ -37,13 +37,16 @@ mod spec;
 mod state;
 mod stiffness;
 
-pub(crate) use actions::tidy;
 pub use actions::{Actions, Extreme, Extremes, Reaction, Side};
+pub(crate) use actions::{Inside, on_member, on_stretch};
 pub use envelope::{By, Ends, Envelope, Of, Pair};
 pub use influence::{InfluenceLine, Response, Worst};
 pub use load::Load;
 pub use model::{Beam, Restraint, Support};
-pub use patterns::{Pattern, on_spans, usual_patterns, worst_patterns};
+pub use patterns::{
+    MOST_SPANS, PATTERNED_SPANS, Pattern, Patterns, on_spans, usual_patterns, worst_patterns,
+};
 pub use poly::{Poly, Roots};
 pub use segment::Segment;
+pub use solve::MOST_SEGMENTS;
 pub use spec::{BeamKind, BeamSpec, ConcreteModulus, Depth, Inertia, Part, Rigidity, Span};

@@ -31,6 +31,9 @@ enum Base {
     Fixed(usize),
 }
 
+/// So many stretches of all cases together are solved at once: each case has the breakpoints of all.
+pub const MOST_SEGMENTS: usize = 2_000_000;
+
 impl Beam {
     /// The exact actions under `loads`.
     ///
@@ -47,10 +50,18 @@ impl Beam {
     /// combine without splitting.
     ///
     /// # Errors
-    /// As [`Beam::actions`].
+    /// As [`Beam::actions`]; `beam.too-many` for more than [`MOST_SEGMENTS`] stretches in all cases.
     pub fn cases(&self, cases: &[&[Load]]) -> Result<Vec<Actions>, Error> {
         self.check(cases)?;
         let grid = self.grid(cases);
+        let segments = cases.len().saturating_mul(grid.len());
+        if segments > MOST_SEGMENTS {
+            let message = format!("{} cases on {} stretches", cases.len(), grid.len());
+            return Err(Issue::new(slug::BEAM_TOO_MANY, "loads", message)
+                .value(segments)
+                .limit(format!("up to {MOST_SEGMENTS} stretches in all"))
+                .into());
+        }
         if self.supports().iter().any(|s| s.lifts) {
             return cases.iter().map(|loads| self.in_contact(&grid, loads)).collect();
         }
@@ -116,7 +127,7 @@ impl Beam {
         let depth = 1e-12 * self.length().si();
         let wrong = |i: usize, support: &Support| {
             if released.get(i) == Some(&true) {
-                (actions.deflection(support.at) - support.settlement).si() > depth
+                (actions.inside().deflection(support.at) - support.settlement).si() > depth
             } else {
                 actions.reactions().get(i).is_some_and(|r| r.force.si() < -1e-12 * size)
             }
@@ -125,42 +136,9 @@ impl Beam {
         all.filter(|(i, s)| s.lifts && wrong(*i, s)).map(|(i, _)| i).collect()
     }
 
-    fn check(&self, cases: &[&[Load]]) -> Result<(), Error> {
-        let mut issues = Vec::new();
-        let end = self.length().si() * (1.0 + 1e-12);
-        for (i, load) in cases.iter().flat_map(|c| c.iter()).enumerate() {
-            let [from, to, a, b] = load.numbers();
-            let path = || format!("loads[{i}]");
-            if ![from, to, a, b].iter().all(|n| n.is_finite()) {
-                issues.push(Issue::new(
-                    slug::UNITS_NONFINITE,
-                    path(),
-                    "a load with a number that is not finite",
-                ));
-            } else if from < 0.0 || to > end {
-                issues.push(
-                    Issue::new(
-                        slug::BEAM_LOAD_OUTSIDE,
-                        path(),
-                        format!("a load from {from} m to {to} m"),
-                    )
-                    .limit(format!("0 m to {} m", self.length().si())),
-                );
-            } else if to < from || (to <= from && stretches(load)) {
-                issues.push(Issue::new(
-                    slug::BEAM_LOAD_OUTSIDE,
-                    path(),
-                    if to < from {
-                        format!("a load from {from} m back to {to} m")
-                    } else {
-                        format!("a load along no length, at {from} m")
-                    },
-                ));
-            }
-        }
-        Error::check(issues)
+    pub(super) fn check(&self, cases: &[&[Load]]) -> Result<(), Error> {
+        Error::check(refused(self.length(), cases))
     }
-
     fn grid(&self, cases: &[&[Load]]) -> Vec<f64> {
         let loads = cases.iter().map(|c| c.len()).sum::<usize>();
         let mut grid =
@@ -360,7 +338,7 @@ impl Beam {
         };
         let force = |i: usize| actions.reactions.get(i).map_or(0.0, |r| r.force.si());
         let moment = |i: usize| actions.reactions.get(i).map_or(0.0, |r| r.moment.si());
-        let deflection = |x: f64| actions.deflection(Length::from_si(x)).si();
+        let deflection = |x: f64| actions.inside().deflection(Length::from_si(x)).si();
         // w += lift + turn x
         let (lift, turn) = match base {
             Base::Bearings(a, b) => {
@@ -377,7 +355,7 @@ impl Beam {
                     Restraint::Spring(k) => -moment(a) / k.si(),
                     _ => 0.0,
                 };
-                let turn = own - actions.rotation(Length::from_si(xa)).si();
+                let turn = own - actions.inside().rotation(Length::from_si(xa)).si();
                 (wanted(a, force(a)) - deflection(xa) - turn * xa, turn)
             }
         };
@@ -386,4 +364,41 @@ impl Beam {
             segment.r0 += turn;
         }
     }
+}
+
+/// The loads that a member of this length cannot carry.
+pub(super) fn refused(length: Length, cases: &[&[Load]]) -> Vec<Issue> {
+    let mut issues = Vec::new();
+    let end = length.si() * (1.0 + 1e-12);
+    for (i, load) in cases.iter().flat_map(|c| c.iter()).enumerate() {
+        let [from, to, a, b] = load.numbers();
+        let path = || format!("loads[{i}]");
+        if ![from, to, a, b].iter().all(|n| n.is_finite()) {
+            issues.push(Issue::new(
+                slug::UNITS_NONFINITE,
+                path(),
+                "a load with a number that is not finite",
+            ));
+        } else if from < 0.0 || to > end {
+            issues.push(
+                Issue::new(
+                    slug::BEAM_LOAD_OUTSIDE,
+                    path(),
+                    format!("a load from {from} m to {to} m"),
+                )
+                .limit(format!("0 m to {} m", length.si())),
+            );
+        } else if to < from || (to <= from && stretches(load)) {
+            issues.push(Issue::new(
+                slug::BEAM_LOAD_OUTSIDE,
+                path(),
+                if to < from {
+                    format!("a load from {from} m back to {to} m")
+                } else {
+                    format!("a load along no length, at {from} m")
+                },
+            ));
+        }
+    }
+    issues
 }

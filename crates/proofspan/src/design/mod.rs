@@ -118,7 +118,11 @@ fn designed(spec: Arc<TestSpec>, settled: Option<&Layout>) -> Result<TestDesign,
 
 /// The largest soft deflection under a jack.
 fn under_jacks(layout: &Layout) -> Length {
-    layout.lines.iter().map(|l| layout.actions.deflection(l.at)).fold(Length::ZERO, Length::max)
+    layout
+        .lines
+        .iter()
+        .map(|l| layout.actions.inside().deflection(l.at))
+        .fold(Length::ZERO, Length::max)
 }
 
 fn catch<R: Recorder>(
@@ -137,7 +141,7 @@ fn catch<R: Recorder>(
     let bearings: Vec<Length> = target.beam.supports().iter().map(|s| s.at).collect();
     let at = spec.shoring.catch.as_ref().map_or(Length::ZERO, |c| c.at.value);
     let rise = rig.reaction.as_ref().map_or(Length::ZERO, |r| {
-        layout.lines.iter().map(|l| -r.deflection(l.at)).fold(Length::ZERO, Length::max)
+        layout.lines.iter().map(|l| -r.inside().deflection(l.at)).fold(Length::ZERO, Length::max)
     });
     let around = Surroundings {
         unit: target.unit,
@@ -151,7 +155,7 @@ fn catch<R: Recorder>(
         spring_back: rise
             + rig.hydraulics.bar_stretch
             + rig.hydraulics.oil_travel.unwrap_or(Length::ZERO),
-        reading: layout.actions.deflection(at),
+        reading: layout.actions.inside().deflection(at),
     };
     shoring::check_recorded(recorder, &spec.shoring, &around)
 }
@@ -164,10 +168,10 @@ fn steps(
     ratio: f64,
 ) -> Result<Schedule, Error> {
     let jacks = f64::from(spec.rig.jacks.number.max(1));
-    let soft = |x: Length| layout.actions.deflection(x);
-    let stiff = |x: Length| layout.actions.deflection(x) / ratio;
+    let soft = |x: Length| layout.actions.inside().deflection(x);
+    let stiff = |x: Length| layout.actions.inside().deflection(x) / ratio;
     let reaction: Option<&Actions> = rig.reaction.as_ref();
-    let rise = |x: Length| reaction.map_or(Length::ZERO, |r| -r.deflection(x));
+    let rise = |x: Length| reaction.map_or(Length::ZERO, |r| -r.inside().deflection(x));
     let prediction = Prediction {
         force: layout.force,
         force_per_jack: layout.force * (1.0 / jacks),
@@ -312,9 +316,10 @@ impl TestDesign {
     #[must_use]
     pub fn largest_deflections(&self) -> (Length, Length) {
         let end = self.target.beam.length();
-        let jacks = self.layout.actions.deflection_extremes(Length::ZERO, end).max.value;
+        let jacks = self.layout.actions.inside().deflection_extremes(Length::ZERO, end).max.value;
         let reference = self
             .target
+            .inside()
             .largest(Asked::Deflection, LoadBasis::Net, Length::ZERO, end)
             .map_or(0.0, |l| l.0.value);
         (jacks, Length::from_si(reference))
@@ -375,6 +380,10 @@ impl core::fmt::Debug for TestDesign {
 impl Write for TestDesign {
     fn write(&self) -> Node {
         let names: Vec<Node> = self.target.terms.iter().map(|t| Node::text(t.id.clone())).collect();
+        let crossings = |asked| {
+            let of = |basis| self.target.crossings(asked, basis);
+            [LoadBasis::Net, LoadBasis::Total].into_iter().flat_map(of).collect::<Vec<_>>().write()
+        };
         Node::map(vec![
             ("title", Node::text(self.spec.title.clone())),
             ("fingerprint", Node::text(self.spec.fingerprint())),
@@ -383,6 +392,8 @@ impl Write for TestDesign {
             ("set", Node::text(self.set.set.clone())),
             ("why", Node::text(self.set.why.clone())),
             ("terms", Node::new(crate::source::Value::List(names))),
+            ("shear_crossings", crossings(Asked::Shear)),
+            ("moment_crossings", crossings(Asked::Moment)),
             ("layout", self.layout.write()),
             ("rig", self.rig.write()),
             ("shoring", self.shoring.write()),

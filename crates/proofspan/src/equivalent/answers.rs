@@ -24,6 +24,7 @@ impl Write for Conflict {
     fn write(&self) -> Node {
         Node::map(vec![
             ("requirements", self.requirements.write()),
+            ("bounds", self.bounds.write()),
             ("certificate", self.certificate.write()),
             ("relaxations", self.relaxations.write()),
             ("words", self.words().write()),

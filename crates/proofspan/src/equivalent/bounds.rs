@@ -46,8 +46,8 @@ pub(super) fn bounds(
         let jacks = beam.actions(loads)?;
         let least = verify_actions(&jacks, &target, effects).least;
         let at = |x: Length, side: Side| {
-            let reached = jacks.shear(x, side) + target.in_place.shear(x, side);
-            reached / target.total_shear(x, side).value.0
+            let reached = jacks.inside().shear(x, side) + target.in_place.inside().shear(x, side);
+            reached / target.inside().total_shear(x, side).value.0
         };
         let ratio = at(target.from, Side::Right).min(at(target.to, Side::Left));
         found.push(Bound { ends, least, total_shear: Ratio::from(ratio) });

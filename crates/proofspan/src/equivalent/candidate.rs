@@ -342,11 +342,20 @@ impl Candidate {
     }
 }
 
+/// So many candidates are looked at; work and memory grow with the square of their number.
+pub const MOST_CANDIDATES: usize = 400;
+
 /// Every problem of the candidates.
 pub(super) fn refused(candidates: &[Candidate], beam: &Beam, issues: &mut Vec<Issue>) {
     if candidates.is_empty() {
         let issue = Issue::new(slug::EQUIVALENT_CANDIDATE, "candidates", "nothing brings load on");
         issues.push(issue.remedy("give at least one carrier"));
+    }
+    if candidates.len() > MOST_CANDIDATES {
+        let issue = Issue::new(slug::EQUIVALENT_CANDIDATE, "candidates", "too many carriers");
+        let issue = issue.value(candidates.len()).limit(format!("up to {MOST_CANDIDATES}"));
+        issues.push(issue.remedy("take a coarser grid of places"));
+        return;
     }
     for (i, candidate) in candidates.iter().enumerate() {
         let path = format!("candidates[{i}]");
@@ -387,6 +396,9 @@ pub(super) fn refused(candidates: &[Candidate], beam: &Beam, issues: &mut Vec<Is
 
 /// Candidates that are all to be used and stand closer than one of them allows.
 pub(super) fn crowded(candidates: &[Candidate], beam: &Beam, issues: &mut Vec<Issue>) {
+    if candidates.len() > MOST_CANDIDATES {
+        return;
+    }
     let slack = beam.length() * 1e-9;
     for (i, a) in candidates.iter().enumerate() {
         for b in candidates.iter().take(i) {

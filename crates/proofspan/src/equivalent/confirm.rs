@@ -307,7 +307,7 @@ fn reached(
             .iter()
             .map(|t| {
                 let (a, b) = (Length::from_si(*from), Length::from_si(*to));
-                let e = t.extremes_of(a, b, &poly);
+                let e = t.inside().extremes_of(a, b, &poly);
                 (e.min.value, e.max.value)
             })
             .collect();

@@ -5,10 +5,11 @@ use super::certificate::Certificate;
 use super::exchange::{Ended, Program, Seed, exchange};
 use super::objective::Objective;
 use super::optimise::{Answer, Problem};
+use super::require::brief;
 use super::rows::{Source, Stretch};
 use super::simplex::Trouble;
 use crate::error::Error;
-use crate::units::{Kind, Length, Moment, Quantity};
+use crate::units::{Force, Kind, Length, Moment, Net, Quantity, System};
 
 crate::answer! {
     /// The least that one requirement would have to give so that all can be met.
@@ -23,17 +24,34 @@ crate::answer! {
     }
 }
 
+crate::answer! {
+    /// A bound that the library itself puts on a force that nobody bounded: a thousand times what the
+    /// reference asks for, beyond what anybody would apply and beyond what rounding leaves exact.
+    pub struct OwnBound {
+        /// Whose force, by the names of its candidates.
+        of: String,
+        /// The largest force that was looked at.
+        most: Net<Force>,
+    }
+}
+
 /// Requirements that no forces of these candidates meet together.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Conflict {
-    /// The smallest set found: leave out any one, and the rest can be met.
+    /// What was asked and contradicts itself, the smallest set found: leave out any one, and the rest can
+    /// be met.
     pub requirements: Vec<String>,
+    /// The library's own bounds on forces that take part in the contradiction. Empty where no forces of
+    /// any size meet the requirements; else larger ones might, and were not looked at.
+    pub bounds: Vec<OwnBound>,
     /// The contradiction: costs are zero and the bound is above zero, in the SI unit of the rows.
     pub certificate: Certificate,
     /// What the rows add up to, in words: zero against what is above zero.
     pub contradiction: String,
     /// What each of them would have to give.
     pub relaxations: Vec<Relaxation>,
+    /// The units of words.
+    pub(super) system: System,
 }
 
 /// A further jack, and what it would change.
@@ -57,6 +75,10 @@ pub struct Elsewhere {
 }
 
 impl Conflict {
+    fn shown(&self, force: Net<Force>) -> String {
+        brief(force.0.into(), self.system)
+    }
+
     /// The conflict in prose.
     #[must_use]
     pub fn words(&self) -> String {
@@ -64,6 +86,13 @@ impl Conflict {
             "No forces of these carriers meet these together: {}.",
             self.requirements.join("; ")
         );
+        for bound in &self.bounds {
+            text.push_str(&format!(
+                " No more than {} was looked at from {}, a thousand times the reference (the library's own bound).",
+                self.shown(bound.most),
+                bound.of
+            ));
+        }
         text.push_str(&format!(
             " Added up with the multipliers of the certificate they read {}, which is false.",
             self.contradiction
@@ -136,9 +165,16 @@ impl Problem<'_> {
             let own = field.stretches.iter().find(|s| s.source == *source);
             own.map_or_else(String::new, |s| self.what(s, &[]))
         };
-        let mut requirements: Vec<String> = kept.iter().map(words).collect();
-        let bounds = ray.iter().filter_map(|((i, _), _)| field.stretches.get(*i));
-        requirements.extend(bounds.filter(|s| s.implicit).map(|s| self.what(s, &[])));
+        let requirements: Vec<String> = kept.iter().map(words).collect();
+        let mut bounds: Vec<OwnBound> = Vec::new();
+        for ((i, _), _) in &ray {
+            let own = field.stretches.get(*i).filter(|s| s.implicit);
+            let Some(Source::Capacity(j)) = own.map(|s| s.source) else { continue };
+            let of = self.unknowns.get(j).map_or_else(String::new, |u| self.unknown(u));
+            if bounds.iter().all(|b| b.of != of) {
+                bounds.push(OwnBound { of, most: Net(Force::from_si(self.beyond())) });
+            }
+        }
         let mut relaxations = Vec::with_capacity(kept.len());
         let limited = kept.iter().any(|s| !self.reaches(*s));
         for source in &kept {
@@ -151,7 +187,14 @@ impl Problem<'_> {
         };
         let bound = self.reference.show(Quantity::new(kind, certificate.bound));
         let contradiction = format!("0 >= {bound}");
-        Ok(Conflict { requirements, certificate, contradiction, relaxations })
+        Ok(Conflict {
+            requirements,
+            bounds,
+            system: self.reference.system(),
+            certificate,
+            contradiction,
+            relaxations,
+        })
     }
 
     /// The least that one requirement gives so that all others hold.

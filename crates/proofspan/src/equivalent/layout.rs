@@ -2,12 +2,12 @@
 
 use super::bounds::{Bound, bounds};
 use super::distance::{Stands, near_bearing};
-use super::overshoot::{Effect, Overshoot, at, worst};
+use super::overshoot::{Effect, Overshoot, PlaceRatios, at, worst};
 use super::require::brief;
 use super::scale::{Scale, least};
 use super::spec::{Carrier, Ends, LayoutSpec};
 use super::verify::{Verification, verify_actions};
-use crate::beam::{Actions, Load, Side};
+use crate::beam::{Actions, Load, Side, on_member};
 use crate::error::{Error, Issue, slug};
 use crate::formula::{Recorder, Working};
 use crate::scope::Mode;
@@ -450,7 +450,9 @@ impl Layout {
     }
 
     /// Test over each term at a place, and over the envelope with its term.
-    #[must_use]
+    ///
+    /// # Errors
+    /// `beam.place-outside` beyond the member.
     pub fn ratios(
         &self,
         target: &Target,
@@ -458,7 +460,20 @@ impl Layout {
         basis: LoadBasis,
         x: Length,
         side: Side,
-    ) -> (Vec<Option<f64>>, Option<(f64, usize)>) {
+    ) -> Result<PlaceRatios, Error> {
+        on_member(target.beam.length(), x)?;
+        Ok(self.ratios_inside(target, effect, basis, x, side))
+    }
+
+    /// The same at a place that is known to be on the member.
+    pub(crate) fn ratios_inside(
+        &self,
+        target: &Target,
+        effect: Effect,
+        basis: LoadBasis,
+        x: Length,
+        side: Side,
+    ) -> PlaceRatios {
         at(target, &self.actions, effect, basis, x, side)
     }
 
@@ -489,20 +504,28 @@ impl Layout {
             (self.loads.as_slice(), simple, effect)
         {
             let l = target.beam.length();
-            let v = target.terms.get(term).map_or(Force::ZERO, |t| t.net.shear(x, Side::Right));
+            let v = target
+                .terms
+                .get(term)
+                .map_or(Force::ZERO, |t| t.net.inside().shear(x, Side::Right));
             let force = line_force(&mut working, v, l, *p);
             let moment = line_moment(&mut working, force, *p, l);
-            let reference = target.moment(*p).value.0;
+            let reference = target.inside().moment(*p).value.0;
             net_overshoot(&mut working, moment, reference);
             total_overshoot(
                 &mut working,
                 moment,
                 reference,
-                target.in_place.moment(*p, Side::Left),
+                target.in_place.inside().moment(*p, Side::Left),
             );
-            let shear = target.shear(*p, Side::Left).value.0;
+            let shear = target.inside().shear(*p, Side::Left).value.0;
             net_shear_overshoot(&mut working, v, shear);
-            total_shear_overshoot(&mut working, v, shear, target.in_place.shear(*p, Side::Left));
+            total_shear_overshoot(
+                &mut working,
+                v,
+                shear,
+                target.in_place.inside().shear(*p, Side::Left),
+            );
         } else {
             working.residual(
                 "Least force that reaches the reference for every x of the region",

@@ -81,23 +81,23 @@ mod warnings;
 pub use as_built::{AsBuilt, Deviation, Deviations, as_built};
 pub use bounds::{Bound, EndFixity};
 pub use buildable::{Buildable, BuiltStage, buildable};
-pub use candidate::Candidate;
+pub use candidate::{Candidate, MOST_CANDIDATES};
 pub use certificate::{Certificate, CertificateRow};
 #[cfg(feature = "cone")]
 pub use cone::{Assured, assured};
 pub use confirm::{Confirmation, Confirmed, confirm};
-pub use conflict::{Conflict, Elsewhere, Further, Relaxation};
+pub use conflict::{Conflict, Elsewhere, Further, OwnBound, Relaxation};
 pub use layout::{JackLine, Layout, layout};
 pub use objective::{Goal, Objective};
 pub use optimise::{Answer, Freedom, Optimum, Problem, optimise};
-pub use overshoot::{Effect, Overshoot};
-pub use places::{Placed, Room, grid, refine};
+pub use overshoot::{Effect, Overshoot, PlaceRatios};
+pub use places::{MOST_MOVED, MOST_PLACES, Placed, Room, grid, refine};
 pub use ratio::largest_ratio;
 pub use require::{
     DeflectionLimit, MomentLimit, Reach, ReactionLimit, Reference, Requirement, Sense, ShearLimit,
     ShearSpan, Within,
 };
-pub use search::{Choice, Searched, Stage, search};
+pub use search::{Choice, MOST_CARRIERS, Searched, Stage, search};
 pub use spec::{
     BasisWord, Cap, Carrier, Contact, Ends, JackLineSpec, LayoutSpec, OvershootLimit, Plate,
     SpreaderSpec,

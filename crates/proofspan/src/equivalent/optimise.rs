@@ -168,8 +168,8 @@ impl<'a> Problem<'a> {
         let (from, to) = (reference.in_place.length() * 0.0, reference.in_place.length());
         let mut scale = 0.0_f64;
         for (_, term) in &reference.terms {
-            let v = term.shear_extremes(from, to);
-            let m = term.moment_extremes(from, to);
+            let v = term.inside().shear_extremes(from, to);
+            let m = term.inside().moment_extremes(from, to);
             let m = m.max.value.si().abs().max(m.min.value.si().abs());
             scale = scale.max(v.max.value.si().abs()).max(v.min.value.si().abs()).max(m / to.si());
         }

@@ -22,7 +22,7 @@ crate::choice! {
 impl Effect {
     /// Its largest size on a stretch, in SI.
     pub(super) fn largest(self, actions: &Actions, (from, to): (Length, Length)) -> f64 {
-        let e = actions.extremes_of(from, to, |s| self.poly(s));
+        let e = actions.inside().extremes_of(from, to, |s| self.poly(s));
         e.max.value.abs().max(e.min.value.abs())
     }
 
@@ -34,8 +34,8 @@ impl Effect {
     }
     pub(super) fn at(self, actions: &Actions, x: Length, side: Side) -> f64 {
         match self {
-            Self::Shear => actions.shear(x, side).si(),
-            Self::Moment => actions.moment(x, side).si(),
+            Self::Shear => actions.inside().shear(x, side).si(),
+            Self::Moment => actions.inside().moment(x, side).si(),
         }
     }
 }
@@ -84,6 +84,9 @@ fn sides(
     })
 }
 
+/// Test over each term, nothing where its reference is zero; test over the envelope, and its term.
+pub type PlaceRatios = (Vec<Option<f64>>, Option<(f64, usize)>);
+
 /// Test over each term at a place, and over the envelope with its term; nothing where every
 /// reference is zero.
 #[must_use]
@@ -94,7 +97,7 @@ pub(super) fn at(
     basis: LoadBasis,
     x: Length,
     side: Side,
-) -> (Vec<Option<f64>>, Option<(f64, usize)>) {
+) -> PlaceRatios {
     let mut ratios = Vec::with_capacity(target.terms.len());
     let mut envelope: Option<(f64, usize)> = None;
     for i in 0..target.terms.len() {

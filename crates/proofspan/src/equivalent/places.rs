@@ -67,6 +67,9 @@ fn gains(a: &[f64], b: &[f64]) -> bool {
     false
 }
 
+/// So many candidates are moved at once; each round tries every one of them both ways.
+pub const MOST_MOVED: usize = 24;
+
 /// Starts that are looked at where the given one reaches nothing.
 const SOUGHT: usize = 200;
 
@@ -81,6 +84,9 @@ pub struct Placed {
     pub tried: usize,
 }
 
+/// So many places are made; a search takes fewer still ([`super::MOST_CANDIDATES`]).
+pub const MOST_PLACES: u32 = 10_000;
+
 /// Candidates of one kind at places a step apart, the last at the end of the range: places of the first
 /// contact, or of the left edge of a patch.
 ///
@@ -93,14 +99,14 @@ pub fn grid(
     step: Length,
 ) -> Result<Vec<Candidate>, Error> {
     let count = ((to - from) / step).floor();
-    if !(step > Length::ZERO && from <= to && count.is_finite() && count < 1e5) {
+    if !(step > Length::ZERO && from <= to && count.is_finite() && count < f64::from(MOST_PLACES)) {
         return Err(Issue::new(
             slug::EQUIVALENT_STRETCH,
             "places",
             "a range that runs backwards, or no step",
         )
         .value(format!("{from} to {to} by {step}"))
-        .limit("from up to to, a step above zero, up to 100000 places")
+        .limit(format!("from up to to, a step above zero, up to {MOST_PLACES} places"))
         .into());
     }
     let first = of.set_out();
@@ -140,6 +146,12 @@ pub fn refine(
         };
         return Err(Issue::new(slug::EQUIVALENT_STRETCH, "rooms", message)
             .limit("one room a candidate, from up to to, both spacings or none")
+            .into());
+    }
+    if candidates.len() > MOST_MOVED {
+        return Err(Issue::new(slug::EQUIVALENT_CANDIDATE, "candidates", "too many to be moved")
+            .value(candidates.len())
+            .limit(format!("up to {MOST_MOVED}"))
             .into());
     }
     let mut tried = 0;

@@ -5,14 +5,35 @@ use super::overshoot::{Effect, Overshoot};
 use super::require::{Reference, Requirement};
 use super::rows::{Field, Ground, Source};
 use super::spec::BasisWord;
-use crate::beam::Actions;
+use crate::beam::{Actions, on_stretch};
+use crate::error::{Error, Issue, slug};
 use crate::units::{Length, Ratio};
 
 /// The largest ratio of test to reference on a stretch, in each sign against the largest term, a
 /// reference below 2 % of its largest counted as that. Exact: the ratio rises to that of the place
 /// where the last one is passed most, until none is passed (Dinkelbach).
-#[must_use]
+/// Nothing where the test is nowhere in the sign of the reference.
+///
+/// # Errors
+/// `beam.place-outside` for a stretch beyond the member or reversed; `beam.cases` for a test of another
+/// length.
 pub fn largest_ratio(
+    reference: &Reference,
+    test: &Actions,
+    effect: Effect,
+    basis: BasisWord,
+    (from, to): (Length, Length),
+) -> Result<Option<Overshoot>, Error> {
+    let length = reference.in_place.length();
+    on_stretch(length, from, to)?;
+    if (test.length() - length).abs() > length * 1e-9 {
+        let issue = Issue::new(slug::BEAM_CASES, "test", "a test on a beam of another length");
+        return Err(issue.value(test.length()).limit(length).into());
+    }
+    Ok(largest(reference, test, effect, basis, (from, to)))
+}
+
+fn largest(
     reference: &Reference,
     test: &Actions,
     effect: Effect,

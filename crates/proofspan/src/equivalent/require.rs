@@ -155,7 +155,7 @@ impl Reference {
         let on_all = |own: &Actions| {
             let mut parts: Vec<(f64, &Actions)> = vec![(1.0, own)];
             parts.extend(cases.iter().map(|c| (0.0, *c)));
-            Actions::combined(&parts)
+            Actions::sum(&parts)
         };
         let terms = self.terms.iter().map(|t| (t.0.clone(), on_all(&t.1))).collect();
         let in_place = on_all(&self.in_place);
@@ -189,7 +189,7 @@ impl Reference {
 
     /// The same with something more in place, for example the actions of a settlement.
     pub(super) fn with_in_place(&self, more: &Actions) -> Self {
-        let in_place = Actions::combined(&[(1.0, &self.in_place), (1.0, more)]);
+        let in_place = Actions::sum(&[(1.0, &self.in_place), (1.0, more)]);
         Self { in_place, ..self.clone() }.on_one_grid()
     }
 

@@ -5,7 +5,7 @@
 //! left at once, since further rows only cost more. Beyond that the search is a heuristic that adds
 //! and exchanges candidates; then the answer says so, with the bound of all candidates at once.
 
-use super::candidate::Candidate;
+use super::candidate::{Candidate, MOST_CANDIDATES};
 use super::conflict::Conflict;
 use super::exchange::{Ended, MET, Program, exchange};
 use super::objective::{self, Goal, Objective};
@@ -61,14 +61,18 @@ pub struct Searched {
     pub about: String,
 }
 
-/// So many choices are tried one by one: four of forty, and more of fewer.
+/// So many carriers are chosen at the most; each number is a search of its own.
+pub const MOST_CARRIERS: usize = 12;
+/// So many choices of each number are tried one by one: four of forty, and more of fewer.
 const TRIED: u64 = 125_000;
 /// So many choices that tie in the first objective are kept.
 const TIES: usize = 5_000;
 /// So many exchanges of two for two are tried in one round.
 const PAIRS: usize = 100_000;
 
-/// Chooses at most `most` of the candidates with `spacing` clear between what they cover.
+/// Chooses at most `most` of the candidates with `spacing` clear between what they cover. Of each number
+/// up to [`MOST_CARRIERS`] every choice is tried where there are no more than 125 000, else choices are
+/// exchanged.
 ///
 /// # Errors
 /// Every problem of candidates, requirements and objectives at once; `equivalent.solver`.
@@ -88,6 +92,12 @@ pub fn search(
     if most == 0 {
         let issue = Issue::new(slug::EQUIVALENT_CANDIDATE, "most", "no carrier is allowed");
         issues.push(issue.limit("1 or more").remedy("allow at least one carrier"));
+    }
+    // those that could be used at once; a larger number than there are candidates asks no more
+    if most.min(candidates.len()) > MOST_CARRIERS && candidates.len() <= MOST_CANDIDATES {
+        let issue = Issue::new(slug::EQUIVALENT_CANDIDATE, "most", "too many carriers at once");
+        let issue = issue.value(most).limit(format!("up to {MOST_CARRIERS}"));
+        issues.push(issue.remedy("allow fewer, or give every carrier to `optimise`"));
     }
     if let Some(spacing) = spacing.filter(|s| !(s.is_finite() && *s >= Length::ZERO)) {
         let issue = Issue::new(slug::EQUIVALENT_CANDIDATE, "spacing", "a clear spacing below zero");

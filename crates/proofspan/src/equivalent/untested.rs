@@ -110,11 +110,11 @@ pub fn reached(beam: &Beam, reference: &Reference, test: &Actions) -> Vec<Reache
         let asked = reference
             .terms
             .iter()
-            .map(|t| t.1.moment_extremes(from, to).max)
+            .map(|t| t.1.inside().moment_extremes(from, to).max)
             .max_by(|a, b| a.value.si().total_cmp(&b.value.si()));
         let Some(asked) = asked.filter(|a| a.value.si() > 0.0) else { continue };
-        let got = test.moment(asked.at, asked.side).si();
-        let there = reference.in_place.moment(asked.at, asked.side).si();
+        let got = test.inside().moment(asked.at, asked.side).si();
+        let there = reference.in_place.inside().moment(asked.at, asked.side).si();
         push(
             format!("sagging in {}", span(beam, from, to)),
             Effect::Moment,

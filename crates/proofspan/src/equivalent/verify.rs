@@ -106,7 +106,7 @@ pub(super) fn least_fidelity(
     for (term, reference) in terms.iter().enumerate() {
         let largest_reference = size(reference);
         let nothing = NOTHING * largest_reference;
-        let e = reference.extremes_of(from, to, |s| effect.poly(s));
+        let e = reference.inside().extremes_of(from, to, |s| effect.poly(s));
         let both = up && down && e.min.value < -nothing && e.max.value > nothing;
         let floor = if both { nothing.max(crossing * largest_of_all) } else { nothing };
         pieces(test, reference, from.si(), to.si(), |piece| {

@@ -176,7 +176,7 @@ fn about_zero(
     let (from, to) = requirement.stretch(reference);
     let mut names = Vec::new();
     for (name, term) in &reference.terms {
-        let e = term.extremes_of(from, to, |s| effect.poly(s));
+        let e = term.inside().extremes_of(from, to, |s| effect.poly(s));
         if e.min.value < 0.0 && e.max.value > 0.0 {
             names.push(name.as_str());
         }

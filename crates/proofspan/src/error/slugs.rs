@@ -224,6 +224,11 @@ slugs! {
     BEAM_SUPPORT_OUTSIDE "beam.support-outside" error "a support outside the beam", "place the support between the ends";
     BEAM_SUPPORTS_COINCIDE "beam.supports-coincide" error "two supports at one place", "keep one of them";
     BEAM_LOAD_OUTSIDE "beam.load-outside" error "a load outside the beam or reversed", "place the load between the ends, left edge first";
+    BEAM_PLACE_OUTSIDE "beam.place-outside" error "a place beyond the member, or a stretch that runs backwards", "give places between the ends, from up to to";
+    BEAM_CASES "beam.cases" error "no case, or cases of different beams", "give at least one case, each of this beam";
+    BEAM_PATTERN "beam.pattern" error "a pattern that does not fit the spans, or of more spans than are looked at", "give one mark a span; cut a longer line into parts";
+    BEAM_INFLUENCE_LOAD "beam.influence-load" error "an imposed movement on an influence line of forces", "ask for the actions of the beam under it";
+    BEAM_TOO_MANY "beam.too-many" error "more load cases and places than are solved at once", "solve fewer cases at once, or put loads that act together into one case";
     BEAM_MECHANISM "beam.mechanism" error "the beam is not held", "add the support that is missing";
     BEAM_SETTLEMENT "beam.settlement" error "a settlement where nothing is held", "give it to a support that holds the beam, as a finite length";
     BEAM_HINGE "beam.hinge" error "a hinge where none can be", "place it between the ends, away from supports that hold rotation";
@@ -266,6 +271,7 @@ slugs! {
     LOADS_TAKEN_OFF "loads.taken-off" note "dead load that is taken off before the test", "watch camber, top cracking and prestress of the unloaded member as a stage of its own";
     LOADS_PONDING_COUPLED "loads.ponding-coupled" error "ponding that only a coupled solution describes", "use the coupled solution";
     LOADS_PONDING_UNSTABLE "loads.ponding-unstable" error "a member that collects water without end", "drain it, stiffen it, or raise it";
+    LOADS_PONDING_PIECES "loads.ponding-pieces" error "too few or too many pieces of water", "give 2 pieces or more a stretch, within the limit";
     LOADS_PONDING_BED "loads.ponding-bed" error "a bed of water that is not described along the beam", "give rising places with their static depth";
     LOADS_WIND "loads.wind" error "wind is in no set of test loads", "leave wind out";
 
@@ -289,6 +295,7 @@ slugs! {
     EDITIONS_NO_REDUCTION "editions.no-reduction" note "no live load can be reduced here", "leave reduce_live out";
 
     // target
+    TARGET_PATTERNS "target.patterns" note "not every pattern of the live load was tried", "look at the influence lines of the effects in doubt";
     TARGET_NET_NONPOSITIVE "target.net-nonpositive" error "nothing is left to apply; the edition's acceptance is not shown", "look at what is said to be in place, or take another edition";
 
     // equivalent

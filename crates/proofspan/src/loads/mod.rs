@@ -18,6 +18,7 @@ pub(crate) use nominal::LAWS;
 pub use nominal::{Nominal, line_of_area};
 pub(crate) use ponding::LAWS as PONDING_LAWS;
 pub use ponding::{
-    PONDING_LIMIT, Ponding, amplified, ponding, ponding_amplification, ponding_parameter,
+    MOST_PIECES, PONDING_LIMIT, Ponding, amplified, ponding, ponding_amplification,
+    ponding_parameter,
 };
 pub use snow::{Drift, DriftSide, SnowLevel, drift_asce_7_16, drift_asce_7_22, snow_weight};

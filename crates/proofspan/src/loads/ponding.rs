@@ -68,14 +68,18 @@ pub struct Ponding {
     pub error: f64,
 }
 
+/// So many pieces of all stretches together are looked at; the error is found with twice as many.
+pub const MOST_PIECES: usize = 8192;
+
 /// Rounds until a deflection is taken for settled.
 const ROUNDS: usize = 2000;
 
 /// The water that stands on `beam`: static depths at places (linear between them, below zero where
 /// the bed stands above the water), tributary width of one member unit. The deflection makes more
-/// room, and water comes to fill it. `pieces` per stretch between two places.
+/// room, and water comes to fill it. `pieces` per stretch between two places, 2 or more.
 ///
 /// # Errors
+/// `loads.ponding-pieces` for fewer than two pieces, or more than [`MOST_PIECES`] in all;
 /// `loads.ponding-bed` where the places do not rise along the beam, `loads.ponding-unstable` where
 /// every round brings more than the one before, and what the beam refuses.
 pub fn ponding(
@@ -89,7 +93,8 @@ pub fn ponding(
     let inside = bed
         .iter()
         .all(|p| p.0 >= Length::ZERO && p.0 <= beam.length() * (1.0 + 1e-12) && p.1.is_finite());
-    if bed.len() < 2 || !rising || !inside || width <= Length::ZERO || gamma.si() <= 0.0 {
+    let above = |x: f64| x.is_finite() && x > 0.0;
+    if bed.len() < 2 || !rising || !inside || !above(width.si()) || !above(gamma.si()) {
         return Err(Issue::new(
             slug::LOADS_PONDING_BED,
             "bed",
@@ -98,8 +103,15 @@ pub fn ponding(
         .value(format!("{} places", bed.len()))
         .into());
     }
-    let coarse = settled(beam, bed, width, gamma, pieces.max(2))?;
-    let fine = settled(beam, bed, width, gamma, 2 * pieces.max(2))?;
+    let all = bed.len().saturating_sub(1).saturating_mul(pieces);
+    if pieces < 2 || all > MOST_PIECES {
+        return Err(Issue::new(slug::LOADS_PONDING_PIECES, "pieces", "too few or too many pieces")
+            .value(format!("{pieces} on each of {} stretches", bed.len().saturating_sub(1)))
+            .limit(format!("at least 2 a stretch, up to {MOST_PIECES} in all"))
+            .into());
+    }
+    let coarse = settled(beam, bed, width, gamma, pieces)?;
+    let fine = settled(beam, bed, width, gamma, 2 * pieces)?;
     let error = (fine.weight / coarse.weight - 1.0).abs();
     Ok(Ponding { error, ..fine })
 }
@@ -139,11 +151,12 @@ fn settled(
     let weight = |loads: &[Load]| -> Force { loads.iter().map(|l| l.resultant()).sum() };
     let start = water(&|_| Length::ZERO);
     let first = beam.actions(&start)?;
-    let deepest = |a: &Actions| a.deflection_extremes(Length::ZERO, beam.length()).max.value;
+    let deepest =
+        |a: &Actions| a.inside().deflection_extremes(Length::ZERO, beam.length()).max.value;
     let (mut loads, mut actions) = (start.clone(), first.clone());
     let (mut last, mut growth) = (0.0, 0.0);
     for round in 0..ROUNDS {
-        let next = water(&|x| actions.deflection(x));
+        let next = water(&|x| actions.inside().deflection(x));
         let added = (weight(&next) - weight(&loads)).si();
         // near the end rounding is all that is left to compare
         if last > 1e-8 * weight(&next).si() {

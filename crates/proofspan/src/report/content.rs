@@ -9,7 +9,7 @@ use crate::error::Error;
 use crate::judge::Judgement;
 use crate::source::Write;
 use crate::target::Asked;
-use crate::units::{Kind, Length, Quantity, System};
+use crate::units::{Kind, Length, LoadBasis, Quantity, System};
 use crate::verdict::{Limit, State, Verdict};
 
 const DIGITS: usize = 6;
@@ -118,7 +118,7 @@ fn target(out: &mut Vec<Block>, design: &TestDesign, system: System) {
     let mid = t.beam.length() / 2.0;
     let mut rows = Vec::new();
     for (x, side) in [(t.from, Side::Right), (t.to, Side::Left), (mid, Side::Left)] {
-        let (v, tv) = (t.shear(x, side), t.total_shear(x, side));
+        let (v, tv) = (t.inside().shear(x, side), t.inside().total_shear(x, side));
         rows.push(vec![
             format!("shear at {}{}", place(x, system), side.sign()),
             shown(v.value.0, system),
@@ -126,7 +126,7 @@ fn target(out: &mut Vec<Block>, design: &TestDesign, system: System) {
             shown(tv.value.0, system),
             governs(&tv, t),
         ]);
-        let (m, tm) = (t.moment(x), t.total_moment(x));
+        let (m, tm) = (t.inside().moment(x), t.inside().total_moment(x));
         rows.push(vec![
             format!("moment at {}", place(x, system)),
             shown(m.value.0, system),
@@ -137,10 +137,12 @@ fn target(out: &mut Vec<Block>, design: &TestDesign, system: System) {
     }
     out.push(Block::Table(vec!["quantity", "net", "governed by", "total", "governed by"], rows));
     for asked in [Asked::Shear, Asked::Moment] {
-        for c in t.crossings(asked) {
+        for c in [LoadBasis::Net, LoadBasis::Total].into_iter().flat_map(|b| t.crossings(asked, b))
+        {
             out.push(Block::Text(format!(
-                "{} changes its governing term from {} to {} at {}.",
-                if asked == Asked::Shear { "Shear" } else { "Moment" },
+                "The {} {} changes its governing term from {} to {} at {}.",
+                c.basis,
+                if asked == Asked::Shear { "shear" } else { "moment" },
                 t.term_name(c.left),
                 t.term_name(c.right),
                 place(c.at, system)
@@ -170,7 +172,7 @@ fn layout(out: &mut Vec<Block>, design: &TestDesign, system: System) {
         .overshoots
         .iter()
         .map(|o| {
-            let (terms, _) = l.ratios(t, o.effect, o.basis, o.at, o.side);
+            let (terms, _) = l.ratios_inside(t, o.effect, o.basis, o.at, o.side);
             let per: Vec<String> = t
                 .terms
                 .iter()

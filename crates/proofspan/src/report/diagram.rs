@@ -150,12 +150,14 @@ pub(super) fn diagram(design: &TestDesign, effect: Effect, system: System) -> St
         let at = Length::from_si(x);
         for side in [Side::Left, Side::Right] {
             let (j, r) = match effect {
-                Effect::Shear => {
-                    (design.layout.actions.shear(at, side).si(), t.shear(at, side).value.0.si())
-                }
-                Effect::Moment => {
-                    (design.layout.actions.moment(at, side).si(), t.moment(at).value.0.si())
-                }
+                Effect::Shear => (
+                    design.layout.actions.inside().shear(at, side).si(),
+                    t.inside().shear(at, side).value.0.si(),
+                ),
+                Effect::Moment => (
+                    design.layout.actions.inside().moment(at, side).si(),
+                    t.inside().moment(at).value.0.si(),
+                ),
             };
             test.push((xr.from_si(x), yr.from_si(j)));
             reference.push((xr.from_si(x), yr.from_si(r)));

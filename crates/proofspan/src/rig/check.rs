@@ -135,7 +135,7 @@ pub(crate) fn check_recorded<R: Recorder>(
         None => None,
     };
     let rise = risen.as_ref().map_or(Length::ZERO, |(_, up)| {
-        plain.iter().map(|(x, _)| -up.deflection(*x)).fold(Length::ZERO, Length::max)
+        plain.iter().map(|(x, _)| -up.inside().deflection(*x)).fold(Length::ZERO, Length::max)
     });
     let mut rig = Rig {
         bearings: Vec::new(),
@@ -339,7 +339,7 @@ impl Rig {
         let mut own = vec![Load::uniform(Length::ZERO, l, reaction.self_weight.value)];
         own.extend(spec.counterweights.iter().map(|w| Load::point(w.at.value, w.force.value)));
         let placed = beam.actions(&own)?;
-        let full = Actions::combined(&[(1.0, &placed), (1.0, jacks)]);
+        let full = Actions::sum(&[(1.0, &placed), (1.0, jacks)]);
         let stages = [
             ("counterweights placed, P = 0", &placed, slug::RIG_STAGING_OVER_CAPACITY),
             ("full test load", &full, slug::RIG_REACTION_OVER_CAPACITY),
@@ -434,8 +434,8 @@ fn stage(
     unit: MemberUnit,
     code: Slug,
 ) -> Stage {
-    let shear = actions.shear_extremes(Length::ZERO, l);
-    let moment = actions.moment_extremes(Length::ZERO, l);
+    let shear = actions.inside().shear_extremes(Length::ZERO, l);
+    let moment = actions.inside().moment_extremes(Length::ZERO, l);
     let shear = shear.max.value.abs().max(shear.min.value.abs());
     let reactions = actions.reactions();
     let basis = Basis::total(unit);

@@ -39,8 +39,8 @@ pub use given::{Given, Input, Origin};
 pub use json::{fingerprint, parse_json, write_json};
 pub use leaves::{Door, Leaf, Numbers, Sort};
 pub use read::{
-    End, Read, Reader, Unfolded, Write, leaves, read_json, read_named, read_node, read_toml, validate,
-    validate_named,
+    End, Read, Reader, Unfolded, Write, leaves, read_json, read_named, read_node, read_toml,
+    validate, validate_named,
 };
 #[doc(hidden)]
 pub use record::{about, join_kind, split_kind, with_kind};

@@ -91,11 +91,11 @@ pub fn compare(
 fn asks(set: &str, target: &Target) -> Asks {
     let (from, to) = (target.from, target.to);
     let largest = |asked: Asked, basis: LoadBasis| {
-        let found = target.largest(asked, basis, from, to);
+        let found = target.inside().largest(asked, basis, from, to);
         found.map_or((0.0, String::new()), |(e, term)| (e.value, target.term_name(term).to_owned()))
     };
     let (shear, shear_term) = largest(Asked::Shear, LoadBasis::Total);
-    let (moment, moment_term) = largest(Asked::Moment, LoadBasis::Total);
+    let (moment, moment_term) = largest(Asked::Sagging, LoadBasis::Total);
     let force = |si: f64| Force::from_si(si);
     let bending = |si: f64| Moment::from_si(si);
     Asks {
@@ -104,7 +104,7 @@ fn asks(set: &str, target: &Target) -> Asks {
         net_shear: Net(force(largest(Asked::Shear, LoadBasis::Net).0)),
         shear_term,
         moment: Total(bending(moment)),
-        net_moment: Net(bending(largest(Asked::Moment, LoadBasis::Net).0)),
+        net_moment: Net(bending(largest(Asked::Sagging, LoadBasis::Net).0)),
         moment_term,
         hogging: Total(bending(largest(Asked::Hogging, LoadBasis::Total).0)),
     }

@@ -152,5 +152,7 @@ pub fn reference(
     let (nominal, set) =
         answer.ok_or_else(|| Issue::new(slug::EDITIONS_FILE, "edition", "no load set applies"))?;
     let target = target(beam, nominal, &set, doubt, unit)?;
+    let mut set = set;
+    set.notes.extend(target.patterns_note()?);
     Ok((set, target))
 }

@@ -1,12 +1,12 @@
 //! The terms on the beam.
 
-use crate::beam::{Actions, Beam, Load, Pattern, on_spans, usual_patterns};
+use crate::beam::{Actions, Beam, Load, Pattern, on_spans};
 use crate::editions::{LoadSet, Row};
-use crate::error::Error;
+use crate::error::{Error, slug};
 use crate::loads::Nominal;
-use crate::scope::Doubt;
+use crate::scope::{Doubt, Mode};
 use crate::units::Length;
-use crate::verdict::MemberUnit;
+use crate::verdict::{MemberUnit, Note};
 
 /// One combination on the beam.
 #[derive(Clone, PartialEq, Debug)]
@@ -38,6 +38,8 @@ pub struct Target {
     pub from: Length,
     /// Right end of the region in doubt.
     pub to: Length,
+    /// The failure mode in doubt: it says which sense of the moment governs.
+    pub mode: Mode,
     /// The nominal actions it was made of.
     pub nominal: Vec<Nominal>,
     pub(super) rows: Vec<Row>,
@@ -62,6 +64,7 @@ pub fn target(
         terms,
         from: doubt.from.value,
         to: doubt.to.value,
+        mode: doubt.mode,
         nominal,
         rows: set.rows.clone(),
     })
@@ -70,6 +73,8 @@ pub fn target(
 fn terms(beam: &Beam, nominal: &[Nominal], rows: &[Row]) -> Result<(Actions, Vec<Term>), Error> {
     let spans = beam.spans();
     let several = spans.len() > 1 && nominal.iter().any(|n| n.varies);
+    let patterns: Vec<Option<Pattern>> =
+        if several { beam.patterns()?.all.into_iter().map(Some).collect() } else { vec![None] };
     let mut loads: Vec<(usize, Option<usize>, Load)> = Vec::with_capacity(nominal.len());
     for (i, n) in nominal.iter().enumerate() {
         if several && n.varies {
@@ -92,14 +97,9 @@ fn terms(beam: &Beam, nominal: &[Nominal], rows: &[Row]) -> Result<(Actions, Vec
             .zip(&cases)
             .filter_map(|((i, span, _), case)| Some((factor(nominal.get(*i)?, on(*span)), case)))
             .collect();
-        Actions::combined(&parts)
+        Actions::sum(&parts)
     };
     let in_place = combined(&|n, _| n.in_place, None);
-    let patterns: Vec<Option<Pattern>> = if several {
-        usual_patterns(spans.len()).into_iter().map(Some).collect()
-    } else {
-        vec![None]
-    };
     let mut terms = Vec::with_capacity(rows.len() * patterns.len());
     for (i, row) in rows.iter().enumerate() {
         let live = nominal.iter().any(|n| n.varies && row.factor(n.symbol) > 0.0);
@@ -140,6 +140,18 @@ impl Target {
         own
     }
 
+    /// That patterns of the live load were left out which may govern, where that is so.
+    pub(super) fn patterns_note(&self) -> Result<Option<Note>, Error> {
+        let patterned = self.terms.iter().any(|t| t.pattern.is_some());
+        Ok((patterned && !self.beam.patterns()?.worst).then(|| {
+            let message = format!(
+                "{} spans with hinges, springs or bearings that lift: the usual patterns of live load were tried, not all",
+                self.beam.spans().len()
+            );
+            Note::new(slug::TARGET_PATTERNS, "loads.actions", message)
+        }))
+    }
+
     /// The combinations with their factors.
     #[must_use]
     pub fn rows(&self) -> &[Row] {
@@ -151,9 +163,9 @@ impl Target {
     pub fn has_something_to_apply(&self) -> bool {
         let end = self.beam.length();
         self.terms.iter().any(|t| {
-            let moment = t.net.moment_extremes(Length::ZERO, end);
-            let shear = t.net.shear_extremes(Length::ZERO, end);
-            let in_place = self.in_place.shear_extremes(Length::ZERO, end).max.value.abs();
+            let moment = t.net.inside().moment_extremes(Length::ZERO, end);
+            let shear = t.net.inside().shear_extremes(Length::ZERO, end);
+            let in_place = self.in_place.inside().shear_extremes(Length::ZERO, end).max.value.abs();
             let tiny = in_place * 1e-12;
             // net load in the sense of the permanent one: it sags where the member sags
             moment.max.value.si() > 0.0 && shear.max.value > tiny

@@ -155,8 +155,8 @@ impl Target {
         let reaction = term.net.reactions().last().filter(|r| r.at.si() >= last.end() - 1e-9);
         let open = (end + reaction.map_or(0.0, |r| r.force.si())).abs();
         let residual = if size > 0.0 { open / size } else { open.max(up.abs() + first.v0.abs()) };
-        let shear = Quantity::new(Kind::Force, term.net.shear(x, side).si());
-        let moment = Quantity::new(Kind::Moment, term.net.moment(x, side).si());
+        let shear = Quantity::new(Kind::Force, term.net.inside().shear(x, side).si());
+        let moment = Quantity::new(Kind::Moment, term.net.inside().moment(x, side).si());
         working.residual(format!("Shear of {at}"), shear, residual);
         working.residual(format!("Moment of {at}"), moment, residual);
     }
@@ -170,13 +170,13 @@ impl Target {
         let mut places =
             vec![(self.from, Side::Right), (self.to, Side::Left), (middle, Side::Left)];
         if let Some((extreme, _)) =
-            self.largest(Asked::Shear, crate::units::LoadBasis::Net, self.from, self.to)
+            self.inside().largest(Asked::Shear, crate::units::LoadBasis::Net, self.from, self.to)
         {
             places.insert(0, (extreme.at, extreme.side));
         }
         places.dedup();
         for (x, side) in places {
-            let mut terms = vec![self.shear(x, side).term, self.moment(x).term];
+            let mut terms = vec![self.inside().shear(x, side).term, self.inside().moment(x).term];
             terms.dedup();
             for term in terms {
                 if self.record_at(&mut working, term, x, side).is_none() {
