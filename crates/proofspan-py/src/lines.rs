@@ -1,7 +1,6 @@
 //! Influence lines, patterns, envelopes.
 
 use proofspan::beam::{self, By};
-use proofspan::error::slug;
 use proofspan::units::{Kind, Length, LineLoad, Measure};
 use pyo3::prelude::*;
 use pyo3::types::PyDict;
@@ -10,7 +9,7 @@ use crate::beam::{Actions, Load, along, arguments};
 use crate::column::{place, places};
 use crate::errors::raise;
 use crate::quantity::Quantity;
-use crate::refuse::{one_of, refuse, side};
+use crate::refuse::{one_of, side};
 
 /// An influence line: its ordinate at a place is the response under a unit force there, down.
 #[pyclass(frozen, eq, module = "proofspan")]
