@@ -349,6 +349,10 @@ slugs! {
     READINGS_DELIMITER "readings.delimiter" error "columns that cannot be told apart", "declare delimiter and decimal mark";
     READINGS_TEMPERATURE_UNIT "readings.temperature-unit" error "a temperature without its scale", "say °C, °F or K";
     READINGS_REFERENCE_MOVING "readings.reference-moving" error "a gauge on a level that moves", "measure that level and name its channel";
+    READINGS_TOO_LONG "readings.too-long" error "a log, row or cell longer than any log has", "look whether the file is a log; split it, or leave columns out";
+    READINGS_CLEANING "readings.cleaning" error "a cleaning rule that cleans nothing", "give a bin of at most the half window";
+    READINGS_ORDER "readings.order" error "moments that do not stand in the order of the test", "give zero, peak, unloading and residual one after the other";
+    READINGS_PLACE "readings.place" error "a channel beyond the member", "give its place from the left end of the member, overhang included";
     READINGS_ID_DUPLICATE "readings.id-duplicate" error "two gauges or channels of one name", "give each its own name";
 
     // protocol
@@ -357,6 +361,8 @@ slugs! {
     PROTOCOL_HOLD_UNIT_MISSING "protocol.hold-unit-missing" error "a hold without its unit", "write the hold with h, min or s";
     PROTOCOL_HOLD_SHORT "protocol.hold-short" error "a hold shorter than the edition's", "hold the full load at least as long as the edition asks";
     PROTOCOL_HOLD_MISSING "protocol.hold-missing" error "no hold at full load is known", "give the hold at full load";
+    PROTOCOL_HOLD_NEGATIVE "protocol.hold-negative" error "a hold below zero", "give the hold as a time of zero or more";
+    PROTOCOL_GAUGE_OUTSIDE "protocol.gauge-outside" error "a gauge beyond the member", "give its place from the left end of the member, overhang included";
     PROTOCOL_RANGE_SHORT "protocol.range-short" note "a gauge whose range is short", "take a gauge with at least 1.5 times the soft prediction";
     PROTOCOL_CONSENT_MISSING "protocol.consent-missing" liftable "no consent on record", "have owner, authority, engineer of record and insurer sign";
     PROTOCOL_WATCH_NOT_STAFFED "protocol.watch-not-staffed" liftable "the hold is not watched by two persons", "name two persons for every hour, relieved at most every eight";

@@ -50,8 +50,9 @@ pub struct Deflection {
 /// The corrected deflections of every gauge of the log.
 ///
 /// # Errors
-/// `readings.window-empty` for a gauge without a usable sample at zero or peak.
+/// What [`LogSpec::problems`] finds; `readings.window-empty` for a gauge without a usable sample at zero or peak.
 pub fn deflections(log: &Log, spec: &LogSpec) -> Result<Vec<Deflection>, Error> {
+    Error::check(spec.problems())?;
     let mut issues = Vec::new();
     let Some(zero) = &spec.moments.zero else {
         return Err(Issue::new(

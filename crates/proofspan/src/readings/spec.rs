@@ -1,8 +1,9 @@
 //! How a log is laid out.
 
 use crate::error::{Issue, slug};
-use crate::source::{Given, Reader};
-use crate::units::{Duration, Kind, Length, TemperatureChange};
+use crate::source::{Given, Reader, Write, read_node};
+use crate::units::{Duration, Kind, Length, Quantity, Row, System, TemperatureChange};
+use crate::verdict::DESIGN_SLACK;
 
 crate::choice! {
     /// What a channel measures.
@@ -339,5 +340,90 @@ fn names_known(reader: &mut Reader, channels: &Vec<ChannelSpec>, drift: &Option<
             path,
             format!("`{}` is not a channel of role temperature", drift.channel),
         ));
+    }
+}
+
+impl ChannelSpec {
+    /// The row of its unit in the table of units.
+    pub(super) fn row(&self) -> Option<Row> {
+        self.role.kind().unit(&self.unit)
+    }
+}
+
+impl LogSpec {
+    /// What is wrong with the layout, whoever built it: everything that reading its document would
+    /// refuse, then the rules between its fields.
+    #[must_use]
+    pub fn problems(&self) -> Vec<Issue> {
+        let mut issues = read_node::<Self>(&self.write()).map_or_else(|e| e.issues, |_| Vec::new());
+        issues.extend(self.cleaning.as_ref().and_then(Cleaning::idle));
+        issues.extend(self.moments.unordered());
+        issues
+    }
+
+    /// The channels that stand beyond a member of this length, in the order of the channels.
+    #[must_use]
+    pub fn beyond(&self, length: Length) -> Vec<Issue> {
+        let slack = length * DESIGN_SLACK;
+        let outside = |x: Length| !(x >= -slack && x <= length + slack);
+        self.channels
+            .iter()
+            .enumerate()
+            .filter_map(|(i, c)| c.at.as_ref().filter(|at| outside(at.value)).map(|at| (i, c, at)))
+            .map(|(i, c, at)| {
+                Issue::new(
+                    slug::READINGS_PLACE,
+                    format!("channels[{i}].at"),
+                    format!("channel `{}` stands beyond the member", c.id),
+                )
+                .value(at.shown())
+                .limit(format!("0 to {}", Quantity::from(length).rounded(System::Si, 6)))
+            })
+            .collect()
+    }
+}
+
+impl Cleaning {
+    /// A bin longer than the half window leaves one vote, and every sample is its own median.
+    fn idle(&self) -> Option<Issue> {
+        (self.bin.value > self.half_window.value).then(|| {
+            Issue::new(
+                slug::READINGS_CLEANING,
+                "cleaning.bin",
+                "a bin longer than the half window leaves one vote: nothing would be cleaned",
+            )
+            .value(self.bin.shown())
+            .limit(format!("at most {}", self.half_window.shown()))
+        })
+    }
+}
+
+impl Moments {
+    /// The moments that do not follow one another: zero, peak, unloading, residual.
+    fn unordered(&self) -> Vec<Issue> {
+        let window = |name, w: &Window| (name, w.from.value, w.to.value);
+        let moments: Vec<(&str, Duration, Duration)> = [
+            self.zero.as_ref().map(|w| window("zero", w)),
+            Some(window("peak", &self.peak)),
+            self.unloaded.as_ref().map(|off| ("unloaded", off.value, off.value)),
+            self.residual.as_ref().map(|w| window("residual", w)),
+        ]
+        .into_iter()
+        .flatten()
+        .collect();
+        moments
+            .iter()
+            .zip(moments.iter().skip(1))
+            .filter(|(before, after)| after.1 < before.2)
+            .map(|(before, after)| {
+                Issue::new(
+                    slug::READINGS_ORDER,
+                    format!("moments.{}", after.0),
+                    format!("{} begins before {} ends", after.0, before.0),
+                )
+                .value(format!("{:.6} h", after.1.si() / 3600.0))
+                .limit(format!("{:.6} h or later", before.2.si() / 3600.0))
+            })
+            .collect()
     }
 }
