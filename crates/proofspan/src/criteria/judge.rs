@@ -117,7 +117,8 @@ pub fn held(record: &RunRecord, rule: &Rule) -> Option<bool> {
 /// Judges the criteria of a test method on the gauge with the largest deflection.
 ///
 /// # Errors
-/// `criteria.no-gauge`, `criteria.residual-above-max`, `editions.values-unknown`.
+/// `criteria.no-gauge`, `criteria.residual-above-max`, `editions.values-unknown`, and what
+/// [`RunRecord::problems`] finds.
 pub fn judge_criteria(
     edition: &Edition,
     method: &str,
@@ -136,6 +137,7 @@ pub fn judge_criteria(
         .remedy(format!("enter {what} in an edition file of your own"))
         .into());
     }
+    Error::check(record.problems(None))?;
     let largest = deflections.iter().max_by(|a, b| a.d_max.si().total_cmp(&b.d_max.si()));
     let Some(gauge) = largest else {
         return Err(Issue::new(

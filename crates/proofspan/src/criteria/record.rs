@@ -1,8 +1,10 @@
 //! What people saw and signed.
 
+use jiff::civil::Date;
+
 use crate::editions::{CRITERION_FACTS, CRITERION_NAMES};
 use crate::error::{Issue, slug};
-use crate::source::{Given, Reader};
+use crate::source::{Given, Reader, Write, read_node};
 use crate::units::{Duration, Kind, Length, Ratio, nearest};
 
 crate::choice! {
@@ -156,4 +158,63 @@ fn expires(reader: &mut Reader, expiry: &Option<String>) {
             "a verdict without a date until which it holds is refused",
         ));
     }
+}
+
+/// A date as the record and the log write it.
+fn date(text: &str) -> Option<Date> {
+    text.trim().parse().ok()
+}
+
+impl RunRecord {
+    /// What is wrong with the record, whoever built it: everything that reading its document would
+    /// refuse, dates that cannot be read, times below zero, and an expiry before the last day on
+    /// which somebody signed or, where the log says it, readings were taken (`last_day`,
+    /// year-month-day).
+    #[must_use]
+    pub fn problems(&self, last_day: Option<&str>) -> Vec<Issue> {
+        let mut issues = read_node::<Self>(&self.write()).map_or_else(|e| e.issues, |_| Vec::new());
+        for (field, time) in [("held", &self.held), ("reinspection", &self.reinspection)] {
+            if let Some(time) = time.as_ref().filter(|t| t.value < Duration::ZERO) {
+                issues.push(
+                    Issue::new(slug::SOURCE_SIGN, format!("record.{field}"), "a time below zero")
+                        .value(time.shown())
+                        .limit(">= 0"),
+                );
+            }
+        }
+        let signed = [("observation.date".to_owned(), &self.observation.date)].into_iter().chain(
+            self.answers.iter().enumerate().map(|(i, a)| (format!("answers[{i}].date"), &a.date)),
+        );
+        let mut day = last_day.and_then(date);
+        for (field, text) in signed {
+            match date(text) {
+                Some(signed) => day = day.max(Some(signed)),
+                None => issues.push(unread(&field, text)),
+            }
+        }
+        let Some(text) = self.expiry.as_ref().filter(|e| !e.trim().is_empty()) else {
+            return issues;
+        };
+        match (date(text), day) {
+            (None, _) => issues.push(unread("expiry", text)),
+            (Some(expiry), Some(day)) if expiry < day => issues.push(
+                Issue::new(
+                    slug::CRITERIA_EXPIRY_PAST,
+                    "record.expiry",
+                    "the verdict would expire before the last day of the test",
+                )
+                .value(expiry)
+                .limit(format!("{day} or later")),
+            ),
+            _ => {}
+        }
+        issues
+    }
+}
+
+fn unread(field: &str, text: &str) -> Issue {
+    let head: String = text.chars().take(40).collect();
+    Issue::new(slug::CRITERIA_DATE, format!("record.{field}"), "a date that cannot be read")
+        .value(head)
+        .limit("year-month-day, for example 2036-06-11")
 }

@@ -190,6 +190,8 @@ slugs! {
     CRITERIA_HOLD_UNKNOWN "criteria.hold-unknown" note "no hold on record", "say how long the full load was held";
     CRITERIA_RESIDUAL_TIME "criteria.residual-time" note "the residual was not read at the edition's time", "read it at that time, or repeat the test";
     CRITERIA_STATED "criteria.stated" error "a stated value that no criterion can use", "use a name of the edition's criteria, with one value of its kind";
+    CRITERIA_DATE "criteria.date" error "a date that cannot be read", "write year-month-day, for example 2036-06-11";
+    CRITERIA_EXPIRY_PAST "criteria.expiry-past" error "a verdict that expires before the day of the test", "give a date on or after the last day of the test";
     CRITERIA_EXPIRY_MISSING "criteria.expiry-missing" error "a verdict without an expiry date", "give the date until which it may be relied on";
     CRITERIA_RETEST "criteria.retest" note "the edition allows a retest", "see the clause";
     CRITERIA_IMPOSED_ONLY "criteria.imposed-only" note "deflections count under the imposed load only", "bring on missing dead load before the zero reading";
@@ -332,6 +334,7 @@ slugs! {
     SHORING_GAP_MISSING "shoring.gap-missing" error "a gap that is blank or below zero", "give the clear gap at the last step";
     SHORING_GAP_NOT_ABOVE_READING "shoring.gap-not-above-reading" stop "the gap window is empty or missed", "set the gap inside the window, step by step";
     SHORING_RESISTANCE "shoring.resistance" error "the resistance of the posts is not settled", "give number, characteristic resistance or rated load";
+    SHORING_DRAGGED_ALONG "shoring.dragged-along" error "a factor on what falls that is below one", "give a factor of at least 1";
     SHORING_LEVELS_ZERO "shoring.levels-zero" error "nothing carries the catch", "name the levels below, or say that the posts go to the ground";
     SHORING_POST_STIFFNESS "shoring.post-stiffness-missing" error "several levels without the stiffness of the posts", "give post_stiffness above zero";
     SHORING_LEVEL_OVER_CAPACITY "shoring.level-over-capacity" stop "a level below is over its spare strength", "take the posts further down";

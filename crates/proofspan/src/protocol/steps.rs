@@ -27,7 +27,7 @@ crate::record! {
     pub struct Gauge {
         /// How the log calls it.
         id: String,
-        /// Place from the left bearing.
+        /// Place from the left end of the member, overhang included.
         at: Given<Length>,
         /// Against what it measures.
         reference: GaugeReference = GaugeReference::Absolute,

@@ -179,6 +179,7 @@ fn read_within(source: impl io::Read, spec: &LogSpec, limits: Limits) -> Result<
     let mut time: Vec<f64> = Vec::new();
     let mut duplicates = (0_usize, 0.0, 0.0);
     let mut start: Option<f64> = None;
+    let mut last_stamp: Vec<u8> = Vec::new();
     let mut record = ByteRecord::new();
     let mut line = 1_u64;
     let most_rows = limits.values / (columns.len() + 1);
@@ -246,6 +247,10 @@ fn read_within(source: impl io::Read, spec: &LogSpec, limits: Limits) -> Result<
             }
         }
         time.push(since);
+        if clock.is_none() {
+            last_stamp.clear();
+            last_stamp.extend_from_slice(record.get(time_index).unwrap_or(b""));
+        }
         for (column, channel) in columns.iter_mut().zip(&spec.channels) {
             let cell = record.get(column.index).unwrap_or(b"");
             if cell.len() > limits.cell {
@@ -307,7 +312,9 @@ fn read_within(source: impl io::Read, spec: &LogSpec, limits: Limits) -> Result<
         saturated(spec.range, spec, channel, &mut problems);
     }
     problems.finish()?;
-    Ok(Log::new(time, channels, faults, spec))
+    // the date as written, not that of another place on earth
+    let day = core::str::from_utf8(&last_stamp).ok().and_then(|t| t.trim().get(..10));
+    Ok(Log::new(time, channels, faults, day.map(str::to_owned), spec))
 }
 
 fn find(names: &[String], wanted: &str, path: &str, problems: &mut Problems) -> Option<usize> {

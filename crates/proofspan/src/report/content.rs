@@ -520,7 +520,7 @@ fn judged(out: &mut Vec<Block>, j: &Judgement, system: System) {
                 small(c.measured, system),
                 small(c.stiff, system),
                 small(c.soft, system),
-                format!("{:.3}", c.over_stiff.value()),
+                c.over_stiff.map_or_else(|| "–".to_owned(), |r| format!("{:.3}", r.value())),
             ]
         })
         .collect();

@@ -102,7 +102,8 @@ pub struct Rig {
 
 const RULE: Clause = Clause::Named("library rule after EN 1990, static equilibrium");
 
-/// Checks the rig under these jack lines. `test_deflection` is that of the test member under
+/// Checks the rig under these jack lines, whose places count from the left bearing of the reaction
+/// member. `test_deflection` is that of the test member under
 /// the jacks, soft prediction.
 ///
 /// # Errors

@@ -75,7 +75,8 @@ pub struct Shoring {
 /// Checks the shoring.
 ///
 /// # Errors
-/// `shoring.catch-outside`, `shoring.levels-zero`, `shoring.post-stiffness-missing`.
+/// `shoring.catch-outside`, `shoring.gap-missing`, `shoring.levels-zero`,
+/// `shoring.post-stiffness-missing`, `shoring.dragged-along`, `source.sign`.
 pub fn check(spec: &ShoringSpec, around: &Surroundings<'_>) -> Result<Shoring, Error> {
     check_recorded(&mut NoRecord, spec, around)
 }
@@ -127,7 +128,7 @@ fn refuse(spec: &ShoringSpec, catch: &Catch, around: &Surroundings<'_>) -> Resul
     let mut issues = Vec::new();
     let at = catch.at.value;
     let on_bearing = around.bearings.iter().any(|b| (*b - at).abs() <= around.length * 1e-9);
-    if at < Length::ZERO || at > around.length || on_bearing {
+    if !(at >= Length::ZERO && at <= around.length) || on_bearing {
         issues.push(
             Issue::new(
                 slug::SHORING_CATCH_OUTSIDE,
@@ -135,6 +136,38 @@ fn refuse(spec: &ShoringSpec, catch: &Catch, around: &Surroundings<'_>) -> Resul
                 "the catch stands beyond the member or at a bearing",
             )
             .value(catch.at.shown()),
+        );
+    }
+    if catch.gap.as_ref().is_none_or(|g| g.value < Length::ZERO) {
+        issues.push(
+            Issue::new(
+                slug::SHORING_GAP_MISSING,
+                "shoring.catch.gap",
+                "the gap is blank or below zero; a blank is not zero",
+            )
+            .limit(">= 0"),
+        );
+    }
+    for (field, length) in
+        [("reading_uncertainty", &spec.reading_uncertainty), ("clearance", &spec.clearance)]
+    {
+        if length.value < Length::ZERO {
+            issues.push(
+                Issue::new(slug::SOURCE_SIGN, format!("shoring.{field}"), "a length below zero")
+                    .value(length.shown())
+                    .limit(">= 0"),
+            );
+        }
+    }
+    if spec.dragged_along.value() < 1.0 {
+        issues.push(
+            Issue::new(
+                slug::SHORING_DRAGGED_ALONG,
+                "shoring.dragged_along",
+                "less would hang on the piece that falls than is in place on it",
+            )
+            .value(spec.dragged_along.value())
+            .limit(">= 1"),
         );
     }
     if spec.levels.is_empty() && !spec.to_ground {
