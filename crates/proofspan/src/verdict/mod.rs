@@ -111,7 +111,7 @@ pub struct Verdict {
     pub state: State,
     /// The code of the message that explains the answer.
     pub slug: Slug,
-    /// What was compared.
+    /// What was compared; not a number where nothing could be, and then nothing is written.
     pub demand: Quantity,
     /// What it was compared with.
     pub limit: Limit,
