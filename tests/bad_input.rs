@@ -332,8 +332,11 @@ fn windows_without_samples_and_lost_residuals() {
         let spec: LogSpec = read_json(layout).unwrap();
         judge(&d, &read_csv_text(&log, &spec).unwrap(), &spec, &record)
     };
-    let empty =
-        replaced(&layout, r#""from": "25.8 h", "to": "26.0 h""#, r#""from": "80 h", "to": "81 h""#);
+    let empty = replaced(
+        &layout,
+        r#""from": "25.8 h", "to": "26.0 h""#,
+        r#""from": "26.004 h", "to": "26.006 h""#,
+    );
     assert_eq!(
         run(&empty).unwrap_err().codes(),
         ["readings.window-empty", "readings.window-empty"]

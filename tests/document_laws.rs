@@ -111,7 +111,13 @@ fn results(d: &TestDesign) -> Vec<f64> {
     all.extend(d.rig.bearings.iter().filter_map(|b| b.factor));
     all.extend(d.shoring.gap_high.map(|g| g.si()));
     // what a gauge shows at full load, stopped or not
-    all.extend(d.spec.protocol.gauges.iter().map(|g| d.layout.actions.deflection(g.at.value).unwrap().si()));
+    all.extend(
+        d.spec
+            .protocol
+            .gauges
+            .iter()
+            .map(|g| d.layout.actions.deflection(g.at.value).unwrap().si()),
+    );
     all.extend(d.schedule().into_iter().flat_map(|s| s.steps.iter().map(|s| s.force.0.si())));
     all
 }

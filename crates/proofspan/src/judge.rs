@@ -21,8 +21,9 @@ crate::answer! {
         stiff: Length,
         /// Soft prediction.
         soft: Length,
-        /// Measured over stiff prediction; above 1.25 asks for an explanation (common practice, no source).
-        over_stiff: Ratio,
+        /// Measured over stiff prediction; above 1.25 asks for an explanation (common practice, no
+        /// source). Nothing where next to nothing is predicted, as at a bearing.
+        over_stiff: Option<Ratio>,
     }
 }
 
@@ -56,6 +57,7 @@ pub fn judge(
     record: &RunRecord,
 ) -> Result<Judgement, Error> {
     design.cleared()?;
+    Error::check(layout.beyond(design.target.beam.length()))?;
     let spec = &design.spec.beam;
     let cantilever = spec.kind == crate::beam::BeamKind::Cantilever;
     let edition = &design.set.edition;
@@ -88,7 +90,7 @@ pub fn judge(
                 measured: d.d_max,
                 stiff,
                 soft,
-                over_stiff: Ratio::from(d.d_max / stiff),
+                over_stiff: (soft.abs() > jacks * 1e-9).then(|| Ratio::from(d.d_max / stiff)),
             }
         })
         .collect();
@@ -155,6 +157,7 @@ fn judged(
     target: Option<Net<Force>>,
 ) -> Result<Judgement, Error> {
     validate_named("record", record)?;
+    Error::check(record.expired(log.last_day()).into_iter().collect())?;
     let deflections = deflections(log, layout)?;
     let force = force_of_record(log, layout);
     let mut judging = judge_criteria(

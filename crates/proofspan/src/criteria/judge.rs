@@ -8,6 +8,7 @@ use crate::editions::{
 use crate::error::{Error, Issue, slug};
 use crate::formula::Formula;
 use crate::readings::Deflection;
+use crate::source::validate_named;
 use crate::uncertainty::{COVERAGE, combined, decide};
 use crate::units::{Duration, Force, Kind, Length, Net, Quantity, Ratio};
 use crate::verdict::{
@@ -117,7 +118,8 @@ pub fn held(record: &RunRecord, rule: &Rule) -> Option<bool> {
 /// Judges the criteria of a test method on the gauge with the largest deflection.
 ///
 /// # Errors
-/// `criteria.no-gauge`, `criteria.residual-above-max`, `editions.values-unknown`.
+/// `criteria.no-gauge`, `criteria.residual-above-max`, `editions.values-unknown`, and what
+/// [`RunRecord::problems`] finds.
 pub fn judge_criteria(
     edition: &Edition,
     method: &str,
@@ -136,6 +138,7 @@ pub fn judge_criteria(
         .remedy(format!("enter {what} in an edition file of your own"))
         .into());
     }
+    validate_named("record", record)?;
     let largest = deflections.iter().max_by(|a, b| a.d_max.si().total_cmp(&b.d_max.si()));
     let Some(gauge) = largest else {
         return Err(Issue::new(
@@ -524,10 +527,11 @@ impl Judge<'_> {
         let values = self.values(d_max, d_r);
         let ratio = |s: &usize| CRITERION_NAMES.get(*s).is_some_and(|n| n.1 == Kind::Ratio);
         let kind = if slots.iter().any(ratio) { Kind::Ratio } else { Kind::Length };
-        let sides = self.limit.sides(&values);
         let basis = Basis::measured(self.facts.unit);
         let clause = Clause::Edition(u16::try_from(self.index).unwrap_or(u16::MAX));
-        let verdict = |state: State, u: Option<f64>| {
+        // value, limit and U of one row stand on one scale of the measured deflection
+        let verdict = |state: State, scale: f64, u: Option<f64>| {
+            let sides = self.limit.sides(&self.values(d_max * scale, d_r));
             let limit = sides.map_or(Limit::None, |s| {
                 if s.at_most { Limit::AtMost(s.limit) } else { Limit::AtLeast(s.limit) }
             });
@@ -550,7 +554,7 @@ impl Judge<'_> {
             ),
             clause: c.clause.clone(),
             gauge: Some(self.gauge.gauge.clone()),
-            outcome: Outcome { code: verdict(code, u), guarded: verdict(guarded, u) },
+            outcome: Outcome { code: verdict(code, 1.0, u), guarded: verdict(guarded, 1.0, u) },
             reason,
             any_of: c.any_of,
         };
@@ -653,14 +657,22 @@ impl Judge<'_> {
         }
         let scale = if of_residual { 1.0 } else { self.layout_scale(notes) };
         let margin = Self::margin(self.limit, &self.values(d_max * scale, d_r));
-        let guard = self.u_margin(scale, d_r).map(|u| COVERAGE * u);
+        let u_scaled = self.u_margin(scale, d_r);
+        let guard = u_scaled.map(|u| COVERAGE * u);
         let decided = margin.zip(guard).and_then(|(m, g)| decide(m, g));
         let (guarded, reason) = match decided {
-            Some(true) => (State::Pass, "inside the limit by more than the guard".to_owned()),
-            Some(false) => (State::Fail, "outside the limit by more than the guard".to_owned()),
-            None => (State::Inconclusive, "the limit lies inside the guard band".to_owned()),
+            Some(true) => (State::Pass, "inside the limit by more than the guard"),
+            Some(false) => (State::Fail, "outside the limit by more than the guard"),
+            None => (State::Inconclusive, "the limit lies inside the guard band"),
         };
-        judged(code, guarded, guard.map(|g| g / COVERAGE), reason)
+        let scaled = if scale > 1.0 {
+            format!("{reason}; value and U are {scale:.4} times those measured")
+        } else {
+            reason.to_owned()
+        };
+        let mut judged = judged(code, guarded, Some(u), scaled);
+        judged.outcome.guarded = verdict(guarded, scale, u_scaled);
+        judged
     }
 
     /// The largest deflection of the member, measured or predicted.

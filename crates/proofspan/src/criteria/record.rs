@@ -1,5 +1,7 @@
 //! What people saw and signed.
 
+use jiff::civil::Date;
+
 use crate::editions::{CRITERION_FACTS, CRITERION_NAMES};
 use crate::error::{Issue, slug};
 use crate::source::rule::Wait;
@@ -150,7 +152,10 @@ crate::record! {
         /// After how long the member is to be looked at again.
         reinspection: Option<Given<Duration, Wait>>,
     }
-    rules { expires[expiry]; }
+    rules {
+        expires[expiry];
+        dates_stand[observation, answers, expiry];
+    }
 }
 
 fn expires(reader: &mut Reader, expiry: &String) {
@@ -162,4 +167,63 @@ fn expires(reader: &mut Reader, expiry: &String) {
             "a verdict without a date until which it holds is refused",
         ));
     }
+}
+
+/// A date as the record and the log write it.
+fn date(text: &str) -> Option<Date> {
+    text.trim().parse().ok()
+}
+
+/// Every date can be read, and the expiry is not before the last day on which somebody signed.
+fn dates_stand(
+    reader: &mut Reader,
+    observation: &Observation,
+    answers: &[Answer],
+    expiry: &String,
+) {
+    let signed = [("observation.date".to_owned(), &observation.date)]
+        .into_iter()
+        .chain(answers.iter().enumerate().map(|(i, a)| (format!("answers[{i}].date"), &a.date)));
+    let mut day = None;
+    for (field, text) in signed {
+        match date(text) {
+            Some(signed) => day = day.max(Some(signed)),
+            None => unread(reader, &field, text),
+        }
+    }
+    match (date(expiry), day) {
+        (None, _) if !expiry.trim().is_empty() => unread(reader, "expiry", expiry),
+        (Some(expiry), Some(day)) if expiry < day => {
+            let path = reader.path_of("expiry");
+            reader.push(expired(path, expiry, day));
+        }
+        _ => {}
+    }
+}
+
+impl RunRecord {
+    /// What is wrong with the expiry against the last day on which the log has readings
+    /// (year-month-day).
+    #[must_use]
+    pub fn expired(&self, last_day: Option<&str>) -> Option<Issue> {
+        let (expiry, day) = (date(&self.expiry)?, last_day.and_then(date)?);
+        (expiry < day).then(|| expired("record.expiry".to_owned(), expiry, day))
+    }
+}
+
+fn expired(path: String, expiry: Date, day: Date) -> Issue {
+    let message = "the verdict would expire before the last day of the test";
+    Issue::new(slug::CRITERIA_EXPIRY_PAST, path, message)
+        .value(expiry)
+        .limit(format!("{day} or later"))
+}
+
+fn unread(reader: &mut Reader, field: &str, text: &str) {
+    let path = reader.path_of(field);
+    let head: String = text.chars().take(40).collect();
+    reader.push(
+        Issue::new(slug::CRITERIA_DATE, path, "a date that cannot be read")
+            .value(head)
+            .limit("year-month-day, for example 2036-06-11"),
+    );
 }

@@ -10,7 +10,7 @@ use crate::equivalent::{Ends, Layout, layout};
 use crate::error::{Error, Issue, slug};
 use crate::formula::{NoRecord, Recorder, Working};
 use crate::loads::Nominal;
-use crate::protocol::{Prediction, Schedule, schedule};
+use crate::protocol::{Prediction, Rise, Schedule, schedule};
 use crate::rig::{self, Rig};
 use crate::scope::{Scope, SharesIn, SharingRule};
 use crate::shoring::{self, Shoring, Surroundings};
@@ -92,7 +92,7 @@ fn designed(spec: Arc<TestSpec>, settled: Option<&Layout>) -> Result<TestDesign,
         Some(settled) => settled.against(&target, &spec.layout, mode, depth)?,
         None => layout(&target, &spec.layout, mode, depth)?,
     };
-    let lines = layout.forces();
+    let lines = on_reaction(&spec, &layout);
     let rig =
         rig::check(&spec.rig, &spec.scope.member.id, target.unit, &lines, under_jacks(&layout))?;
     let shoring = catch(&mut NoRecord, &spec, &target, &layout, &rig)?;
@@ -114,6 +114,13 @@ fn designed(spec: Arc<TestSpec>, settled: Option<&Layout>) -> Result<TestDesign,
     design.share();
     design.gather();
     Ok(design)
+}
+
+/// The jack lines by their place on the reaction member, whose left bearing stands under that of
+/// the member.
+fn on_reaction(spec: &TestSpec, layout: &Layout) -> Vec<(Length, Net<Force>)> {
+    let first = spec.beam.first_bearing();
+    layout.forces().into_iter().map(|(x, force)| (x - first, force)).collect()
 }
 
 /// The largest soft deflection under a jack.
@@ -141,7 +148,8 @@ fn catch<R: Recorder>(
     let bearings: Vec<Length> = target.beam.supports().iter().map(|s| s.at).collect();
     let at = spec.shoring.catch.as_ref().map_or(Length::ZERO, |c| c.at.value);
     let rise = rig.reaction.as_ref().map_or(Length::ZERO, |r| {
-        layout.lines.iter().map(|l| -r.inside().deflection(l.at)).fold(Length::ZERO, Length::max)
+        let lines = on_reaction(spec, layout);
+        lines.iter().map(|l| -r.inside().deflection(l.0)).fold(Length::ZERO, Length::max)
     });
     let around = Surroundings {
         unit: target.unit,
@@ -169,16 +177,17 @@ fn steps(
 ) -> Result<Schedule, Error> {
     let jacks = f64::from(spec.rig.jacks.number.max(1));
     let soft = |x: Length| layout.actions.inside().deflection(x);
-    let stiff = |x: Length| layout.actions.inside().deflection(x) / ratio;
     let reaction: Option<&Actions> = rig.reaction.as_ref();
-    let rise = |x: Length| reaction.map_or(Length::ZERO, |r| -r.inside().deflection(x));
+    let first = spec.beam.first_bearing();
+    let rise = |x: Length| reaction.map_or(Length::ZERO, |r| -r.inside().deflection(x - first));
     let prediction = Prediction {
         force: layout.force,
         force_per_jack: layout.force * (1.0 / jacks),
         pressure: Some(rig.hydraulics.pressure),
+        length: spec.beam.length(),
         soft: &soft,
-        stiff: &stiff,
-        rise: reaction.is_some().then_some(&rise),
+        stiffness_ratio: ratio,
+        rise: reaction.map(|r| Rise { between: (first, first + r.length()), at: &rise }),
     };
     let rule = set.edition.protocol(spec.protocol.method.word()).unwrap_or_default();
     schedule(&spec.protocol, &rule, &prediction)
@@ -352,7 +361,7 @@ impl TestDesign {
             &spec.rig,
             &spec.scope.member.id,
             self.target.unit,
-            &self.layout.forces(),
+            &on_reaction(spec, &self.layout),
             under_jacks(&self.layout),
         )?;
         catch(&mut working, spec, &self.target, &self.layout, &self.rig)?;

@@ -201,6 +201,8 @@ slugs! {
     CRITERIA_HOLD_UNKNOWN "criteria.hold-unknown" note "no hold on record", "say how long the full load was held";
     CRITERIA_RESIDUAL_TIME "criteria.residual-time" note "the residual was not read at the edition's time", "read it at that time, or repeat the test";
     CRITERIA_STATED "criteria.stated" error "a stated value that no criterion can use", "use a name of the edition's criteria, with one value of its kind";
+    CRITERIA_DATE "criteria.date" error "a date that cannot be read", "write year-month-day, for example 2036-06-11";
+    CRITERIA_EXPIRY_PAST "criteria.expiry-past" error "a verdict that expires before the day of the test", "give a date on or after the last day of the test";
     CRITERIA_EXPIRY_MISSING "criteria.expiry-missing" error "a verdict without an expiry date", "give the date until which it may be relied on";
     CRITERIA_RETEST "criteria.retest" note "the edition allows a retest", "see the clause";
     CRITERIA_IMPOSED_ONLY "criteria.imposed-only" note "deflections count under the imposed load only", "bring on missing dead load before the zero reading";
@@ -375,6 +377,10 @@ slugs! {
     READINGS_TEMPERATURE_UNIT "readings.temperature-unit" error "a temperature without its scale", "say °C, °F or K";
     READINGS_REFERENCE_MOVING "readings.reference-moving" error "a gauge on a level that moves", "measure that level and name its channel";
     READINGS_SIGN "readings.sign" error "a sign that is neither 1 nor -1", "give 1, or -1 where the channel counts the other way";
+    READINGS_TOO_LONG "readings.too-long" error "a log, row or cell longer than any log has", "look whether the file is a log; split it, or leave columns out";
+    READINGS_CLEANING "readings.cleaning" error "a cleaning rule that cleans nothing", "give a bin of at most the half window";
+    READINGS_ORDER "readings.order" error "moments that do not stand in the order of the test", "give zero, peak, unloading and residual one after the other";
+    READINGS_PLACE "readings.place" error "a channel beyond the member", "give its place from the left end of the member, overhang included";
     READINGS_ID_DUPLICATE "readings.id-duplicate" error "two gauges or channels of one name", "give each its own name";
 
     // protocol
@@ -383,8 +389,8 @@ slugs! {
     PROTOCOL_HOLD_UNIT_MISSING "protocol.hold-unit-missing" error "a hold without its unit", "write the hold with h, min or s";
     PROTOCOL_HOLD_SHORT "protocol.hold-short" error "a hold shorter than the edition's", "hold the full load at least as long as the edition asks";
     PROTOCOL_HOLD_MISSING "protocol.hold-missing" error "no hold at full load is known", "give the hold at full load";
+    PROTOCOL_GAUGE_OUTSIDE "protocol.gauge-outside" error "a gauge beyond the member", "give its place from the left end of the member, overhang included";
     PROTOCOL_RANGE_SHORT "protocol.range-short" note "a gauge whose range is short", "take a gauge with at least 1.5 times the soft prediction";
-    PROTOCOL_GAUGE_OUTSIDE "protocol.gauge-outside" error "a gauge beyond the member", "measure its place from the left end of the member";
     PROTOCOL_CONSENT_MISSING "protocol.consent-missing" liftable "no consent on record", "have owner, authority, engineer of record and insurer sign";
     PROTOCOL_WATCH_NOT_STAFFED "protocol.watch-not-staffed" liftable "the hold is not watched by two persons", "name two persons for every hour, relieved at most every eight";
     PROTOCOL_PEOPLE_IN_ZONE "protocol.people-in-zone" stop "the zone is not confirmed clear", "clear the zone, count heads, keep it closed";

@@ -15,5 +15,5 @@ mod schedule;
 mod steps;
 
 pub use records::{Confirmation, Confirmed, SiteRecords};
-pub use schedule::{GaugeReading, Prediction, Schedule, Step, schedule};
+pub use schedule::{GaugeReading, Prediction, Rise, Schedule, Step, schedule};
 pub use steps::{Gauge, GaugePlace, GaugeReference, Method, ProtocolSpec};

@@ -4,8 +4,8 @@ use super::steps::{Gauge, GaugeReference, ProtocolSpec};
 use crate::editions::Rule;
 use crate::error::{Error, Issue, slug};
 use crate::source::validate_named;
-use crate::units::{Duration, Force, Length, Net, Pressure, Ratio};
-use crate::verdict::Note;
+use crate::units::{Duration, Force, Length, Net, Pressure, Quantity, Ratio, System};
+use crate::verdict::{DESIGN_SLACK, Note};
 
 /// What is predicted under the full test load; everything is linear in the load until it cracks.
 #[derive(Clone, Copy)]
@@ -16,12 +16,31 @@ pub struct Prediction<'a> {
     pub force_per_jack: Net<Force>,
     /// The pump pressure, where the rig is known.
     pub pressure: Option<Pressure>,
+    /// The length of the member, overhangs included; places count from its left end.
+    pub length: Length,
     /// Absolute deflection at a place, soft prediction, positive down.
     pub soft: &'a dyn Fn(Length) -> Length,
-    /// Absolute deflection at a place, stiff prediction, positive down.
-    pub stiff: &'a dyn Fn(Length) -> Length,
-    /// How far the reaction member rises at a place, positive up; where there is one.
-    pub rise: Option<&'a dyn Fn(Length) -> Length>,
+    /// Stiff over soft EI of the member. The stiff prediction of a reading is the soft one over this
+    /// ratio, the rise of the reaction member included: of that only the soft EI is known, and a
+    /// reading of one stiffness throughout is the smaller one, which stops sooner.
+    pub stiffness_ratio: f64,
+    /// The reaction member, where there is one.
+    pub rise: Option<Rise<'a>>,
+}
+
+/// How the reaction member rises under the jacks.
+#[derive(Clone, Copy)]
+pub struct Rise<'a> {
+    /// Where it begins and ends, from the left end of the member under test.
+    pub between: (Length, Length),
+    /// How far it rises at such a place, soft prediction, positive up.
+    pub at: &'a dyn Fn(Length) -> Length,
+}
+
+impl core::fmt::Debug for Rise<'_> {
+    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        f.debug_struct("Rise").field("between", &self.between).finish_non_exhaustive()
+    }
 }
 
 impl core::fmt::Debug for Prediction<'_> {
@@ -35,7 +54,8 @@ crate::answer! {
     pub struct GaugeReading {
         /// The gauge, by its place in the list of gauges.
         gauge: usize,
-        /// With gross section and expected modulus: for stop limits and linearity.
+        /// With gross section and expected modulus: for stop limits and linearity. A gauge on the
+        /// reaction member takes that member stiffer in the same proportion.
         stiff: Length,
         /// With cracked section and low modulus: for gap, stroke and range.
         soft: Length,
@@ -83,14 +103,15 @@ crate::answer! {
 /// # Errors
 /// `protocol.increments-few` where the edition asks for more steps,
 /// `protocol.hold-short` where the hold asked for is shorter than the edition's,
-/// `protocol.hold-missing` where neither the edition nor the engineer gives one.
+/// `protocol.hold-missing` where neither the edition nor the engineer gives one,
+/// `protocol.gauge-outside`, and what the rules of the fields refuse.
 pub fn schedule(
     spec: &ProtocolSpec,
     rule: &Rule,
     prediction: &Prediction<'_>,
 ) -> Result<Schedule, Error> {
     validate_named("protocol", spec)?;
-    let mut issues = Vec::new();
+    let mut issues = problems(spec, prediction);
     let full_hold = full_hold(spec, rule, &mut issues);
     if let Some(least) = rule.min_increments
         && spec.steps.len() < least as usize
@@ -131,6 +152,32 @@ pub fn schedule(
         residual_after: rule.residual_after,
         notes: range_notes(&spec.gauges, prediction),
     })
+}
+
+/// What does not hold between the steps asked for and the member.
+fn problems(spec: &ProtocolSpec, prediction: &Prediction<'_>) -> Vec<Issue> {
+    let mut issues = Vec::new();
+    let slack = prediction.length * DESIGN_SLACK;
+    for (i, gauge) in spec.gauges.iter().enumerate() {
+        let (what, (from, to)) = match (gauge.reference, prediction.rise) {
+            (GaugeReference::ReactionMember, Some(rise)) => ("reaction member", rise.between),
+            _ => ("member", (Length::ZERO, prediction.length)),
+        };
+        let at = gauge.at.value;
+        if !(at >= from - slack && at <= to + slack) {
+            let text = |l: Length| Quantity::from(l).rounded(System::Si, 6);
+            issues.push(
+                Issue::new(
+                    slug::PROTOCOL_GAUGE_OUTSIDE,
+                    format!("protocol.gauges[{i}].at"),
+                    format!("gauge `{}` stands beyond the {what}", gauge.id),
+                )
+                .value(gauge.at.shown())
+                .limit(format!("{} to {} from the left end", text(from), text(to))),
+            );
+        }
+    }
+    issues
 }
 
 fn full_hold(spec: &ProtocolSpec, rule: &Rule, issues: &mut Vec<Issue>) -> Duration {
@@ -185,14 +232,11 @@ fn readings(gauges: &[Gauge], fraction: Ratio, prediction: &Prediction<'_>) -> V
         .enumerate()
         .map(|(gauge, g)| {
             let rise = match (g.reference, prediction.rise) {
-                (GaugeReference::ReactionMember, Some(rise)) => rise(g.at.value),
+                (GaugeReference::ReactionMember, Some(rise)) => (rise.at)(g.at.value),
                 _ => Length::ZERO,
             };
-            GaugeReading {
-                gauge,
-                stiff: ((prediction.stiff)(g.at.value) + rise) * k,
-                soft: ((prediction.soft)(g.at.value) + rise) * k,
-            }
+            let soft = ((prediction.soft)(g.at.value) + rise) * k;
+            GaugeReading { gauge, stiff: soft / prediction.stiffness_ratio, soft }
         })
         .collect()
 }
@@ -225,7 +269,7 @@ fn range_notes(gauges: &[Gauge], prediction: &Prediction<'_>) -> Vec<Note> {
 mod tests {
     use super::*;
     use crate::source::read_json;
-    use crate::units::{IN, LBF};
+    use crate::units::{FT, IN, LBF};
 
     /// Readings of the terrace strip: deflection under the jack line 682097/3515625 in, the reaction
     /// strip of equal stiffness rises as much (own derivation, closed form).
@@ -233,16 +277,16 @@ mod tests {
         let spec: ProtocolSpec = read_json(spec)?;
         let v = 682_097.0 / 3_515_625.0 * IN;
         let soft = move |_x: Length| v;
-        let stiff = move |_x: Length| v * (81.0 / 134.0);
         let rise = move |_x: Length| v;
         let force = Net(2_098_760.0 / 117.0 * LBF);
         let prediction = Prediction {
             force,
             force_per_jack: force * (1.0 / 3.0),
             pressure: None,
+            length: 45.0 * FT,
             soft: &soft,
-            stiff: &stiff,
-            rise: Some(&rise),
+            stiffness_ratio: 134.0 / 81.0,
+            rise: Some(Rise { between: (0.0 * FT, 45.0 * FT), at: &rise }),
         };
         schedule(&spec, &rule, &prediction)
     }
@@ -269,7 +313,9 @@ mod tests {
             (quarter[1].soft.to(IN) - 0.097_009).abs() < 5e-7,
             "a gauge on the reaction member reads double"
         );
-        assert!(quarter[0].stiff < quarter[0].soft);
+        for reading in quarter {
+            assert!((reading.stiff / reading.soft - 81.0 / 134.0).abs() < 1e-12);
+        }
         assert_eq!(plan.steps[4].hold, Duration::from_si(86_400.0));
         assert_eq!(plan.steps[4].reading_times.len(), 28);
         assert_eq!(plan.unloading.last(), Some(&Ratio::ZERO));

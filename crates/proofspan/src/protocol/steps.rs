@@ -33,7 +33,7 @@ crate::record! {
     pub struct Gauge {
         /// How the log calls it.
         id: String,
-        /// Place from the left end of the member.
+        /// Place from the left end of the member, overhang included.
         at: Given<Length, GaugePlace>,
         /// Against what it measures.
         reference: GaugeReference = GaugeReference::Absolute,

@@ -97,7 +97,8 @@ pub(super) fn binned(time: &[f64], values: &[f64], bin: f64) -> Vec<(f64, f64)> 
     let mut last = f64::NEG_INFINITY;
     for (t, v) in time.iter().zip(values) {
         let index = (t / bin + 1e-9).floor();
-        if index > last && !v.is_nan() {
+        // bins too many to count: every sample votes
+        if (index > last || index.is_infinite()) && !v.is_nan() {
             votes.push((*t, *v));
             last = index;
         }
@@ -107,30 +108,133 @@ pub(super) fn binned(time: &[f64], values: &[f64], bin: f64) -> Vec<(f64, f64)> 
 
 /// The median of the votes within plus or minus `half` of each, in order of time. Near the
 /// ends of the log the window stays symmetric and shrinks: a one-sided median is biased on a ramp.
+/// Work grows with the votes, times the logarithm of their number where windows are long.
 pub(super) fn running_median(votes: &[(f64, f64)], half: f64) -> Vec<(f64, f64)> {
-    let mut window: Vec<f64> = Vec::new();
-    let (mut low, mut high) = (0, 0);
+    let (mut count, mut widest) = (0_usize, 0);
+    along(votes, half, |step| match step {
+        Step::In(_) => count += 1,
+        Step::Out(_) => count -= 1,
+        Step::Here(_) => widest = widest.max(count),
+    });
     let mut out = Vec::with_capacity(votes.len());
+    let value = |i: usize| votes.get(i).map_or(0.0, |v| v.1);
+    if widest <= SORTED {
+        let mut window: Vec<f64> = Vec::with_capacity(widest);
+        along(votes, half, |step| match step {
+            Step::In(i) => {
+                let place = window.partition_point(|w| *w < value(i));
+                window.insert(place, value(i));
+            }
+            Step::Out(i) => {
+                let place = window.partition_point(|w| *w < value(i));
+                if place < window.len() {
+                    window.remove(place);
+                }
+            }
+            Step::Here(t) => out.extend(sorted_median(&window).map(|m| (t, m))),
+        });
+        return out;
+    }
+    let mut order: Vec<usize> = (0..votes.len()).collect();
+    order.sort_unstable_by(|a, b| value(*a).total_cmp(&value(*b)));
+    let mut rank = vec![0; votes.len()];
+    for (r, i) in order.iter().enumerate() {
+        if let Some(place) = rank.get_mut(*i) {
+            *place = r;
+        }
+    }
+    let of = |i: usize| rank.get(i).copied().unwrap_or(0);
+    let mut counts = Counts::new(votes.len());
+    let mut inside = 0_usize;
+    along(votes, half, |step| match step {
+        Step::In(i) => {
+            counts.add(of(i), 1);
+            inside += 1;
+        }
+        Step::Out(i) => {
+            counts.add(of(i), -1);
+            inside -= 1;
+        }
+        Step::Here(t) => {
+            let nth = |n: usize| order.get(counts.nth(n)).map(|i| value(*i));
+            let upper = nth(inside / 2);
+            let median = match (upper, inside % 2 == 1) {
+                (Some(upper), true) => Some(upper),
+                (Some(upper), false) => {
+                    nth((inside / 2).saturating_sub(1)).map(|lower| f64::midpoint(lower, upper))
+                }
+                (None, _) => None,
+            };
+            out.extend(median.map(|m| (t, m)));
+        }
+    });
+    out
+}
+
+/// Windows of up to so many votes are kept as a sorted list, longer ones as counts by rank.
+const SORTED: usize = 1024;
+
+/// What happens to the window as it moves along the votes.
+enum Step {
+    /// This vote comes in.
+    In(usize),
+    /// This vote goes out.
+    Out(usize),
+    /// The window stands at this time.
+    Here(f64),
+}
+
+/// Moves the window along the votes, each of which comes in once and goes out at most once.
+fn along(votes: &[(f64, f64)], half: f64, mut visit: impl FnMut(Step)) {
+    let (mut low, mut high) = (0, 0);
     let (first, last) = (votes.first().map_or(0.0, |v| v.0), votes.last().map_or(0.0, |v| v.0));
     for (t, _) in votes {
         let half = half.min(t - first).min(last - t);
-        while let Some((_, v)) = votes.get(high).filter(|(x, _)| *x <= t + half + 1e-9) {
-            let place = window.partition_point(|w| w < v);
-            window.insert(place, *v);
+        while votes.get(high).is_some_and(|(x, _)| *x <= t + half + 1e-9) {
+            visit(Step::In(high));
             high += 1;
         }
-        while let Some((_, v)) = votes.get(low).filter(|(x, _)| *x < t - half - 1e-9) {
-            let place = window.partition_point(|w| w < v);
-            if place < window.len() {
-                window.remove(place);
-            }
+        while low < high && votes.get(low).is_some_and(|(x, _)| *x < t - half - 1e-9) {
+            visit(Step::Out(low));
             low += 1;
         }
-        if let Some(m) = sorted_median(&window) {
-            out.push((*t, m));
+        visit(Step::Here(*t));
+    }
+}
+
+/// How many votes of each rank the window holds, in sums over blocks of a binary tree, so that a
+/// change and the n-th of them cost the logarithm of their number.
+struct Counts(Vec<i64>);
+
+impl Counts {
+    fn new(ranks: usize) -> Self {
+        Self(vec![0; ranks + 1])
+    }
+
+    fn add(&mut self, rank: usize, by: i64) {
+        let mut i = rank + 1;
+        while let Some(sum) = self.0.get_mut(i) {
+            *sum += by;
+            i += i & i.wrapping_neg();
         }
     }
-    out
+
+    /// The rank of the n-th vote of the window, counted from zero.
+    fn nth(&self, n: usize) -> usize {
+        let mut left = i64::try_from(n).unwrap_or(i64::MAX);
+        let mut at = 0;
+        let mut step = self.0.len().next_power_of_two();
+        while step > 0 {
+            if let Some(sum) = self.0.get(at + step)
+                && *sum <= left
+            {
+                left -= sum;
+                at += step;
+            }
+            step /= 2;
+        }
+        at
+    }
 }
 
 /// The median of sorted values.
@@ -174,6 +278,41 @@ impl Runs {
                 count: self.count,
                 note: self.note.to_owned(),
             });
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    /// The median by its definition: every vote of the window sorted anew.
+    fn plainly(votes: &[(f64, f64)], half: f64) -> Vec<(f64, f64)> {
+        let (first, last) = (votes.first().map_or(0.0, |v| v.0), votes.last().map_or(0.0, |v| v.0));
+        let at = |t: f64| {
+            let half = half.min(t - first).min(last - t);
+            let inside = |x: f64| x <= t + half + 1e-9 && x >= t - half - 1e-9;
+            let mut window: Vec<f64> = votes.iter().filter(|v| inside(v.0)).map(|v| v.1).collect();
+            window.sort_unstable_by(f64::total_cmp);
+            sorted_median(&window).map(|m| (t, m))
+        };
+        votes.iter().filter_map(|v| at(v.0)).collect()
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig { cases: 24, failure_persistence: None, ..ProptestConfig::default() })]
+
+        /// Short windows as a sorted list, long ones by counts: both are the median by definition.
+        #[test]
+        fn the_running_median_is_the_median(
+            values in proptest::collection::vec(-9..9i32, 2..1700), half in 0.0..2000.0f64,
+        ) {
+            let votes: Vec<(f64, f64)> =
+                values.iter().enumerate().map(|(i, v)| (f64::from(i as u32 / 2), f64::from(*v))).collect();
+            for half in [half, 1e30] {
+                prop_assert_eq!(running_median(&votes, half), plainly(&votes, half));
+            }
         }
     }
 }

@@ -1,5 +1,6 @@
 //! A CSV log, streamed: only the mapped columns are kept.
 
+use std::cell::Cell;
 use std::io;
 
 use ::csv::{ByteRecord, ReaderBuilder};
@@ -10,7 +11,7 @@ use super::spec::{Decimal, LogSpec};
 use super::suspect::decimals;
 use crate::error::{Error, Issue, Slug, slug};
 use crate::source::validate;
-use crate::units::{Duration, Kind, Row, nearest, parse_number};
+use crate::units::{Duration, Kind, Row, nearest};
 
 /// Reads a log from text.
 ///
@@ -34,6 +35,44 @@ pub fn read_csv_file(path: &std::path::Path, spec: &LogSpec) -> Result<Log, Erro
 
 /// How many problems of one kind are listed; the rest is counted.
 const LISTED: usize = 20;
+
+/// How large a log may be. A row is counted in bytes with what the reader takes ahead of it, so
+/// that blank rows one after the other count too.
+#[derive(Clone, Copy)]
+struct Limits {
+    row: usize,
+    cell: usize,
+    values: usize,
+}
+
+const LIMITS: Limits = Limits { row: 1 << 20, cell: 1 << 12, values: 100_000_000 };
+
+impl Limits {
+    fn issue(self, path: String, message: &str) -> Issue {
+        Issue::new(slug::READINGS_TOO_LONG, path, message).limit(format!(
+            "a cell of {} bytes, a row of {} bytes, {} values",
+            self.cell, self.row, self.values
+        ))
+    }
+}
+
+/// A source that ends in an error where it gives more than `most` bytes without a row.
+struct Bounded<'a, S> {
+    source: S,
+    taken: &'a Cell<usize>,
+    most: usize,
+}
+
+impl<S: io::Read> io::Read for Bounded<'_, S> {
+    fn read(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
+        if self.taken.get() > self.most {
+            return Err(io::Error::other("the row does not end"));
+        }
+        let n = self.source.read(buffer)?;
+        self.taken.set(self.taken.get() + n);
+        Ok(n)
+    }
+}
 
 /// Problems of cells, the first of each kind in full.
 #[derive(Default)]
@@ -81,15 +120,22 @@ struct Column {
     values: Vec<f64>,
 }
 
-/// Reads a log row by row; memory grows with the mapped columns only.
+/// Reads a log row by row; memory grows with the mapped columns only. A row may have 1 MiB, a
+/// mapped cell 4 KiB, the log a hundred million values of time and mapped columns.
 ///
 /// # Errors
-/// Every problem, each with row, column and the cell quoted (the first twenty of a kind, then
+/// What [`LogSpec::problems`] finds; `readings.too-long`; every problem, each with row, column and the cell quoted (the first twenty of a kind, then
 /// their number): `readings.column-missing`, `readings.empty`, `units.text-number`,
 /// `units.mixed-column`, `units.nonfinite`, `readings.time-backwards`, `readings.encoding`,
 /// `readings.saturated`.
 pub fn read_csv(source: impl io::Read, spec: &LogSpec) -> Result<Log, Error> {
+    read_within(source, spec, LIMITS)
+}
+
+fn read_within(source: impl io::Read, spec: &LogSpec, limits: Limits) -> Result<Log, Error> {
     validate(spec)?;
+    let taken = Cell::new(0);
+    let source = Bounded { source, taken: &taken, most: limits.row };
     let delimiter = spec.delimiter.bytes().next().unwrap_or(b',');
     let mut reader = ReaderBuilder::new()
         .delimiter(delimiter)
@@ -98,6 +144,10 @@ pub fn read_csv(source: impl io::Read, spec: &LogSpec) -> Result<Log, Error> {
         .from_reader(source);
     let headers = match reader.byte_headers() {
         Ok(headers) => headers.clone(),
+        Err(_) if taken.get() > limits.row => {
+            let issue = limits.issue("log row 1".to_owned(), "the heading does not end");
+            return Err(Error::data(vec![issue]));
+        }
         Err(error) => {
             return Err(Error::data(vec![Issue::new(
                 slug::READINGS_EMPTY,
@@ -122,8 +172,7 @@ pub fn read_csv(source: impl io::Read, spec: &LogSpec) -> Result<Log, Error> {
     let mut columns = Vec::with_capacity(spec.channels.len());
     for (i, channel) in spec.channels.iter().enumerate() {
         let index = find(&names, &channel.column, &format!("channels[{i}].column"), &mut problems);
-        let row = channel.role.kind().unit(&channel.unit);
-        if let (Some(index), Some(row)) = (index, row) {
+        if let (Some(index), Some(row)) = (index, channel.row()) {
             columns.push(Column {
                 index,
                 row,
@@ -143,13 +192,22 @@ pub fn read_csv(source: impl io::Read, spec: &LogSpec) -> Result<Log, Error> {
     let mut time: Vec<f64> = Vec::new();
     let mut duplicates = (0_usize, 0.0, 0.0);
     let mut start: Option<f64> = None;
+    let mut last_stamp: Vec<u8> = Vec::new();
     let mut record = ByteRecord::new();
     let mut line = 1_u64;
+    let most_rows = limits.values / (columns.len() + 1);
     loop {
         line += 1;
+        taken.set(0);
         match reader.read_byte_record(&mut record) {
             Ok(true) => {}
             Ok(false) => break,
+            Err(_) if taken.get() > limits.row => {
+                problems.push(slug::READINGS_TOO_LONG, || {
+                    limits.issue(format!("log row {line}"), "the row does not end")
+                });
+                break;
+            }
             Err(error) => {
                 problems.push(slug::READINGS_ENCODING, || {
                     Issue::new(
@@ -177,6 +235,12 @@ pub fn read_csv(source: impl io::Read, spec: &LogSpec) -> Result<Log, Error> {
             });
             continue;
         };
+        if time.len() >= most_rows {
+            problems.push(slug::READINGS_TOO_LONG, || {
+                limits.issue(format!("log row {line}"), "the log has too many rows")
+            });
+            break;
+        }
         let since = at - *start.get_or_insert(at);
         if let Some(last) = time.last().copied() {
             if since < last {
@@ -196,8 +260,24 @@ pub fn read_csv(source: impl io::Read, spec: &LogSpec) -> Result<Log, Error> {
             }
         }
         time.push(since);
+        if clock.is_none() {
+            last_stamp.clear();
+            last_stamp.extend_from_slice(record.get(time_index).unwrap_or(b""));
+        }
         for (column, channel) in columns.iter_mut().zip(&spec.channels) {
             let cell = record.get(column.index).unwrap_or(b"");
+            if cell.len() > limits.cell {
+                problems.push(slug::READINGS_TOO_LONG, || {
+                    limits
+                        .issue(
+                            format!("log row {line}, {}", channel.column),
+                            "the cell is too long",
+                        )
+                        .value(quoted(cell))
+                });
+                column.values.push(f64::NAN);
+                continue;
+            }
             let value = match number(cell, spec.decimal) {
                 Some(n) => column.row.to_si(n) * column.sign,
                 None => odd_cell(cell, spec, column.row, &mut problems, line, &channel.column)
@@ -245,7 +325,9 @@ pub fn read_csv(source: impl io::Read, spec: &LogSpec) -> Result<Log, Error> {
         saturated(spec.range, spec, channel, &mut problems);
     }
     problems.finish()?;
-    Ok(Log::new(time, channels, faults, spec))
+    // the date as written, not that of another place on earth
+    let day = core::str::from_utf8(&last_stamp).ok().and_then(|t| t.trim().get(..10));
+    Ok(Log::new(time, channels, faults, day.map(str::to_owned), spec))
 }
 
 fn find(names: &[String], wanted: &str, path: &str, problems: &mut Problems) -> Option<usize> {
@@ -259,11 +341,20 @@ fn find(names: &[String], wanted: &str, path: &str, problems: &mut Problems) -> 
                 format!("the log has no column `{wanted}`"),
             )
             .value(wanted)
-            .limit(names.join(", "))
+            .limit(some_of(names))
             .remedy(format!("did you mean `{near}`?"))
         });
     }
     found
+}
+
+/// The names, the first of them where they are many, each by its head.
+fn some_of(names: &[String]) -> String {
+    let mut shown: Vec<String> = names.iter().take(LISTED).map(|n| quoted(n.as_bytes())).collect();
+    if names.len() > LISTED {
+        shown.push(format!("and {} more", names.len() - LISTED));
+    }
+    shown.join(", ")
 }
 
 /// A plain number. Quick path: what the standard library reads, finite.
@@ -308,7 +399,7 @@ fn odd_cell(
     {
         problems.push(slug::UNITS_NONFINITE, || {
             Issue::new(slug::UNITS_NONFINITE, path(), "the cell holds no finite number")
-                .value(text)
+                .value(quoted(cell))
                 .remedy("correct it, or list the text under `missing`")
         });
         return None;
@@ -331,27 +422,27 @@ fn odd_cell(
                     path(),
                     format!("the column is in {}", row.symbol),
                 )
-                .value(text)
+                .value(quoted(cell))
                 .limit(row.symbol)
             });
             return None;
         }
     }
-    let _ = parse_number(text);
     problems.push(slug::UNITS_TEXT_NUMBER, || {
         Issue::new(
             slug::UNITS_TEXT_NUMBER,
             path(),
             "the cell cannot be read as a number without guessing",
         )
-        .value(text)
+        .value(quoted(cell))
         .remedy("write a decimal point and no grouping, or declare `decimal`: \"comma\"")
     });
     None
 }
 
+/// The head of a cell.
 fn quoted(cell: &[u8]) -> String {
-    String::from_utf8_lossy(cell).chars().take(40).collect()
+    String::from_utf8_lossy(cell.get(..160).unwrap_or(cell)).trim().chars().take(40).collect()
 }
 
 /// Seconds of a time cell: a number in a unit, or date and time with offset.
@@ -422,5 +513,28 @@ fn saturated(
             });
             return;
         }
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "tests")]
+mod tests {
+    use super::*;
+    use crate::source::read_json;
+
+    /// Two mapped columns and the time: nine values are three rows.
+    #[test]
+    fn the_number_of_values_is_limited() {
+        let spec: LogSpec = read_json(
+            r#"{"time":{"column":"t","unit":"h"},"channels":[
+                {"id":"a","column":"a","unit":"kN","role":"force"},
+                {"id":"b","column":"a","unit":"kN","role":"force"}],
+                "moments":{"zero":{"from":"0 h","to":"0 h"},"peak":{"from":"1 h","to":"1 h"}}}"#,
+        )
+        .unwrap();
+        let limits = Limits { values: 9, ..LIMITS };
+        let read = |text: &str| read_within(text.as_bytes(), &spec, limits);
+        assert_eq!(read("t,a\n0,0\n1,1\n2,0\n").unwrap().rows(), 3);
+        assert_eq!(read("t,a\n0,0\n1,1\n2,0\n3,0\n").unwrap_err().codes(), ["readings.too-long"]);
     }
 }

@@ -32,6 +32,7 @@ pub struct Log {
     pub(super) channels: Vec<Channel>,
     /// The faults that were found.
     pub faults: Vec<Fault>,
+    last_day: Option<String>,
 }
 
 impl Log {
@@ -39,9 +40,10 @@ impl Log {
         time: Vec<f64>,
         channels: Vec<Channel>,
         faults: Vec<Fault>,
+        last_day: Option<String>,
         spec: &LogSpec,
     ) -> Self {
-        let mut log = Self { time, channels, faults };
+        let mut log = Self { time, channels, faults, last_day };
         for (channel, own) in log.channels.iter_mut().zip(&spec.channels) {
             clean(channel, own, spec, &log.time, &mut log.faults);
         }
@@ -61,6 +63,12 @@ impl Log {
     #[must_use]
     pub fn span(&self) -> Duration {
         Duration::from_si(self.time.last().copied().unwrap_or(0.0))
+    }
+
+    /// The day of the last row as year-month-day, where the log writes date and time.
+    #[must_use]
+    pub fn last_day(&self) -> Option<&str> {
+        self.last_day.as_deref()
     }
 
     /// The channel of this name.

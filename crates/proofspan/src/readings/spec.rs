@@ -3,7 +3,8 @@
 use crate::error::{Issue, slug};
 use crate::source::rule::{NotNegative, Positive, Uncertainty, Wait};
 use crate::source::{Given, Input, Reader};
-use crate::units::{Duration, Kind, Length, TemperatureChange};
+use crate::units::{Duration, Kind, Length, Quantity, Row, System, TemperatureChange};
+use crate::verdict::DESIGN_SLACK;
 
 crate::choice! {
     /// What a channel measures.
@@ -187,6 +188,7 @@ crate::record! {
         /// When the load was off.
         unloaded: Option<Given<Duration, Wait>>,
     }
+    rules { in_turn[zero, peak, unloaded, residual]; }
 }
 
 crate::record! {
@@ -199,6 +201,7 @@ crate::record! {
         /// One sample a bin votes in the median.
         bin: Given<Duration, Positive> = Given::known(Duration::from_si(1.0)),
     }
+    rules { cleans[half_window, bin]; }
 }
 
 crate::record! {
@@ -305,5 +308,80 @@ fn names_known(reader: &mut Reader, channels: &Vec<ChannelSpec>, drift: &Option<
             path,
             format!("`{}` is not a channel of role temperature", drift.channel),
         ));
+    }
+}
+
+impl ChannelSpec {
+    /// The row of its unit in the table of units.
+    pub(super) fn row(&self) -> Option<Row> {
+        self.role.kind().unit(&self.unit)
+    }
+}
+
+impl LogSpec {
+    /// The channels that stand beyond a member of this length, in the order of the channels.
+    #[must_use]
+    pub fn beyond(&self, length: Length) -> Vec<Issue> {
+        let slack = length * DESIGN_SLACK;
+        let outside = |x: Length| !(x >= -slack && x <= length + slack);
+        self.channels
+            .iter()
+            .enumerate()
+            .filter_map(|(i, c)| c.at.as_ref().filter(|at| outside(at.value)).map(|at| (i, c, at)))
+            .map(|(i, c, at)| {
+                Issue::new(
+                    slug::READINGS_PLACE,
+                    format!("channels[{i}].at"),
+                    format!("channel `{}` stands beyond the member", c.id),
+                )
+                .value(at.shown())
+                .limit(format!("0 to {}", Quantity::from(length).rounded(System::Si, 6)))
+            })
+            .collect()
+    }
+}
+
+/// A bin longer than the half window leaves one vote, and every sample is its own median.
+fn cleans(reader: &mut Reader, half_window: &Input<Duration>, bin: &Input<Duration>) {
+    if bin.value > half_window.value {
+        let path = reader.path_of("bin");
+        reader.push(
+            Issue::new(
+                slug::READINGS_CLEANING,
+                path,
+                "a bin longer than the half window leaves one vote: nothing would be cleaned",
+            )
+            .value(bin.shown())
+            .limit(format!("at most {}", half_window.shown())),
+        );
+    }
+}
+
+/// The moments follow one another: zero, peak, unloading, residual.
+fn in_turn(
+    reader: &mut Reader,
+    zero: &Window,
+    peak: &Window,
+    unloaded: &Option<Given<Duration, Wait>>,
+    residual: &Option<Window>,
+) {
+    let window = |name, w: &Window| (name, w.from.value, w.to.value);
+    let moments = [
+        Some(window("zero", zero)),
+        Some(window("peak", peak)),
+        unloaded.as_ref().map(|off| ("unloaded", off.value, off.value)),
+        residual.as_ref().map(|w| window("residual", w)),
+    ];
+    let moments: Vec<(&str, Duration, Duration)> = moments.into_iter().flatten().collect();
+    for (before, after) in moments.iter().zip(moments.iter().skip(1)) {
+        if after.1 < before.2 {
+            let path = reader.path_of(after.0);
+            let message = format!("{} begins before {} ends", after.0, before.0);
+            reader.push(
+                Issue::new(slug::READINGS_ORDER, path, message)
+                    .value(format!("{} h", after.1.si() / 3600.0))
+                    .limit(format!("{} h or later", before.2.si() / 3600.0)),
+            );
+        }
     }
 }

@@ -7,6 +7,7 @@ use crate::design::TestDesign;
 use crate::equivalent::Effect;
 use crate::error::Error;
 use crate::judge::Judgement;
+use crate::rig::{Advice, WeightAsked};
 use crate::source::Write;
 use crate::target::Asked;
 use crate::units::{Kind, Length, LoadBasis, Quantity, System};
@@ -337,8 +338,20 @@ fn rig(out: &mut Vec<Block>, design: &TestDesign, system: System) {
             shown(p, system)
         )));
     }
-    if let Some(a) = &r.advice {
-        out.push(Block::Text(format!("Least single counterweight for the floor and the hogging allowed: {} at {} (lift-off asks {}, moment reversal {}). At the bearing {} would do for lift-off and nothing against reversal.", shown(a.force, system), place(a.at, system), shown(a.for_lift_off, system), shown(a.for_reversal, system), shown(a.at_bearing, system))));
+    match &r.advice {
+        Some(Advice::Place(a)) => {
+            let at_bearing = match a.at_bearing {
+                WeightAsked::Weight(force) => {
+                    format!("{} would do for lift-off and nothing against reversal", shown(force, system))
+                }
+                WeightAsked::Nothing => "lift-off asks for none".to_owned(),
+                WeightAsked::NoSuchWeight => "no weight would do: the other bearing lifts too".to_owned(),
+            };
+            out.push(Block::Text(format!("Least single counterweight for the floor and the hogging allowed: {} at {} (lift-off asks {}, moment reversal {}). At the bearing {at_bearing}.", shown(a.force, system), place(a.at, system), shown(a.for_lift_off, system), shown(a.for_reversal, system))));
+        }
+        Some(Advice::NothingLifts) => out.push(Block::Text("Own weight is enough: no counterweight is asked for by the floor and the hogging allowed.".to_owned())),
+        Some(Advice::NoSuchWeight) => out.push(Block::Text("No single counterweight keeps the floor and the hogging allowed.".to_owned())),
+        None => {}
     }
     let rows = r
         .stages
@@ -380,7 +393,7 @@ fn rig(out: &mut Vec<Block>, design: &TestDesign, system: System) {
         rows,
     ));
     let h = &r.hydraulics;
-    out.push(Block::Text(format!("Pressure at full load {} ({} without friction); stroke needed {} (soft), stretch of the bars {}; stiffness of the rig {}.", shown(h.pressure, system), shown(h.pressure_without_friction, system), small(h.travel, system), small(h.bar_stretch, system), shown(h.stiffness, system))));
+    out.push(Block::Text(format!("Pressure at full load {} ({} without friction); stroke needed {} (soft), stretch of the bars {}; stiffness of the rig {}.", shown(h.pressure, system), shown(h.pressure_without_friction, system), small(h.travel, system), small(h.bar_stretch, system), h.stiffness.map_or_else(|| "without limit: nothing moves".to_owned(), |k| shown(k, system)))));
     verdicts(out, &r.verdicts, system);
 }
 
@@ -511,7 +524,7 @@ fn judged(out: &mut Vec<Block>, j: &Judgement, system: System) {
                 small(c.measured, system),
                 small(c.stiff, system),
                 small(c.soft, system),
-                format!("{:.3}", c.over_stiff.value()),
+                c.over_stiff.map_or_else(|| "–".to_owned(), |r| format!("{:.3}", r.value())),
             ]
         })
         .collect();

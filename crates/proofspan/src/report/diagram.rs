@@ -244,7 +244,7 @@ pub(super) fn rig_sketch(design: &TestDesign, system: System) -> String {
     }
     if design.rig.reaction.is_some() {
         for weight in &design.spec.rig.counterweights {
-            let x = px(weight.at.value.si());
+            let x = px((design.spec.beam.first_bearing() + weight.at.value).si());
             let _ = write!(
                 svg,
                 "<rect x=\"{:.1}\" y=\"{:.1}\" width=\"26\" height=\"24\" fill=\"#7f8c8d\" stroke=\"#333\"/><text x=\"{x:.1}\" y=\"{:.1}\" text-anchor=\"middle\">{}</text>",

@@ -7,8 +7,8 @@ use crate::beam::{Actions, Beam, Load};
 use crate::error::{Error, Issue, Slug, slug};
 use crate::formula::{NoRecord, Recorder};
 use crate::source::validate_named;
-use crate::units::{Force, Kind, Length, LineLoad, Moment, Net, Quantity};
-use crate::verdict::{Basis, Clause, Limit, MemberUnit, Note, State, Stop, Verdict};
+use crate::units::{Force, Kind, Length, LineLoad, Moment, Net, Quantity, System};
+use crate::verdict::{Basis, Clause, DESIGN_SLACK, Limit, MemberUnit, Note, State, Stop, Verdict};
 
 crate::laws! {
     /// Reaction of own weight at either bearing.
@@ -42,7 +42,8 @@ crate::answer! {
         uplift: Force,
         /// Stabilising over uplift; nothing where nothing lifts.
         factor: Option<f64>,
-        /// Counterweights over unbalanced uplift: the other basis, never to be mixed up with the first.
+        /// Counterweights over unbalanced uplift: the other basis, never to be mixed up with the
+        /// first; nothing where own weight balances the uplift.
         factor_on_unbalanced_uplift: Option<f64>,
         /// Own weight over uplift: the factor without any counterweight.
         factor_without_counterweight: Option<f64>,
@@ -102,7 +103,8 @@ pub struct Rig {
 
 const RULE: Clause = Clause::Named("library rule after EN 1990, static equilibrium");
 
-/// Checks the rig under these jack lines. `test_deflection` is that of the test member under
+/// Checks the rig under these jack lines, whose places count from the left bearing of the reaction
+/// member. `test_deflection` is that of the test member under
 /// the jacks, soft prediction.
 ///
 /// # Errors
@@ -167,7 +169,7 @@ pub(crate) fn check_recorded<R: Recorder>(
             "nothing is named that the jacks push against",
         ));
     }
-    rig.hydraulic_checks(recorder, spec, unit, force);
+    rig.hydraulic_checks(recorder, spec, force);
     Ok(rig)
 }
 
@@ -245,15 +247,15 @@ impl Rig {
                 .sum();
             let uplift: Force = lines.iter().map(|(x, p)| share(recorder, *p, *x)).sum();
             let down = own + weights;
-            let lifts = uplift > Force::ZERO;
+            // a difference that rounding leaves is neither lift nor unbalanced lift
+            let lifts = uplift > force * DESIGN_SLACK;
             let factor = lifts.then(|| lift_off_factor(recorder, down, uplift));
-            let unbalanced = (uplift > own && weights > Force::ZERO)
+            let unbalanced = (uplift > own * (1.0 + DESIGN_SLACK))
                 .then(|| unbalanced_factor(recorder, weights, uplift, own));
             if lifts {
                 let p = force_at_lift_off(recorder, force, own, uplift);
                 lowest = Some(lowest.map_or(p, |q| q.min(p)));
             }
-            let demand = Quantity::new(Kind::Ratio, factor.unwrap_or(f64::INFINITY));
             let basis = Basis::total(unit);
             let verdict = match (reaction.seat, factor) {
                 (Seat::Monolithic, _) => Verdict::bare(
@@ -270,20 +272,19 @@ impl Rig {
                     basis,
                     RULE,
                 ),
-                (Seat::Seated, Some(_)) => Verdict::design(
+                (Seat::Seated, Some(factor)) => Verdict::design(
                     slug::RIG_LIFTOFF_BELOW_FLOOR,
-                    demand,
+                    Quantity::new(Kind::Ratio, factor),
                     Limit::AtLeast(self.floor),
                     basis,
                     RULE,
                 ),
             };
-            if verdict.state == State::Fail || verdict.state == State::Inconclusive {
+            if let (State::Fail | State::Inconclusive, Some(factor)) = (verdict.state, factor) {
                 let message = format!(
-                    "{side} bearing: stabilising {:.3} kN over uplift {:.3} kN is {:.4}, below the floor of {:.4}",
+                    "{side} bearing: stabilising {:.3} kN over uplift {:.3} kN is {factor:.4}, below the floor of {:.4}",
                     down.si() / 1e3,
                     uplift.si() / 1e3,
-                    factor.unwrap_or(f64::NAN),
                     self.floor
                 );
                 self.stops.push(
@@ -291,19 +292,23 @@ impl Rig {
                         .with(verdict),
                 );
             }
-            if let (Some(asked), Some(total)) = (&spec.factor, factor) {
-                let value = if asked.basis == FactorBasis::UnbalancedUplift {
-                    unbalanced.unwrap_or(0.0)
-                } else {
-                    total
-                };
-                self.verdicts.push(Verdict::design(
-                    slug::RIG_FACTOR_ASKED,
-                    Quantity::new(Kind::Ratio, value),
-                    Limit::AtLeast(asked.at_least),
-                    basis,
-                    Clause::Named("factor asked for"),
-                ));
+            if let Some(asked) = &spec.factor {
+                let unbalanced_asked = asked.basis == FactorBasis::UnbalancedUplift;
+                let (code, clause) = (slug::RIG_FACTOR_ASKED, Clause::Named("factor asked for"));
+                self.verdicts.push(match if unbalanced_asked { unbalanced } else { factor } {
+                    Some(value) => Verdict::design(
+                        code,
+                        Quantity::new(Kind::Ratio, value),
+                        Limit::AtLeast(asked.at_least),
+                        basis,
+                        clause,
+                    ),
+                    // nothing lifts here, or nothing beyond own weight
+                    None => {
+                        let up: Quantity = uplift.into();
+                        Verdict::bare(State::NotApplicable, code, up, basis, clause)
+                    }
+                });
             }
             self.bearings.push(BearingCheck {
                 at,
@@ -345,17 +350,21 @@ impl Rig {
             ("full test load", &full, slug::RIG_REACTION_OVER_CAPACITY),
             ("P lost at once", &placed, slug::RIG_STAGING_OVER_CAPACITY),
         ];
+        // at full load everything is what was placed less what the jacks lift
+        let (own, up) = (Sizes::of(&placed, l), Sizes::of(jacks, l));
+        let terms = Sizes { shear: own.shear.max(up.shear), moment: own.moment.max(up.moment) };
         for (name, actions, code) in stages {
-            let stage = stage(name, actions, l, reaction, unit, code);
+            let stage = stage(name, actions, &terms, reaction, unit, code);
             for verdict in stage
                 .verdicts
                 .iter()
                 .filter(|v| v.state != State::Pass && v.limit.value().is_some())
             {
-                let message = format!(
-                    "reaction member, {name}: {:.4} of its strength",
-                    verdict.utilisation.unwrap_or(f64::NAN)
+                let used = verdict.utilisation.map_or_else(
+                    || format!("{} where it has none", verdict.demand.rounded(System::Si, 6)),
+                    |u| format!("{u:.4} of its strength"),
                 );
+                let message = format!("reaction member, {name}: {used}");
                 self.stops.push(Stop::new(code, "rig.reaction", message).with(*verdict));
             }
             self.stages.push(stage);
@@ -376,13 +385,7 @@ impl Rig {
         Ok(())
     }
 
-    fn hydraulic_checks<R: Recorder>(
-        &mut self,
-        recorder: &mut R,
-        spec: &RigSpec,
-        unit: MemberUnit,
-        force: Force,
-    ) {
+    fn hydraulic_checks<R: Recorder>(&mut self, recorder: &mut R, spec: &RigSpec, force: Force) {
         let jacks = &spec.jacks;
         let named = Clause::Named("rating of the supplier");
         let pressure = Verdict::design(
@@ -404,7 +407,7 @@ impl Rig {
             (stroke, "rig.jacks.stroke", "stroke needed over stroke left"),
         ] {
             if verdict.state != State::Pass {
-                let message = format!("{word}: {:.4}", verdict.utilisation.unwrap_or(f64::NAN));
+                let message = format!("{word}: {}", over(&verdict));
                 self.stops.push(Stop::new(verdict.slug, path, message).with(verdict));
             }
             self.verdicts.push(verdict);
@@ -413,9 +416,9 @@ impl Rig {
             let one = bar_force(recorder, force, f64::from(bars.number));
             match &bars.working_load {
                 Some(limit) => {
-                    let verdict = Verdict::design(slug::RIG_BAR_OVER_LOAD, one.into(), Limit::AtMost(limit.value.si()), Basis::net(unit), named);
+                    let verdict = Verdict::design(slug::RIG_BAR_OVER_LOAD, one.into(), Limit::AtMost(limit.value.si()), Basis::net(MemberUnit::Bar), named);
                     if verdict.state != State::Pass {
-                        let message = format!("force of a bar over its working load: {:.4}", verdict.utilisation.unwrap_or(f64::NAN));
+                        let message = format!("force of a bar over its working load: {}", over(&verdict));
                         self.stops.push(Stop::new(slug::RIG_BAR_OVER_LOAD, "rig.bars", message).with(verdict));
                     }
                     self.verdicts.push(verdict);
@@ -426,49 +429,67 @@ impl Rig {
     }
 }
 
+/// Demand over limit in words, where the limit may be zero.
+fn over(verdict: &Verdict) -> String {
+    verdict.utilisation.map_or_else(|| "there is none".to_owned(), |u| format!("{u:.4}"))
+}
+
+/// The largest shear and moment of a state, as sizes: what a difference of states is compared by.
+struct Sizes {
+    shear: Force,
+    moment: Moment,
+}
+
+impl Sizes {
+    fn of(actions: &Actions, l: Length) -> Self {
+        let shear = actions.inside().shear_extremes(Length::ZERO, l);
+        let moment = actions.inside().moment_extremes(Length::ZERO, l);
+        Self {
+            shear: shear.max.value.abs().max(shear.min.value.abs()),
+            moment: moment.max.value.abs().max(moment.min.value.abs()),
+        }
+    }
+}
+
 fn stage(
     name: &str,
     actions: &Actions,
-    l: Length,
+    terms: &Sizes,
     reaction: &ReactionMember,
     unit: MemberUnit,
     code: Slug,
 ) -> Stage {
-    let shear = actions.inside().shear_extremes(Length::ZERO, l);
+    let l = reaction.span.value;
+    let shear = Sizes::of(actions, l).shear;
     let moment = actions.inside().moment_extremes(Length::ZERO, l);
-    let shear = shear.max.value.abs().max(shear.min.value.abs());
     let reactions = actions.reactions();
     let basis = Basis::total(unit);
     let given = Clause::Named("strength given by the engineer");
-    let mut verdicts = Vec::new();
-    if let Some(capacity) = &reaction.shear_capacity {
-        verdicts.push(Verdict::design(
-            code,
+    let hogging = (-moment.min.value).max(Moment::ZERO);
+    let strength = |si: Option<f64>| si.map(Limit::AtMost);
+    let checks: [(Quantity, f64, Option<Limit>); 3] = [
+        (
             shear.into(),
-            Limit::AtMost(capacity.value.si()),
-            basis,
-            given,
-        ));
-    }
-    if let Some(capacity) = &reaction.sagging_capacity {
-        verdicts.push(Verdict::design(
-            code,
+            terms.shear.si(),
+            strength(reaction.shear_capacity.as_ref().map(|c| c.value.si())),
+        ),
+        (
             moment.max.value.into(),
-            Limit::AtMost(capacity.value.si()),
-            basis,
-            given,
-        ));
-    }
-    if let Some(capacity) = &reaction.hogging_capacity {
-        let hogging = (-moment.min.value).max(Moment::ZERO);
-        verdicts.push(Verdict::design(
-            code,
+            terms.moment.si(),
+            strength(reaction.sagging_capacity.as_ref().map(|c| c.value.si())),
+        ),
+        (
             hogging.into(),
-            Limit::AtMost(capacity.value.si()),
-            basis,
-            given,
-        ));
-    }
+            terms.moment.si(),
+            strength(reaction.hogging_capacity.as_ref().map(|c| c.value.si())),
+        ),
+    ];
+    let verdicts = checks
+        .into_iter()
+        .filter_map(|(demand, size, limit)| {
+            limit.map(|limit| Verdict::design_of_size(code, demand, size, limit, basis, given))
+        })
+        .collect();
     Stage {
         name: name.to_owned(),
         left_reaction: reactions.first().map_or(Force::ZERO, |r| r.force),

@@ -3,7 +3,9 @@
 //! The trap: a counterweight at the bearing gives the best factor against lift-off and does
 //! nothing against moment reversal under the jacks, however heavy. So both are asked.
 
+use crate::source::{Node, Write};
 use crate::units::{Force, Length, Moment};
+use crate::verdict::DESIGN_SLACK;
 
 crate::laws! {
     /// Counterweight that gives a factor against lift-off of the left bearing.
@@ -17,9 +19,89 @@ crate::laws! {
     source "statics of a simple span, section right of the counterweight";
 }
 
+/// What is asked of a single counterweight.
+#[derive(Clone, PartialEq, Debug)]
+pub enum Advice {
+    /// Own weight and the hogging allowed are enough: no counterweight is asked for.
+    NothingLifts,
+    /// The least one, and its best place.
+    Place(LeastCounterweight),
+    /// No weight at any place is enough.
+    NoSuchWeight,
+}
+
+impl Advice {
+    /// The least counterweight, where there is one to place.
+    #[must_use]
+    pub const fn placed(&self) -> Option<&LeastCounterweight> {
+        match self {
+            Self::Place(least) => Some(least),
+            Self::NothingLifts | Self::NoSuchWeight => None,
+        }
+    }
+}
+
+impl Write for Advice {
+    fn write(&self) -> Node {
+        match self {
+            Self::NothingLifts => Node::text(NOTHING_LIFTS),
+            Self::Place(least) => least.write(),
+            Self::NoSuchWeight => Node::text(NO_SUCH_WEIGHT),
+        }
+    }
+}
+
+/// The weight that is asked at a given place.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub enum WeightAsked {
+    /// None: nothing lifts.
+    Nothing,
+    /// So much.
+    Weight(Force),
+    /// However heavy, it would not do there.
+    NoSuchWeight,
+}
+
+impl WeightAsked {
+    /// The weight: zero for nothing; nothing where no weight does it.
+    #[must_use]
+    pub const fn force(self) -> Option<Force> {
+        match self {
+            Self::Nothing => Some(Force::ZERO),
+            Self::Weight(force) => Some(force),
+            Self::NoSuchWeight => None,
+        }
+    }
+}
+
+impl From<Force> for WeightAsked {
+    fn from(force: Force) -> Self {
+        if !force.is_finite() {
+            Self::NoSuchWeight
+        } else if force > Force::ZERO {
+            Self::Weight(force)
+        } else {
+            Self::Nothing
+        }
+    }
+}
+
+impl Write for WeightAsked {
+    fn write(&self) -> Node {
+        match self {
+            Self::Nothing => Node::text(NOTHING_LIFTS),
+            Self::Weight(force) => force.write(),
+            Self::NoSuchWeight => Node::text(NO_SUCH_WEIGHT),
+        }
+    }
+}
+
+const NOTHING_LIFTS: &str = "nothing lifts";
+const NO_SUCH_WEIGHT: &str = "no such weight";
+
 crate::answer! {
     /// The least single counterweight that keeps both bearings down and the hogging allowed.
-    pub struct Advice {
+    pub struct LeastCounterweight {
         /// The factor of lift-off it is for.
         factor: f64,
         /// Its best place from the left bearing.
@@ -31,7 +113,7 @@ crate::answer! {
         /// What moment reversal alone asks at that place.
         for_reversal: Force,
         /// The weight at the near bearing that lift-off alone would ask: useless against reversal.
-        at_bearing: Force,
+        at_bearing: WeightAsked,
     }
 }
 
@@ -130,14 +212,23 @@ impl Statics<'_> {
             .map_or(0.0, |(z, _)| z);
         let at = Length::from_si(best);
         let end = if left >= right { Length::ZERO } else { self.span };
-        Advice {
+        let force = match WeightAsked::from(Force::from_si(cost(best))) {
+            WeightAsked::Nothing => return Advice::NothingLifts,
+            WeightAsked::NoSuchWeight => return Advice::NoSuchWeight,
+            // rounding of own weight against uplift asks for nothing
+            WeightAsked::Weight(force) if force <= (left + right) * DESIGN_SLACK => {
+                return Advice::NothingLifts;
+            }
+            WeightAsked::Weight(force) => force,
+        };
+        Advice::Place(LeastCounterweight {
             factor: sf,
             at,
-            force: Force::from_si(cost(best)),
+            force,
             for_lift_off: self.lift_off(sf, at),
             for_reversal: self.reversal(at),
-            at_bearing: self.lift_off(sf, end),
-        }
+            at_bearing: self.lift_off(sf, end).into(),
+        })
     }
 }
 
@@ -176,7 +267,8 @@ mod tests {
             for i in 0..=2000 {
                 let z = span * (f64::from(i) / 2000.0);
                 let there = statics.lift_off(sf, z).max(statics.reversal(z));
-                prop_assert!(there >= advice.force * (1.0 - 1e-9), "{z}: {there} {}", advice.force);
+                let least = advice.placed().map_or(Force::ZERO, |a| a.force);
+                prop_assert!(there >= least * (1.0 - 1e-9), "{z}: {there} {least}");
             }
         }
     }

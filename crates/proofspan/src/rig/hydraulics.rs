@@ -38,12 +38,12 @@ crate::answer! {
         bar_stretch: Length,
         /// Stroke that is needed, soft prediction and slack included.
         travel: Length,
-        /// Force over elastic travel.
-        stiffness: SpringStiffness,
+        /// Force over elastic travel; nothing where nothing moves.
+        stiffness: Option<SpringStiffness>,
         /// What the locked-off oil would still push, where the oil is described.
         oil_travel: Option<Length>,
-        /// Share of the stroke that is used.
-        stroke_used: Ratio,
+        /// Share of the stroke that is used; nothing where no stroke is left.
+        stroke_used: Option<Ratio>,
     }
 }
 
@@ -72,7 +72,7 @@ pub(super) fn hydraulics<R: Recorder>(
     });
     let elastic = travel(recorder, test, rise, stretch, Length::ZERO);
     let whole = travel(recorder, test, rise, stretch, slack);
-    let stiffness = rig_stiffness(recorder, force, elastic);
+    let stiffness = (elastic > Length::ZERO).then(|| rig_stiffness(recorder, force, elastic));
     let oil = jacks
         .oil_volume
         .as_ref()
@@ -85,6 +85,7 @@ pub(super) fn hydraulics<R: Recorder>(
         travel: whole,
         stiffness,
         oil_travel: oil,
-        stroke_used: Ratio::from(whole / jacks.stroke.value),
+        stroke_used: (jacks.stroke.value > Length::ZERO)
+            .then(|| Ratio::from(whole / jacks.stroke.value)),
     }
 }

@@ -14,7 +14,7 @@ mod hydraulics;
 mod spec;
 
 pub use check::{BearingCheck, Rig, Stage, check};
-pub use counterweight::{Advice, least_counterweight};
+pub use counterweight::{Advice, LeastCounterweight, WeightAsked, least_counterweight};
 pub use hydraulics::{Hydraulics, force_at, pressure_for};
 pub use spec::{
     Acts, Asked, AskedFactor, Bars, Conditions, Counterweight, FactorBasis, Friction, Jacks,

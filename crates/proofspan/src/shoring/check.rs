@@ -77,7 +77,8 @@ pub struct Shoring {
 /// Checks the shoring.
 ///
 /// # Errors
-/// `shoring.catch-outside`, `shoring.levels-zero`, `shoring.post-stiffness-missing`.
+/// `shoring.catch-outside`, `shoring.levels-zero`, `shoring.post-stiffness-missing`, and what the
+/// rules of the fields refuse.
 pub fn check(spec: &ShoringSpec, around: &Surroundings<'_>) -> Result<Shoring, Error> {
     validate_named("shoring", spec)?;
     check_recorded(&mut NoRecord, spec, around)
@@ -130,7 +131,7 @@ fn refuse(spec: &ShoringSpec, catch: &Catch, around: &Surroundings<'_>) -> Resul
     let mut issues = Vec::new();
     let at = catch.at.value;
     let on_bearing = around.bearings.iter().any(|b| (*b - at).abs() <= around.length * 1e-9);
-    if at < Length::ZERO || at > around.length || on_bearing {
+    if !(at >= Length::ZERO && at <= around.length) || on_bearing {
         issues.push(
             Issue::new(
                 slug::SHORING_CATCH_OUTSIDE,

@@ -75,14 +75,16 @@ impl Write for Clause {
 impl Write for Verdict {
     fn write(&self) -> Node {
         let kind = self.demand.kind;
+        let finite = |si: f64| si.is_finite().then(|| Quantity::new(kind, si));
         Node::map(vec![
             ("state", self.state.write()),
             ("code", Node::text(self.slug.code())),
-            ("demand", self.demand.write()),
-            ("limit", self.limit.value().map(|si| Quantity::new(kind, si)).write()),
+            // where nothing could be compared there is no number
+            ("demand", finite(self.demand.si).write()),
+            ("limit", self.limit.value().and_then(finite).write()),
             ("limit_side", self.limit.write()),
             ("utilisation", self.utilisation.write()),
-            ("expanded_uncertainty", self.uncertainty.map(|si| Quantity::new(kind, si)).write()),
+            ("expanded_uncertainty", self.uncertainty.and_then(finite).write()),
             ("basis", self.basis.write()),
             ("clause", self.clause.write()),
         ])

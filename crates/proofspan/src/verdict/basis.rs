@@ -20,6 +20,8 @@ pub enum MemberUnit {
     Metre,
     /// One jack.
     Jack,
+    /// One bar of the rig.
+    Bar,
 }
 
 impl MemberUnit {
@@ -33,6 +35,7 @@ impl MemberUnit {
             Self::Beam => "beam",
             Self::Metre => "metre",
             Self::Jack => "jack",
+            Self::Bar => "bar",
         }
     }
 }

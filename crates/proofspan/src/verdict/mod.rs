@@ -100,7 +100,8 @@ pub enum Clause {
     Named(&'static str),
 }
 
-/// The slack of a computed design check: utilisation up to 1 + 1e-9 is met. Readings have none.
+/// The slack of a computed design check, in parts of the limit, or of what the demand is the
+/// difference of: utilisation up to 1 + 1e-9 is met. Readings have none.
 pub const DESIGN_SLACK: f64 = 1e-9;
 
 /// An answered question.
@@ -110,7 +111,7 @@ pub struct Verdict {
     pub state: State,
     /// The code of the message that explains the answer.
     pub slug: Slug,
-    /// What was compared.
+    /// What was compared; not a number where nothing could be, and then nothing is written.
     pub demand: Quantity,
     /// What it was compared with.
     pub limit: Limit,
@@ -136,7 +137,22 @@ impl Verdict {
         basis: Basis,
         clause: Clause,
     ) -> Self {
-        let (demand_si, inside) = (demand.si, inside(demand.si, limit));
+        Self::design_of_size(slug, demand, 0.0, limit, basis, clause)
+    }
+
+    /// The same for a demand that is a difference of terms: `size` is the largest of those terms in
+    /// the SI unit of the demand. The slack is [`DESIGN_SLACK`] of the limit or of `size`, whichever
+    /// is larger, so that against a limit of zero rounding of the terms does not decide.
+    #[must_use]
+    pub fn design_of_size(
+        slug: Slug,
+        demand: Quantity,
+        size: f64,
+        limit: Limit,
+        basis: Basis,
+        clause: Clause,
+    ) -> Self {
+        let (demand_si, inside) = (demand.si, inside(demand.si, size, limit));
         let state = match (demand_si.is_finite(), inside) {
             (true, Some(true)) => State::Pass,
             (true, Some(false)) => State::Fail,
@@ -155,22 +171,36 @@ impl Verdict {
     }
 
     /// The same check where inputs are ranges: the worst of this one and of the others, and
-    /// Inconclusive where one of them passes and another does not.
+    /// Inconclusive where one of them passes and another does not. Where it does not apply at one
+    /// end and is met at another it is met.
     #[must_use]
     pub fn across(self, others: &[Self]) -> Self {
         let mut worst = self;
         for other in others {
             let worse = match (other.utilisation, worst.utilisation) {
                 (Some(a), Some(b)) => a > b,
-                _ => worst.state == State::Pass && other.state != State::Pass,
+                _ if worst.state == State::NotApplicable => other.state != State::NotApplicable,
+                _ => {
+                    worst.state == State::Pass
+                        && !matches!(other.state, State::Pass | State::NotApplicable)
+                }
             };
             if worse {
                 worst = *other;
             }
         }
         let met = |v: &Self| v.state.counts_as_met();
-        let alike = others.iter().all(|o| o.state == self.state || (met(o) && met(&self)));
-        Self { state: if alike { self.state } else { State::Inconclusive }, ..worst }
+        let calm = |v: &Self| met(v) || v.state == State::NotApplicable;
+        let state = if others.iter().all(|o| o.state == self.state)
+            || met(&self) && others.iter().all(calm)
+        {
+            self.state
+        } else if calm(&self) && others.iter().all(calm) {
+            State::Pass
+        } else {
+            State::Inconclusive
+        };
+        Self { state, ..worst }
     }
 
     /// The same verdict with another state.
@@ -201,11 +231,12 @@ impl Verdict {
     }
 }
 
-/// Whether `demand` keeps the limit with the design slack.
-fn inside(demand: f64, limit: Limit) -> Option<bool> {
+/// Whether `demand`, a difference of terms up to `size`, keeps the limit with the design slack.
+fn inside(demand: f64, size: f64, limit: Limit) -> Option<bool> {
+    let slack = |l: f64| DESIGN_SLACK * l.abs().max(size);
     match limit {
-        Limit::AtMost(l) => l.is_finite().then_some(demand <= l + DESIGN_SLACK * l.abs()),
-        Limit::AtLeast(l) => l.is_finite().then_some(demand >= l - DESIGN_SLACK * l.abs()),
+        Limit::AtMost(l) => l.is_finite().then(|| demand <= l + slack(l)),
+        Limit::AtLeast(l) => l.is_finite().then(|| demand >= l - slack(l)),
         Limit::None => None,
     }
 }
@@ -264,6 +295,41 @@ mod tests {
         assert_eq!(check(f64::NAN, Limit::AtMost(1.0)).state, State::Inconclusive);
         assert_eq!(check(1.0, Limit::AtMost(f64::NAN)).state, State::Inconclusive);
         assert_eq!(check(f64::NEG_INFINITY, Limit::AtMost(1.0)).state, State::Inconclusive);
+    }
+
+    /// The difference of two terms of 1000 and a limit of zero: 1e-9 of the terms is slack.
+    #[test]
+    fn a_difference_is_compared_by_the_size_of_its_terms() {
+        let state = |demand: f64, limit| {
+            Verdict::design_of_size(
+                slug::SOURCE_RANGE,
+                Quantity::new(Kind::Force, demand),
+                1000.0,
+                limit,
+                Basis::absolute(MemberUnit::Beam),
+                Clause::Named("test"),
+            )
+            .state
+        };
+        assert_eq!(state(0.9e-6, Limit::AtMost(0.0)), State::Pass);
+        assert_eq!(state(1.1e-6, Limit::AtMost(0.0)), State::Fail);
+        assert_eq!(state(-0.9e-6, Limit::AtLeast(0.0)), State::Pass);
+        assert_eq!(state(-1.1e-6, Limit::AtLeast(0.0)), State::Fail);
+        assert_eq!(state(f64::NAN, Limit::AtMost(0.0)), State::Inconclusive);
+        assert_eq!(state(1.0, Limit::AtMost(f64::INFINITY)), State::Inconclusive);
+    }
+
+    #[test]
+    fn a_check_that_does_not_apply_at_one_end_is_met_where_it_is_met() {
+        let at = |demand| check(demand, Limit::AtMost(10.0));
+        let none = at(0.0).with_state(State::NotApplicable);
+        let none = Verdict { limit: Limit::None, utilisation: None, ..none };
+        assert_eq!(at(9.0).across(&[none]).state, State::Pass);
+        let met = none.across(&[at(9.0), none]);
+        assert_eq!((met.state, met.utilisation), (State::Pass, Some(0.9)));
+        assert_eq!(none.across(&[at(11.0)]).state, State::Inconclusive);
+        assert_eq!(at(11.0).across(&[none]).state, State::Inconclusive);
+        assert_eq!(none.across(&[none]).state, State::NotApplicable);
     }
 
     #[test]
