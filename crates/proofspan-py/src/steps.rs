@@ -75,7 +75,7 @@ impl Target {
     /// Why this set applies.
     #[getter]
     fn why(&self) -> String {
-        self.set.why.clone()
+        self.set.why.to_string()
     }
 
     /// What every value is counted for.

@@ -17,7 +17,7 @@ use crate::shoring::{self, Shoring, Surroundings};
 use crate::source::{Node, Write};
 use crate::spec::TestSpec;
 use crate::target::{Asked, Question, Target, target};
-use crate::units::{FlexuralRigidity, Force, Length, LoadBasis, Net};
+use crate::units::{FlexuralRigidity, Force, Length, LoadBasis, Message, Net, Page, Quantified};
 use crate::verdict::{Note, State, Stop, Verdict};
 
 /// A designed test. Values are per member unit unless they say otherwise.
@@ -62,6 +62,7 @@ pub fn design(spec: impl Into<Arc<TestSpec>>) -> Result<TestDesign, Error> {
         ranges::widen(&mut design)?;
     }
     design.lift()?;
+    design.say();
     Ok(design)
 }
 
@@ -189,10 +190,9 @@ impl TestDesign {
             let fidelity = 1.0 - self.layout.verification.violation;
             let verdict = shares.verdict(fidelity, self.target.unit);
             if verdict.state != State::Pass {
-                let message = format!(
-                    "loaded alone in a whole slab the unit carries between {:.4} and 1 of what stands on it: load the neighbours alike, raise the force by up to {:.4}, or measure the neighbours and deduct",
-                    shares.own_low.value(),
-                    1.0 / shares.own_low.value()
+                let message = Message::new(
+                    "loaded alone in a whole slab the unit carries between {} and 1 of what stands on it: load the neighbours alike, raise the force by up to {}, or measure the neighbours and deduct",
+                    [shares.own_low.into(), shares.own_low.value().recip().into()],
                 );
                 self.layout.notes.push(Note::new(slug::SCOPE_NEIGHBOURS, "scope.sharing", message));
             }
@@ -213,6 +213,31 @@ impl TestDesign {
         self.stops.extend(self.rig.stops.iter().cloned());
         self.stops.extend(self.shoring.stops.iter().cloned());
         self.stops.extend(self.spec.records.stops());
+    }
+
+    /// The page of this answer: the units the document asks for, and the largest of each kind.
+    #[must_use]
+    pub fn page(&self) -> Page {
+        let mut page = Page::new(self.spec.display.system());
+        self.write().seen(&mut page);
+        page.see(self.target.beam.length().quantity());
+        page
+    }
+
+    /// Sets every note and stop on the page of the answer.
+    fn say(&mut self) {
+        let page = self.page();
+        let notes = [
+            &mut self.notes,
+            &mut self.layout.notes,
+            &mut self.rig.notes,
+            &mut self.shoring.notes,
+            &mut self.schedule.notes,
+        ];
+        self.set.why = self.set.why.clone().on(&page);
+        notes.into_iter().flatten().for_each(|n| n.message = n.message.clone().on(&page));
+        let stops = [&mut self.stops, &mut self.rig.stops, &mut self.shoring.stops];
+        stops.into_iter().flatten().for_each(|s| s.message = s.message.clone().on(&page));
     }
 
     /// Applies the overrides that are signed, complete and made on this very design.
@@ -349,7 +374,7 @@ impl Write for TestDesign {
             ("unit", self.target.unit.write()),
             ("edition", Node::text(self.set.edition.name())),
             ("set", Node::text(self.set.set.clone())),
-            ("why", Node::text(self.set.why.clone())),
+            ("why", Node::text(self.set.why.as_str())),
             ("terms", Node::new(crate::source::Value::List(names))),
             ("layout", self.layout.write()),
             ("rig", self.rig.write()),

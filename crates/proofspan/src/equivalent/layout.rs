@@ -13,7 +13,7 @@ use crate::formula::{Recorder, Working};
 use crate::scope::Mode;
 use crate::source::{Node, Write};
 use crate::target::Target;
-use crate::units::{Force, Kind, Length, LoadBasis, Moment, Net, Quantity, Ratio, System};
+use crate::units::{Force, Kind, Length, LoadBasis, Message, Moment, Net, Quantity, Ratio, System};
 use crate::verdict::{Basis, Clause, Limit, Note, State, Verdict};
 
 crate::laws! {
@@ -203,7 +203,7 @@ fn outside(target: &Target, contacts: &[Length]) -> Error {
 fn refusal(target: &Target, scale: &Scale, contacts: &[Length]) -> Error {
     match scale {
         Scale::Uncovered { effect, at, term } => {
-            let shown: Vec<String> = contacts.iter().map(|c| format!("{} m", c.si())).collect();
+            let shown: Vec<String> = contacts.iter().map(Length::to_string).collect();
             Issue::new(
                 slug::EQUIVALENT_UNCOVERED,
                 "layout.carrier",
@@ -351,9 +351,9 @@ impl Layout {
                     self.notes.push(Note::new(
                         slug::EQUIVALENT_LIMIT_CONFLICT,
                         "layout.limits",
-                        format!(
-                            "the {effect} of term {} at x = {:.4} m asks for {:.6} kN; with it the {} {} is {:.6} times the reference at x = {:.4} m, more than {}. Allow {:.6}, or another place or a further contact.",
-                            target.term_name(term), at.si(), self.force.0.si() / 1e3, basis.word(), limit.effect, o.ratio.value(), o.at.si(), limit.at_most, o.ratio.value()
+                        Message::new(
+                            "the {} of term {} at x = {} asks for {}; with it the {} {} is {} times the reference at x = {}, more than {}. Allow {}, or another place or a further contact.",
+                            [effect.word().into(), target.term_name(term).into(), at.into(), self.force.0.into(), basis.word().into(), limit.effect.word().into(), o.ratio.into(), o.at.into(), limit.at_most.into(), o.ratio.into()],
                         ),
                     ));
                 }
@@ -474,10 +474,9 @@ impl Layout {
         let mut working = Working::default();
         let (effect, x, term) = self.governed_by;
         working.about(|| {
-            format!(
-                "Force of the layout, set by the {effect} of term {} at x = {} m",
-                target.term_name(term),
-                x.si()
+            Message::new(
+                "Force of the layout, set by the {} of term {} at x = {}",
+                [effect.word().into(), target.term_name(term).into(), x.into()],
             )
         });
         let supports = target.beam.supports();

@@ -3,7 +3,7 @@
 use super::steps::{Gauge, GaugeReference, ProtocolSpec};
 use crate::editions::Rule;
 use crate::error::{Error, Issue, slug};
-use crate::units::{Duration, Force, Length, Net, Pressure, Ratio};
+use crate::units::{Duration, Force, Length, Message, Net, Pressure, Ratio, Said};
 use crate::verdict::Note;
 
 /// What is predicted under the full test load; everything is linear in the load until it cracks.
@@ -202,11 +202,9 @@ fn range_notes(gauges: &[Gauge], prediction: &Prediction<'_>) -> Vec<Note> {
         if let Some(range) = &gauge.range
             && reading.soft.abs() * 1.5 > range.value
         {
-            let message = format!(
+            let message = Message::new(
                 "gauge `{}` reaches {} and should show {}: less than 1.5 times the soft prediction",
-                gauge.id,
-                range.shown(),
-                reading.soft
+                [(&gauge.id).into(), range.shown().into(), Said::small(reading.soft)],
             );
             notes.push(Note::new(
                 slug::PROTOCOL_RANGE_SHORT,

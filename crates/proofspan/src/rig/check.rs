@@ -6,7 +6,7 @@ use super::spec::{FactorBasis, ReactionMember, RigSpec, Seat};
 use crate::beam::{Actions, Beam, Load};
 use crate::error::{Error, Issue, Slug, slug};
 use crate::formula::{NoRecord, Recorder};
-use crate::units::{Force, Kind, Length, LineLoad, Moment, Net, Quantity};
+use crate::units::{Force, Kind, Length, LineLoad, Message, Moment, Net, Quantity, Said};
 use crate::verdict::{Basis, Clause, Limit, MemberUnit, Note, State, Stop, Verdict};
 
 crate::laws! {
@@ -277,12 +277,10 @@ impl Rig {
                 ),
             };
             if verdict.state == State::Fail || verdict.state == State::Inconclusive {
-                let message = format!(
-                    "{side} bearing: stabilising {:.3} kN over uplift {:.3} kN is {:.4}, below the floor of {:.4}",
-                    down.si() / 1e3,
-                    uplift.si() / 1e3,
-                    factor.unwrap_or(f64::NAN),
-                    self.floor
+                let reached = factor.unwrap_or(0.0);
+                let message = Message::new(
+                    "{} bearing: stabilising {} over uplift {} is {}, below the floor of {}",
+                    [side.into(), down.into(), uplift.into(), reached.into(), self.floor.into()],
                 );
                 self.stops.push(
                     Stop::new(slug::RIG_LIFTOFF_BELOW_FLOOR, "rig.counterweights", message)
@@ -350,9 +348,9 @@ impl Rig {
                 .iter()
                 .filter(|v| v.state != State::Pass && v.limit.value().is_some())
             {
-                let message = format!(
-                    "reaction member, {name}: {:.4} of its strength",
-                    verdict.utilisation.unwrap_or(f64::NAN)
+                let message = Message::new(
+                    "reaction member, {}: {} of its strength",
+                    [name.into(), used(verdict)],
                 );
                 self.stops.push(Stop::new(code, "rig.reaction", message).with(*verdict));
             }
@@ -402,7 +400,7 @@ impl Rig {
             (stroke, "rig.jacks.stroke", "stroke needed over stroke left"),
         ] {
             if verdict.state != State::Pass {
-                let message = format!("{word}: {:.4}", verdict.utilisation.unwrap_or(f64::NAN));
+                let message = Message::new("{}: {}", [word.into(), used(&verdict)]);
                 self.stops.push(Stop::new(verdict.slug, path, message).with(verdict));
             }
             self.verdicts.push(verdict);
@@ -413,7 +411,7 @@ impl Rig {
                 Some(limit) => {
                     let verdict = Verdict::design(slug::RIG_BAR_OVER_LOAD, one.into(), Limit::AtMost(limit.value.si()), Basis::net(unit), named);
                     if verdict.state != State::Pass {
-                        let message = format!("force of a bar over its working load: {:.4}", verdict.utilisation.unwrap_or(f64::NAN));
+                        let message = Message::new("force of a bar over its working load: {}", [used(&verdict)]);
                         self.stops.push(Stop::new(slug::RIG_BAR_OVER_LOAD, "rig.bars", message).with(verdict));
                     }
                     self.verdicts.push(verdict);
@@ -422,6 +420,11 @@ impl Rig {
             }
         }
     }
+}
+
+/// Demand over limit in words, where the limit is nothing.
+fn used(verdict: &Verdict) -> Said {
+    verdict.utilisation.map_or_else(|| "more than nothing".into(), Said::from)
 }
 
 fn stage(

@@ -11,7 +11,7 @@ use crate::error::{Error, Issue, slug};
 use crate::formula::{NoRecord, Recorder};
 use crate::scope::Mode;
 use crate::source::Given;
-use crate::units::{Force, Length, Moment, Net, SpringStiffness};
+use crate::units::{Force, Length, Message, Moment, Net, Said, SpringStiffness};
 use crate::verdict::{Basis, Clause, Limit, MemberUnit, Note, State, Stop, Verdict};
 
 /// What the catch stands among.
@@ -223,7 +223,7 @@ impl Shoring {
         around: &Surroundings<'_>,
     ) {
         let at = catch.at.value;
-        recorder.about(|| format!("What falls on the catch at x = {} m", at.si()));
+        recorder.about(|| Message::new("What falls on the catch at x = {}", [at.into()]));
         let mut jack_energy_lever = 0.0;
         let mut counted: Vec<Length> = Vec::new();
         for piece in pieces(at, around) {
@@ -273,10 +273,9 @@ impl Shoring {
             Clause::Named("accidental action (library rule)"),
         );
         if verdict.state != State::Pass {
-            let message = format!(
-                "catch force {:.3} kN on posts that carry {:.3} kN",
-                self.force.si() / 1e3,
-                capacity.si() / 1e3
+            let message = Message::new(
+                "catch force {} on posts that carry {}",
+                [self.force.into(), capacity.into()],
             );
             self.stops.push(
                 Stop::new(slug::SHORING_CATCH_OVER_CAPACITY, "shoring.catch", message)
@@ -298,9 +297,9 @@ impl Shoring {
         let left = (around.region.0 + around.region.1) / 2.0 <= middle;
         let beyond = if left { at >= around.region.1 + run } else { at <= around.region.0 - run };
         if !beyond {
-            let message = format!(
-                "a flat crack from the edge of the region runs {:.3} m; nearer than that the catch may hold only the stub",
-                run.si()
+            let message = Message::new(
+                "a flat crack from the edge of the region runs {}; nearer than that the catch may hold only the stub",
+                [run.into()],
             );
             self.notes.push(Note::new(slug::SHORING_CATCH_NEAR, "shoring.catch.at", message));
         }
@@ -320,14 +319,10 @@ impl Shoring {
         );
         let empty = self.gap_high.is_none_or(|high| high < self.gap_low);
         if verdict.state != State::Pass || empty {
-            let mm = |l: Length| l.si() * 1e3;
-            let high = self
-                .gap_high
-                .map_or_else(|| "no drop at all".to_owned(), |h| format!("{:.3} mm", mm(h)));
-            let message = format!(
-                "gap {:.3} mm; window {:.3} mm (reading expected + U) to {high} (what the catch can stop)",
-                mm(gap),
-                mm(self.gap_low)
+            let high = self.gap_high.map_or_else(|| "no drop at all".into(), Said::small);
+            let message = Message::new(
+                "gap {}; window {} (reading expected + U) to {} (what the catch can stop)",
+                [Said::small(gap), Said::small(self.gap_low), high],
             );
             self.stops.push(
                 Stop::new(slug::SHORING_GAP_NOT_ABOVE_READING, "shoring.catch.gap", message)
@@ -363,11 +358,9 @@ impl Shoring {
                 clause,
             );
             if verdict.state != State::Pass {
-                let message = format!(
-                    "level {} takes {:.3} kN of the catch force and has {:.3} kN to spare",
-                    level.id,
-                    demand.si() / 1e3,
-                    level.spare.value.si() / 1e3
+                let message = Message::new(
+                    "level {} takes {} of the catch force and has {} to spare",
+                    [(&level.id).into(), demand.into(), level.spare.value.into()],
                 );
                 self.stops.push(
                     Stop::new(

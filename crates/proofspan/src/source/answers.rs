@@ -3,12 +3,24 @@
 use super::read::Write;
 use super::tree::{Node, Value};
 use crate::error::Issue;
-use crate::units::{InPlace, LoadBasis, Net, Quantity, Total};
+use crate::units::{InPlace, LoadBasis, Net, Page, Quantity, Total};
 use crate::verdict::{Basis, Clause, Limit, Note, Outcome, Override, State, Stop, Verdict};
 
 impl Write for Quantity {
     fn write(&self) -> Node {
         Node::quantity(*self)
+    }
+}
+
+impl Node {
+    /// Counts every quantity of an answer on the page it is read on.
+    pub(crate) fn seen(&self, page: &mut Page) {
+        match &self.value {
+            Value::Quantity { kind: Some(kind), si, .. } => page.see(Quantity::new(*kind, *si)),
+            Value::List(items) => items.iter().for_each(|i| i.seen(page)),
+            Value::Map(entries) => entries.iter().for_each(|e| e.node.seen(page)),
+            _ => {}
+        }
     }
 }
 
@@ -35,8 +47,7 @@ impl Write for LoadBasis {
 
 impl Write for usize {
     fn write(&self) -> Node {
-        #[expect(clippy::cast_precision_loss, reason = "counts are small")]
-        Node::number(*self as f64)
+        Node::new(Value::Count(u64::try_from(*self).unwrap_or(u64::MAX)))
     }
 }
 
@@ -100,7 +111,7 @@ impl Write for Note {
         Node::map(vec![
             ("code", Node::text(self.slug.code())),
             ("path", Node::text(self.path.clone())),
-            ("message", Node::text(self.message.clone())),
+            ("message", Node::text(self.message.as_str())),
         ])
     }
 }
@@ -126,7 +137,7 @@ impl Write for Stop {
         Node::map(vec![
             ("code", Node::text(self.slug.code())),
             ("path", Node::text(self.path.clone())),
-            ("message", Node::text(self.message.clone())),
+            ("message", Node::text(self.message.as_str())),
             ("liftable", self.liftable().write()),
             ("holds", self.holds().write()),
             ("verdict", self.verdict.write()),

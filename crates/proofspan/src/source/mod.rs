@@ -26,6 +26,7 @@
 //! ```
 
 mod answers;
+mod escape;
 mod given;
 mod json;
 mod read;
@@ -33,6 +34,7 @@ mod record;
 mod toml;
 mod tree;
 
+pub use escape::{code, html, markdown};
 pub use given::{Given, Origin};
 pub use json::{parse_json, write_json};
 pub use read::{End, Read, Reader, Write, read_json, read_named, read_node, read_toml};

@@ -383,8 +383,8 @@ macro_rules! plain {
 
 plain!(String, "text", { "type": "string" }, |v, reader, node| match v { Value::Text(t) => Some(t.clone()), _ => None }, |own| Value::Text(own.clone()));
 plain!(bool, "true or false", { "type": "boolean" }, |v, reader, node| match v { Value::Bool(b) => Some(*b), _ => None }, |own| Value::Bool(*own));
-plain!(f64, "a finite number", { "type": "number" }, |v, reader, node| match v { Value::Number(n) if n.is_finite() => Some(*n), _ => None }, |own| Value::Number(*own));
-plain!(u32, "a whole number of zero or more", { "type": "integer", "minimum": 0 }, |v, reader, node| match v { Value::Number(n) => as_count(*n), _ => None }, |own| Value::Number(f64::from(*own)));
+plain!(f64, "a finite number", { "type": "number" }, |v, reader, node| match v { Value::Number(n) if n.is_finite() => Some(*n), _ => None }, |own| Node::number(*own).value);
+plain!(u32, "a whole number of zero or more", { "type": "integer", "minimum": 0 }, |v, reader, node| match v { Value::Number(n) => as_count(*n), Value::Count(n) => u32::try_from(*n).ok(), _ => None }, |own| Value::Count(u64::from(*own)));
 
 /// A number as a count, where it is one.
 fn as_count(n: f64) -> Option<u32> {

@@ -32,6 +32,8 @@ pub enum Value {
     Bool(bool),
     /// A number without a unit.
     Number(f64),
+    /// A whole number that counts something.
+    Count(u64),
     /// Text; in a document, a quantity is text with its unit.
     Text(String),
     /// A quantity that did not come from text (a result, or a Python object). JSON writes
@@ -72,15 +74,18 @@ impl Node {
         Self::new(Value::Text(text.into()))
     }
 
-    /// A number without a unit.
+    /// A number without a unit; nothing where it is not finite.
     #[must_use]
     pub const fn number(number: f64) -> Self {
-        Self::new(Value::Number(number))
+        Self::new(if number.is_finite() { Value::Number(number) } else { Value::Null })
     }
 
-    /// A quantity.
+    /// A quantity; nothing where it is not finite.
     #[must_use]
     pub const fn quantity(quantity: Quantity) -> Self {
+        if !quantity.si.is_finite() {
+            return Self::new(Value::Null);
+        }
         Self::new(Value::Quantity {
             kind: Some(quantity.kind),
             dimension: quantity.kind.dimension(),
@@ -115,7 +120,7 @@ impl Node {
         match self.value {
             Value::Null => "nothing",
             Value::Bool(_) => "true or false",
-            Value::Number(_) => "a bare number",
+            Value::Number(_) | Value::Count(_) => "a bare number",
             Value::Text(_) => "text",
             Value::Quantity { .. } => "a quantity",
             Value::List(_) => "a list",
@@ -130,6 +135,7 @@ impl Node {
             Value::Null => "null".to_owned(),
             Value::Bool(b) => b.to_string(),
             Value::Number(n) => format!("{n}"),
+            Value::Count(n) => n.to_string(),
             Value::Text(t) => {
                 let short: String = t.chars().take(60).collect();
                 if short.len() < t.len() { format!("\"{short}…\"") } else { format!("\"{t}\"") }
