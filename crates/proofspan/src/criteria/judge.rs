@@ -296,16 +296,17 @@ impl Judging {
             Some(taken) if kind.keeps(taken, named) => {
                 (State::Pass, format!("read {} after unloading", hours(taken)))
             }
-            Some(taken) => {
-                (State::Inconclusive, format!("read {} after unloading", hours(taken)))
-            }
+            Some(taken) => (State::Inconclusive, format!("read {} after unloading", hours(taken))),
             None => (State::Inconclusive, "it is not said when the load was off".to_owned()),
         };
         if state != State::Pass {
             self.notes.push(Note::new(
                 slug::CRITERIA_RESIDUAL_TIME,
                 "moments.residual",
-                Message::new("the residual belongs {} {} after unloading; {}", [kind.to_string().into(), named.into(), (&reason).into()]),
+                Message::new(
+                    "the residual belongs {} {} after unloading; {}",
+                    [kind.to_string().into(), named.into(), (&reason).into()],
+                ),
             ));
         }
         let demand = Quantity::new(Kind::Duration, taken.map_or(f64::NAN, Duration::si));

@@ -342,7 +342,8 @@ impl TestDesign {
         self.layout.force
     }
 
-    /// The working: the same chain with a recorder on, so that every number can be redone with a pencil.
+    /// The working: the same chain with a recorder on, so that every number can be redone with a
+    /// pencil. Its [`recheck`](Working::recheck) compares it with the numbers of this design.
     ///
     /// # Errors
     /// None that the design itself did not have.
@@ -350,9 +351,26 @@ impl TestDesign {
         let mut working = Working::default();
         let spec = &self.spec;
         let _ = spec.loads.nominal_recorded(spec.beam.length(), &mut Vec::new(), &mut working);
-        working.items.extend(self.target.working().items);
-        working.items.extend(self.layout.working(&self.target).items);
-        rig::check_recorded(
+        working.append(self.target.working());
+        working.append(self.layout.working(&self.target));
+        // ranges widen the verdicts, and the stops with them: the working is that of the values given
+        let kept = |node: Node| {
+            if spec.ranged() { node.without(&["verdict", "verdicts", "stops"]) } else { node }
+        };
+        let (mode, depth) = (spec.scope.doubt.mode, spec.beam.effective_depth.as_ref());
+        let again =
+            self.layout.against(&self.target, &spec.layout, mode, depth.map(|d| d.value))?;
+        working.claim_all(
+            "layout.bounds",
+            usize::MAX,
+            &again.bounds.write(),
+            &self.layout.bounds.write(),
+        );
+        for (a, b) in again.verdicts.iter().zip(&self.layout.verdicts).filter(|_| !spec.ranged()) {
+            working.claim_all("layout.verdicts", usize::MAX, &a.write(), &b.write());
+        }
+        let since = working.items.len();
+        let rig = rig::check_recorded(
             &mut working,
             &spec.rig,
             &spec.scope.member.id,
@@ -360,7 +378,12 @@ impl TestDesign {
             &self.layout.forces(),
             under_jacks(&self.layout),
         )?;
-        catch(&mut working, spec, &self.target, &self.layout, &self.rig)?;
+        working.claim_all("rig", since, &kept(rig.write()), &kept(self.rig.write()));
+        let since = working.items.len();
+        let shoring = catch(&mut working, spec, &self.target, &self.layout, &self.rig)?;
+        working.claim_all("shoring", since, &kept(shoring.write()), &kept(self.shoring.write()));
+        let schedule = steps(spec, &self.set, &self.layout, &self.rig, self.stiffness_ratio)?;
+        working.claim_all("schedule", usize::MAX, &schedule.write(), &self.schedule.write());
         Ok(working)
     }
 }

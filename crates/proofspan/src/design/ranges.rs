@@ -74,7 +74,7 @@ pub(super) fn widen(design: &mut TestDesign) -> Result<(), Error> {
         *verdict = verdict.across(others);
         if verdict.state == State::Inconclusive && before.state != State::Inconclusive {
             let names = if names.is_empty() { all.clone() } else { names.join(", ") };
-            let most = verdict.utilisation.map_or_else(|| "no number".into(), Said::from);
+            let most = verdict.utilisation.map_or_else(|| "no share of a limit".into(), Said::from);
             let message = Message::new(
                 "{}: {} at the values given, another answer within the ranges; utilisation up to {}",
                 [key.1.code().into(), before.state.word().into(), most],

@@ -90,9 +90,8 @@ impl Facts {
             })
             .collect();
         known.extend(self.live.map(|l| Message::new("live load {}", [l.into()])));
-        let list = |(why, between): (Message, &str), fact| {
-            (why.and(between.into()).and(fact), ", ")
-        };
+        let list =
+            |(why, between): (Message, &str), fact| (why.and(between.into()).and(fact), ", ");
         known.into_iter().fold((why.into(), "; known: "), list).0
     }
 

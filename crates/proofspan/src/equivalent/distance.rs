@@ -15,7 +15,7 @@ pub(super) struct Stands {
     /// A patch counts from its middle: what stands nearer to the bearing is balanced by what stands
     /// farther away (library rule).
     pub(super) spread: bool,
-    pub(super) what: String,
+    pub(super) what: Message,
 }
 
 impl Stands {
@@ -92,7 +92,7 @@ pub(super) fn near_bearing(
         Note::new(
             slug::EQUIVALENT_NEAR_BEARING,
             "layout.carrier",
-            Message::new("the clear distance from bearing {} to {} is {} d; a strut carries about {} % of the load", [support.into(), what.into(), over.into(), ((1.0 - over / 2.0) * 100.0).max(0.0).round().into()]),
+            Message::new("the clear distance from bearing {} to {} is {} d; a strut carries about {} % of the load", [support.into(), what.clone().into(), over.into(), ((1.0 - over / 2.0) * 100.0).max(0.0).round().into()]),
         )
     });
     let mut verdict = Verdict::design(

@@ -3,7 +3,6 @@
 use super::bounds::{Bound, bounds};
 use super::distance::{Stands, near_bearing};
 use super::overshoot::{Effect, Overshoot, at, worst};
-use super::require::brief;
 use super::scale::{Scale, least};
 use super::spec::{BasisWord, Carrier, Ends, LayoutSpec};
 use super::verify::{Verification, verify_actions};
@@ -13,7 +12,9 @@ use crate::formula::{Recorder, Working};
 use crate::scope::Mode;
 use crate::source::{Node, Write};
 use crate::target::Target;
-use crate::units::{Force, Kind, Length, LoadBasis, Message, Moment, Net, Quantity, Ratio, System};
+use crate::units::{
+    Force, Kind, Length, LoadBasis, Message, Moment, Net, Quantified, Quantity, Ratio,
+};
 use crate::verdict::{Basis, Clause, Limit, Note, State, Verdict};
 
 crate::laws! {
@@ -208,9 +209,10 @@ fn refusal(target: &Target, scale: &Scale, contacts: &[Length]) -> Error {
                 slug::EQUIVALENT_UNCOVERED,
                 "layout.carrier",
                 format!(
-                    "no force at {} gives the {effect} of term {} at x = {at} m: the carrier has none of that sign there",
+                    "no force at {} gives the {effect} of term {} at x = {}: the carrier has none of that sign there",
                     shown.join(", "),
-                    target.term_name(*term)
+                    target.term_name(*term),
+                    Length::from_si(*at)
                 ),
             )
             .limit("shear: every contact at or beyond the far edge of the region")
@@ -403,7 +405,7 @@ impl Layout {
             from: line.at - half,
             to: line.at + half,
             spread: false,
-            what: format!("the jack line at {}", brief(line.at.into(), System::Si)),
+            what: Message::new("the jack line at {}", [line.at.into()]),
         };
         let stands: Vec<Stands> = self.lines.iter().map(stands).collect();
         let lengths = (spec.bearing_length.value, depth);
@@ -479,6 +481,7 @@ impl Layout {
                 [effect.word().into(), target.term_name(term).into(), x.into()],
             )
         });
+        let since = working.items.len();
         let supports = target.beam.supports();
         let simple = supports.len() == 2
             && supports.first().is_some_and(|s| s.at <= Length::ZERO)
@@ -508,7 +511,32 @@ impl Layout {
                 self.verification.violation.abs(),
             );
         }
+        self.held(&mut working, since, target);
         working
+    }
+
+    /// Holds the answer to its working: the sum of the lines, what the loads bring again, the force
+    /// where a step gives it.
+    fn held(&self, working: &mut Working, since: usize, target: &Target) {
+        let sum: Force = self.lines.iter().map(|l| l.force.0).sum();
+        let force =
+            working.steps().find(|s| s.result.0 == "P").map_or(sum.quantity(), |s| s.result.1);
+        working.claim("layout.force", since, force, self.force.0.si(), sum.abs().si());
+        for (i, (line, load)) in self.lines.iter().zip(&self.loads).enumerate() {
+            let on = load.resultant();
+            let what = format!("layout.lines[{i}].force");
+            working.claim(what, since, on.quantity(), line.force.0.si(), on.abs().si());
+        }
+        let Ok(actions) = target.beam.actions(&self.loads) else { return };
+        for (i, o) in self.overshoots.iter().enumerate() {
+            let (_, again) = at(target, &actions, o.effect, o.basis, o.at, o.side);
+            let (what, ratio) = (format!("layout.overshoots[{i}].ratio"), o.ratio.value());
+            let again = Quantity::new(Kind::Ratio, again.map_or(f64::NAN, |r| r.0));
+            working.claim(what, since, again, ratio, ratio.abs().max(1.0));
+        }
+        let effects: Vec<Effect> = self.verification.least.iter().map(|l| l.effect).collect();
+        let again = verify_actions(&actions, target, &effects);
+        working.claim_all("layout.verification", since, &again.write(), &self.verification.write());
     }
 }
 

@@ -63,7 +63,7 @@ pub fn warnings(
                 from,
                 to,
                 spread: c.edges,
-                what: c.label_in(reference.system),
+                what: c.label_in(reference.system).into(),
             })
         })
         .collect();

@@ -9,7 +9,7 @@ use super::eval::Formula;
 use super::law::{Law, Recorder};
 use super::number::{Exact, Noisy, Number};
 use super::print::print;
-use crate::source::{Node, Write, code, markdown};
+use crate::source::{Node, Value, Write, code, markdown};
 use crate::units::{Kind, Length, Message, Page, Quantity, System, trimmed};
 
 /// One evaluated formula.
@@ -46,22 +46,39 @@ pub enum Item {
     },
 }
 
-/// A step whose recorded result is not what its formula gives.
+/// A step whose recorded result is not what its formula gives, or a number of the answer that is not
+/// what its working comes to.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Mismatch {
-    /// What the step computes.
+    /// What the step computes, or which number of the answer it is.
     pub what: String,
-    /// The result as recorded, SI.
+    /// The result as recorded, or as the answer says it, SI.
     pub recorded: f64,
-    /// The result of the formula, SI; nothing where it has none.
+    /// The result of the formula or of the working, SI; nothing where it has none.
     pub computed: Option<f64>,
 }
 
-/// The steps of a calculation.
+/// A number of the answer beside what the working comes to.
+#[derive(Clone, PartialEq, Debug)]
+struct Claim {
+    /// Which number of the answer.
+    what: String,
+    /// The item that gives it, where one does.
+    item: Option<usize>,
+    /// What was computed again, SI.
+    computed: f64,
+    /// What the answer says, SI.
+    answer: f64,
+    /// How far they may be apart, SI.
+    tolerance: f64,
+}
+
+/// The steps of a calculation, and the numbers of the answer they must come to.
 #[derive(Clone, PartialEq, Debug, Default)]
 pub struct Working {
     /// Headings and steps in order.
     pub items: Vec<Item>,
+    claims: Vec<Claim>,
 }
 
 impl Recorder for Working {
@@ -90,6 +107,9 @@ impl Recorder for Working {
 const DIGITS: usize = 8;
 /// How far a recorded result may be from its formula, relative.
 const TOLERANCE: f64 = 1e-12;
+/// How far a number of the answer may be from its working, relative to the size of what it is a
+/// difference of.
+const AGREES: f64 = 1e-9;
 
 impl Step {
     fn expression(&self) -> Option<Formula> {
@@ -187,7 +207,11 @@ impl<'a> Sheet<'a> {
             self.page.value(q, DIGITS)
         };
         let (number, unit) = text.split_once(' ').unwrap_or((&text, ""));
-        if unit.is_empty() { trimmed(number).to_owned() } else { format!("{} {unit}", trimmed(number)) }
+        if unit.is_empty() {
+            trimmed(number).to_owned()
+        } else {
+            format!("{} {unit}", trimmed(number))
+        }
     }
 
     fn line(&self, step: &Step) -> String {
@@ -285,10 +309,95 @@ impl Working {
     }
 
     /// Evaluates every formula again from its recorded inputs, exactly where it has no root,
-    /// and lists the steps whose recorded result differs by more than 1e-12.
+    /// and lists the steps whose recorded result differs by more than 1e-12, and the numbers of
+    /// the answer that are not what the working comes to.
     #[must_use]
     pub fn recheck(&self) -> Vec<Mismatch> {
-        self.steps().filter_map(Step::mismatch).collect()
+        let claims = self.claims.iter().filter_map(|c| self.broken(c));
+        self.steps().filter_map(Step::mismatch).chain(claims).collect()
+    }
+
+    fn broken(&self, claim: &Claim) -> Option<Mismatch> {
+        let computed = match claim.item.map(|i| self.items.get(i)) {
+            Some(Some(Item::Step(step))) => Some(step.result.1.si),
+            Some(_) => None,
+            None => Some(claim.computed),
+        };
+        let close = computed.is_some_and(|c| (c - claim.answer).abs() <= claim.tolerance);
+        (!close).then(|| Mismatch { what: claim.what.clone(), recorded: claim.answer, computed })
+    }
+
+    /// Holds that `answer` is what was computed again, within `size` times 1e-9. Where a step from
+    /// `since` on has exactly that result, the step is held to it.
+    pub(crate) fn claim(
+        &mut self,
+        what: impl Into<String>,
+        since: usize,
+        computed: Quantity,
+        answer: f64,
+        size: f64,
+    ) {
+        let gives = |item: &Item| match item {
+            Item::Step(s) => {
+                s.result.1.kind == computed.kind && s.result.1.si.to_bits() == computed.si.to_bits()
+            }
+            _ => false,
+        };
+        let item = self.items.iter().skip(since).position(gives).map(|i| i + since);
+        self.claims.push(Claim {
+            what: what.into(),
+            item,
+            computed: computed.si,
+            answer,
+            tolerance: AGREES * size,
+        });
+    }
+
+    /// Holds every number of the answer to what was computed again; both as trees of one shape.
+    pub(crate) fn claim_all(&mut self, path: &str, since: usize, computed: &Node, answer: &Node) {
+        let number = |node: &Node| match node.value {
+            Value::Quantity { kind: Some(kind), si, .. } => Some(Quantity::new(kind, si)),
+            Value::Number(n) => Some(Quantity::new(Kind::Ratio, n)),
+            #[expect(clippy::cast_precision_loss, reason = "counts are small")]
+            Value::Count(n) => Some(Quantity::new(Kind::Ratio, n as f64)),
+            _ => None,
+        };
+        match (&computed.value, &answer.value) {
+            (Value::Map(_), Value::Map(entries)) => {
+                for e in entries {
+                    let nothing = Node::new(Value::Null);
+                    let there = computed.get(&e.key).unwrap_or(&nothing);
+                    self.claim_all(&format!("{path}.{}", e.key), since, there, &e.node);
+                }
+            }
+            (Value::List(a), Value::List(b)) => {
+                let nothing = Node::new(Value::Null);
+                for (i, answer) in b.iter().enumerate() {
+                    let there = a.get(i).unwrap_or(&nothing);
+                    self.claim_all(&format!("{path}[{i}]"), since, there, answer);
+                }
+            }
+            _ => match (number(computed), number(answer)) {
+                (Some(a), Some(b)) => {
+                    let least = if a.kind == Kind::Ratio { 1.0 } else { 0.0 };
+                    let size = a.si.abs().max(b.si.abs()).max(least);
+                    self.claim(path, since, a, b.si, size);
+                }
+                (None, Some(b)) => {
+                    self.claim(path, usize::MAX, Quantity::new(b.kind, f64::NAN), b.si, 0.0);
+                }
+                _ => {}
+            },
+        }
+    }
+
+    /// The lines and claims of another working behind these.
+    pub(crate) fn append(&mut self, other: Self) {
+        let before = self.items.len();
+        self.items.extend(other.items);
+        self.claims.extend(
+            other.claims.into_iter().map(|c| Claim { item: c.item.map(|i| i + before), ..c }),
+        );
     }
 
     /// Plain text.
@@ -330,6 +439,6 @@ impl Write for Working {
                 ("source", Node::text(s.source.clone())),
             ])
         };
-        Node::new(crate::source::Value::List(self.steps().map(step).collect()))
+        Node::new(Value::List(self.steps().map(step).collect()))
     }
 }

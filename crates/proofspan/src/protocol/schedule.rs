@@ -204,7 +204,7 @@ fn range_notes(gauges: &[Gauge], prediction: &Prediction<'_>) -> Vec<Note> {
         {
             let message = Message::new(
                 "gauge `{}` reaches {} and should show {}: less than 1.5 times the soft prediction",
-                [(&gauge.id).into(), range.shown().into(), Said::small(reading.soft)],
+                [(&gauge.id).into(), Said::small(range.value), Said::small(reading.soft)],
             );
             notes.push(Note::new(
                 slug::PROTOCOL_RANGE_SHORT,

@@ -6,8 +6,8 @@ use crate::beam::Side;
 use crate::design::TestDesign;
 use crate::equivalent::Effect;
 use crate::error::Error;
-use crate::judge::Judgement;
 use crate::formula::Working;
+use crate::judge::Judgement;
 use crate::source::Write;
 use crate::target::Asked;
 use crate::units::{Kind, Length, Page, Quantity, trimmed};
@@ -188,13 +188,7 @@ fn layout(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
                 .terms
                 .iter()
                 .zip(terms)
-                .map(|(term, r)| {
-                    format!(
-                        "{} {}",
-                        term.id,
-                        share(page, r)
-                    )
-                })
+                .map(|(term, r)| format!("{} {}", term.id, share(page, r)))
                 .collect();
             vec![
                 o.effect.to_string(),
@@ -218,7 +212,13 @@ fn layout(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
                 let of = |e: Effect| {
                     b.least.iter().find(|s| s.effect == e).map_or_else(
                         || NONE.to_owned(),
-                        |s| format!("{} at {}", page.number(s.fidelity.value(), 6), page.place(s.at)),
+                        |s| {
+                            format!(
+                                "{} at {}",
+                                page.number(s.fidelity.value(), 6),
+                                page.place(s.at)
+                            )
+                        },
                     )
                 };
                 vec![b.ends.word().replace('_', " "), of(Effect::Shear), of(Effect::Moment)]
@@ -366,8 +366,7 @@ fn rig(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
                 s.verdicts
                     .iter()
                     .map(|v| {
-                        let used =
-                            share(page, v.utilisation);
+                        let used = share(page, v.utilisation);
                         format!("{} {used} {}", v.demand.kind.words(), v.state)
                     })
                     .collect::<Vec<_>>()

@@ -17,7 +17,9 @@ pub fn markdown(design: &TestDesign, judgement: Option<&Judgement>) -> Result<St
     let mut out = String::new();
     for block in content(design, judgement)? {
         let _ = match block {
-            Block::Heading(n, text) => writeln!(out, "{} {}\n", "#".repeat(n.into()), escape(&text)),
+            Block::Heading(n, text) => {
+                writeln!(out, "{} {}\n", "#".repeat(n.into()), escape(&text))
+            }
             Block::Text(text) => writeln!(out, "{}\n", escape(&text)),
             Block::Caution(text) => writeln!(out, "> **Caution.** {}\n", escape(&text)),
             Block::Stop(text) => writeln!(out, "> **{}**\n", escape(&text)),

@@ -1,7 +1,7 @@
 //! The catch, its gap and the levels below.
 
 use super::catch::{
-    Drive, catch_force_rig, catch_force_weights, following_share, gap_weights, largest_gap_rig,
+    Drive, catch_force_rig, dropped, following_share, largest_gap_rig, largest_gap_weights,
     static_catch,
 };
 use super::levels::{LevelShare, shares};
@@ -247,8 +247,8 @@ impl Shoring {
             Drive::LockedOffJacks if around.spring_back > Length::ZERO && r > 0.0 => {
                 catch_force_rig(recorder, own, k, h, (p, around.spring_back, r))
             }
-            Drive::LockedOffJacks => (catch_force_weights(recorder, own, k, h), true),
-            Drive::Weights => (catch_force_weights(recorder, own + test, k, h), true),
+            Drive::LockedOffJacks => (dropped(recorder, own, k, h), true),
+            Drive::Weights => (dropped(recorder, own + test, k, h), true),
         };
         let (own, test) = (self.own, self.test);
         self.contact_force = force(recorder, Length::ZERO, own, test).0;
@@ -259,9 +259,11 @@ impl Shoring {
             Drive::LockedOffJacks if around.spring_back > Length::ZERO && r > 0.0 => {
                 largest_gap_rig(recorder, own, k, capacity, (p, around.spring_back, r))
             }
-            Drive::LockedOffJacks => gap_weights(recorder, own, k, capacity),
-            Drive::Weights => gap_weights(recorder, own + test, k, capacity),
+            Drive::LockedOffJacks => largest_gap_weights(recorder, own, k, capacity),
+            Drive::Weights => largest_gap_weights(recorder, own + test, k, capacity),
         };
+        // where any drop is stopped, none is longer than the member
+        let largest = largest.unwrap_or(around.length);
         // the parabola has a second branch below the force of contact: no drop belongs to it
         let stops_some = self.contact_force <= capacity && largest >= Length::ZERO;
         self.gap_high = stops_some.then_some(largest);

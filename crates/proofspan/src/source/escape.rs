@@ -67,7 +67,10 @@ mod tests {
     #[test]
     fn hostile_text_is_only_text() {
         assert_eq!(html("<b a='1'>&\""), "&lt;b a=&#39;1&#39;&gt;&amp;&quot;");
-        assert_eq!(markdown("a | b\n# c `d` *e* [f](g) <i>"), "a \\| b # c \\`d\\` \\*e\\* \\[f\\](g) \\<i>");
+        assert_eq!(
+            markdown("a | b\n# c `d` *e* [f](g) <i>"),
+            "a \\| b # c \\`d\\` \\*e\\* \\[f\\](g) \\<i>"
+        );
         assert_eq!(markdown("# one"), "\\# one");
         assert_eq!(markdown("12. one 3.5"), "12\\. one 3.5");
         assert_eq!(markdown("3.5 kN, self_weight, _x_"), "3.5 kN, self_weight, \\_x\\_");

@@ -105,6 +105,26 @@ impl Node {
         ))
     }
 
+    /// The same without the entries of these names, at every depth.
+    #[must_use]
+    pub(crate) fn without(mut self, names: &[&str]) -> Self {
+        match &mut self.value {
+            Value::Map(entries) => {
+                entries.retain(|e| !names.contains(&e.key.as_str()));
+                for e in entries {
+                    e.node = core::mem::replace(&mut e.node, Self::new(Value::Null)).without(names);
+                }
+            }
+            Value::List(items) => {
+                for item in items {
+                    *item = core::mem::replace(item, Self::new(Value::Null)).without(names);
+                }
+            }
+            _ => {}
+        }
+        self
+    }
+
     /// The first value of this name in a map.
     #[must_use]
     pub fn get(&self, key: &str) -> Option<&Self> {

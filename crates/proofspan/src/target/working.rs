@@ -4,7 +4,7 @@ use super::governing::Asked;
 use super::terms::Target;
 use crate::beam::{Load, Side, on_spans};
 use crate::formula::{Recorder, Working};
-use crate::units::{Force, Kind, Length, LineLoad, Message, Moment, Quantity};
+use crate::units::{Force, Kind, Length, LineLoad, Message, Moment, Quantified, Quantity};
 
 crate::laws! {
     /// Net line load of one action in a combination: factored, less what is in place.
@@ -55,7 +55,10 @@ impl Target {
         let name = self.term_name(term).to_owned();
         recorder.about(|| {
             let side = if side == Side::Left { "left" } else { "right" };
-            Message::new("Term {}, net, at x = {} ({} side)", [(&name).into(), x.into(), side.into()])
+            Message::new(
+                "Term {}, net, at x = {} ({} side)",
+                [(&name).into(), x.into(), side.into()],
+            )
         });
         let (mut up, mut down) = (Force::ZERO, Force::ZERO);
         let (mut up_moment, mut down_moment) = (Moment::ZERO, Moment::ZERO);
@@ -74,6 +77,10 @@ impl Target {
             };
             for (n_load, gamma) in parts {
                 if (gamma - n.in_place).abs() <= 0.0 {
+                    continue;
+                }
+                if n_load.resultant().abs() <= Force::ZERO {
+                    recorder.about(|| format!("{name}: not applicable, no load of this action"));
                     continue;
                 }
                 recorder.about(|| {
@@ -161,6 +168,35 @@ impl Target {
         working.residual(of("Moment of term {}, net, at x = {}"), moment, residual);
     }
 
+    /// Holds shear and moment of a term, as the answer has them, to those by hand.
+    fn held(
+        &self,
+        working: &mut Working,
+        since: usize,
+        term: usize,
+        (x, side): (Length, Side),
+        (shear, moment): (Force, Moment),
+    ) {
+        let Some(term) = self.terms.get(term) else { return };
+        let place = Message::new("{}", [x.into()]);
+        let size: Force = term.net.reactions().iter().map(|r| r.force.abs()).sum();
+        let lever = self.beam.length();
+        working.claim(
+            format!("shear of term {} at x = {place}", term.id),
+            since,
+            shear.quantity(),
+            term.net.shear(x, side).si(),
+            size.si(),
+        );
+        working.claim(
+            format!("moment of term {} at x = {place}", term.id),
+            since,
+            moment.quantity(),
+            term.net.moment(x, side).si(),
+            (size * lever).si(),
+        );
+    }
+
     /// The working of the target: for each place, the governing terms of shear and moment.
     #[must_use]
     pub fn working(&self) -> Working {
@@ -179,9 +215,12 @@ impl Target {
             let mut terms = vec![self.shear(x, side).term, self.moment(x).term];
             terms.dedup();
             for term in terms {
-                if self.record_at(&mut working, term, x, side).is_none() {
+                let since = working.items.len();
+                let Some(by_hand) = self.record_at(&mut working, term, x, side) else {
                     self.residual_at(&mut working, term, x, side);
-                }
+                    continue;
+                };
+                self.held(&mut working, since, term, (x, side), by_hand);
             }
         }
         working

@@ -18,6 +18,8 @@ pub enum Said {
     Value(Quantity),
     /// A deflection, gap or stroke.
     Small(Length),
+    /// A sentence inside the sentence.
+    Sentence(Message),
 }
 
 impl Said {
@@ -30,6 +32,9 @@ impl Said {
     fn on(&self, page: &Page) -> Cow<'_, str> {
         let text = match self {
             Self::Text(text) => return Cow::Borrowed(text),
+            Self::Sentence(said) => {
+                return Cow::Owned(said.parts.iter().map(|p| p.on(page)).collect());
+            }
             Self::Value(q) if q.kind == Kind::Ratio => page.value(*q, 7),
             Self::Value(q) => page.value(*q, 6),
             Self::Small(length) => page.small(*length),
@@ -54,6 +59,11 @@ impl From<f64> for Said {
 impl From<Quantity> for Said {
     fn from(q: Quantity) -> Self {
         Self::Value(q)
+    }
+}
+impl From<Message> for Said {
+    fn from(said: Message) -> Self {
+        Self::Sentence(said)
     }
 }
 impl From<&str> for Said {

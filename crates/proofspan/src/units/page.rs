@@ -2,7 +2,7 @@
 
 use super::kind::{Kind, Quantity};
 use super::quantity::{Length, Quantified};
-use super::show::{System, grouped, rounded};
+use super::show::{System, grouped, rounded, trimmed};
 
 /// Below this part of the largest value of its kind in an answer a computed value is rounding noise.
 pub const NOISE: f64 = 1e-12;
@@ -105,12 +105,16 @@ impl Page {
     }
 }
 
-/// `number` with so many decimals; a value that would print as zero and is not, to three digits.
+/// `number` with so many decimals, at most nine digits; a value that would print as zero and is
+/// not, to three digits.
 fn decimals(number: f64, places: usize) -> String {
     if !number.is_finite() {
         return grouped(number, 3);
     }
     let text = format!("{number:.places$}");
+    if text.bytes().filter(u8::is_ascii_digit).count() > 9 {
+        return trimmed(&grouped(number, 9)).to_owned();
+    }
     let zero = !text.contains(|c: char| c.is_ascii_digit() && c != '0');
     match (zero, number.abs() > 0.0) {
         (true, true) => grouped(number, 3),
@@ -149,6 +153,8 @@ mod tests {
         assert_eq!(page.number(-2e-5, 4), "-0.0000200");
         assert_eq!(page.number(1.237_692_4, 4), "1.2377");
         assert_eq!(page.number(-0.0, 2), "0.00");
+        assert_eq!(page.number(1_094.290_123_45, 6), "1094.29012");
+        assert_eq!(page.number(123_456_789_012.0, 0), "123456789000");
     }
 
     #[test]
