@@ -1,6 +1,6 @@
 //! Many quantities of one measure.
 
-use proofspan::units::{Kind, Measure};
+use proofspan::units::{Kind, Measure, NOISE, digits};
 use pyo3::IntoPyObjectExt;
 use pyo3::buffer::PyBuffer;
 use pyo3::exceptions::{PyIndexError, PyTypeError, PyValueError};
@@ -118,7 +118,10 @@ impl Column {
     }
 
     fn __repr__(&self) -> String {
-        let shown = self.si.iter().take(4).map(|v| format!("{v}")).collect::<Vec<_>>().join(", ");
+        let largest = self.si.iter().fold(0.0_f64, |m, v| m.max(v.abs()));
+        let quiet = |v: f64| if v.abs() <= NOISE * largest { 0.0 } else { v };
+        let one = |v: &f64| digits(quiet(*v), 9);
+        let shown = self.si.iter().take(4).map(one).collect::<Vec<_>>().join(", ");
         let more = if self.si.len() > 4 { ", …" } else { "" };
         let unit = match self.measure.kind {
             Some(kind) => format!("{} ({})", kind.si_symbol(), kind.name()),

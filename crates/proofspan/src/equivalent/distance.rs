@@ -60,7 +60,7 @@ pub(super) fn near_bearing(
 ) -> Result<Option<(Verdict, Option<Note>)>, Error> {
     let (from, to) = region;
     let slack = beam.length() * 1e-9;
-    let mut nearest: Option<(f64, &str, usize)> = None;
+    let mut nearest: Option<(f64, &Message, usize)> = None;
     for (i, support) in bearings(beam, region) {
         // a single place at the bearing is about both sides
         let here = to - from <= slack && (from - support.at).abs() <= slack;

@@ -3,7 +3,7 @@
 use super::read::Write;
 use super::tree::{Node, Value};
 use crate::error::Issue;
-use crate::units::{InPlace, LoadBasis, Net, Page, Quantity, Total};
+use crate::units::{InPlace, Kind, LoadBasis, Net, Page, Quantity, Total};
 use crate::verdict::{Basis, Clause, Limit, Note, Outcome, Override, State, Stop, Verdict};
 
 impl Write for Quantity {
@@ -13,6 +13,28 @@ impl Write for Quantity {
 }
 
 impl Node {
+    /// An answer as people read it: what is rounding noise beside the largest of its kind is 0
+    /// (see [`Page`]). Machine JSON keeps its digits.
+    #[must_use]
+    pub fn settled(mut self) -> Self {
+        let mut page = Page::default();
+        self.seen(&mut page);
+        self.settle(&page);
+        self
+    }
+
+    fn settle(&mut self, page: &Page) {
+        match &mut self.value {
+            Value::Quantity { kind: Some(kind), si, .. } => {
+                *si = page.settled(Quantity::new(*kind, *si));
+            }
+            Value::Number(n) => *n = page.settled(Quantity::new(Kind::Ratio, *n)),
+            Value::List(items) => items.iter_mut().for_each(|i| i.settle(page)),
+            Value::Map(entries) => entries.iter_mut().for_each(|e| e.node.settle(page)),
+            _ => {}
+        }
+    }
+
     /// Counts every quantity of an answer on the page it is read on.
     pub(crate) fn seen(&self, page: &mut Page) {
         match &self.value {

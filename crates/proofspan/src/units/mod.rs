@@ -62,6 +62,6 @@ pub use page::{NOISE, Page};
 pub(crate) use parse::misspelt;
 pub use parse::{Fault, UnitError, nearest, parse_number, parse_quantity};
 pub use quantity::*;
-pub use show::{Shown, System};
+pub use show::{Shown, System, digits};
 pub(crate) use show::{grouped, si_text, trimmed};
 pub use unit::*;

@@ -67,7 +67,8 @@ impl Page {
     #[must_use]
     pub fn settled(&self, q: Quantity) -> f64 {
         let largest = self.largest.get(q.kind as usize).copied().unwrap_or(0.0);
-        if q.si.abs() < NOISE * largest { 0.0 } else { q.si }
+        // what is not above, a zero of either sign too
+        if q.si.abs() < NOISE * largest || q.si.abs() <= 0.0 { 0.0 } else { q.si }
     }
 
     /// A value in the unit of its kind, with so many significant digits.

@@ -185,6 +185,12 @@ pub(crate) fn trimmed(text: &str) -> &str {
     }
 }
 
+/// `number` with at most so many significant digits, without idle zeros.
+#[must_use]
+pub fn digits(number: f64, most: usize) -> String {
+    trimmed(&grouped(number, most)).to_owned()
+}
+
 /// What stands in a text where there is no finite number.
 pub(crate) const NO_NUMBER: &str = "no number";
 
