@@ -234,7 +234,7 @@ fn curve(log: &Log, gauge: &str) -> Vec<(f64, f64)> {
 impl Judgement {
     /// Sets every note on the page of the answer.
     fn say(&mut self, mut page: Page) {
-        self.write().seen(&mut page);
+        self.deflections.write().seen(&mut page);
         for note in &mut self.judging.notes {
             note.message = note.message.clone().on(&page);
         }

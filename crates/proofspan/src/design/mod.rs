@@ -17,7 +17,9 @@ use crate::shoring::{self, Shoring, Surroundings};
 use crate::source::{Node, Write};
 use crate::spec::TestSpec;
 use crate::target::{Asked, Question, Target, target};
-use crate::units::{FlexuralRigidity, Force, Length, LoadBasis, Message, Net, Page, Quantified};
+use crate::units::{
+    FlexuralRigidity, Force, Length, LoadBasis, Message, Net, Page, Quantified, Quantity,
+};
 use crate::verdict::{Note, State, Stop, Verdict};
 
 /// A designed test. Values are per member unit unless they say otherwise.
@@ -215,12 +217,19 @@ impl TestDesign {
         self.stops.extend(self.spec.records.stops());
     }
 
-    /// The page of this answer: the units the document asks for, and the largest of each kind.
+    /// The page of this answer: the units the document asks for, and the largest of each kind, by
+    /// what is checked, the forces, and the length of the member.
     #[must_use]
     pub fn page(&self) -> Page {
         let mut page = Page::new(self.spec.display.system());
-        self.write().seen(&mut page);
+        for (_, v) in self.verdicts() {
+            page.see(v.demand);
+            v.limit.value().into_iter().for_each(|l| page.see(Quantity::new(v.demand.kind, l)));
+        }
         page.see(self.target.beam.length().quantity());
+        let bearings = self.rig.bearings.iter().flat_map(|b| [b.stabilising, b.uplift]);
+        let forces = [self.layout.force.0, self.shoring.contact_force, self.shoring.resistance];
+        bearings.chain(forces).for_each(|f| page.see(f.quantity()));
         page
     }
 

@@ -18,6 +18,7 @@ const DIGITS: usize = 6;
 /// The page of the report: every value of the answer, and of its working, counts.
 fn page(design: &TestDesign, judgement: Option<&Judgement>, working: &Working) -> Page {
     let mut page = design.page();
+    design.write().seen(&mut page);
     if let Some(j) = judgement {
         j.write().seen(&mut page);
     }
