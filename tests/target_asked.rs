@@ -536,7 +536,9 @@ fn a_continuous_member_shows_values_with_a_residual() {
     let working = target.working();
     let of = |what: &str| {
         working.items.iter().find_map(|i| match i {
-            Item::Residual { what: w, value, residual } if w == what => Some((value.si, *residual)),
+            Item::Residual { what: w, value, residual } if **w == *what => {
+                Some((value.si, *residual))
+            }
             _ => None,
         })
     };

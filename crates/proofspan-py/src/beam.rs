@@ -4,8 +4,8 @@ use proofspan::beam::{self, Response, Restraint, Side};
 use proofspan::error::{Issue, slug};
 use proofspan::source::{Node, Read, Value, read_node};
 use proofspan::units::{
-    Curvature, FlexuralRigidity, Force, Kind, Length, LineLoad, Measure, Moment,
-    RotationalStiffness, SpringStiffness, TemperatureChange, ThermalExpansion,
+    Curvature, FlexuralRigidity, Force, Kind, Length, LineLoad, Measure, Message, Moment, Page,
+    RotationalStiffness, Said, SpringStiffness, TemperatureChange, ThermalExpansion,
 };
 use pyo3::IntoPyObjectExt;
 use pyo3::prelude::*;
@@ -100,7 +100,26 @@ impl Support {
     }
 
     fn __repr__(&self) -> String {
-        format!("Support({:?})", self.0)
+        fn held<K: Into<Said>>(how: Restraint<K>) -> Said {
+            match how {
+                Restraint::Rigid => "rigid".into(),
+                Restraint::Spring(k) => k.into(),
+                _ => "free".into(),
+            }
+        }
+        let s = &self.0;
+        let lifts = if s.lifts { ", lifts" } else { "" };
+        let said = Message::new(
+            "Support(at {}, vertical {}, rotation {}, settlement {}{})",
+            [
+                s.at.into(),
+                held(s.vertical),
+                held(s.rotation),
+                Said::small(s.settlement),
+                lifts.into(),
+            ],
+        );
+        said.to_string()
     }
 }
 
@@ -267,7 +286,7 @@ impl Beam {
     }
 
     fn __repr__(&self) -> String {
-        format!("Beam({} m, {} supports)", self.0.length().si(), self.0.supports().len())
+        format!("Beam({}, {} supports)", self.0.length(), self.0.supports().len())
     }
 }
 
@@ -398,7 +417,24 @@ impl Load {
     }
 
     fn __repr__(&self) -> String {
-        format!("Load({:?})", self.0)
+        let said = |template, values: Vec<Said>| Message::new(template, values).to_string();
+        match self.0 {
+            beam::Load::Point { at, force } => {
+                said("Load(point {} at {})", vec![force.into(), at.into()])
+            }
+            beam::Load::Moment { at, moment } => {
+                said("Load(moment {} at {})", vec![moment.into(), at.into()])
+            }
+            beam::Load::Line { from, to, w_from, w_to } => said(
+                "Load(line {} to {} from {} to {})",
+                vec![w_from.into(), w_to.into(), from.into(), to.into()],
+            ),
+            beam::Load::Curvature { from, to, kappa_from, kappa_to } => said(
+                "Load(curvature {} to {} from {} to {})",
+                vec![kappa_from.into(), kappa_to.into(), from.into(), to.into()],
+            ),
+            _ => "Load(imposed)".to_owned(),
+        }
     }
 }
 
@@ -568,13 +604,12 @@ impl Actions {
         let v = self.0.shear_extremes(Length::ZERO, end);
         let m = self.0.moment_extremes(Length::ZERO, end);
         let (Ok(v), Ok(m)) = (v, m) else { return "Actions()".to_owned() };
-        format!(
-            "Actions(shear {:.6} to {:.6} kN, moment {:.6} to {:.6} kN·m)",
-            v.min.value.si() / 1e3,
-            v.max.value.si() / 1e3,
-            m.min.value.si() / 1e3,
-            m.max.value.si() / 1e3
-        )
+        let values: [proofspan::units::Quantity; 4] =
+            [v.min.value.into(), v.max.value.into(), m.min.value.into(), m.max.value.into()];
+        let mut page = Page::default();
+        values.iter().for_each(|q| page.see(*q));
+        let said = Message::new("Actions(shear {} to {}, moment {} to {})", values.map(Said::from));
+        said.on(&page).to_string()
     }
 }
 

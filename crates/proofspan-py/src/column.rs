@@ -2,7 +2,7 @@
 
 use proofspan::error::{Issue, slug};
 use proofspan::source::{Node, Value, read_named};
-use proofspan::units::{Kind, Length, Measure, parse_quantity};
+use proofspan::units::{Kind, Length, Measure, NOISE, digits, parse_quantity};
 use pyo3::IntoPyObjectExt;
 use pyo3::exceptions::PyIndexError;
 use pyo3::prelude::*;
@@ -115,7 +115,10 @@ impl Column {
     }
 
     fn __repr__(&self) -> String {
-        let shown = self.si.iter().take(4).map(|v| format!("{v}")).collect::<Vec<_>>().join(", ");
+        let largest = self.si.iter().fold(0.0_f64, |m, v| m.max(v.abs()));
+        let quiet = |v: f64| if v.abs() <= NOISE * largest { 0.0 } else { v };
+        let one = |v: &f64| digits(quiet(*v), 9);
+        let shown = self.si.iter().take(4).map(one).collect::<Vec<_>>().join(", ");
         let more = if self.si.len() > 4 { ", …" } else { "" };
         let unit = match self.measure.kind {
             Some(kind) => format!("{} ({})", kind.si_symbol(), kind.name()),

@@ -149,14 +149,14 @@ impl Quantity {
                 let text = units::Quantity::new(kind, self.si).rounded(units::System::Si, 8);
                 format!("{text} ({})", kind.name())
             }
-            None => format!("{:?} {}", self.si, self.measure.dimension),
+            None => format!("{} {}", units::digits(self.si, 9), self.measure.dimension),
         }
     }
 
     fn _repr_html_(&self) -> String {
         match self.measure.kind {
             Some(kind) => units::Quantity::new(kind, self.si).rounded(units::System::Si, 8),
-            None => format!("{:?} {}", self.si, self.measure.dimension),
+            None => format!("{} {}", units::digits(self.si, 9), self.measure.dimension),
         }
     }
 

@@ -3,8 +3,8 @@
 use proofspan::criteria::RunRecord;
 use proofspan::error::{Error, Issue, Slug, slug};
 use proofspan::readings::{Log, LogSpec, read_csv_file, read_csv_text};
-use proofspan::source::{Write, write_json};
-use proofspan::units::{Kind, Measure};
+use proofspan::source::{Write, html, write_json};
+use proofspan::units::{Kind, Measure, Page};
 use proofspan::{TestDesign, TestSpec, report};
 use pyo3::prelude::*;
 
@@ -25,7 +25,7 @@ pub(crate) struct Design {
 impl Design {
     /// Every result, by name.
     fn to_dict(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
-        to_python(py, &self.design.write())
+        to_python(py, &self.design.write().settled())
     }
 
     /// Every result as JSON text in SI.
@@ -40,7 +40,8 @@ impl Design {
         self.design.working().map(|w| w.text(units)).map_err(|e| raise(py, &e))
     }
 
-    /// The steps of the working whose recorded result is not what their formula gives: none.
+    /// The steps of the working whose recorded result is not what their formula gives, and the
+    /// numbers of this design that are not what the working comes to: none.
     fn recheck(&self, py: Python<'_>) -> PyResult<Vec<String>> {
         let working = self.design.working().map_err(|e| raise(py, &e))?;
         Ok(working.recheck().into_iter().map(|m| m.what).collect())
@@ -76,20 +77,20 @@ impl Design {
     /// What the jacks push against: lift-off, stages, hydraulics, least counterweight.
     #[getter]
     fn rig(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
-        to_python(py, &self.design.rig.write())
+        to_python(py, &self.design.rig.write().settled())
     }
 
     /// What catches the member: forces, gap window, levels.
     #[getter]
     fn shoring(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
-        to_python(py, &self.design.shoring.write())
+        to_python(py, &self.design.shoring.write().settled())
     }
 
     /// The steps with predicted readings; refuses with StopError while a stop holds.
     #[getter]
     fn schedule(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
         let schedule = self.design.schedule().map_err(|e| raise(py, &e))?;
-        to_python(py, &schedule.write())
+        to_python(py, &schedule.write().settled())
     }
 
     /// States that endanger people, those that are lifted included.
@@ -130,14 +131,14 @@ impl Design {
         format!(
             "Design({:?}: {} net per {}, {stops} stops hold)",
             self.design.spec.title,
-            self.design.force().0,
+            self.design.page().value(self.design.force().0, 7),
             self.design.target.unit.word()
         )
     }
 
     fn _repr_html_(&self) -> String {
         let row = |(part, v): (&'static str, &proofspan::verdict::Verdict)| {
-            let used = v.utilisation.map_or_else(String::new, |u| format!("{u:.4}"));
+            let used = v.utilisation.map_or_else(String::new, |u| Page::default().number(u, 4));
             format!(
                 "<tr><td>{part}</td><td>{}</td><td>{}</td><td>{used}</td></tr>",
                 v.slug.code(),
@@ -147,7 +148,7 @@ impl Design {
         let rows: String = self.design.verdicts().map(row).collect();
         format!(
             "<p>{}</p><table><tr><th>part</th><th>check</th><th>state</th><th>utilisation</th></tr>{rows}</table>",
-            self.__repr__().replace('<', "&lt;")
+            html(&self.__repr__())
         )
     }
 
@@ -174,7 +175,7 @@ impl Judgement {
 
     /// Every result, by name.
     fn to_dict(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
-        to_python(py, &self.judgement.write())
+        to_python(py, &self.judgement.write().settled())
     }
 
     /// Every result as JSON text in SI.
@@ -215,12 +216,12 @@ impl Judgement {
             .criteria()
             .iter()
             .map(|(id, code, guarded)| {
-                format!("<tr><td>{id}</td><td>{code}</td><td>{guarded}</td></tr>")
+                format!("<tr><td>{}</td><td>{code}</td><td>{guarded}</td></tr>", html(id))
             })
             .collect();
         format!(
             "<p>{}</p><table><tr><th>criterion</th><th>code</th><th>guarded</th></tr>{rows}</table>",
-            self.__repr__().replace('<', "&lt;")
+            html(&self.__repr__())
         )
     }
 

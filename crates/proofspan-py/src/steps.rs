@@ -4,9 +4,9 @@ use proofspan::editions::{EditionChoice, LoadSet};
 use proofspan::equivalent::{self, Effect, LayoutSpec};
 use proofspan::error::slug;
 use proofspan::scope::{Doubt, Mode};
-use proofspan::source::{Node, Value, Write, parse_json, read_named, read_node, write_json};
+use proofspan::source::{Node, Value, Write, html, parse_json, read_named, read_node, write_json};
 use proofspan::target::{self, Asked};
-use proofspan::units::{Kind, Length, LoadBasis};
+use proofspan::units::{Kind, Length, LoadBasis, Message, Page, System};
 use proofspan::verdict::MemberUnit;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyString};
@@ -68,7 +68,7 @@ impl Target {
     /// Why this set applies.
     #[getter]
     fn why(&self) -> String {
-        self.set.why.clone()
+        self.set.why.to_string()
     }
 
     /// What every value is counted for.
@@ -280,7 +280,7 @@ impl Layout {
 
     /// Every result, by name.
     fn to_dict(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
-        to_python(py, &self.layout.write())
+        to_python(py, &self.layout.write().settled())
     }
 
     /// Every result as JSON text in SI.
@@ -312,7 +312,7 @@ impl Layout {
             .layout
             .forces()
             .iter()
-            .map(|(x, p)| format!("{:.6} kN at {:.6} m", p.0.si() / 1e3, x.si()))
+            .map(|(x, p)| Message::new("{} at {}", [p.0.into(), (*x).into()]).to_string())
             .collect();
         format!("Layout(net per {}: {})", self.target.target.unit.word(), lines.join(", "))
     }
@@ -323,13 +323,13 @@ impl Layout {
                 "<tr><td>{}</td><td>{}</td><td>{}</td></tr>",
                 v.slug.code(),
                 v.state,
-                v.utilisation.map_or_else(String::new, |u| format!("{u:.4}"))
+                v.utilisation.map_or_else(String::new, |u| Page::default().number(u, 4))
             )
         };
         let rows: String = self.layout.verdicts.iter().map(row).collect();
         format!(
             "<p>{}</p><table><tr><th>check</th><th>state</th><th>utilisation</th></tr>{rows}</table>",
-            self.__repr__().replace('<', "&lt;")
+            html(&self.__repr__())
         )
     }
 }

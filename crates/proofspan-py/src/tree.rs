@@ -3,6 +3,7 @@
 use proofspan::error::{Error, Issue, slug};
 use proofspan::source::{Entry, MAX_DEPTH, MAX_VALUES, Node, Value};
 use proofspan::units::Measure;
+use pyo3::IntoPyObjectExt;
 use pyo3::prelude::*;
 use pyo3::types::{PyBool, PyDict, PyFloat, PyInt, PyList, PyString, PyTuple};
 
@@ -166,6 +167,7 @@ pub(crate) fn to_python(py: Python<'_>, node: &Node) -> PyResult<Py<PyAny>> {
         Value::Null => py.None(),
         Value::Bool(b) => PyBool::new(py, *b).to_owned().into_any().unbind(),
         Value::Number(n) => PyFloat::new(py, *n).into_any().unbind(),
+        Value::Count(n) => n.into_py_any(py)?,
         Value::Text(text) => PyString::new(py, text).into_any().unbind(),
         Value::Quantity { kind, dimension, si } => {
             let measure = Measure { dimension: *dimension, kind: *kind };

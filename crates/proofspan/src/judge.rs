@@ -7,7 +7,7 @@ use crate::editions::Edition;
 use crate::error::Error;
 use crate::readings::{Deflection, Fault, Log, LogSpec, Role, deflections, flipped};
 use crate::source::{End, Node, Write, validate_named};
-use crate::units::{Force, Length, Net, Ratio};
+use crate::units::{Force, Length, Net, Page, Ratio};
 use crate::verdict::State;
 
 crate::answer! {
@@ -79,6 +79,7 @@ pub fn judge(
         judgement.judging.across(&at(&corner)?.judging);
     }
     judgement.judging.require_layout(&design.layout.verdicts, design.target.unit);
+    judgement.say(Page::new(design.spec.display.system()));
     judgement.comparisons = judgement
         .deflections
         .iter()
@@ -230,6 +231,14 @@ fn curve(log: &Log, gauge: &str) -> Vec<(f64, f64)> {
 }
 
 impl Judgement {
+    /// Sets every note on the page of the answer.
+    fn say(&mut self, mut page: Page) {
+        self.deflections.write().seen(&mut page);
+        for note in &mut self.judging.notes {
+            note.message = note.message.clone().on(&page);
+        }
+    }
+
     /// The headline: the guarded outcome.
     #[must_use]
     pub const fn state(&self) -> State {

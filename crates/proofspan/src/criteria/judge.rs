@@ -10,7 +10,7 @@ use crate::formula::Formula;
 use crate::readings::Deflection;
 use crate::source::validate_named;
 use crate::uncertainty::{COVERAGE, combined, decide};
-use crate::units::{Duration, Force, Kind, Length, Net, Quantity, Ratio};
+use crate::units::{Duration, Force, Kind, Length, Message, Net, Quantity, Ratio, Said};
 use crate::verdict::{
     Basis, Clause, Combined, Criterion, Limit, MemberUnit, Note, Outcome, State, Verdict, combine,
 };
@@ -157,11 +157,7 @@ pub fn judge_criteria(
                     format!("readings.{}", d.gauge),
                     "the residual is larger than the largest deflection: the reference is lost",
                 )
-                .value(format!(
-                    "{:.4} mm of {:.4} mm",
-                    d_r.si() * 1e3,
-                    d.d_max.si() * 1e3
-                )),
+                .value(Message::new("{} of {}", [Said::small(d_r), Said::small(d.d_max)])),
             );
         }
     }
@@ -298,21 +294,22 @@ impl Judging {
     /// Adds whether the residual was read at the edition's time after unloading.
     pub(crate) fn require_time(&mut self, rule: &Rule, taken: Option<Duration>, unit: MemberUnit) {
         let (Some(named), Some(kind)) = (rule.residual_after, rule.residual_time) else { return };
-        let hours = |d: Duration| d.si() / 3600.0;
+        let hours = |d: Duration| Message::new("{}", [d.into()]);
         let (state, reason) = match taken {
             Some(taken) if kind.keeps(taken, named) => {
-                (State::Pass, format!("read {:.2} h after unloading", hours(taken)))
+                (State::Pass, format!("read {} after unloading", hours(taken)))
             }
-            Some(taken) => {
-                (State::Inconclusive, format!("read {:.2} h after unloading", hours(taken)))
-            }
+            Some(taken) => (State::Inconclusive, format!("read {} after unloading", hours(taken))),
             None => (State::Inconclusive, "it is not said when the load was off".to_owned()),
         };
         if state != State::Pass {
             self.notes.push(Note::new(
                 slug::CRITERIA_RESIDUAL_TIME,
                 "moments.residual",
-                format!("the residual belongs {kind} {} h after unloading; {reason}", hours(named)),
+                Message::new(
+                    "the residual belongs {} {} after unloading; {}",
+                    [kind.to_string().into(), named.into(), (&reason).into()],
+                ),
             ));
         }
         let demand = Quantity::new(Kind::Duration, taken.map_or(f64::NAN, Duration::si));
@@ -326,7 +323,7 @@ impl Judging {
         self.criteria.push(Judged {
             id: "residual time".to_owned(),
             about: "when the residual was read".to_owned(),
-            formula: format!("{kind} {} h after unloading", hours(named)),
+            formula: format!("{kind} {} after unloading", hours(named)),
             clause: "protocol of the edition".to_owned(),
             gauge: None,
             outcome: Outcome { code: verdict, guarded: verdict },
@@ -382,7 +379,7 @@ impl Judging {
             .collect();
         if !failed.is_empty() && failed.iter().all(|f| retest.after_failed.iter().any(|a| a == f)) {
             let gap = retest.gap.map_or_else(String::new, |g: Duration| {
-                format!(", not before {} h", g.si() / 3600.0)
+                format!(", not before {}", Message::new("{}", [g.into()]))
             });
             let when = retest
                 .allowed_if
@@ -634,7 +631,7 @@ impl Judge<'_> {
                 *r < -COVERAGE
                     * self.gauge.u_reading.map_or(0.0, |u| u.si() * core::f64::consts::SQRT_2)
             }) {
-                notes.push(Note::new(slug::CRITERIA_RESIDUAL_NEGATIVE, format!("readings.{}", self.gauge.gauge), format!("the residual is {:.4} mm, below zero by more than its uncertainty: drift or a wrong sign", r * 1e3)));
+                notes.push(Note::new(slug::CRITERIA_RESIDUAL_NEGATIVE, format!("readings.{}", self.gauge.gauge), Message::new("the residual is {}, below zero by more than its uncertainty: drift or a wrong sign", [Said::small(Length::from_si(r))])));
                 return judged(
                     code,
                     State::Inconclusive,
@@ -714,7 +711,7 @@ impl Judge<'_> {
         notes.push(Note::new(
             slug::CRITERIA_SCALED,
             format!("criteria.{}", self.criterion.id),
-            format!("the jacks bend the member {:.4} of what the distributed load would; the guarded outcome compares {scale:.4} times the measured deflection", 1.0 / scale),
+            Message::new("the jacks bend the member {} of what the distributed load would; the guarded outcome compares {} times the measured deflection", [scale.recip().into(), scale.into()]),
         ));
         scale
     }

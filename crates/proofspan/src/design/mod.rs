@@ -17,7 +17,9 @@ use crate::shoring::{self, Shoring, Surroundings};
 use crate::source::{Node, Write, validate};
 use crate::spec::TestSpec;
 use crate::target::{Asked, Question, Target, target};
-use crate::units::{FlexuralRigidity, Force, Length, LoadBasis, Net};
+use crate::units::{
+    FlexuralRigidity, Force, Length, LoadBasis, Message, Net, Page, Quantified, Quantity,
+};
 use crate::verdict::{Note, State, Stop, Verdict};
 
 /// A designed test. Values are per member unit unless they say otherwise.
@@ -62,6 +64,7 @@ pub fn design(spec: impl Into<Arc<TestSpec>>) -> Result<TestDesign, Error> {
         ranges::widen(&mut design)?;
     }
     design.lift()?;
+    design.say();
     Ok(design)
 }
 
@@ -203,10 +206,9 @@ impl TestDesign {
             let fidelity = 1.0 - self.layout.verification.violation;
             let verdict = shares.verdict(fidelity, self.target.unit);
             if verdict.state != State::Pass {
-                let message = format!(
-                    "loaded alone in a whole slab the unit carries between {:.4} and 1 of what stands on it: load the neighbours alike, raise the force by up to {:.4}, or measure the neighbours and deduct",
-                    shares.own_low.value(),
-                    1.0 / shares.own_low.value()
+                let message = Message::new(
+                    "loaded alone in a whole slab the unit carries between {} and 1 of what stands on it: load the neighbours alike, raise the force by up to {}, or measure the neighbours and deduct",
+                    [shares.own_low.into(), shares.own_low.value().recip().into()],
                 );
                 self.layout.notes.push(Note::new(slug::SCOPE_NEIGHBOURS, "scope.sharing", message));
             }
@@ -227,6 +229,38 @@ impl TestDesign {
         self.stops.extend(self.rig.stops.iter().cloned());
         self.stops.extend(self.shoring.stops.iter().cloned());
         self.stops.extend(self.spec.records.stops());
+    }
+
+    /// The page of this answer: the units the document asks for, and the largest of each kind, by
+    /// what is checked, the forces, and the length of the member.
+    #[must_use]
+    pub fn page(&self) -> Page {
+        let mut page = Page::new(self.spec.display.system());
+        for (_, v) in self.verdicts() {
+            page.see(v.demand);
+            v.limit.value().into_iter().for_each(|l| page.see(Quantity::new(v.demand.kind, l)));
+        }
+        page.see(self.target.beam.length().quantity());
+        let bearings = self.rig.bearings.iter().flat_map(|b| [b.stabilising, b.uplift]);
+        let forces = [self.layout.force.0, self.shoring.contact_force, self.shoring.resistance];
+        bearings.chain(forces).for_each(|f| page.see(f.quantity()));
+        page
+    }
+
+    /// Sets every note and stop on the page of the answer.
+    fn say(&mut self) {
+        let page = self.page();
+        let notes = [
+            &mut self.notes,
+            &mut self.layout.notes,
+            &mut self.rig.notes,
+            &mut self.shoring.notes,
+            &mut self.schedule.notes,
+        ];
+        self.set.why = self.set.why.clone().on(&page);
+        notes.into_iter().flatten().for_each(|n| n.message = n.message.clone().on(&page));
+        let stops = [&mut self.stops, &mut self.rig.stops, &mut self.shoring.stops];
+        stops.into_iter().flatten().for_each(|s| s.message = s.message.clone().on(&page));
     }
 
     /// Applies the overrides that are signed, complete and made on this very design.
@@ -346,7 +380,8 @@ impl TestDesign {
         self.layout.force
     }
 
-    /// The working: the same chain with a recorder on, so that every number can be redone with a pencil.
+    /// The working: the same chain with a recorder on, so that every number can be redone with a
+    /// pencil. Its [`recheck`](Working::recheck) compares it with the numbers of this design.
     ///
     /// # Errors
     /// None that the design itself did not have.
@@ -354,9 +389,26 @@ impl TestDesign {
         let mut working = Working::default();
         let spec = &self.spec;
         let _ = spec.loads.nominal_recorded(spec.beam.length(), &mut Vec::new(), &mut working);
-        working.items.extend(self.target.working().items);
-        working.items.extend(self.layout.working(&self.target).items);
-        rig::check_recorded(
+        working.append(self.target.working());
+        working.append(self.layout.working(&self.target));
+        // ranges widen the verdicts, and the stops with them: the working is that of the values given
+        let kept = |node: Node| {
+            if spec.ranged() { node.without(&["verdict", "verdicts", "stops"]) } else { node }
+        };
+        let (mode, depth) = (spec.scope.doubt.mode, spec.beam.effective_depth.as_ref());
+        let again =
+            self.layout.against(&self.target, &spec.layout, mode, depth.map(|d| d.value))?;
+        working.claim_all(
+            "layout.bounds",
+            usize::MAX,
+            &again.bounds.write(),
+            &self.layout.bounds.write(),
+        );
+        for (a, b) in again.verdicts.iter().zip(&self.layout.verdicts).filter(|_| !spec.ranged()) {
+            working.claim_all("layout.verdicts", usize::MAX, &a.write(), &b.write());
+        }
+        let since = working.items.len();
+        let rig = rig::check_recorded(
             &mut working,
             &spec.rig,
             &spec.scope.member.id,
@@ -364,7 +416,12 @@ impl TestDesign {
             &on_reaction(spec, &self.layout),
             under_jacks(&self.layout),
         )?;
-        catch(&mut working, spec, &self.target, &self.layout, &self.rig)?;
+        working.claim_all("rig", since, &kept(rig.write()), &kept(self.rig.write()));
+        let since = working.items.len();
+        let shoring = catch(&mut working, spec, &self.target, &self.layout, &self.rig)?;
+        working.claim_all("shoring", since, &kept(shoring.write()), &kept(self.shoring.write()));
+        let schedule = steps(spec, &self.set, &self.layout, &self.rig, self.stiffness_ratio)?;
+        working.claim_all("schedule", usize::MAX, &schedule.write(), &self.schedule.write());
         Ok(working)
     }
 }
@@ -399,7 +456,7 @@ impl Write for TestDesign {
             ("unit", self.target.unit.write()),
             ("edition", Node::text(self.set.edition.name())),
             ("set", Node::text(self.set.set.clone())),
-            ("why", Node::text(self.set.why.clone())),
+            ("why", Node::text(self.set.why.as_str())),
             ("terms", Node::new(crate::source::Value::List(names))),
             ("shear_crossings", crossings(Asked::Shear)),
             ("moment_crossings", crossings(Asked::Moment)),

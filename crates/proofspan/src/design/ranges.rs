@@ -11,6 +11,7 @@ use std::sync::Arc;
 use super::{TestDesign, designed};
 use crate::error::{Error, Slug, slug};
 use crate::source::{End, Write};
+use crate::units::{Message, Said};
 use crate::verdict::{Note, State, Verdict};
 
 /// Up to so many ranged inputs every combination of their ends is tried.
@@ -77,11 +78,10 @@ pub(super) fn widen(design: &mut TestDesign) -> Result<(), Error> {
         *verdict = verdict.across(others);
         if verdict.state == State::Inconclusive && before.state != State::Inconclusive {
             let names = if names.is_empty() { all.clone() } else { names.join(", ") };
-            let message = format!(
+            let most = verdict.utilisation.map_or_else(|| "no share of a limit".into(), Said::from);
+            let message = Message::new(
                 "{}: {} at the values given, another answer within the ranges; utilisation up to {}",
-                key.1.code(),
-                before.state,
-                verdict.utilisation.map_or_else(|| "no number".to_owned(), |u| format!("{u:.4}"))
+                [key.1.code().into(), before.state.word().into(), most],
             );
             notes.push(Note::new(slug::VERDICT_RANGE_DECIDES, names, message));
         }
@@ -134,7 +134,7 @@ fn stops(design: &mut TestDesign, corner: &TestDesign) {
     for stop in &corner.stops {
         if design.stops.iter().all(|s| s.slug != stop.slug || s.path != stop.path) {
             let mut stop = stop.clone();
-            stop.message = format!("within the ranges of the inputs: {}", stop.message);
+            stop.message = stop.message.after("within the ranges of the inputs: ");
             design.stops.push(stop);
         }
     }

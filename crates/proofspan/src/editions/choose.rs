@@ -15,7 +15,7 @@ use crate::error::{Error, Issue, slug};
 use crate::loads::Symbol;
 use crate::source::Reader;
 use crate::source::rule::NotNegative;
-use crate::units::{AreaLoad, nearest};
+use crate::units::{AreaLoad, Message, nearest};
 use crate::verdict::Note;
 
 crate::record! {
@@ -81,17 +81,19 @@ impl Facts {
         live: None,
     };
 
-    /// The facts that are known, in words; nothing where none is.
-    fn known(&self) -> String {
-        let mut known: Vec<String> = FACT_NAMES
+    /// A reason with the facts that are known behind it.
+    fn known(&self, why: String) -> Message {
+        let mut known: Vec<Message> = FACT_NAMES
             .iter()
             .zip(self.values().iter().skip(1))
             .filter_map(|(name, value)| {
-                value.map(|v| format!("{name} {}", if v > 0.0 { "true" } else { "false" }))
+                value.map(|v| format!("{name} {}", if v > 0.0 { "true" } else { "false" }).into())
             })
             .collect();
-        known.extend(self.live.map(|l| format!("live load {:.6} kPa", l.si() / 1e3)));
-        if known.is_empty() { String::new() } else { format!("; known: {}", known.join(", ")) }
+        known.extend(self.live.map(|l| Message::new("live load {}", [l.into()])));
+        let list =
+            |(why, between): (Message, &str), fact| (why.and(between.into()).and(fact), ", ");
+        known.into_iter().fold((why.into(), "; known: "), list).0
     }
 
     /// The values in the order of the vocabulary: L, then the facts.
@@ -333,7 +335,7 @@ pub struct LoadSet {
     /// Its combinations, those with `Lr|S|R` once for every such action that is present.
     pub rows: Vec<Row>,
     /// Why this set.
-    pub why: String,
+    pub why: Message,
     /// What to know about its figures.
     pub notes: Vec<Note>,
 }
@@ -363,7 +365,7 @@ impl Edition {
         let facts = choice.facts.or(facts);
         let values = facts.values();
         let (set, why) = self.chosen(choice, &values)?;
-        let why = format!("{why} ({}){}", self.clause(), facts.known());
+        let why = facts.known(format!("{why} ({})", self.clause()));
         let rows = self.rows(set, choice, present, &values)?;
         Ok(LoadSet {
             edition: Arc::clone(self),

@@ -5,7 +5,7 @@
 
 use crate::beam::{Beam, Restraint, Support};
 use crate::error::{Error, Issue, slug};
-use crate::units::{Kind, Length, Quantity};
+use crate::units::{Kind, Length, Message, Quantity};
 use crate::verdict::{Basis, Clause, Limit, MemberUnit, Note, State, Verdict};
 
 /// Where a load stands, and how it is called.
@@ -15,7 +15,7 @@ pub(super) struct Stands {
     /// A patch counts from its middle: what stands nearer to the bearing is balanced by what stands
     /// farther away (library rule).
     pub(super) spread: bool,
-    pub(super) what: String,
+    pub(super) what: Message,
 }
 
 impl Stands {
@@ -60,7 +60,7 @@ pub(super) fn near_bearing(
 ) -> Result<Option<(Verdict, Option<Note>)>, Error> {
     let (from, to) = region;
     let slack = beam.length() * 1e-9;
-    let mut nearest: Option<(f64, &str, usize)> = None;
+    let mut nearest: Option<(f64, &Message, usize)> = None;
     for (i, support) in bearings(beam, region) {
         // a single place at the bearing is about both sides
         let here = to - from <= slack && (from - support.at).abs() <= slack;
@@ -92,7 +92,7 @@ pub(super) fn near_bearing(
         Note::new(
             slug::EQUIVALENT_NEAR_BEARING,
             "layout.carrier",
-            format!("the clear distance from bearing {support} to {what} is {over:.3} d; a strut carries about {:.0} % of the load", ((1.0 - over / 2.0) * 100.0).max(0.0)),
+            Message::new("the clear distance from bearing {} to {} is {} d; a strut carries about {} % of the load", [support.into(), what.clone().into(), over.into(), ((1.0 - over / 2.0) * 100.0).max(0.0).round().into()]),
         )
     });
     let mut verdict = Verdict::design(

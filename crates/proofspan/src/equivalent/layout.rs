@@ -3,7 +3,6 @@
 use super::bounds::{Bound, bounds};
 use super::distance::{Stands, near_bearing};
 use super::overshoot::{Effect, Overshoot, PlaceRatios, at, worst};
-use super::require::brief;
 use super::scale::{Scale, least};
 use super::spec::{Carrier, Ends, LayoutSpec};
 use super::verify::{Verification, verify_actions};
@@ -13,7 +12,9 @@ use crate::formula::{Recorder, Working};
 use crate::scope::Mode;
 use crate::source::{Node, Write, validate_named};
 use crate::target::Target;
-use crate::units::{Force, Kind, Length, LoadBasis, Moment, Net, Quantity, Ratio, System};
+use crate::units::{
+    Force, Kind, Length, LoadBasis, Message, Moment, Net, Quantified, Quantity, Ratio,
+};
 use crate::verdict::{Basis, Clause, Limit, Note, State, Verdict};
 
 crate::laws! {
@@ -204,14 +205,15 @@ fn outside(target: &Target, contacts: &[Length]) -> Error {
 fn refusal(target: &Target, scale: &Scale, contacts: &[Length]) -> Error {
     match scale {
         Scale::Uncovered { effect, at, term } => {
-            let shown: Vec<String> = contacts.iter().map(|c| format!("{} m", c.si())).collect();
+            let shown: Vec<String> = contacts.iter().map(Length::to_string).collect();
             Issue::new(
                 slug::EQUIVALENT_UNCOVERED,
                 "layout.carrier",
                 format!(
-                    "no force at {} gives the {effect} of term {} at x = {at} m: the carrier has none of that sign there",
+                    "no force at {} gives the {effect} of term {} at x = {}: the carrier has none of that sign there",
                     shown.join(", "),
-                    target.term_name(*term)
+                    target.term_name(*term),
+                    Length::from_si(*at)
                 ),
             )
             .limit("shear: every contact at or beyond the far edge of the region")
@@ -352,9 +354,9 @@ impl Layout {
                     self.notes.push(Note::new(
                         slug::EQUIVALENT_LIMIT_CONFLICT,
                         "layout.limits",
-                        format!(
-                            "the {effect} of term {} at x = {:.4} m asks for {:.6} kN; with it the {} {} is {:.6} times the reference at x = {:.4} m, more than {}. Allow {:.6}, or another place or a further contact.",
-                            target.term_name(term), at.si(), self.force.0.si() / 1e3, basis.word(), limit.effect, o.ratio.value(), o.at.si(), limit.at_most, o.ratio.value()
+                        Message::new(
+                            "the {} of term {} at x = {} asks for {}; with it the {} {} is {} times the reference at x = {}, more than {}. Allow {}, or another place or a further contact.",
+                            [effect.word().into(), target.term_name(term).into(), at.into(), self.force.0.into(), basis.word().into(), limit.effect.word().into(), o.ratio.into(), o.at.into(), limit.at_most.into(), o.ratio.into()],
                         ),
                     ));
                 }
@@ -404,7 +406,7 @@ impl Layout {
             from: line.at - half,
             to: line.at + half,
             spread: false,
-            what: format!("the jack line at {}", brief(line.at.into(), System::Si)),
+            what: Message::new("the jack line at {}", [line.at.into()]),
         };
         let stands: Vec<Stands> = self.lines.iter().map(stands).collect();
         let lengths = (spec.bearing_length.value, depth);
@@ -490,12 +492,12 @@ impl Layout {
         let mut working = Working::default();
         let (effect, x, term) = self.governed_by;
         working.about(|| {
-            format!(
-                "Force of the layout, set by the {effect} of term {} at x = {} m",
-                target.term_name(term),
-                x.si()
+            Message::new(
+                "Force of the layout, set by the {} of term {} at x = {}",
+                [effect.word().into(), target.term_name(term).into(), x.into()],
             )
         });
+        let since = working.items.len();
         let supports = target.beam.supports();
         let simple = supports.len() == 2
             && supports.first().is_some_and(|s| s.at <= Length::ZERO)
@@ -533,7 +535,32 @@ impl Layout {
                 self.verification.violation.abs(),
             );
         }
+        self.held(&mut working, since, target);
         working
+    }
+
+    /// Holds the answer to its working: the sum of the lines, what the loads bring again, the force
+    /// where a step gives it.
+    fn held(&self, working: &mut Working, since: usize, target: &Target) {
+        let sum: Force = self.lines.iter().map(|l| l.force.0).sum();
+        let force =
+            working.steps().find(|s| s.result.0 == "P").map_or(sum.quantity(), |s| s.result.1);
+        working.claim("layout.force", since, force, self.force.0.si(), sum.abs().si());
+        for (i, (line, load)) in self.lines.iter().zip(&self.loads).enumerate() {
+            let on = load.resultant();
+            let what = format!("layout.lines[{i}].force");
+            working.claim(what, since, on.quantity(), line.force.0.si(), on.abs().si());
+        }
+        let Ok(actions) = target.beam.actions(&self.loads) else { return };
+        for (i, o) in self.overshoots.iter().enumerate() {
+            let (_, again) = at(target, &actions, o.effect, o.basis, o.at, o.side);
+            let (what, ratio) = (format!("layout.overshoots[{i}].ratio"), o.ratio.value());
+            let again = Quantity::new(Kind::Ratio, again.map_or(f64::NAN, |r| r.0));
+            working.claim(what, since, again, ratio, ratio.abs().max(1.0));
+        }
+        let effects: Vec<Effect> = self.verification.least.iter().map(|l| l.effect).collect();
+        let again = verify_actions(&actions, target, &effects);
+        working.claim_all("layout.verification", since, &again.write(), &self.verification.write());
     }
 }
 

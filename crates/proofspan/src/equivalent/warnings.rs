@@ -8,7 +8,7 @@ use super::require::{Reference, Requirement};
 use super::untested::reached;
 use crate::beam::{Actions, Beam, Restraint};
 use crate::error::{Error, Issue, slug};
-use crate::units::{Force, Length, Net};
+use crate::units::{Force, Length, Message, Net};
 use crate::verdict::{Note, State, Verdict};
 
 /// Notes on a layout, and the verdict on its distance to the bearing where shear is in doubt.
@@ -63,7 +63,7 @@ pub fn warnings(
                 from,
                 to,
                 spread: c.edges,
-                what: c.label_in(reference.system),
+                what: c.label_in(reference.system).into(),
             })
         })
         .collect();
@@ -104,11 +104,9 @@ pub fn warnings(
             notes.push(Note::new(
                 slug::EQUIVALENT_UNTESTED,
                 "layout",
-                format!(
-                    "{} is not tested: {:.6} of its reference net, {:.6} total",
-                    action.what,
-                    plain(action.net),
-                    plain(action.total)
+                Message::new(
+                    "{} is not tested: {} of its reference net, {} total",
+                    [action.what.into(), plain(action.net).into(), plain(action.total).into()],
                 ),
             ));
         }

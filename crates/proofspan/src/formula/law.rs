@@ -1,6 +1,6 @@
 //! A rule as native code whose own tokens are its formula.
 
-use crate::units::{Kind, Quantified};
+use crate::units::{Kind, Message, Quantified};
 
 /// A rule of engineering: what it says, its formula, its symbols and where it comes from.
 #[derive(PartialEq, Debug)]
@@ -44,7 +44,7 @@ pub trait Recorder {
     /// One evaluated law: SI inputs in the order of its symbols, SI result.
     fn step(&mut self, law: &'static Law, inputs: &[f64], result: f64);
     /// What the next steps are about; the text is only made where it is kept.
-    fn about(&mut self, heading: impl FnOnce() -> String);
+    fn about<M: Into<Message>>(&mut self, heading: impl FnOnce() -> M);
 }
 
 /// Keeps nothing.
@@ -55,7 +55,7 @@ impl Recorder for NoRecord {
     #[inline(always)]
     fn step(&mut self, _: &'static Law, _: &[f64], _: f64) {}
     #[inline(always)]
-    fn about(&mut self, _: impl FnOnce() -> String) {}
+    fn about<M: Into<Message>>(&mut self, _: impl FnOnce() -> M) {}
 }
 
 /// The functions of the grammar as native code, for the bodies of laws.

@@ -35,6 +35,7 @@ pub use eval::{Formula, Sides};
 pub use law::{Law, NoRecord, Recorder, Term, native};
 pub use number::{Exact, Interval, Noisy, Number};
 pub use parse::{Compare, Expr, Function, Operator};
+pub(crate) use working::Line;
 pub use working::{Item, Mismatch, Step, Working};
 
 #[cfg(test)]

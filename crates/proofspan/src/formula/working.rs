@@ -2,14 +2,15 @@
 
 use core::fmt::Write as _;
 use std::borrow::Cow;
+use std::collections::BTreeMap;
 
 use super::check::Vocabulary;
 use super::eval::Formula;
 use super::law::{Law, Recorder};
 use super::number::{Exact, Noisy, Number};
 use super::print::print;
-use crate::source::{Node, Write};
-use crate::units::{Kind, Quantity, System};
+use crate::source::{Node, Value, Write, code, markdown};
+use crate::units::{Kind, Length, Message, Page, Quantity, System, trimmed};
 
 /// One evaluated formula.
 #[derive(Clone, PartialEq, Debug)]
@@ -31,13 +32,13 @@ pub struct Step {
 #[non_exhaustive]
 pub enum Item {
     /// What the next steps are about.
-    About(String),
+    About(Message),
     /// An evaluated formula.
     Step(Step),
     /// A value found by root search or optimisation, with the size of what it leaves unmet.
     Residual {
         /// What was found.
-        what: String,
+        what: Message,
         /// Its value.
         value: Quantity,
         /// What remains of the equation or limit it had to meet, relative.
@@ -45,22 +46,39 @@ pub enum Item {
     },
 }
 
-/// A step whose recorded result is not what its formula gives.
+/// A step whose recorded result is not what its formula gives, or a number of the answer that is not
+/// what its working comes to.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Mismatch {
-    /// What the step computes.
+    /// What the step computes, or which number of the answer it is.
     pub what: String,
-    /// The result as recorded, SI.
+    /// The result as recorded, or as the answer says it, SI.
     pub recorded: f64,
-    /// The result of the formula, SI; nothing where it has none.
+    /// The result of the formula or of the working, SI; nothing where it has none.
     pub computed: Option<f64>,
 }
 
-/// The steps of a calculation.
+/// A number of the answer beside what the working comes to.
+#[derive(Clone, PartialEq, Debug)]
+struct Claim {
+    /// Which number of the answer.
+    what: String,
+    /// The item that gives it, where one does.
+    item: Option<usize>,
+    /// What was computed again, SI.
+    computed: f64,
+    /// What the answer says, SI.
+    answer: f64,
+    /// How far they may be apart, SI.
+    tolerance: f64,
+}
+
+/// The steps of a calculation, and the numbers of the answer they must come to.
 #[derive(Clone, PartialEq, Debug, Default)]
 pub struct Working {
     /// Headings and steps in order.
     pub items: Vec<Item>,
+    claims: Vec<Claim>,
 }
 
 impl Recorder for Working {
@@ -80,8 +98,8 @@ impl Recorder for Working {
             source: law.source.into(),
         }));
     }
-    fn about(&mut self, heading: impl FnOnce() -> String) {
-        self.items.push(Item::About(heading()));
+    fn about<M: Into<Message>>(&mut self, heading: impl FnOnce() -> M) {
+        self.items.push(Item::About(heading().into()));
     }
 }
 
@@ -89,6 +107,9 @@ impl Recorder for Working {
 const DIGITS: usize = 8;
 /// How far a recorded result may be from its formula, relative.
 const TOLERANCE: f64 = 1e-12;
+/// How far a number of the answer may be from its working, relative to the size of what it is a
+/// difference of.
+const AGREES: f64 = 1e-9;
 
 impl Step {
     fn expression(&self) -> Option<Formula> {
@@ -100,28 +121,9 @@ impl Step {
     /// `V(0) = w * L / 2 = 704 plf * 45 ft / 2 = 15840 lbf`
     #[must_use]
     pub fn line(&self, system: System) -> String {
-        let (symbol, result) = &self.result;
-        let value = shown(*result, system);
-        let Some(formula) = self.expression() else {
-            return format!("{symbol} = {} = {value}", self.formula);
-        };
-        let symbols = print(formula.expr(), &|n, slot| {
-            self.inputs.get(slot).map_or_else(|| n.to_owned(), |i| i.1.to_string())
-        });
-        let numbers = print(formula.expr(), &|n, slot| {
-            self.inputs.get(slot).map_or_else(
-                || n.to_owned(),
-                |i| {
-                    let text = shown(i.2, system);
-                    if i.2.si < 0.0 { format!("({text})") } else { text }
-                },
-            )
-        });
-        if symbols == numbers {
-            format!("{symbol} = {symbols} = {value}")
-        } else {
-            format!("{symbol} = {symbols} = {numbers} = {value}")
-        }
+        let mut sheet = Sheet::new(system);
+        sheet.see(self);
+        sheet.line(self)
     }
 
     fn mismatch(&self) -> Option<Mismatch> {
@@ -157,26 +159,144 @@ fn f64_kind(step: &Step, value: f64) -> bool {
     step.inputs.iter().any(|i| i.2.kind == step.result.1.kind && (i.2.si - value).abs() <= 0.0)
 }
 
-/// A value with so many digits that the next line can be reworked from it.
-fn shown(quantity: Quantity, system: System) -> String {
-    let text = quantity.rounded(system, DIGITS);
-    let (number, unit) = text.split_once(' ').unwrap_or((&text, ""));
-    let number = if number.contains('.') && !number.contains('e') {
-        number.trim_end_matches('0').trim_end_matches('.')
+/// Below this a length of a working is a deflection, gap or stroke: mm or inches.
+const SMALL: f64 = 0.25;
+
+/// The page a working is written on. What is small among lengths is settled symbol by symbol, by
+/// the largest value a symbol takes, so that one quantity has one unit from the first line to the last.
+struct Sheet<'a> {
+    page: Page,
+    lengths: BTreeMap<&'a str, f64>,
+}
+
+impl<'a> Sheet<'a> {
+    fn new(system: System) -> Self {
+        Self { page: Page::new(system), lengths: BTreeMap::new() }
+    }
+
+    fn of(items: &'a [Item], system: System) -> Self {
+        let mut sheet = Self::new(system);
+        for item in items {
+            match item {
+                Item::About(_) => {}
+                Item::Step(step) => sheet.see(step),
+                Item::Residual { value, .. } => sheet.page.see(*value),
+            }
+        }
+        sheet
+    }
+
+    fn see(&mut self, step: &'a Step) {
+        let (symbol, result) = &step.result;
+        let inputs = step.inputs.iter().map(|i| (i.1.as_ref(), i.2));
+        for (symbol, q) in inputs.chain([(symbol.as_ref(), *result)]) {
+            self.page.see(q);
+            if q.kind == Kind::Length {
+                let largest = self.lengths.entry(symbol).or_default();
+                *largest = largest.max(q.si.abs());
+            }
+        }
+    }
+
+    /// A value with so many digits that the next line can be reworked from it.
+    fn value(&self, symbol: &str, q: Quantity) -> String {
+        let largest = self.lengths.get(symbol).copied().unwrap_or(q.si.abs());
+        let text = if q.kind == Kind::Length && largest > 0.0 && largest < SMALL {
+            self.page.small_value(Length::from_si(q.si), DIGITS)
+        } else {
+            self.page.value(q, DIGITS)
+        };
+        let (number, unit) = text.split_once(' ').unwrap_or((&text, ""));
+        if unit.is_empty() {
+            trimmed(number).to_owned()
+        } else {
+            format!("{} {unit}", trimmed(number))
+        }
+    }
+
+    fn line(&self, step: &Step) -> String {
+        let (symbol, result) = &step.result;
+        let value = self.value(symbol, *result);
+        let Some(formula) = step.expression() else {
+            return format!("{symbol} = {} = {value}", step.formula);
+        };
+        let symbols = print(formula.expr(), &|n, slot| {
+            step.inputs.get(slot).map_or_else(|| n.to_owned(), |i| i.1.to_string())
+        });
+        let numbers = print(formula.expr(), &|n, slot| {
+            step.inputs.get(slot).map_or_else(
+                || n.to_owned(),
+                |i| {
+                    let text = self.value(&i.1, i.2);
+                    if text.starts_with('-') { format!("({text})") } else { text }
+                },
+            )
+        });
+        if symbols == numbers {
+            format!("{symbol} = {symbols} = {value}")
+        } else {
+            format!("{symbol} = {symbols} = {numbers} = {value}")
+        }
+    }
+}
+
+/// What a search leaves unmet, in words.
+fn left(residual: f64) -> String {
+    if residual.is_finite() && residual.abs() >= 1e-9 {
+        format!("found by search; residual {residual:.1e}")
+    } else if residual.is_finite() {
+        "found by search; residual below 1e-9".to_owned()
     } else {
-        number
-    };
-    if unit.is_empty() { number.to_owned() } else { format!("{number} {unit}") }
+        "found by search; residual not known".to_owned()
+    }
+}
+
+/// A line of a working as it is read.
+pub(crate) enum Line {
+    /// What the next lines are about.
+    About(String),
+    /// What is computed, the line, its source.
+    Step(String, String, String),
+}
+
+impl Line {
+    /// The line in Markdown.
+    pub(crate) fn markdown(&self) -> String {
+        match self {
+            Self::About(heading) => format!("\n**{}**\n\n", markdown(heading)),
+            Self::Step(what, line, source) => {
+                let (what, line, source) = (markdown(what), code(line), markdown(source));
+                format!("- {what}  \n  {line}  \n  _{source}_\n")
+            }
+        }
+    }
 }
 
 impl Working {
+    /// Every line, in the units of a reader.
+    pub(crate) fn lines(&self, system: System) -> Vec<Line> {
+        let sheet = Sheet::of(&self.items, system);
+        let line = |item: &Item| match item {
+            Item::About(heading) => Line::About(heading.clone().on(&sheet.page).to_string()),
+            Item::Step(step) => {
+                Line::Step(step.what.to_string(), sheet.line(step), step.source.to_string())
+            }
+            Item::Residual { what, value, residual } => Line::Step(
+                what.clone().on(&sheet.page).to_string(),
+                sheet.value("", *value),
+                left(*residual),
+            ),
+        };
+        self.items.iter().map(line).collect()
+    }
+
     /// A step whose formula stands in an edition file.
     pub fn edition_step(&mut self, step: Step) {
         self.items.push(Item::Step(step));
     }
 
     /// A value that a solver found.
-    pub fn residual(&mut self, what: impl Into<String>, value: Quantity, residual: f64) {
+    pub fn residual(&mut self, what: impl Into<Message>, value: Quantity, residual: f64) {
         self.items.push(Item::Residual { what: what.into(), value, residual });
     }
 
@@ -189,28 +309,106 @@ impl Working {
     }
 
     /// Evaluates every formula again from its recorded inputs, exactly where it has no root,
-    /// and lists the steps whose recorded result differs by more than 1e-12.
+    /// and lists the steps whose recorded result differs by more than 1e-12, and the numbers of
+    /// the answer that are not what the working comes to.
     #[must_use]
     pub fn recheck(&self) -> Vec<Mismatch> {
-        self.steps().filter_map(Step::mismatch).collect()
+        let claims = self.claims.iter().filter_map(|c| self.broken(c));
+        self.steps().filter_map(Step::mismatch).chain(claims).collect()
+    }
+
+    fn broken(&self, claim: &Claim) -> Option<Mismatch> {
+        let computed = match claim.item.map(|i| self.items.get(i)) {
+            Some(Some(Item::Step(step))) => Some(step.result.1.si),
+            Some(_) => None,
+            None => Some(claim.computed),
+        };
+        let close = computed.is_some_and(|c| (c - claim.answer).abs() <= claim.tolerance);
+        (!close).then(|| Mismatch { what: claim.what.clone(), recorded: claim.answer, computed })
+    }
+
+    /// Holds that `answer` is what was computed again, within `size` times 1e-9. Where a step from
+    /// `since` on has exactly that result, the step is held to it.
+    pub(crate) fn claim(
+        &mut self,
+        what: impl Into<String>,
+        since: usize,
+        computed: Quantity,
+        answer: f64,
+        size: f64,
+    ) {
+        let gives = |item: &Item| match item {
+            Item::Step(s) => {
+                s.result.1.kind == computed.kind && s.result.1.si.to_bits() == computed.si.to_bits()
+            }
+            _ => false,
+        };
+        let item = self.items.iter().skip(since).position(gives).map(|i| i + since);
+        self.claims.push(Claim {
+            what: what.into(),
+            item,
+            computed: computed.si,
+            answer,
+            tolerance: AGREES * size,
+        });
+    }
+
+    /// Holds every number of the answer to what was computed again; both as trees of one shape.
+    pub(crate) fn claim_all(&mut self, path: &str, since: usize, computed: &Node, answer: &Node) {
+        let number = |node: &Node| match node.value {
+            Value::Quantity { kind: Some(kind), si, .. } => Some(Quantity::new(kind, si)),
+            Value::Number(n) => Some(Quantity::new(Kind::Ratio, n)),
+            #[expect(clippy::cast_precision_loss, reason = "counts are small")]
+            Value::Count(n) => Some(Quantity::new(Kind::Ratio, n as f64)),
+            _ => None,
+        };
+        match (&computed.value, &answer.value) {
+            (Value::Map(_), Value::Map(entries)) => {
+                for e in entries {
+                    let nothing = Node::new(Value::Null);
+                    let there = computed.get(&e.key).unwrap_or(&nothing);
+                    self.claim_all(&format!("{path}.{}", e.key), since, there, &e.node);
+                }
+            }
+            (Value::List(a), Value::List(b)) => {
+                let nothing = Node::new(Value::Null);
+                for (i, answer) in b.iter().enumerate() {
+                    let there = a.get(i).unwrap_or(&nothing);
+                    self.claim_all(&format!("{path}[{i}]"), since, there, answer);
+                }
+            }
+            _ => match (number(computed), number(answer)) {
+                (Some(a), Some(b)) => {
+                    let least = if a.kind == Kind::Ratio { 1.0 } else { 0.0 };
+                    let size = a.si.abs().max(b.si.abs()).max(least);
+                    self.claim(path, since, a, b.si, size);
+                }
+                (None, Some(b)) => {
+                    self.claim(path, usize::MAX, Quantity::new(b.kind, f64::NAN), b.si, 0.0);
+                }
+                _ => {}
+            },
+        }
+    }
+
+    /// The lines and claims of another working behind these.
+    pub(crate) fn append(&mut self, other: Self) {
+        let before = self.items.len();
+        self.items.extend(other.items);
+        self.claims.extend(
+            other.claims.into_iter().map(|c| Claim { item: c.item.map(|i| i + before), ..c }),
+        );
     }
 
     /// Plain text.
     #[must_use]
     pub fn text(&self, system: System) -> String {
         let mut out = String::new();
-        for item in &self.items {
-            let _ = match item {
-                Item::About(heading) => writeln!(out, "\n{heading}"),
-                Item::Step(step) => {
-                    writeln!(out, "  {}\n    {}    [{}]", step.what, step.line(system), step.source)
-                }
-                Item::Residual { what, value, residual } => {
-                    writeln!(
-                        out,
-                        "  {what}\n    {} (found by search; residual {residual:.1e})",
-                        shown(*value, system)
-                    )
+        for line in self.lines(system) {
+            let _ = match line {
+                Line::About(heading) => writeln!(out, "\n{heading}"),
+                Line::Step(what, line, source) => {
+                    writeln!(out, "  {what}\n    {line}    [{source}]")
                 }
             };
         }
@@ -220,27 +418,7 @@ impl Working {
     /// Markdown.
     #[must_use]
     pub fn markdown(&self, system: System) -> String {
-        let mut out = String::new();
-        for item in &self.items {
-            let _ = match item {
-                Item::About(heading) => writeln!(out, "\n**{heading}**\n"),
-                Item::Step(step) => writeln!(
-                    out,
-                    "- {}  \n  `{}`  \n  _{}_",
-                    step.what,
-                    step.line(system),
-                    step.source
-                ),
-                Item::Residual { what, value, residual } => {
-                    writeln!(
-                        out,
-                        "- {what}  \n  {} _(found by search; residual {residual:.1e})_",
-                        shown(*value, system)
-                    )
-                }
-            };
-        }
-        out
+        self.lines(system).iter().map(Line::markdown).collect()
     }
 }
 
@@ -261,6 +439,6 @@ impl Write for Working {
                 ("source", Node::text(s.source.clone())),
             ])
         };
-        Node::new(crate::source::Value::List(self.steps().map(step).collect()))
+        Node::new(Value::List(self.steps().map(step).collect()))
     }
 }

@@ -4,7 +4,9 @@ use super::steps::{Gauge, GaugeReference, ProtocolSpec};
 use crate::editions::Rule;
 use crate::error::{Error, Issue, slug};
 use crate::source::validate_named;
-use crate::units::{Duration, Force, Length, Net, Pressure, Quantity, Ratio, System};
+use crate::units::{
+    Duration, Force, Length, Message, Net, Pressure, Quantity, Ratio, Said, System,
+};
 use crate::verdict::{DESIGN_SLACK, Note};
 
 /// What is predicted under the full test load; everything is linear in the load until it cracks.
@@ -248,11 +250,9 @@ fn range_notes(gauges: &[Gauge], prediction: &Prediction<'_>) -> Vec<Note> {
         if let Some(range) = &gauge.range
             && reading.soft.abs() * 1.5 > range.value
         {
-            let message = format!(
+            let message = Message::new(
                 "gauge `{}` reaches {} and should show {}: less than 1.5 times the soft prediction",
-                gauge.id,
-                range.shown(),
-                reading.soft
+                [(&gauge.id).into(), Said::small(range.value), Said::small(reading.soft)],
             );
             notes.push(Note::new(
                 slug::PROTOCOL_RANGE_SHORT,

@@ -1,6 +1,6 @@
 //! The pieces a report is made of.
 
-use crate::formula::Working;
+use crate::formula::Line;
 use crate::verdict::State;
 
 /// A piece of a report.
@@ -20,5 +20,5 @@ pub(super) enum Block {
     /// A picture with its title.
     Picture(String, String),
     /// The working.
-    Working(Box<Working>),
+    Working(Vec<Line>),
 }

@@ -6,31 +6,44 @@ use crate::beam::Side;
 use crate::design::TestDesign;
 use crate::equivalent::Effect;
 use crate::error::Error;
+use crate::formula::Working;
 use crate::judge::Judgement;
 use crate::rig::{Advice, WeightAsked};
 use crate::source::Write;
 use crate::target::Asked;
-use crate::units::{Kind, Length, LoadBasis, Quantity, System};
+use crate::units::{Kind, Length, LoadBasis, Page, Quantity, trimmed};
 use crate::verdict::{Limit, State, Verdict};
 
 const DIGITS: usize = 6;
 
-fn shown(q: impl Into<Quantity>, system: System) -> String {
-    q.into().rounded(system, DIGITS)
+/// The page of the report: every value of the answer, and of its working, counts.
+fn page(design: &TestDesign, judgement: Option<&Judgement>, working: &Working) -> Page {
+    let mut page = design.page();
+    design.write().seen(&mut page);
+    if let Some(j) = judgement {
+        j.write().seen(&mut page);
+    }
+    for step in working.steps() {
+        page.see(step.result.1);
+    }
+    page
 }
 
-/// Millimetres or inches.
-fn small(length: Length, system: System) -> String {
-    let row = Kind::Length.small(system);
-    format!("{} {}", crate::units::grouped(row.from_si(length.si()), 5), row.symbol)
-}
-
-fn place(x: Length, system: System) -> String {
-    match system {
-        System::Si => format!("{:.3} m", x.si()),
-        System::Us => format!("{:.3} ft", x.si() / 0.3048),
+/// What a check compares: lengths that are checked are deflections, gaps and strokes.
+fn checked(page: &Page, q: Quantity, digits: usize) -> String {
+    match q.kind {
+        Kind::Length => page.small_value(Length::from_si(q.si), digits),
+        _ => page.value(q, digits),
     }
 }
+
+/// A share or a utilisation.
+fn share(page: &Page, number: Option<f64>) -> String {
+    number.map_or_else(|| NONE.to_owned(), |n| page.number(n, 4))
+}
+
+/// What stands where there is no value.
+const NONE: &str = "–";
 
 /// The governing term, or that several tie.
 fn governs<Q>(g: &crate::target::Governing<Q>, t: &crate::target::Target) -> String {
@@ -47,7 +60,8 @@ pub(super) fn content(
     design: &TestDesign,
     judgement: Option<&Judgement>,
 ) -> Result<Vec<Block>, Error> {
-    let system = design.spec.display.system();
+    let working = design.working()?;
+    let page = page(design, judgement, &working);
     let mut out = vec![Block::Heading(1, design.spec.title.clone())];
     out.extend(design.spec.about.iter().map(|t| Block::Text(t.clone())));
     out.extend(design.spec.scope.question.iter().map(|q| Block::Text(format!("Question: {q}"))));
@@ -74,31 +88,31 @@ pub(super) fn content(
             stop.slug, state, stop.message, stop.path
         )));
     }
-    target(&mut out, design, system);
-    layout(&mut out, design, system);
-    rig(&mut out, design, system);
-    shoring(&mut out, design, system);
-    schedule(&mut out, design, system);
+    target(&mut out, design, &page);
+    layout(&mut out, design, &page);
+    rig(&mut out, design, &page);
+    shoring(&mut out, design, &page);
+    schedule(&mut out, design, &page);
     if let Some(j) = judgement {
-        judged(&mut out, j, system);
+        judged(&mut out, j, &page);
     }
     notes(&mut out, design, judgement);
     inputs(&mut out, design);
     out.push(Block::Heading(2, "Working".to_owned()));
     out.push(Block::Text("Every line can be redone with a pencil: what is computed, the formula, the numbers put in, the result, the source.".to_owned()));
-    out.push(Block::Working(Box::new(design.working()?)));
+    out.push(Block::Working(working.lines(page.system())));
     Ok(out)
 }
 
-fn target(out: &mut Vec<Block>, design: &TestDesign, system: System) {
+fn target(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
     let t = &design.target;
     out.push(Block::Heading(2, "What the test must reproduce".to_owned()));
     out.push(Block::Text(format!(
         "{}, {}. Region in doubt: {} to {}, {}. Every value {}.",
         design.set.edition.name(),
         design.set.why,
-        place(t.from, system),
-        place(t.to, system),
+        page.place(t.from),
+        page.place(t.to),
         design.spec.scope.doubt.mode,
         t.unit
     )));
@@ -109,7 +123,7 @@ fn target(out: &mut Vec<Block>, design: &TestDesign, system: System) {
             vec![
                 r.id.clone(),
                 r.factors()
-                    .map(|(s, f)| format!("{f} {}", s.symbol()))
+                    .map(|(s, f)| format!("{} {}", trimmed(&page.number(f, 6)), s.symbol()))
                     .collect::<Vec<_>>()
                     .join(" + "),
             ]
@@ -121,18 +135,18 @@ fn target(out: &mut Vec<Block>, design: &TestDesign, system: System) {
     for (x, side) in [(t.from, Side::Right), (t.to, Side::Left), (mid, Side::Left)] {
         let (v, tv) = (t.inside().shear(x, side), t.inside().total_shear(x, side));
         rows.push(vec![
-            format!("shear at {}{}", place(x, system), side.sign()),
-            shown(v.value.0, system),
+            format!("shear at {}{}", page.place(x), side.sign()),
+            page.value(v.value.0, DIGITS),
             governs(&v, t),
-            shown(tv.value.0, system),
+            page.value(tv.value.0, DIGITS),
             governs(&tv, t),
         ]);
         let (m, tm) = (t.inside().moment(x), t.inside().total_moment(x));
         rows.push(vec![
-            format!("moment at {}", place(x, system)),
-            shown(m.value.0, system),
+            format!("moment at {}", page.place(x)),
+            page.value(m.value.0, DIGITS),
             governs(&m, t),
-            shown(tm.value.0, system),
+            page.value(tm.value.0, DIGITS),
             governs(&tm, t),
         ]);
     }
@@ -146,28 +160,28 @@ fn target(out: &mut Vec<Block>, design: &TestDesign, system: System) {
                 if asked == Asked::Shear { "shear" } else { "moment" },
                 t.term_name(c.left),
                 t.term_name(c.right),
-                place(c.at, system)
+                page.place(c.at)
             )));
         }
     }
 }
 
-fn layout(out: &mut Vec<Block>, design: &TestDesign, system: System) {
+fn layout(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
     let l = &design.layout;
     let t = &design.target;
     out.push(Block::Heading(2, "The jacks that reproduce it".to_owned()));
     let jacks = f64::from(design.spec.rig.jacks.number.max(1));
     let rows =
-        l.lines.iter().map(|x| vec![place(x.at, system), shown(x.force.0, system)]).collect();
+        l.lines.iter().map(|x| vec![page.place(x.at), page.value(x.force.0, DIGITS)]).collect();
     out.push(Block::Table(vec!["contact at", "net force per member unit"], rows));
     out.push(Block::Text(format!(
         "Sum {} net {}; each of {jacks} jacks {}. Set by the {} of term {} at {}.",
-        shown(l.force.0, system),
+        page.value(l.force.0, DIGITS),
         t.unit,
-        shown(l.force.0 / jacks, system),
+        page.value(l.force.0 / jacks, DIGITS),
         l.governed_by.0,
         t.term_name(l.governed_by.2),
-        place(l.governed_by.1, system)
+        page.place(l.governed_by.1)
     )));
     let rows = l
         .overshoots
@@ -178,19 +192,13 @@ fn layout(out: &mut Vec<Block>, design: &TestDesign, system: System) {
                 .terms
                 .iter()
                 .zip(terms)
-                .map(|(term, r)| {
-                    format!(
-                        "{} {}",
-                        term.id,
-                        r.map_or_else(|| "–".to_owned(), |r| format!("{r:.4}"))
-                    )
-                })
+                .map(|(term, r)| format!("{} {}", term.id, share(page, r)))
                 .collect();
             vec![
                 o.effect.to_string(),
                 o.basis.to_string(),
-                format!("{:.6}", o.ratio.value()),
-                format!("{}{}", place(o.at, system), o.side.sign()),
+                page.number(o.ratio.value(), 6),
+                format!("{}{}", page.place(o.at), o.side.sign()),
                 per.join(", "),
             ]
         })
@@ -199,7 +207,7 @@ fn layout(out: &mut Vec<Block>, design: &TestDesign, system: System) {
         vec!["largest overshoot of", "basis", "over the envelope", "at", "over each term there"],
         rows,
     ));
-    out.push(Block::Text(format!("A separate verifier found the least ratio of test to reference, over every x of the region and every term, to be {:.12}.", 1.0 - l.verification.violation)));
+    out.push(Block::Text(format!("A separate verifier found the least ratio of test to reference, over every x of the region and every term, to be {}.", page.number(1.0 - l.verification.violation, 8))));
     if !l.bounds.is_empty() {
         let rows = l
             .bounds
@@ -207,8 +215,14 @@ fn layout(out: &mut Vec<Block>, design: &TestDesign, system: System) {
             .map(|b| {
                 let of = |e: Effect| {
                     b.least.iter().find(|s| s.effect == e).map_or_else(
-                        || "–".to_owned(),
-                        |s| format!("{:.6} at {}", s.fidelity.value(), place(s.at, system)),
+                        || NONE.to_owned(),
+                        |s| {
+                            format!(
+                                "{} at {}",
+                                page.number(s.fidelity.value(), 6),
+                                page.place(s.at)
+                            )
+                        },
                     )
                 };
                 vec![b.ends.word().replace('_', " "), of(Effect::Shear), of(Effect::Moment)]
@@ -223,22 +237,22 @@ fn layout(out: &mut Vec<Block>, design: &TestDesign, system: System) {
             rows,
         ));
     }
-    verdicts(out, &l.verdicts, system);
+    verdicts(out, &l.verdicts, page);
     out.push(Block::Picture(
         "Shear, net: reference (envelope of terms) and test".to_owned(),
-        diagram(design, Effect::Shear, system),
+        diagram(design, Effect::Shear, page),
     ));
     out.push(Block::Picture(
         "Moment, net: reference (envelope of terms) and test".to_owned(),
-        diagram(design, Effect::Moment, system),
+        diagram(design, Effect::Moment, page),
     ));
     let (jack, reference) = design.largest_deflections();
-    out.push(Block::Text(format!("Largest deflection under the jacks {} soft, {} stiff; the load they stand for would give {} soft ({:.3} of it is reached).", small(jack, system), small(jack / design.stiffness_ratio, system), small(reference, system), jack / reference)));
-    sharing(out, design, system);
+    out.push(Block::Text(format!("Largest deflection under the jacks {} soft, {} stiff; the load they stand for would give {} soft ({} of it is reached).", page.small(jack), page.small(jack / design.stiffness_ratio), page.small(reference), page.number(jack / reference, 3))));
+    sharing(out, design, page);
 }
 
 /// The shares of the joists of one unit, between a slab that is stiff across and a limp one.
-fn sharing(out: &mut Vec<Block>, design: &TestDesign, system: System) {
+fn sharing(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
     let Some(shares) = &design.shares else { return };
     let force = design.layout.force.0;
     let rows: Vec<Vec<String>> = shares
@@ -249,8 +263,8 @@ fn sharing(out: &mut Vec<Block>, design: &TestDesign, system: System) {
         .map(|(i, (stiff, limp))| {
             vec![
                 (i + 1).to_string(),
-                format!("{stiff:.6}: {}", shown(force * *stiff, system)),
-                format!("{limp:.6}: {}", shown(force * *limp, system)),
+                format!("{}: {}", page.number(*stiff, 6), page.value(force * *stiff, DIGITS)),
+                format!("{}: {}", page.number(*limp, 6), page.value(force * *limp, DIGITS)),
             ]
         })
         .collect();
@@ -261,32 +275,29 @@ fn sharing(out: &mut Vec<Block>, design: &TestDesign, system: System) {
         ));
     }
     out.push(Block::Text(format!(
-        "Of what stands on it the unit itself carries {:.4} to {:.4} (sharing rule {}).",
-        shares.own_low.value(),
-        shares.own_high.value(),
+        "Of what stands on it the unit itself carries {} to {} (sharing rule {}).",
+        share(page, Some(shares.own_low.value())),
+        share(page, Some(shares.own_high.value())),
         design.spec.scope.sharing.as_ref().map_or("not stated", |s| s.rule.word())
     )));
 }
 
-fn verdicts(out: &mut Vec<Block>, list: &[Verdict], system: System) {
+fn verdicts(out: &mut Vec<Block>, list: &[Verdict], page: &Page) {
     let rows = list
         .iter()
         .map(|v| {
+            let of = |si| checked(page, Quantity::new(v.demand.kind, si), DIGITS);
             let limit = match v.limit {
-                Limit::AtMost(l) => {
-                    format!("at most {}", Quantity::new(v.demand.kind, l).rounded(system, DIGITS))
-                }
-                Limit::AtLeast(l) => {
-                    format!("at least {}", Quantity::new(v.demand.kind, l).rounded(system, DIGITS))
-                }
-                Limit::None => "–".to_owned(),
+                Limit::AtMost(l) => format!("at most {}", of(l)),
+                Limit::AtLeast(l) => format!("at least {}", of(l)),
+                Limit::None => NONE.to_owned(),
             };
             vec![
                 v.slug.code().to_owned(),
                 v.state.word().to_owned(),
-                v.demand.rounded(system, DIGITS),
+                of(v.demand.si),
                 limit,
-                v.utilisation.map_or_else(|| "–".to_owned(), |u| format!("{u:.4}")),
+                share(page, v.utilisation),
                 v.basis.to_string(),
             ]
         })
@@ -299,23 +310,23 @@ fn verdicts(out: &mut Vec<Block>, list: &[Verdict], system: System) {
     }
 }
 
-fn rig(out: &mut Vec<Block>, design: &TestDesign, system: System) {
+fn rig(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
     let r = &design.rig;
     out.push(Block::Heading(2, "What they push against".to_owned()));
-    out.push(Block::Picture("The force path".to_owned(), rig_sketch(design, system)));
+    out.push(Block::Picture("The force path".to_owned(), rig_sketch(design, page)));
     let ratio =
-        |f: Option<f64>| f.map_or_else(|| "nothing lifts".to_owned(), |f| format!("{f:.6}"));
+        |f: Option<f64>| f.map_or_else(|| "nothing lifts".to_owned(), |f| page.number(f, 6));
     let rows = r
         .bearings
         .iter()
         .map(|b| {
             vec![
-                place(b.at, system),
-                shown(b.stabilising, system),
-                shown(b.uplift, system),
+                page.place(b.at),
+                page.value(b.stabilising, DIGITS),
+                page.value(b.uplift, DIGITS),
                 ratio(b.factor),
                 ratio(b.factor_without_counterweight),
-                format!("{:.4}", r.floor),
+                share(page, Some(r.floor)),
                 b.verdict.state.word().to_owned(),
             ]
         })
@@ -335,19 +346,19 @@ fn rig(out: &mut Vec<Block>, design: &TestDesign, system: System) {
     if let Some(p) = r.lift_off_without_counterweight {
         out.push(Block::Text(format!(
             "Without counterweight a bearing lifts at a jack force of {}.",
-            shown(p, system)
+            page.value(p, DIGITS)
         )));
     }
     match &r.advice {
         Some(Advice::Place(a)) => {
             let at_bearing = match a.at_bearing {
                 WeightAsked::Weight(force) => {
-                    format!("{} would do for lift-off and nothing against reversal", shown(force, system))
+                    format!("{} would do for lift-off and nothing against reversal", page.value(force, DIGITS))
                 }
                 WeightAsked::Nothing => "lift-off asks for none".to_owned(),
                 WeightAsked::NoSuchWeight => "no weight would do: the other bearing lifts too".to_owned(),
             };
-            out.push(Block::Text(format!("Least single counterweight for the floor and the hogging allowed: {} at {} (lift-off asks {}, moment reversal {}). At the bearing {at_bearing}.", shown(a.force, system), place(a.at, system), shown(a.for_lift_off, system), shown(a.for_reversal, system))));
+            out.push(Block::Text(format!("Least single counterweight for the floor and the hogging allowed: {} at {} (lift-off asks {}, moment reversal {}). At the bearing {at_bearing}.", page.value(a.force, DIGITS), page.place(a.at), page.value(a.for_lift_off, DIGITS), page.value(a.for_reversal, DIGITS))));
         }
         Some(Advice::NothingLifts) => out.push(Block::Text("Own weight is enough: no counterweight is asked for by the floor and the hogging allowed.".to_owned())),
         Some(Advice::NoSuchWeight) => out.push(Block::Text("No single counterweight keeps the floor and the hogging allowed.".to_owned())),
@@ -359,20 +370,19 @@ fn rig(out: &mut Vec<Block>, design: &TestDesign, system: System) {
         .map(|s| {
             vec![
                 s.name.clone(),
-                shown(s.left_reaction, system),
-                shown(s.right_reaction, system),
-                shown(s.shear, system),
-                format!("{} at {}", shown(s.sagging, system), place(s.sagging_at, system)),
+                page.value(s.left_reaction, DIGITS),
+                page.value(s.right_reaction, DIGITS),
+                page.value(s.shear, DIGITS),
+                format!("{} at {}", page.value(s.sagging, DIGITS), page.place(s.sagging_at)),
                 format!(
                     "{} at {}",
-                    shown(s.least_moment, system),
-                    place(s.least_moment_at, system)
+                    page.value(s.least_moment, DIGITS),
+                    page.place(s.least_moment_at)
                 ),
                 s.verdicts
                     .iter()
                     .map(|v| {
-                        let used =
-                            v.utilisation.map_or_else(|| "–".to_owned(), |u| format!("{u:.4}"));
+                        let used = share(page, v.utilisation);
                         format!("{} {used} {}", v.demand.kind.words(), v.state)
                     })
                     .collect::<Vec<_>>()
@@ -393,16 +403,16 @@ fn rig(out: &mut Vec<Block>, design: &TestDesign, system: System) {
         rows,
     ));
     let h = &r.hydraulics;
-    out.push(Block::Text(format!("Pressure at full load {} ({} without friction); stroke needed {} (soft), stretch of the bars {}; stiffness of the rig {}.", shown(h.pressure, system), shown(h.pressure_without_friction, system), small(h.travel, system), small(h.bar_stretch, system), h.stiffness.map_or_else(|| "without limit: nothing moves".to_owned(), |k| shown(k, system)))));
-    verdicts(out, &r.verdicts, system);
+    out.push(Block::Text(format!("Pressure at full load {} ({} without friction); stroke needed {} (soft), stretch of the bars {}; stiffness of the rig {}.", page.value(h.pressure, DIGITS), page.value(h.pressure_without_friction, DIGITS), page.small(h.travel), page.small(h.bar_stretch), h.stiffness.map_or_else(|| "without limit: nothing moves".to_owned(), |k| page.value(k, DIGITS)))));
+    verdicts(out, &r.verdicts, page);
 }
 
-fn shoring(out: &mut Vec<Block>, design: &TestDesign, system: System) {
+fn shoring(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
     let s = &design.shoring;
     out.push(Block::Heading(2, "What catches it".to_owned()));
-    out.push(Block::Text(format!("On the catch stand {} of what is in place and, were the test load weights, {} more. With the gap given the catch takes {} ({} without a gap); the posts carry {}.", shown(s.own, system), shown(s.test, system), shown(s.force, system), shown(s.contact_force, system), shown(s.resistance, system))));
-    let high = s.gap_high.map_or_else(|| "no drop at all".to_owned(), |h| small(h, system));
-    out.push(Block::Text(format!("Gap window at full load: {} (reading expected + U), {} with the clearance of the library rule, up to {high} (what the catch can stop). Lower the heads at each held step, after the reading.", small(s.gap_low, system), small(s.gap_recommended, system))));
+    out.push(Block::Text(format!("On the catch stand {} of what is in place and, were the test load weights, {} more. With the gap given the catch takes {} ({} without a gap); the posts carry {}.", page.value(s.own, DIGITS), page.value(s.test, DIGITS), page.value(s.force, DIGITS), page.value(s.contact_force, DIGITS), page.value(s.resistance, DIGITS))));
+    let high = s.gap_high.map_or_else(|| "no drop at all".to_owned(), |h| page.small(h));
+    out.push(Block::Text(format!("Gap window at full load: {} (reading expected + U), {} with the clearance of the library rule, up to {high} (what the catch can stop). Lower the heads at each held step, after the reading.", page.small(s.gap_low), page.small(s.gap_recommended))));
     let levels: Vec<String> = design
         .spec
         .shoring
@@ -417,8 +427,8 @@ fn shoring(out: &mut Vec<Block>, design: &TestDesign, system: System) {
         .map(|(id, share)| {
             vec![
                 id,
-                format!("{:.4}", share.share.value()),
-                shown(s.force * share.share.value(), system),
+                self::share(page, Some(share.share.value())),
+                page.value(s.force * share.share.value(), DIGITS),
             ]
         })
         .collect();
@@ -426,10 +436,10 @@ fn shoring(out: &mut Vec<Block>, design: &TestDesign, system: System) {
     if let Some(n) = s.levels_needed {
         out.push(Block::Text(format!("Levels needed: {n}.")));
     }
-    verdicts(out, &s.verdicts, system);
+    verdicts(out, &s.verdicts, page);
 }
 
-fn schedule(out: &mut Vec<Block>, design: &TestDesign, system: System) {
+fn schedule(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
     out.push(Block::Heading(2, "Steps".to_owned()));
     let steps = match design.schedule() {
         Ok(schedule) => &schedule.steps,
@@ -450,17 +460,17 @@ fn schedule(out: &mut Vec<Block>, design: &TestDesign, system: System) {
                     format!(
                         "{}: {} to {}",
                         gauges.get(r.gauge).map_or("", |g| g.id.as_str()),
-                        small(r.stiff, system),
-                        small(r.soft, system)
+                        page.small(r.stiff),
+                        page.small(r.soft)
                     )
                 })
                 .collect();
             vec![
-                format!("{:.0} %", s.fraction.value() * 100.0),
-                shown(s.force.0, system),
-                shown(s.force_per_jack.0, system),
-                s.pressure.map_or_else(|| "–".to_owned(), |p| shown(p, system)),
-                format!("{} min", s.hold.si() / 60.0),
+                format!("{} %", page.number(s.fraction.value() * 100.0, 0)),
+                page.value(s.force.0, DIGITS),
+                page.value(s.force_per_jack.0, DIGITS),
+                s.pressure.map_or_else(|| NONE.to_owned(), |p| page.value(p, DIGITS)),
+                format!("{} min", trimmed(&page.number(s.hold.si() / 60.0, 2))),
                 readings.join("; "),
             ]
         })
@@ -479,13 +489,13 @@ fn schedule(out: &mut Vec<Block>, design: &TestDesign, system: System) {
     out.push(Block::Text("Unload in the same steps. The test director authorises each step; anyone may stop. Pause above 1.25 times the stiff prediction (common practice, no source).".to_owned()));
 }
 
-fn judged(out: &mut Vec<Block>, j: &Judgement, system: System) {
+fn judged(out: &mut Vec<Block>, j: &Judgement, page: &Page) {
     out.push(Block::Heading(2, "What it did".to_owned()));
     if let Some((force, target)) = j.force {
         out.push(Block::Text(format!(
             "Force of record at the end of the full hold {}, target {}.",
-            shown(force, system),
-            shown(target.0, system)
+            page.value(force, DIGITS),
+            page.value(target.0, DIGITS)
         )));
     }
     let rows = j
@@ -494,12 +504,12 @@ fn judged(out: &mut Vec<Block>, j: &Judgement, system: System) {
         .map(|d| {
             vec![
                 d.gauge.clone(),
-                place(d.at, system),
-                small(d.raw.0, system),
-                small(d.d_max, system),
-                d.raw.1.map_or_else(|| "–".to_owned(), |r| small(r, system)),
-                d.d_r.map_or_else(|| "not read".to_owned(), |r| small(r, system)),
-                d.u_reading.map_or_else(|| "not stated".to_owned(), |u| small(u, system)),
+                page.place(d.at),
+                page.small(d.raw.0),
+                page.small(d.d_max),
+                d.raw.1.map_or_else(|| NONE.to_owned(), |r| page.small(r)),
+                d.d_r.map_or_else(|| "not read".to_owned(), |r| page.small(r)),
+                d.u_reading.map_or_else(|| "not stated".to_owned(), |u| page.small(u)),
             ]
         })
         .collect();
@@ -521,10 +531,10 @@ fn judged(out: &mut Vec<Block>, j: &Judgement, system: System) {
         .map(|c| {
             vec![
                 c.gauge.clone(),
-                small(c.measured, system),
-                small(c.stiff, system),
-                small(c.soft, system),
-                c.over_stiff.map_or_else(|| "–".to_owned(), |r| format!("{:.3}", r.value())),
+                page.small(c.measured),
+                page.small(c.stiff),
+                page.small(c.soft),
+                c.over_stiff.map_or_else(|| "–".to_owned(), |r| page.number(r.value(), 3)),
             ]
         })
         .collect();
@@ -536,17 +546,17 @@ fn judged(out: &mut Vec<Block>, j: &Judgement, system: System) {
         out.push(Block::Picture(
             "Force and deflection of the leading gauge (as read, from its first reading)"
                 .to_owned(),
-            curve(&j.curve, system),
+            curve(&j.curve, page.system()),
         ));
     }
     for f in &j.faults {
         out.push(Block::Text(format!(
-            "Fault {} on {}: {} samples from {:.1} s to {:.1} s; {}.",
+            "Fault {} on {}: {} samples from {} s to {} s; {}.",
             f.kind,
             f.channel,
             f.count,
-            f.from.si(),
-            f.to.si(),
+            page.number(f.from.si(), 1),
+            page.number(f.to.si(), 1),
             f.note
         )));
     }
@@ -558,19 +568,11 @@ fn judged(out: &mut Vec<Block>, j: &Judgement, system: System) {
         .iter()
         .map(|c| {
             let v = c.outcome.guarded;
-            let limit = v.limit.value().map_or_else(
-                || "–".to_owned(),
-                |l| Quantity::new(v.demand.kind, l).rounded(system, DIGITS),
-            );
-            let demand = if v.limit.value().is_some() {
-                v.demand.rounded(system, DIGITS)
-            } else {
-                "–".to_owned()
-            };
-            let u = v.uncertainty.map_or_else(
-                || "–".to_owned(),
-                |u| Quantity::new(v.demand.kind, u).rounded(system, 3),
-            );
+            let of = |si, digits| checked(page, Quantity::new(v.demand.kind, si), digits);
+            let or_none = |si: Option<f64>, digits| si.map_or(NONE.to_owned(), |si| of(si, digits));
+            let limit = or_none(v.limit.value(), DIGITS);
+            let demand = or_none(v.limit.value().map(|_| v.demand.si), DIGITS);
+            let u = or_none(v.uncertainty, 3);
             vec![
                 c.id.clone(),
                 c.formula.clone(),
@@ -613,7 +615,7 @@ fn notes(out: &mut Vec<Block>, design: &TestDesign, judgement: Option<&Judgement
         .notes
         .iter()
         .chain(judged)
-        .map(|n| vec![n.slug.code().to_owned(), n.path.clone(), n.message.clone()])
+        .map(|n| vec![n.slug.code().to_owned(), n.path.clone(), n.message.to_string()])
         .collect();
     out.push(Block::Table(vec!["note", "on", "says"], rows));
     out.push(Block::Text("Not covered by any load test: durability, fire, fatigue, accidental loads, other regions, modes and members, and later changes.".to_owned()));

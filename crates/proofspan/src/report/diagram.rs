@@ -5,7 +5,7 @@ use core::fmt::Write as _;
 use crate::beam::Side;
 use crate::design::TestDesign;
 use crate::equivalent::Effect;
-use crate::units::{Kind, Length, Row, System};
+use crate::units::{Kind, Length, Page, Quantity, Row, System, grouped, trimmed};
 
 const WIDTH: f64 = 760.0;
 const HEIGHT: f64 = 260.0;
@@ -122,8 +122,7 @@ fn ticks(range: (f64, f64)) -> impl Iterator<Item = f64> {
 
 /// A tick without the noise of its last digits.
 fn plain(value: f64) -> String {
-    let rounded: f64 = format!("{value:.9e}").parse().unwrap_or(value);
-    format!("{rounded}")
+    trimmed(&grouped(value, 9)).to_owned()
 }
 
 fn open(height: f64) -> String {
@@ -137,9 +136,11 @@ fn rows(kind: Kind, system: System) -> (Row, Row) {
 }
 
 /// Reference and test along the member, net, the region in doubt shaded.
-pub(super) fn diagram(design: &TestDesign, effect: Effect, system: System) -> String {
+pub(super) fn diagram(design: &TestDesign, effect: Effect, page: &Page) -> String {
     let t = &design.target;
-    let (xr, yr) = rows(if effect == Effect::Shear { Kind::Force } else { Kind::Moment }, system);
+    let kind = if effect == Effect::Shear { Kind::Force } else { Kind::Moment };
+    let (xr, yr) = rows(kind, page.system());
+    let settled = |si| yr.from_si(page.settled(Quantity::new(kind, si)));
     let length = t.beam.length().si();
     let mut places: Vec<f64> = (0..=240).map(|i| length * f64::from(i) / 240.0).collect();
     places.extend(design.layout.actions.breakpoints().map(Length::si));
@@ -159,8 +160,8 @@ pub(super) fn diagram(design: &TestDesign, effect: Effect, system: System) -> St
                     t.inside().moment(at).value.0.si(),
                 ),
             };
-            test.push((xr.from_si(x), yr.from_si(j)));
-            reference.push((xr.from_si(x), yr.from_si(r)));
+            test.push((xr.from_si(x), settled(j)));
+            reference.push((xr.from_si(x), settled(r)));
         }
     }
     let axes = Axes::of(&[&test, &reference]);
@@ -198,7 +199,7 @@ pub(super) fn diagram(design: &TestDesign, effect: Effect, system: System) -> St
 }
 
 /// The force path: test member, jacks, bars, reaction member, counterweights, catch.
-pub(super) fn rig_sketch(design: &TestDesign, system: System) -> String {
+pub(super) fn rig_sketch(design: &TestDesign, page: &Page) -> String {
     let height = 250.0;
     let length = design.target.beam.length().si();
     let px = |x: f64| LEFT + x / length * (WIDTH - LEFT - RIGHT);
@@ -221,8 +222,7 @@ pub(super) fn rig_sketch(design: &TestDesign, system: System) -> String {
                 write!(svg, "<path d=\"M{x:.1} {:.1} l-8 14 l16 0 z\" fill=\"#555\"/>", y + 14.0);
         }
     }
-    let row = Kind::Force.usual(system);
-    let force = |n: f64| format!("{} {}", crate::units::grouped(row.from_si(n), 5), row.symbol);
+    let force = |n: f64| page.value(Quantity::new(Kind::Force, n), 5);
     for line in &design.layout.lines {
         let x = px(line.at.si());
         let _ = write!(

@@ -6,8 +6,9 @@ use super::block::Block;
 use super::content::content;
 use crate::design::TestDesign;
 use crate::error::Error;
-use crate::formula::Item;
+use crate::formula::Line;
 use crate::judge::Judgement;
+use crate::source::html as escape;
 
 const STYLE: &str = "body{font:15px/1.5 sans-serif;max-width:60rem;margin:2rem auto;padding:0 1rem;color:#222}\
 h1{font-size:1.6rem}h2{margin-top:2rem;border-bottom:1px solid #ccc}table{border-collapse:collapse;margin:.8rem 0;width:100%}\
@@ -16,16 +17,11 @@ th,td{border:1px solid #ccc;padding:.25rem .5rem;text-align:left;vertical-align:
 .state{font-size:1.2rem;border:2px solid #444;padding:.5rem 1rem;margin:1rem 0}figure{margin:1rem 0}figcaption{font-size:.85rem;color:#555}\
 .step{margin:.35rem 0 .35rem 1rem;font-size:.85rem}.step code{display:block;overflow-wrap:anywhere}.step i{color:#666}";
 
-fn escape(text: &str) -> String {
-    text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;").replace('"', "&quot;")
-}
-
 /// The report of a design and, where there is one, of its judgement.
 ///
 /// # Errors
 /// None that the design itself did not have.
 pub fn html(design: &TestDesign, judgement: Option<&Judgement>) -> Result<String, Error> {
-    let system = design.spec.display.system();
     let title = escape(&design.spec.title);
     let mut out = format!(
         "<!doctype html>\n<html lang=\"en\"><head><meta charset=\"utf-8\"><meta name=\"viewport\" content=\"width=device-width\"><title>{title}</title><style>{STYLE}</style></head><body>\n"
@@ -53,25 +49,17 @@ pub fn html(design: &TestDesign, judgement: Option<&Judgement>) -> Result<String
                 }
                 writeln!(out, "</table>")
             }
-            Block::Working(working) => {
-                for item in &working.items {
-                    let _ = match item {
-                        Item::About(heading) => writeln!(out, "<h4>{}</h4>", escape(heading)),
-                        Item::Step(step) => writeln!(
+            Block::Working(lines) => {
+                for line in &lines {
+                    let _ = match line {
+                        Line::About(heading) => writeln!(out, "<h4>{}</h4>", escape(heading)),
+                        Line::Step(what, line, source) => writeln!(
                             out,
                             "<div class=\"step\">{}<code>{}</code><i>{}</i></div>",
-                            escape(&step.what),
-                            escape(&step.line(system)),
-                            escape(&step.source)
+                            escape(what),
+                            escape(line),
+                            escape(source)
                         ),
-                        Item::Residual { what, value, residual } => {
-                            writeln!(
-                                out,
-                                "<div class=\"step\">{}<code>{}</code><i>found by search; residual {residual:.1e}</i></div>",
-                                escape(what),
-                                escape(&value.rounded(system, 8))
-                            )
-                        }
                     };
                 }
                 Ok(())

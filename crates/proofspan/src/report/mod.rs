@@ -1,7 +1,7 @@
 //! Can someone else follow every number?
 //!
 //! One content, two renderings: a self-contained HTML file (no script, no outside file) and
-//! Markdown. Rounding happens here and nowhere else; the user's own text stands beside the
+//! Markdown. Values are rounded on a page ([`Page`](crate::units::Page)); the user's own text stands beside the
 //! values that were read. The same design and judgement give equal bytes.
 
 mod block;

@@ -7,7 +7,7 @@ use crate::beam::{Actions, Beam, Load};
 use crate::error::{Error, Issue, Slug, slug};
 use crate::formula::{NoRecord, Recorder};
 use crate::source::validate_named;
-use crate::units::{Force, Kind, Length, LineLoad, Moment, Net, Quantity, System};
+use crate::units::{Force, Kind, Length, LineLoad, Message, Moment, Net, Quantity, Said};
 use crate::verdict::{Basis, Clause, DESIGN_SLACK, Limit, MemberUnit, Note, State, Stop, Verdict};
 
 crate::laws! {
@@ -281,11 +281,9 @@ impl Rig {
                 ),
             };
             if let (State::Fail | State::Inconclusive, Some(factor)) = (verdict.state, factor) {
-                let message = format!(
-                    "{side} bearing: stabilising {:.3} kN over uplift {:.3} kN is {factor:.4}, below the floor of {:.4}",
-                    down.si() / 1e3,
-                    uplift.si() / 1e3,
-                    self.floor
+                let message = Message::new(
+                    "{} bearing: stabilising {} over uplift {} is {}, below the floor of {}",
+                    [side.into(), down.into(), uplift.into(), factor.into(), self.floor.into()],
                 );
                 self.stops.push(
                     Stop::new(slug::RIG_LIFTOFF_BELOW_FLOOR, "rig.counterweights", message)
@@ -360,11 +358,16 @@ impl Rig {
                 .iter()
                 .filter(|v| v.state != State::Pass && v.limit.value().is_some())
             {
-                let used = verdict.utilisation.map_or_else(
-                    || format!("{} where it has none", verdict.demand.rounded(System::Si, 6)),
-                    |u| format!("{u:.4} of its strength"),
-                );
-                let message = format!("reaction member, {name}: {used}");
+                let message = match verdict.utilisation {
+                    Some(used) => Message::new(
+                        "reaction member, {}: {} of its strength",
+                        [name.into(), used.into()],
+                    ),
+                    None => Message::new(
+                        "reaction member, {}: {} where it has no strength",
+                        [name.into(), verdict.demand.into()],
+                    ),
+                };
                 self.stops.push(Stop::new(code, "rig.reaction", message).with(*verdict));
             }
             self.stages.push(stage);
@@ -407,7 +410,7 @@ impl Rig {
             (stroke, "rig.jacks.stroke", "stroke needed over stroke left"),
         ] {
             if verdict.state != State::Pass {
-                let message = format!("{word}: {}", over(&verdict));
+                let message = Message::new("{}: {}", [word.into(), used(&verdict)]);
                 self.stops.push(Stop::new(verdict.slug, path, message).with(verdict));
             }
             self.verdicts.push(verdict);
@@ -418,7 +421,7 @@ impl Rig {
                 Some(limit) => {
                     let verdict = Verdict::design(slug::RIG_BAR_OVER_LOAD, one.into(), Limit::AtMost(limit.value.si()), Basis::net(MemberUnit::Bar), named);
                     if verdict.state != State::Pass {
-                        let message = format!("force of a bar over its working load: {}", over(&verdict));
+                        let message = Message::new("force of a bar over its working load: {}", [used(&verdict)]);
                         self.stops.push(Stop::new(slug::RIG_BAR_OVER_LOAD, "rig.bars", message).with(verdict));
                     }
                     self.verdicts.push(verdict);
@@ -427,11 +430,6 @@ impl Rig {
             }
         }
     }
-}
-
-/// Demand over limit in words, where the limit may be zero.
-fn over(verdict: &Verdict) -> String {
-    verdict.utilisation.map_or_else(|| "there is none".to_owned(), |u| format!("{u:.4}"))
 }
 
 /// The largest shear and moment of a state, as sizes: what a difference of states is compared by.
@@ -449,6 +447,11 @@ impl Sizes {
             moment: moment.max.value.abs().max(moment.min.value.abs()),
         }
     }
+}
+
+/// Demand over limit in words, where the limit is nothing.
+fn used(verdict: &Verdict) -> Said {
+    verdict.utilisation.map_or_else(|| "more than nothing".into(), Said::from)
 }
 
 fn stage(

@@ -39,7 +39,7 @@ crate::laws! {
     pub fn elastic_force(k: SpringStiffness as "k_s", d: Length as "d") -> Force as "F" = k * d;
     source "Hooke";
     /// Dynamic force once the rig is slack: its energy P s/2 is spent.
-    pub fn catch_force_slack(w: Force as "W", k: SpringStiffness as "k_s", h: Length as "h", p: Force as "P", s: Length as "s") -> Force as "F" = w * (1.0 + sqrt(1.0 + 2.0 * (k * h / w) + (k * s / w) * (p / w)));
+    pub fn catch_force_slack(w: Force as "W", k: SpringStiffness as "k_s", h: Length as "h", p: Force as "P", s: Length as "s") -> Force as "F" = w + p * sqrt((w / p) * (w / p) + 2.0 * (k * h / p) * (w / p) + k * s / p);
     source "energy balance: W (h + d) + P s / 2 = k d^2 / 2";
     /// Largest drop of a weight that an elastic catch of this resistance stops.
     pub fn gap_weights(w: Force as "W", k: SpringStiffness as "k_s", f: Force as "R") -> Length as "h_max" = ((f / w - 1.0) * (f / w - 1.0) - 1.0) * (w / k / 2.0);
@@ -55,7 +55,39 @@ crate::laws! {
     source "definition of the way";
 }
 
-/// The largest drop the catch stops with a locked-off rig; below zero where it stops none. The
+/// What is said where nothing falls.
+const NOTHING_FALLS: &str = "Drop: not applicable, no dead load falls on the catch";
+
+/// The force of a weight that drops; none where nothing falls.
+pub(super) fn dropped<R: Recorder>(
+    recorder: &mut R,
+    w: Force,
+    k: SpringStiffness,
+    h: Length,
+) -> Force {
+    if w <= Force::ZERO {
+        recorder.about(|| NOTHING_FALLS);
+        return Force::ZERO;
+    }
+    catch_force_weights(recorder, w, k, h)
+}
+
+/// The largest drop of a weight that the catch stops; nothing where nothing falls: it stops any.
+pub(super) fn largest_gap_weights<R: Recorder>(
+    recorder: &mut R,
+    w: Force,
+    k: SpringStiffness,
+    f: Force,
+) -> Option<Length> {
+    if w <= Force::ZERO {
+        recorder.about(|| NOTHING_FALLS);
+        return None;
+    }
+    Some(gap_weights(recorder, w, k, f))
+}
+
+/// The largest drop the catch stops with a locked-off rig; below zero where it stops none, nothing
+/// where it stops any: no weight falls, and what the rig holds is less than the resistance. The
 /// arguments are those of [`catch_force_rig`], with the resistance `f` in place of the drop.
 pub(super) fn largest_gap_rig<R: Recorder>(
     recorder: &mut R,
@@ -63,14 +95,18 @@ pub(super) fn largest_gap_rig<R: Recorder>(
     k: SpringStiffness,
     f: Force,
     (p, s, r): (Force, Length, f64),
-) -> Length {
+) -> Option<Length> {
     let k1 = rig_stiffness_at_catch(recorder, p, s, r);
     // a root that is not there (NaN), or lies beyond the slack drop: the rig is slack before the stop
     if engaged_way(&mut NoRecord, w, p * r, k, k1, f) < slack_drop(recorder, s, r) {
         let way = engaged_way(recorder, w, p * r, k, k1, f);
-        return gap_engaged(recorder, way, k, f);
+        return Some(gap_engaged(recorder, way, k, f));
     }
-    gap_slack(recorder, w, k, f, p, s)
+    if w <= Force::ZERO {
+        recorder.about(|| NOTHING_FALLS);
+        return None;
+    }
+    Some(gap_slack(recorder, w, k, f, p, s))
 }
 
 /// Force on the catch with a locked-off rig: `w` is the static weight at the catch, `p` the
@@ -96,10 +132,24 @@ pub fn catch_force_rig<R: Recorder>(
 }
 
 #[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "tests")]
 mod tests {
     use super::*;
     use crate::units::{KN, KN_PER_MM, MM};
     use proptest::prelude::*;
+
+    /// A weightless member on a catch: the rig alone brings its energy, P s / 2 = F^2 / (2 k), so
+    /// F = sqrt(k P s) = sqrt(25 kN/mm 100 kN 10 mm) = sqrt(25000) kN; dropped alone it brings none.
+    #[test]
+    fn where_nothing_falls_the_rig_alone_is_caught() {
+        let rec = &mut NoRecord;
+        let (k, p, s) = (25.0 * KN_PER_MM, 100.0 * KN, 10.0 * MM);
+        let (force, slack) = catch_force_rig(rec, Force::ZERO, k, 20.0 * MM, (p, s, 1.0));
+        assert!(slack && (force / (25_000_f64.sqrt() * KN) - 1.0).abs() < 1e-12, "{force}");
+        assert_eq!(dropped(rec, Force::ZERO, k, 20.0 * MM), Force::ZERO);
+        assert_eq!(largest_gap_rig(rec, Force::ZERO, k, 200.0 * KN, (p, s, 1.0)), None);
+        assert_eq!(largest_gap_weights(rec, Force::ZERO, k, 200.0 * KN), None);
+    }
 
     proptest! {
         /// Checking and sizing are inverse: the force at the largest gap is the resistance.
@@ -113,7 +163,7 @@ mod tests {
             let f = w * f;
             let h = gap_weights(rec, w, k, f);
             prop_assert!((catch_force_weights(rec, w, k, h) / f - 1.0).abs() < 1e-9);
-            let h = largest_gap_rig(rec, w, k, f, (p, s, r));
+            let h = largest_gap_rig(rec, w, k, f, (p, s, r)).unwrap();
             // nothing to check where even contact without a drop brings more than the resistance
             if catch_force_rig(rec, w, k, Length::ZERO, (p, s, r)).0 <= f {
                 prop_assert!(h >= Length::ZERO);

@@ -1,7 +1,7 @@
 //! The catch, its gap and the levels below.
 
 use super::catch::{
-    Drive, catch_force_rig, catch_force_weights, following_share, gap_weights, largest_gap_rig,
+    Drive, catch_force_rig, dropped, following_share, largest_gap_rig, largest_gap_weights,
     static_catch,
 };
 use super::levels::{LevelShare, shares};
@@ -13,7 +13,7 @@ use crate::error::{Error, Issue, slug};
 use crate::formula::{NoRecord, Recorder};
 use crate::scope::Mode;
 use crate::source::{Given, validate_named};
-use crate::units::{Force, Length, Moment, Net, SpringStiffness};
+use crate::units::{Force, Length, Message, Moment, Net, Said, SpringStiffness};
 use crate::verdict::{Basis, Clause, Limit, MemberUnit, Note, State, Stop, Verdict};
 
 /// What the catch stands among.
@@ -227,7 +227,7 @@ impl Shoring {
         around: &Surroundings<'_>,
     ) {
         let at = catch.at.value;
-        recorder.about(|| format!("What falls on the catch at x = {} m", at.si()));
+        recorder.about(|| Message::new("What falls on the catch at x = {}", [at.into()]));
         let mut jack_energy_lever = 0.0;
         let mut counted: Vec<Length> = Vec::new();
         for piece in pieces(at, around) {
@@ -251,8 +251,8 @@ impl Shoring {
             Drive::LockedOffJacks if around.spring_back > Length::ZERO && r > 0.0 => {
                 catch_force_rig(recorder, own, k, h, (p, around.spring_back, r))
             }
-            Drive::LockedOffJacks => (catch_force_weights(recorder, own, k, h), true),
-            Drive::Weights => (catch_force_weights(recorder, own + test, k, h), true),
+            Drive::LockedOffJacks => (dropped(recorder, own, k, h), true),
+            Drive::Weights => (dropped(recorder, own + test, k, h), true),
         };
         let (own, test) = (self.own, self.test);
         self.contact_force = force(recorder, Length::ZERO, own, test).0;
@@ -263,9 +263,11 @@ impl Shoring {
             Drive::LockedOffJacks if around.spring_back > Length::ZERO && r > 0.0 => {
                 largest_gap_rig(recorder, own, k, capacity, (p, around.spring_back, r))
             }
-            Drive::LockedOffJacks => gap_weights(recorder, own, k, capacity),
-            Drive::Weights => gap_weights(recorder, own + test, k, capacity),
+            Drive::LockedOffJacks => largest_gap_weights(recorder, own, k, capacity),
+            Drive::Weights => largest_gap_weights(recorder, own + test, k, capacity),
         };
+        // where any drop is stopped, none is longer than the member
+        let largest = largest.unwrap_or(around.length);
         // the parabola has a second branch below the force of contact: no drop belongs to it
         let stops_some = self.contact_force <= capacity && largest >= Length::ZERO;
         self.gap_high = stops_some.then_some(largest);
@@ -277,10 +279,9 @@ impl Shoring {
             Clause::Named("accidental action (library rule)"),
         );
         if verdict.state != State::Pass {
-            let message = format!(
-                "catch force {:.3} kN on posts that carry {:.3} kN",
-                self.force.si() / 1e3,
-                capacity.si() / 1e3
+            let message = Message::new(
+                "catch force {} on posts that carry {}",
+                [self.force.into(), capacity.into()],
             );
             self.stops.push(
                 Stop::new(slug::SHORING_CATCH_OVER_CAPACITY, "shoring.catch", message)
@@ -302,9 +303,9 @@ impl Shoring {
         let left = (around.region.0 + around.region.1) / 2.0 <= middle;
         let beyond = if left { at >= around.region.1 + run } else { at <= around.region.0 - run };
         if !beyond {
-            let message = format!(
-                "a flat crack from the edge of the region runs {:.3} m; nearer than that the catch may hold only the stub",
-                run.si()
+            let message = Message::new(
+                "a flat crack from the edge of the region runs {}; nearer than that the catch may hold only the stub",
+                [run.into()],
             );
             self.notes.push(Note::new(slug::SHORING_CATCH_NEAR, "shoring.catch.at", message));
         }
@@ -324,14 +325,10 @@ impl Shoring {
         );
         let empty = self.gap_high.is_none_or(|high| high < self.gap_low);
         if verdict.state != State::Pass || empty {
-            let mm = |l: Length| l.si() * 1e3;
-            let high = self
-                .gap_high
-                .map_or_else(|| "no drop at all".to_owned(), |h| format!("{:.3} mm", mm(h)));
-            let message = format!(
-                "gap {:.3} mm; window {:.3} mm (reading expected + U) to {high} (what the catch can stop)",
-                mm(gap),
-                mm(self.gap_low)
+            let high = self.gap_high.map_or_else(|| "no drop at all".into(), Said::small);
+            let message = Message::new(
+                "gap {}; window {} (reading expected + U) to {} (what the catch can stop)",
+                [Said::small(gap), Said::small(self.gap_low), high],
             );
             self.stops.push(
                 Stop::new(slug::SHORING_GAP_NOT_ABOVE_READING, "shoring.catch.gap", message)
@@ -367,11 +364,9 @@ impl Shoring {
                 clause,
             );
             if verdict.state != State::Pass {
-                let message = format!(
-                    "level {} takes {:.3} kN of the catch force and has {:.3} kN to spare",
-                    level.id,
-                    demand.si() / 1e3,
-                    level.spare.value.si() / 1e3
+                let message = Message::new(
+                    "level {} takes {} of the catch force and has {} to spare",
+                    [(&level.id).into(), demand.into(), level.spare.value.into()],
                 );
                 self.stops.push(
                     Stop::new(

@@ -3,12 +3,46 @@
 use super::read::Write;
 use super::tree::{Node, Value};
 use crate::error::Issue;
-use crate::units::{InPlace, LoadBasis, Net, Quantity, Total};
+use crate::units::{InPlace, Kind, LoadBasis, Net, Page, Quantity, Total};
 use crate::verdict::{Basis, Clause, Limit, Note, Outcome, Override, State, Stop, Verdict};
 
 impl Write for Quantity {
     fn write(&self) -> Node {
         Node::quantity(*self)
+    }
+}
+
+impl Node {
+    /// An answer as people read it: what is rounding noise beside the largest of its kind is 0
+    /// (see [`Page`]). Machine JSON keeps its digits.
+    #[must_use]
+    pub fn settled(mut self) -> Self {
+        let mut page = Page::default();
+        self.seen(&mut page);
+        self.settle(&page);
+        self
+    }
+
+    fn settle(&mut self, page: &Page) {
+        match &mut self.value {
+            Value::Quantity { kind: Some(kind), si, .. } => {
+                *si = page.settled(Quantity::new(*kind, *si));
+            }
+            Value::Number(n) => *n = page.settled(Quantity::new(Kind::Ratio, *n)),
+            Value::List(items) => items.iter_mut().for_each(|i| i.settle(page)),
+            Value::Map(entries) => entries.iter_mut().for_each(|e| e.node.settle(page)),
+            _ => {}
+        }
+    }
+
+    /// Counts every quantity of an answer on the page it is read on.
+    pub(crate) fn seen(&self, page: &mut Page) {
+        match &self.value {
+            Value::Quantity { kind: Some(kind), si, .. } => page.see(Quantity::new(*kind, *si)),
+            Value::List(items) => items.iter().for_each(|i| i.seen(page)),
+            Value::Map(entries) => entries.iter().for_each(|e| e.node.seen(page)),
+            _ => {}
+        }
     }
 }
 
@@ -35,8 +69,7 @@ impl Write for LoadBasis {
 
 impl Write for usize {
     fn write(&self) -> Node {
-        #[expect(clippy::cast_precision_loss, reason = "counts are small")]
-        Node::number(*self as f64)
+        Node::new(Value::Count(u64::try_from(*self).unwrap_or(u64::MAX)))
     }
 }
 
@@ -102,7 +135,7 @@ impl Write for Note {
         Node::map(vec![
             ("code", Node::text(self.slug.code())),
             ("path", Node::text(self.path.clone())),
-            ("message", Node::text(self.message.clone())),
+            ("message", Node::text(self.message.as_str())),
         ])
     }
 }
@@ -128,7 +161,7 @@ impl Write for Stop {
         Node::map(vec![
             ("code", Node::text(self.slug.code())),
             ("path", Node::text(self.path.clone())),
-            ("message", Node::text(self.message.clone())),
+            ("message", Node::text(self.message.as_str())),
             ("liftable", self.liftable().write()),
             ("holds", self.holds().write()),
             ("verdict", self.verdict.write()),

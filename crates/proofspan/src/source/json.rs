@@ -64,6 +64,7 @@ impl Serialize for Node {
         match &self.value {
             Value::Null => s.serialize_unit(),
             Value::Bool(b) => s.serialize_bool(*b),
+            Value::Count(n) => s.serialize_u64(*n),
             Value::Number(n) if whole(*n) => {
                 #[expect(clippy::cast_possible_truncation, reason = "checked whole and small")]
                 let n = *n as i64;

@@ -26,6 +26,7 @@
 //! ```
 
 mod answers;
+mod escape;
 mod given;
 mod json;
 mod leaves;
@@ -35,6 +36,7 @@ pub mod rule;
 mod toml;
 mod tree;
 
+pub use escape::{code, html, markdown};
 pub use given::{Given, Input, Origin};
 pub use json::{fingerprint, parse_json, write_json};
 pub use leaves::{Door, Leaf, Numbers, Sort};

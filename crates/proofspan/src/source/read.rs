@@ -528,8 +528,8 @@ macro_rules! plain {
 
 plain!(String, Sort::Text, unruled, Value::Text("x".to_owned()), "text", { "type": "string" }, |v, reader, node| match v { Value::Text(t) => Some(t.clone()), _ => None }, |own| Value::Text(own.clone()));
 plain!(bool, Sort::Flag, unruled, Value::Bool(true), "true or false", { "type": "boolean" }, |v, reader, node| match v { Value::Bool(b) => Some(*b), _ => None }, |own| Value::Bool(*own));
-plain!(f64, Sort::Number, plain_leaf::<Self, R>, Value::Number(1.0), "a finite number", { "type": "number" }, |v, reader, node| match v { Value::Number(n) if n.is_finite() => Some(*n), _ => None }, |own| Value::Number(*own));
-plain!(u32, Sort::Count, plain_leaf::<Self, R>, Value::Number(1.0), "a whole number of zero or more", { "type": "integer", "minimum": 0 }, |v, reader, node| match v { Value::Number(n) => Self::made(*n), _ => None }, |own| Value::Number(f64::from(*own)));
+plain!(f64, Sort::Number, plain_leaf::<Self, R>, Value::Number(1.0), "a finite number", { "type": "number" }, |v, reader, node| match v { Value::Number(n) if n.is_finite() => Some(*n), _ => None }, |own| Node::number(*own).value);
+plain!(u32, Sort::Count, plain_leaf::<Self, R>, Value::Number(1.0), "a whole number of zero or more", { "type": "integer", "minimum": 0 }, |v, reader, node| match v { Value::Number(n) => Self::made(*n), Value::Count(n) => Self::try_from(*n).ok(), _ => None }, |own| Value::Count(u64::from(*own)));
 
 /// The leaf of a field that holds no number.
 fn unruled(door: &Door, sort: Sort) -> Leaf {

@@ -44,6 +44,8 @@ pub enum Value {
     Bool(bool),
     /// A number without a unit.
     Number(f64),
+    /// A whole number that counts something.
+    Count(u64),
     /// Text; in a document, a quantity is text with its unit.
     Text(String),
     /// A quantity that did not come from text (a result, or a Python object). JSON writes
@@ -84,15 +86,18 @@ impl Node {
         Self::new(Value::Text(text.into()))
     }
 
-    /// A number without a unit.
+    /// A number without a unit; nothing where it is not finite.
     #[must_use]
     pub const fn number(number: f64) -> Self {
-        Self::new(Value::Number(number))
+        Self::new(if number.is_finite() { Value::Number(number) } else { Value::Null })
     }
 
-    /// A quantity.
+    /// A quantity; nothing where it is not finite.
     #[must_use]
     pub const fn quantity(quantity: Quantity) -> Self {
+        if !quantity.si.is_finite() {
+            return Self::new(Value::Null);
+        }
         Self::new(Value::Quantity {
             kind: Some(quantity.kind),
             dimension: quantity.kind.dimension(),
@@ -112,6 +117,26 @@ impl Node {
         ))
     }
 
+    /// The same without the entries of these names, at every depth.
+    #[must_use]
+    pub(crate) fn without(mut self, names: &[&str]) -> Self {
+        match &mut self.value {
+            Value::Map(entries) => {
+                entries.retain(|e| !names.contains(&e.key.as_str()));
+                for e in entries {
+                    e.node = core::mem::replace(&mut e.node, Self::new(Value::Null)).without(names);
+                }
+            }
+            Value::List(items) => {
+                for item in items {
+                    *item = core::mem::replace(item, Self::new(Value::Null)).without(names);
+                }
+            }
+            _ => {}
+        }
+        self
+    }
+
     /// The first value of this name in a map.
     #[must_use]
     pub fn get(&self, key: &str) -> Option<&Self> {
@@ -127,7 +152,7 @@ impl Node {
         match self.value {
             Value::Null => "nothing",
             Value::Bool(_) => "true or false",
-            Value::Number(_) => "a bare number",
+            Value::Number(_) | Value::Count(_) => "a bare number",
             Value::Text(_) => "text",
             Value::Quantity { .. } => "a quantity",
             Value::List(_) => "a list",
@@ -142,6 +167,7 @@ impl Node {
             Value::Null => "null".to_owned(),
             Value::Bool(b) => b.to_string(),
             Value::Number(n) => format!("{n}"),
+            Value::Count(n) => n.to_string(),
             Value::Text(t) => {
                 format!("\"{}\"", head(t, 60))
             }

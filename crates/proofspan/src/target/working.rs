@@ -4,7 +4,7 @@ use super::governing::Asked;
 use super::terms::Target;
 use crate::beam::{Load, Side, on_spans};
 use crate::formula::{Recorder, Working};
-use crate::units::{Force, Kind, Length, LineLoad, Moment, Quantity};
+use crate::units::{Force, Kind, Length, LineLoad, Message, Moment, Quantified, Quantity};
 
 crate::laws! {
     /// Net line load of one action in a combination: factored, less what is in place.
@@ -54,10 +54,10 @@ impl Target {
         let cantilever = supports.len() == 1;
         let name = self.term_name(term).to_owned();
         recorder.about(|| {
-            format!(
-                "Term {name}, net, at x = {} m ({} side)",
-                x.si(),
-                if side == Side::Left { "left" } else { "right" }
+            let side = if side == Side::Left { "left" } else { "right" };
+            Message::new(
+                "Term {}, net, at x = {} ({} side)",
+                [(&name).into(), x.into(), side.into()],
             )
         });
         let (mut up, mut down) = (Force::ZERO, Force::ZERO);
@@ -79,7 +79,14 @@ impl Target {
                 if (gamma - n.in_place).abs() <= 0.0 {
                     continue;
                 }
-                recorder.about(|| format!("{name}: factor {gamma}, in place {}", n.in_place));
+                if n_load.resultant().abs() <= Force::ZERO {
+                    recorder.about(|| format!("{name}: not applicable, no load of this action"));
+                    continue;
+                }
+                recorder.about(|| {
+                    let values = [name.word().into(), gamma.into(), n.in_place.into()];
+                    Message::new("{}: factor {}, in place {}", values)
+                });
                 let (force, at, left) = match n_load {
                     Load::Line { from, to, w_from, w_to } => {
                         let wa = if w_from.si().abs() > 0.0 {
@@ -146,7 +153,6 @@ impl Target {
     /// member balances.
     fn residual_at(&self, working: &mut Working, term: usize, x: Length, side: Side) {
         let Some(term) = self.terms.get(term) else { return };
-        let at = format!("term {}, net, at x = {} m", term.id, x.si());
         let [first, .., last] = term.net.segments() else { return };
         let up: f64 = term.net.reactions().iter().map(|r| r.force.si()).sum();
         let size: f64 = term.net.reactions().iter().map(|r| r.force.abs().si()).sum();
@@ -157,8 +163,38 @@ impl Target {
         let residual = if size > 0.0 { open / size } else { open.max(up.abs() + first.v0.abs()) };
         let shear = Quantity::new(Kind::Force, term.net.inside().shear(x, side).si());
         let moment = Quantity::new(Kind::Moment, term.net.inside().moment(x, side).si());
-        working.residual(format!("Shear of {at}"), shear, residual);
-        working.residual(format!("Moment of {at}"), moment, residual);
+        let of = |template| Message::new(template, [(&term.id).into(), x.into()]);
+        working.residual(of("Shear of term {}, net, at x = {}"), shear, residual);
+        working.residual(of("Moment of term {}, net, at x = {}"), moment, residual);
+    }
+
+    /// Holds shear and moment of a term, as the answer has them, to those by hand.
+    fn held(
+        &self,
+        working: &mut Working,
+        since: usize,
+        term: usize,
+        (x, side): (Length, Side),
+        (shear, moment): (Force, Moment),
+    ) {
+        let Some(term) = self.terms.get(term) else { return };
+        let place = Message::new("{}", [x.into()]);
+        let size: Force = term.net.reactions().iter().map(|r| r.force.abs()).sum();
+        let lever = self.beam.length();
+        working.claim(
+            format!("shear of term {} at x = {place}", term.id),
+            since,
+            shear.quantity(),
+            term.net.inside().shear(x, side).si(),
+            size.si(),
+        );
+        working.claim(
+            format!("moment of term {} at x = {place}", term.id),
+            since,
+            moment.quantity(),
+            term.net.inside().moment(x, side).si(),
+            (size * lever).si(),
+        );
     }
 
     /// The working of the target: for each place, the governing terms of shear and moment.
@@ -179,9 +215,12 @@ impl Target {
             let mut terms = vec![self.inside().shear(x, side).term, self.inside().moment(x).term];
             terms.dedup();
             for term in terms {
-                if self.record_at(&mut working, term, x, side).is_none() {
+                let since = working.items.len();
+                let Some(by_hand) = self.record_at(&mut working, term, x, side) else {
                     self.residual_at(&mut working, term, x, side);
-                }
+                    continue;
+                };
+                self.held(&mut working, since, term, (x, side), by_hand);
             }
         }
         working

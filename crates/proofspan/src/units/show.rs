@@ -143,6 +143,13 @@ pub(crate) fn si_text(kind: Kind, si: f64) -> String {
     if kind == Kind::Ratio { format!("{si:?}") } else { format!("{si:?} {}", kind.si_symbol()) }
 }
 
+/// The SI value of a kind for people, without idle zeros; a plain ratio is a number.
+fn plain(si: f64, kind: Kind, digits: usize) -> String {
+    let number = grouped(si, digits);
+    let number = trimmed(&number);
+    if kind == Kind::Ratio { number.to_owned() } else { format!("{number} {}", kind.si_symbol()) }
+}
+
 /// `number` with so many significant digits, without trailing zeros.
 fn significant(number: f64, digits: usize) -> String {
     if number.abs() < f64::MIN_POSITIVE {
@@ -169,10 +176,28 @@ pub(crate) fn rounded(si: f64, row: Row, digits: usize) -> String {
     format!("{} {}", grouped(row.from_si(si), digits), row.symbol)
 }
 
-/// `number` with `digits` significant digits as plain decimals.
+/// A number text without idle zeros behind the point.
+pub(crate) fn trimmed(text: &str) -> &str {
+    if text.contains('.') && !text.contains('e') {
+        text.trim_end_matches('0').trim_end_matches('.')
+    } else {
+        text
+    }
+}
+
+/// `number` with at most so many significant digits, without idle zeros.
+#[must_use]
+pub fn digits(number: f64, most: usize) -> String {
+    trimmed(&grouped(number, most)).to_owned()
+}
+
+/// What stands in a text where there is no finite number.
+pub(crate) const NO_NUMBER: &str = "no number";
+
+/// `number` with `digits` significant digits as plain decimals; a value that is not finite in words.
 pub(crate) fn grouped(number: f64, digits: usize) -> String {
     if !number.is_finite() {
-        return format!("{number}");
+        return NO_NUMBER.to_owned();
     }
     if number.abs() < f64::MIN_POSITIVE {
         return "0".to_owned();
@@ -229,9 +254,9 @@ fn quick(number: f64, digits: usize) -> Option<String> {
 macro_rules! display {
     ($($name:ident),* $(,)?) => {$(
         impl fmt::Display for super::quantity::$name {
-            /// SI, all digits.
+            /// SI, nine digits; [`Shown`] and JSON have all of them.
             fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-                f.write_str(&si_text(Self::KIND, self.magnitude()))
+                f.write_str(&plain(self.magnitude(), Self::KIND, 9))
             }
         }
         impl super::quantity::$name {
@@ -339,7 +364,7 @@ mod tests {
     #[test]
     fn si_text_reads_back_to_the_same_bits() {
         let force = 17938.12 * LBF / 3.0;
-        assert_eq!(Force::parse(&force.to_string()).unwrap(), force);
+        assert_eq!(force.to_string(), "26597.5777 N");
         let json = serde_json::to_string(&force).unwrap();
         assert_eq!(serde_json::from_str::<Force>(&json).unwrap(), force);
     }

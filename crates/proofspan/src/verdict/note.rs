@@ -2,6 +2,7 @@
 //! edition that nobody confirmed: it travels into the report.
 
 use crate::error::Slug;
+use crate::units::Message;
 
 /// A thing the reader of the report must know.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -11,13 +12,13 @@ pub struct Note {
     /// What it concerns, as a path of the input or a place of the result.
     pub path: String,
     /// One or two sentences with numbers.
-    pub message: String,
+    pub message: Message,
 }
 
 impl Note {
     /// A note on `path`.
     #[must_use]
-    pub fn new(slug: Slug, path: impl Into<String>, message: impl Into<String>) -> Self {
+    pub fn new(slug: Slug, path: impl Into<String>, message: impl Into<Message>) -> Self {
         Self { slug, path: path.into(), message: message.into() }
     }
 }

@@ -2,6 +2,7 @@
 
 use super::Verdict;
 use crate::error::{Class, Issue, Slug};
+use crate::units::Message;
 
 /// A decision of named people to go on in spite of a stop that may be lifted. It never
 /// makes a verdict pass, it holds the stop's numbers and the fingerprint of the design,
@@ -36,7 +37,7 @@ pub struct Stop {
     /// What it concerns.
     pub path: String,
     /// One sentence with numbers.
-    pub message: String,
+    pub message: Message,
     /// The override that lifts it, where one was accepted.
     pub lifted: Option<Override>,
 }
@@ -44,7 +45,7 @@ pub struct Stop {
 impl Stop {
     /// A stop on `path`.
     #[must_use]
-    pub fn new(slug: Slug, path: impl Into<String>, message: impl Into<String>) -> Self {
+    pub fn new(slug: Slug, path: impl Into<String>, message: impl Into<Message>) -> Self {
         Self { slug, verdict: None, path: path.into(), message: message.into(), lifted: None }
     }
 
@@ -70,6 +71,6 @@ impl Stop {
     /// The stop as a refusal.
     #[must_use]
     pub fn issue(&self) -> Issue {
-        Issue::new(self.slug, self.path.clone(), self.message.clone())
+        Issue::new(self.slug, self.path.clone(), self.message.to_string())
     }
 }
