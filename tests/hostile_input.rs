@@ -316,7 +316,7 @@ fn fields_by_the_ten_thousand_are_read_in_linear_work() {
     let name = |i: usize| if i < 100_000 { format!("f{i}") } else { "title".to_owned() };
     let error = TestSpec::from_json(&many(200_000, &name)).unwrap_err();
     assert!(error.has(slug::SOURCE_FIELD_UNKNOWN));
-    assert!(error.has(slug::SOURCE_MANY), "the rest is counted, not listed");
+    assert!(error.codes().contains(&"source.many"), "the rest is counted, not listed");
     assert!(error.issues.len() < 1100, "{}", error.issues.len());
     let error = TestSpec::from_json(&many(200_000, &|_| "title".to_owned())).unwrap_err();
     assert!(error.has(slug::SOURCE_FIELD_DUPLICATE));

@@ -287,7 +287,7 @@ slugs! {
     EDITIONS_FACTOR "editions.factor" error "a factor that is not above zero, or beyond measure", "give a factor above zero, or a zero with its reason";
     EDITIONS_FILE "editions.file" error "an edition file that does not hold together", "mend the file at the named field";
     EDITIONS_SHIPPED_NAME "editions.shipped-name" error "an edition of one's own under the name of a shipped one", "give it an id and a name of its own";
-    EDITIONS_FACTS "editions.facts-contradict" error "a fact that contradicts the description", "leave the fact out, or mend the description";
+    EDITIONS_FACTS_CONTRADICT "editions.facts-contradict" error "a fact that contradicts the description", "leave the fact out, or mend the description";
     EDITIONS_SUPERSEDED "editions.superseded" note "the edition is not the current one", "ask which edition is adopted at the place";
     EDITIONS_VALUE_UNCONFIRMED "editions.value-unconfirmed" note "figures not confirmed from a bought copy", "check them before you rely on them";
     EDITIONS_REMARK "editions.remark" note "a remark of the edition file", "see what it says";

@@ -119,15 +119,17 @@ impl Question<'_> {
                     "{word} is {fact} here; by the occupancy in loads.actions it is {described}"
                 );
                 let path = format!("edition.facts.{word}");
-                issues.push(Issue::new(slug::EDITIONS_FACTS, path, message).value(fact));
+                issues.push(Issue::new(slug::EDITIONS_FACTS_CONTRADICT, path, message).value(fact));
             }
         }
         if let (Some(fact), Some(acts)) = (said.live, described.live)
             && fact < acts * (1.0 - 1e-12)
         {
             let message = format!("conditions speak of {fact}; in loads.actions {acts} acts");
-            issues
-                .push(Issue::new(slug::EDITIONS_FACTS, "edition.facts.live", message).value(fact));
+            issues.push(
+                Issue::new(slug::EDITIONS_FACTS_CONTRADICT, "edition.facts.live", message)
+                    .value(fact),
+            );
         }
     }
 }
