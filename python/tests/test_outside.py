@@ -56,7 +56,7 @@ def test_hogging_in_doubt_and_crossings() -> None:
         refused("beam.place-outside", target.governing, "moment", 17 * m)
         refused("beam.place-outside", target.governing_term, "moment", 17 * m)
         for basis in ("net", "total"):
-            assert target.crossings("shear", basis)  # type: ignore[arg-type]
+            assert target.crossings("shear", basis)
         assert target.crossings("shear") == target.crossings("shear", "net")
     with pytest.raises(ValueError, match="load basis"):
         target.crossings("shear", "both")  # type: ignore[arg-type]
