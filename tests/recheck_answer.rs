@@ -43,9 +43,6 @@ fn a_changed_number_of_the_answer_is_named() {
         }),
         ("shoring.force", |d| d.shoring.force = d.shoring.force * 1.0001),
         ("shoring.gap_high", |d| d.shoring.gap_high = d.shoring.gap_high.map(|g| g * 1.0001)),
-        ("schedule.steps[0].force", |d| {
-            d.schedule.steps[0].force = d.schedule.steps[0].force * 1.0001;
-        }),
         ("shear of term", |d| {
             for t in &mut d.target.terms {
                 t.net = t.net.scaled(1.0001);

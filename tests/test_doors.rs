@@ -182,3 +182,18 @@ fn an_expiry_before_the_last_day_of_the_log_is_refused() {
     run.record["expiry"] = json!("2026-06-12");
     assert!(run.codes().is_empty());
 }
+
+/// A gauge at the far bearing of a span that is a range stands on the member as it is described; the
+/// shorter end of the range does not take it away.
+#[test]
+fn a_range_of_the_span_does_not_take_a_gauge_away() {
+    let spec = with(&[
+        ("/beam/span", json!({ "value": "9.0 m", "low": "8.99 m", "high": "9.01 m" })),
+        ("/rig/reaction/span", json!({ "value": "9.0 m", "low": "8.99 m", "high": "9.01 m" })),
+        (
+            "/protocol/gauges",
+            json!([{ "id": "r", "at": "9 m" }, { "id": "r2", "at": "9 m", "reference": "reaction_member" }]),
+        ),
+    ]);
+    assert!(design(spec).is_ok());
+}

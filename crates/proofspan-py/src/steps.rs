@@ -6,7 +6,7 @@ use proofspan::error::slug;
 use proofspan::scope::{Doubt, Mode};
 use proofspan::source::{Node, Value, Write, html, parse_json, read_named, read_node, write_json};
 use proofspan::target::{self, Asked};
-use proofspan::units::{Kind, Length, LoadBasis, Message, Page, System};
+use proofspan::units::{Kind, Length, LoadBasis, Message, Page};
 use proofspan::verdict::MemberUnit;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyString};

@@ -100,7 +100,9 @@ fn designed(spec: Arc<TestSpec>, settled: Option<&Layout>) -> Result<TestDesign,
         rig::check(&spec.rig, &spec.scope.member.id, target.unit, &lines, under_jacks(&layout))?;
     let shoring = catch(&mut NoRecord, &spec, &target, &layout, &rig)?;
     let ratio = spec.beam.stiff.value() / soft;
-    let schedule = steps(&spec, &set, &layout, &rig, ratio)?;
+    // at an end of a range the gauges stay on the member as it is described
+    let described = settled.map_or(Length::ZERO, |s| s.actions.length());
+    let schedule = steps(&spec, &set, &layout, &rig, ratio, described)?;
     let mut design = TestDesign {
         set,
         target,
@@ -177,6 +179,7 @@ fn steps(
     layout: &Layout,
     rig: &Rig,
     ratio: f64,
+    described: Length,
 ) -> Result<Schedule, Error> {
     let jacks = f64::from(spec.rig.jacks.number.max(1));
     let soft = |x: Length| layout.actions.inside().deflection(x);
@@ -187,10 +190,11 @@ fn steps(
         force: layout.force,
         force_per_jack: layout.force * (1.0 / jacks),
         pressure: Some(rig.hydraulics.pressure),
-        length: spec.beam.length(),
+        length: spec.beam.length().max(described),
         soft: &soft,
         stiffness_ratio: ratio,
-        rise: reaction.map(|r| Rise { between: (first, first + r.length()), at: &rise }),
+        rise: reaction
+            .map(|r| Rise { between: (first, (first + r.length()).max(described)), at: &rise }),
     };
     let rule = set.edition.protocol(spec.protocol.method.word()).unwrap_or_default();
     schedule(&spec.protocol, &rule, &prediction)
