@@ -424,7 +424,8 @@ impl TestDesign {
         let since = working.items.len();
         let shoring = catch(&mut working, spec, &self.target, &self.layout, &self.rig)?;
         working.claim_all("shoring", since, &kept(shoring.write()), &kept(self.shoring.write()));
-        let schedule = steps(spec, &self.set, &self.layout, &self.rig, self.stiffness_ratio)?;
+        let ratio = self.stiffness_ratio;
+        let schedule = steps(spec, &self.set, &self.layout, &self.rig, ratio, Length::ZERO)?;
         working.claim_all("schedule", usize::MAX, &schedule.write(), &self.schedule.write());
         Ok(working)
     }
