@@ -385,9 +385,12 @@ fn numbers_no_double_holds() {
         assert_eq!(choice.impact.map(f64::abs), Some(0.0), "{text}");
     }
     for number in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY] {
-        let node = Node::map(vec![("id", Node::text("x")), ("impact", Node::number(number))]);
+        let node = Node::map(vec![
+            ("id", Node::text("x")),
+            ("impact", Node::new(proofspan::source::Value::Number(number))),
+        ]);
         assert_eq!(read_node::<EditionChoice>(&node).unwrap_err().codes(), ["source.type"]);
-        let factors = Node::map(vec![("Dw", Node::number(number))]);
+        let factors = Node::map(vec![("Dw", Node::new(proofspan::source::Value::Number(number)))]);
         assert_eq!(
             read_node::<proofspan::editions::Factors>(&factors).unwrap_err().codes(),
             ["editions.factor"]

@@ -13,7 +13,7 @@ use proofspan::source::rule::{Edge, NotNegative, Positive, Rule, Share, Side};
 use proofspan::source::{
     Given, Leaf, Node, Numbers, Sort, Value, leaves, parse_json, read_json, write_json,
 };
-use proofspan::units::{Kind, Length, M, Quantity, Ratio};
+use proofspan::units::{Kind, Length, M, Ratio};
 
 /// Every field that holds one value, of all that a test is described by.
 fn all() -> Vec<Leaf> {
@@ -44,7 +44,12 @@ fn expected(edges: &[Edge], kind: Kind, si: f64) -> Option<&'static str> {
 }
 
 fn number(kind: Kind, si: f64) -> Node {
-    if kind == Kind::Ratio { Node::number(si) } else { Node::quantity(Quantity::new(kind, si)) }
+    // not through the constructors of trees, which take nothing that is not finite
+    Node::new(if kind == Kind::Ratio {
+        Value::Number(si)
+    } else {
+        Value::Quantity { kind: Some(kind), dimension: kind.dimension(), si }
+    })
 }
 
 /// The codes against the field itself, as a document of its record is read; `inside` is the path
@@ -89,7 +94,7 @@ fn every_field_refuses_what_its_rule_refuses_at_every_door() {
             let typed = (leaf.typed)(Numbers { value: si, range: None, u: None });
             let typed = typed.err().map(|e| e.codes()[0]);
             if leaf.sort == Sort::Count && want.is_none() && si.fract() != 0.0 {
-                assert_eq!(refused(&leaf, Node::number(si), ""), ["source.type"], "{told}");
+                assert_eq!(refused(&leaf, number(kind, si), ""), ["source.type"], "{told}");
                 continue;
             }
             if leaf.sort == Sort::Number
@@ -270,4 +275,16 @@ fn a_gauge_left_of_the_member_is_refused() {
     let gauge = r#"{"id":"g","at":"-1 ft"}"#;
     let read = read_json::<proofspan::protocol::Gauge>(gauge).unwrap_err();
     assert_eq!(read.codes(), ["protocol.gauge-outside"]);
+}
+
+#[test]
+fn a_sign_is_one_or_minus_one() {
+    let channel = |sign: &str| {
+        let text = format!(r#"{{"id":"a","column":"a","unit":"kN","role":"force","sign":{sign}}}"#);
+        read_json::<proofspan::readings::ChannelSpec>(&text).map_or_else(|e| e.codes(), |_| vec![])
+    };
+    assert!(channel("1").is_empty() && channel("-1").is_empty());
+    for wrong in ["0", "2", "-0.5"] {
+        assert_eq!(channel(wrong), ["readings.sign"]);
+    }
 }

@@ -145,7 +145,7 @@ fn other(object: &Bound<'_, PyAny>) -> Result<Value, Issue> {
     if !object.is_instance_of::<PyInt>()
         && let Some(numbers) = numbers(object)?
     {
-        return Ok(Value::List(numbers.into_iter().map(Node::number).collect()));
+        return Ok(Value::List(numbers.into_iter().map(|n| Node::new(Value::Number(n))).collect()));
     }
     let kind = object.get_type().name().map_or_else(|_| "object".to_owned(), |n| n.to_string());
     let message =

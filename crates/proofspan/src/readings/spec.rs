@@ -60,7 +60,7 @@ fn time_unit(reader: &mut Reader, unit: &Option<String>) {
 
 crate::rule! {
     /// A place of a channel, from the left end of the member.
-    pub ChannelPlace { least 0.0 PROTOCOL_GAUGE_OUTSIDE }
+    pub ChannelPlace { least 0.0 READINGS_PLACE }
 }
 
 crate::record! {
