@@ -235,7 +235,7 @@ impl Judgement {
     fn say(&mut self, mut page: Page) {
         self.deflections.write().seen(&mut page);
         for note in &mut self.judging.notes {
-            note.message = note.message.clone().on(&page);
+            note.message.settle(&page);
         }
     }
 
