@@ -237,6 +237,7 @@ impl Judgement {
         for note in &mut self.judging.notes {
             note.message.settle(&page);
         }
+        self.faults.iter_mut().for_each(|fault| fault.note.settle(&page));
     }
 
     /// The headline: the guarded outcome.
