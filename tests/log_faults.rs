@@ -49,7 +49,7 @@ fn all_gauges_at_once_without_force_is_a_jump() {
     });
     let jump = of(&touched, FaultKind::Jump).unwrap();
     assert_eq!((jump.count, jump.from.si()), (1, 420.0));
-    assert!(jump.note.contains("5.0000 mm"), "{}", jump.note);
+    assert!(jump.note.contains("5 mm"), "{}", jump.note);
     // one gauge alone, or movement with the force, is none
     let one = log(|i, row| row[1] += if i >= 7 { 5.0 } else { 0.0 });
     assert!(of(&one, FaultKind::Jump).is_none());

@@ -96,8 +96,8 @@ fn designed(spec: Arc<TestSpec>, settled: Option<&Layout>) -> Result<TestDesign,
         None => layout(&target, &spec.layout, mode, depth)?,
     };
     let lines = on_reaction(&spec, &layout);
-    let rig =
-        rig::check(&spec.rig, &spec.scope.member.id, target.unit, &lines, under_jacks(&layout))?;
+    let (member, moved) = (&spec.scope.member.id, under_jacks(&layout));
+    let rig = rig::check_recorded(&mut NoRecord, &spec.rig, member, target.unit, &lines, moved)?;
     let shoring = catch(&mut NoRecord, &spec, &target, &layout, &rig)?;
     let ratio = spec.beam.stiff.value() / soft;
     // at an end of a range the gauges stay on the member as it is described

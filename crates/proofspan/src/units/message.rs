@@ -44,7 +44,9 @@ impl Said {
         let text = match self {
             Self::Text(text) => return Cow::Borrowed(text),
             Self::Sentence(said) => {
-                return Cow::Owned(said.parts.iter().map(|p| p.on(page)).collect());
+                let mut text = String::new();
+                said.parts.iter().for_each(|part| part.on(page, &mut text));
+                return Cow::Owned(text);
             }
             Self::Value(q) if q.kind == Kind::Ratio => page.value(*q, 7),
             Self::Value(q) => page.value(*q, 6),
@@ -93,11 +95,32 @@ impl From<String> for Said {
     }
 }
 
+/// Words with `{}` where values stand, and the values.
+#[derive(Clone, Debug)]
+struct Part {
+    template: &'static str,
+    values: Vec<Said>,
+}
+
+impl Part {
+    fn on(&self, page: &Page, text: &mut String) {
+        let mut values = self.values.iter();
+        for (i, words) in self.template.split("{}").enumerate() {
+            if i > 0
+                && let Some(value) = values.next()
+            {
+                text.push_str(&value.on(page));
+            }
+            text.push_str(words);
+        }
+    }
+}
+
 /// A sentence that holds its values. It reads as text (in SI until [`on`](Self::on) sets it on a
 /// page of other units), and two are equal where their texts are. The text is made when it is read.
 #[derive(Clone, Debug)]
 pub struct Message {
-    parts: Vec<Said>,
+    parts: Vec<Part>,
     system: System,
     text: OnceLock<String>,
 }
@@ -114,18 +137,7 @@ impl Message {
     /// ```
     #[must_use]
     pub fn new(template: &'static str, values: impl IntoIterator<Item = Said>) -> Self {
-        let mut values = values.into_iter();
-        let mut parts = Vec::new();
-        for (i, words) in template.split("{}").enumerate() {
-            if i > 0 {
-                parts.extend(values.next());
-            }
-            parts.push(Said::Text(words.into()));
-        }
-        Self::of(parts)
-    }
-
-    fn of(parts: Vec<Said>) -> Self {
+        let parts = vec![Part { template, values: values.into_iter().collect() }];
         Self { parts, system: System::Si, text: OnceLock::new() }
     }
 
@@ -138,7 +150,7 @@ impl Message {
 
     /// Sets the sentence on a page: its units, its noise.
     pub fn settle(&mut self, page: &Page) {
-        self.parts.iter_mut().for_each(|part| part.settle(page));
+        self.parts.iter_mut().flat_map(|p| &mut p.values).for_each(|value| value.settle(page));
         self.system = page.system();
         self.text.take();
     }
@@ -154,7 +166,7 @@ impl Message {
     /// The same behind other words.
     #[must_use]
     pub fn after(mut self, words: &str) -> Self {
-        self.parts.insert(0, words.into());
+        self.parts.insert(0, Part { template: "{}", values: vec![words.into()] });
         self.text.take();
         self
     }
@@ -164,7 +176,9 @@ impl Message {
     pub fn as_str(&self) -> &str {
         self.text.get_or_init(|| {
             let page = Page::new(self.system);
-            self.parts.iter().map(|p| p.on(&page)).collect()
+            let mut text = String::new();
+            self.parts.iter().for_each(|part| part.on(&page, &mut text));
+            text
         })
     }
 }
@@ -191,12 +205,12 @@ impl fmt::Display for Message {
 
 impl From<&str> for Message {
     fn from(text: &str) -> Self {
-        Self::of(vec![text.into()])
+        Self::new("{}", [text.into()])
     }
 }
 impl From<String> for Message {
     fn from(text: String) -> Self {
-        Self::of(vec![text.into()])
+        Self::new("{}", [text.into()])
     }
 }
 
