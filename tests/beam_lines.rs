@@ -101,7 +101,7 @@ fn influence_times_load_is_the_effect() {
     );
     assert_eq!(
         beam.influence(Response::Moment(99.0 * M)).unwrap_err().codes(),
-        ["beam.load-outside"]
+        ["beam.place-outside"]
     );
 }
 

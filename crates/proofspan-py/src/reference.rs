@@ -12,10 +12,11 @@ use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyList};
 
 use crate::beam::{Actions, Beam, Load, arguments};
+use crate::by_name;
 use crate::documents;
 use crate::errors::raise;
 use crate::quantity::Quantity;
-use crate::refuse::{refuse, refused, system, text};
+use crate::refuse::{at, refuse, refused, system, text};
 use crate::steps::Target;
 use crate::tree::from_python;
 
@@ -66,21 +67,25 @@ impl Reference {
     #[pyo3(signature = (beam, terms, in_place = Vec::new(), region = None, unit = "beam", units = "SI"))]
     fn new(
         py: Python<'_>,
-        beam: &Beam,
-        terms: &Bound<'_, PyDict>,
-        in_place: Vec<Bound<'_, Load>>,
-        region: Option<(Bound<'_, PyAny>, Bound<'_, PyAny>)>,
-        unit: &str,
-        units: &str,
+        #[pyo3(from_py_with = by_name::beam)] beam: &Beam,
+        #[pyo3(from_py_with = by_name::terms)] terms: &Bound<'_, PyDict>,
+        #[pyo3(from_py_with = by_name::in_place)] in_place: Vec<Bound<'_, Load>>,
+        #[pyo3(from_py_with = by_name::region)] region: Option<(
+            Bound<'_, PyAny>,
+            Bound<'_, PyAny>,
+        )>,
+        #[pyo3(from_py_with = by_name::unit)] unit: &str,
+        #[pyo3(from_py_with = by_name::units)] units: &str,
     ) -> PyResult<Self> {
         let mut named: Vec<(String, Vec<beam::Load>)> = Vec::new();
         for (name, loads) in terms {
             // one load stands for a list of one
-            let loads: Vec<Bound<'_, Load>> = match loads.cast::<Load>() {
+            let name = text(&name).map_err(|issue| refused(at("terms", issue)))?;
+            let loads = match loads.cast::<Load>() {
                 Ok(one) => vec![one.clone()],
-                Err(_) => loads.extract()?,
+                Err(_) => by_name::objects(&loads, &format!("terms.{name}"))?,
             };
-            named.push((text(&name).map_err(refused)?, loads.iter().map(|l| l.get().0).collect()));
+            named.push((name, loads.iter().map(|l| l.get().0).collect()));
         }
         let there = in_place.iter().map(|l| l.get().0).collect();
         let region = region.map(|(from, to)| ends(py, &from, &to)).transpose()?;
@@ -95,7 +100,10 @@ impl Reference {
     /// The reference of a target; the failure mode in doubt says what is to be reached.
     #[staticmethod]
     #[pyo3(signature = (target, units = "SI"))]
-    fn of(target: &Target, units: &str) -> PyResult<Self> {
+    fn of(
+        #[pyo3(from_py_with = by_name::target)] target: &Target,
+        #[pyo3(from_py_with = by_name::units)] units: &str,
+    ) -> PyResult<Self> {
         let units = system(units)?;
         Ok(Self(Arc::new(Referred {
             beam: target.target.beam.clone(),

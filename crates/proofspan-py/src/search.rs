@@ -1,18 +1,19 @@
 //! How many carriers, and where? Candidates, grids, and the search over them, from Python.
 
 use proofspan::equivalent::{self, Candidate, Goal, Objective, Requirement, Room, Stage};
-use proofspan::error::{Error, Issue, slug};
-use proofspan::source::{Entry, Node, Value, Write, read_node, write_json};
-use proofspan::units::{AreaLoad, Length, LineLoad, Quantity, System, UnitWeight};
+use proofspan::error::slug;
+use proofspan::source::{Entry, Node, Value, Write, read_named, read_node, write_json};
+use proofspan::units::{AreaLoad, Length, LineLoad, UnitWeight};
 use pyo3::prelude::*;
-use pyo3::types::{PyDict, PyList};
+use pyo3::types::{PyDict, PyList, PyTuple};
 
 use crate::beam::record;
+use crate::by_name;
 use crate::certified::{Asked, Certified, Steps};
 use crate::documents::{self, named};
 use crate::errors::raise;
-use crate::reference::{Reference, candidates, ends, objectives, referred, required};
-use crate::refuse::{refuse, refused, text};
+use crate::reference::{Ends, Reference, candidates, ends, objectives, referred, required};
+use crate::refuse::{at, refuse, refused, text};
 use crate::tree::{Walk, from_python, to_python};
 
 /// What a search over numbers and places found.
@@ -150,17 +151,24 @@ fn staged(
     reference: &Bound<'_, PyAny>,
     requirements: Option<&Bound<'_, PyAny>>,
 ) -> PyResult<Vec<Part>> {
-    if !reference.is_instance_of::<PyList>() {
+    if !reference.is_instance_of::<PyList>() && !reference.is_instance_of::<PyTuple>() {
         let reference = referred(reference)?;
         let requirements = required(py, &reference, requirements)?;
         return Ok(vec![("test".to_owned(), reference, requirements)]);
     }
-    let given: Vec<(String, Bound<'_, PyAny>, Bound<'_, PyAny>)> = reference.extract()?;
+    let given = by_name::items(reference, "reference")?;
     let mut parts = Vec::with_capacity(given.len());
-    for (name, reference, requirements) in given {
-        let reference = referred(&reference)?;
+    for (i, stage) in given.iter().enumerate() {
+        let path = format!("reference[{i}]");
+        let stage = by_name::items(stage, &path)?;
+        let [name, reference, requirements] = stage.as_slice() else {
+            let message = "a stage is a name, a reference and its requirements";
+            return Err(refuse(slug::SOURCE_TYPE, &path, message));
+        };
+        let name = text(name).map_err(|issue| refused(at(&path, issue)))?;
+        let reference = referred(reference)?;
         let requirements =
-            required(py, &reference, (!requirements.is_none()).then_some(&requirements))?;
+            required(py, &reference, (!requirements.is_none()).then_some(requirements))?;
         parts.push((name, reference, requirements));
     }
     if parts.is_empty() {
@@ -186,7 +194,7 @@ pub(crate) fn search(
     reference: &Bound<'_, PyAny>,
     candidates: &Bound<'_, PyAny>,
     objectives: &Bound<'_, PyAny>,
-    most: usize,
+    #[pyo3(from_py_with = by_name::most)] most: usize,
     spacing: Option<&Bound<'_, PyAny>>,
     requirements: Option<&Bound<'_, PyAny>>,
 ) -> PyResult<Searched> {
@@ -215,7 +223,7 @@ pub(crate) fn refine(
     py: Python<'_>,
     reference: &Bound<'_, PyAny>,
     candidates: &Bound<'_, PyAny>,
-    rooms: Vec<Bound<'_, PyAny>>,
+    #[pyo3(from_py_with = by_name::rooms)] rooms: Vec<Bound<'_, PyAny>>,
     objectives: &Bound<'_, PyAny>,
     requirements: Option<&Bound<'_, PyAny>>,
 ) -> PyResult<(Vec<documents::Candidate>, Vec<Py<PyAny>>)> {
@@ -223,13 +231,15 @@ pub(crate) fn refine(
     let candidates = self::candidates(py, candidates)?;
     let goals = self::objectives(py, objectives)?;
     let mut within: Vec<Room> = Vec::with_capacity(rooms.len());
-    for room in &rooms {
+    for (i, room) in rooms.iter().enumerate() {
+        let name = format!("rooms[{i}]");
         within.push(match room.extract::<(Bound<'_, PyAny>, Bound<'_, PyAny>)>() {
             Ok((from, to)) => {
-                let (from, to) = ends(py, &from, &to)?;
-                Room::between(from, to)
+                let ends = fields(&[("from", &from), ("to", &to)], &[])?;
+                let ends: Ends = read_named(&name, &Node::map(ends)).map_err(|e| raise(py, &e))?;
+                Room::between(ends.from, ends.to)
             }
-            Err(_) => named(py, room, "rooms")?,
+            Err(_) => named(py, room, &name)?,
         });
     }
     let Some(beam) = parts.first().map(|p| p.1.beam.clone()) else {
@@ -345,8 +355,8 @@ pub(crate) fn stack(
 ) -> PyResult<documents::Candidate> {
     let given = [("from", from_), ("to", to), ("width", width), ("most", most)];
     let f: StackFields = record(py, fields(&given, &[("least", least)])?)?;
-    filled(py, f.width, (f.least.into(), f.most.into()))?;
-    with(py, &Candidate::stacked(f.from, f.to, f.width, f.least, f.most), &[("name", name)])
+    let stack = Candidate::stacked(f.from, f.to, f.width, f.least, f.most);
+    with(py, &stack.map_err(|e| raise(py, &e))?, &[("name", name)])
 }
 
 proofspan::record! {
@@ -384,12 +394,8 @@ pub(crate) fn basin(
 ) -> PyResult<documents::Candidate> {
     let given = [("from", from_), ("to", to), ("width", width), ("most", most)];
     let f: BasinFields = record(py, fields(&given, &[("least", least), ("weight", weight)])?)?;
-    filled(py, f.width, (f.least.into(), f.most.into()))?;
-    with(
-        py,
-        &Candidate::filled(f.from, f.to, f.width, f.weight, (f.least, f.most)),
-        &[("name", name)],
-    )
+    let basin = Candidate::filled(f.from, f.to, f.width, f.weight, (f.least, f.most));
+    with(py, &basin.map_err(|e| raise(py, &e))?, &[("name", name)])
 }
 
 proofspan::record! {
@@ -402,28 +408,6 @@ proofspan::record! {
         /// Its intensity.
         q: LineLoad,
     }
-}
-
-/// A width above zero; a least of zero or more and not above the most.
-fn filled(py: Python<'_>, width: Length, (least, most): (Quantity, Quantity)) -> PyResult<()> {
-    let shown = |q: Quantity| q.rounded(System::Si, 6);
-    let mut issues = Vec::new();
-    if width <= Length::ZERO {
-        let issue = Issue::new(slug::EQUIVALENT_CANDIDATE, "width", "a width that is none");
-        issues.push(
-            issue.value(width).limit("above zero").remedy("give the width of the member unit"),
-        );
-    }
-    if !(least.si >= 0.0 && most.si > 0.0 && least.si <= most.si) {
-        let message = "a least and a most that cannot be";
-        issues.push(
-            Issue::new(slug::EQUIVALENT_CANDIDATE, "least", message)
-                .value(format!("least {}, most {}", shown(least), shown(most)))
-                .limit("least of zero or more, up to most, most above zero")
-                .remedy("give the least first, down positive"),
-        );
-    }
-    Error::check(issues).map_err(|e| raise(py, &e))
 }
 
 /// A uniform line load that is there in any case, `q` down positive: its force is not searched.

@@ -38,7 +38,7 @@ mod state;
 mod stiffness;
 
 pub use actions::{Actions, Extreme, Extremes, Reaction, Side};
-pub(crate) use actions::{Inside, on_member, on_stretch};
+pub(crate) use actions::{Inside, on_member, on_member_at, on_stretch};
 pub use envelope::{By, Ends, Envelope, Of, Pair};
 pub use influence::{InfluenceLine, Response, Worst};
 pub use load::Load;

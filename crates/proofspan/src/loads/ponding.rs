@@ -93,16 +93,19 @@ pub fn ponding(
     let inside = bed
         .iter()
         .all(|p| p.0 >= Length::ZERO && p.0 <= beam.length() * (1.0 + 1e-12) && p.1.is_finite());
-    let above = |x: f64| x.is_finite() && x > 0.0;
-    if bed.len() < 2 || !rising || !inside || !above(width.si()) || !above(gamma.si()) {
-        return Err(Issue::new(
-            slug::LOADS_PONDING_BED,
-            "bed",
-            "places must rise along the beam, with a depth each; width and unit weight above zero",
-        )
-        .value(format!("{} places", bed.len()))
-        .into());
+    let mut issues = Vec::new();
+    if bed.len() < 2 || !rising || !inside {
+        let message = "places must rise along the beam, with a depth each";
+        let issue = Issue::new(slug::LOADS_PONDING_BED, "at", message);
+        issues.push(issue.value(format!("{} places", bed.len())));
     }
+    for (path, si) in [("width", width.si()), ("gamma", gamma.si())] {
+        if !(si.is_finite() && si > 0.0) {
+            let issue = Issue::new(slug::LOADS_PONDING_BED, path, "above zero is wanted").value(si);
+            issues.push(issue.limit("above zero").remedy("look at the sign and the unit"));
+        }
+    }
+    Error::check(issues)?;
     let all = bed.len().saturating_sub(1).saturating_mul(pieces);
     if pieces < 2 || all > MOST_PIECES {
         return Err(Issue::new(slug::LOADS_PONDING_PIECES, "pieces", "too few or too many pieces")
