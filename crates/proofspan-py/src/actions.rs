@@ -3,6 +3,7 @@
 use proofspan::editions::EditionChoice;
 use proofspan::error::{Issue, slug};
 use proofspan::loads;
+use proofspan::loads::Width;
 use proofspan::scope::Doubt;
 use proofspan::source::{Node, Write, read_named, read_node};
 use proofspan::target;
@@ -73,7 +74,7 @@ proofspan::record! {
     /// Water on a member.
     pub struct WaterFields {
         /// Tributary width.
-        width: Length,
+        width: Length where Width,
         /// Unit weight of the water.
         gamma: UnitWeight = UnitWeight::from_si(9810.0),
     }

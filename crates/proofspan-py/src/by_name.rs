@@ -32,7 +32,7 @@ fn plain<T: Read>(object: Given<'_, '_>, name: &str) -> PyResult<T> {
 }
 
 fn class<T: PyTypeInfo>(py: Python<'_>) -> String {
-    T::type_object(py).name().map_or_else(|_| "object".to_owned(), |name| format!("a {name}"))
+    T::type_object(py).name().map_or_else(|_| "object".to_owned(), |name| name.to_string())
 }
 
 fn count(object: Given<'_, '_>, name: &str) -> PyResult<usize> {

@@ -547,7 +547,7 @@ pub(crate) fn optimise(
     objectives: &Bound<'_, PyAny>,
     requirements: Option<&Bound<'_, PyAny>>,
 ) -> PyResult<Py<PyAny>> {
-    let asked = asked(py, reference, candidates, objectives, requirements)?;
+    let asked = asked(py, reference, candidates, ("objectives", objectives), requirements)?;
     let answer = equivalent::optimise(
         &asked.reference.beam,
         &asked.reference.reference,
@@ -594,13 +594,13 @@ fn asked(
     py: Python<'_>,
     reference: &Bound<'_, PyAny>,
     candidates: &Bound<'_, PyAny>,
-    goals: &Bound<'_, PyAny>,
+    (argument, goals): (&str, &Bound<'_, PyAny>),
     requirements: Option<&Bound<'_, PyAny>>,
 ) -> PyResult<Asked> {
     let reference = referred(reference)?;
     let requirements = required(py, &reference, requirements)?;
     let candidates = self::candidates(py, candidates)?;
-    let goals = objectives(py, goals)?;
+    let goals = objectives(py, argument, goals)?;
     Ok(Asked { reference, candidates, requirements, goals })
 }
 
@@ -618,7 +618,7 @@ pub(crate) fn assured(
     requirements: Option<&Bound<'_, PyAny>>,
 ) -> PyResult<Option<Vec<(String, Quantity)>>> {
     let objective = PyString::new(py, objective);
-    let asked = asked(py, reference, candidates, objective.as_any(), requirements)?;
+    let asked = asked(py, reference, candidates, ("objective", objective.as_any()), requirements)?;
     let Some(goal) = asked.goals.first() else { return Ok(None) };
     let found = equivalent::assured(
         &asked.reference.beam,

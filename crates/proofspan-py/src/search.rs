@@ -2,7 +2,8 @@
 
 use proofspan::equivalent::{self, Candidate, Goal, Objective, Requirement, Room, Stage};
 use proofspan::error::slug;
-use proofspan::source::{Entry, Node, Value, Write, read_named, read_node, write_json};
+use proofspan::loads::Width;
+use proofspan::source::{Entry, Node, Value, Write, read_node, write_json};
 use proofspan::units::{AreaLoad, Length, LineLoad, UnitWeight};
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyList, PyTuple};
@@ -12,7 +13,7 @@ use crate::by_name;
 use crate::certified::{Asked, Certified, Steps};
 use crate::documents::{self, named};
 use crate::errors::raise;
-use crate::reference::{Ends, Reference, candidates, ends, objectives, referred, required};
+use crate::reference::{Reference, candidates, ends, objectives, referred, required};
 use crate::refuse::{at, refuse, refused, text};
 use crate::tree::{Walk, from_python, to_python};
 
@@ -200,7 +201,7 @@ pub(crate) fn search(
 ) -> PyResult<Searched> {
     let parts = staged(py, reference, requirements)?;
     let candidates = self::candidates(py, candidates)?;
-    let goals = self::objectives(py, objectives)?;
+    let goals = self::objectives(py, "objectives", objectives)?;
     let spacing = match spacing {
         Some(spacing) => Some(crate::column::place(spacing, "spacing")?),
         None => None,
@@ -229,15 +230,14 @@ pub(crate) fn refine(
 ) -> PyResult<(Vec<documents::Candidate>, Vec<Py<PyAny>>)> {
     let parts = staged(py, reference, requirements)?;
     let candidates = self::candidates(py, candidates)?;
-    let goals = self::objectives(py, objectives)?;
+    let goals = self::objectives(py, "objectives", objectives)?;
     let mut within: Vec<Room> = Vec::with_capacity(rooms.len());
     for (i, room) in rooms.iter().enumerate() {
         let name = format!("rooms[{i}]");
         within.push(match room.extract::<(Bound<'_, PyAny>, Bound<'_, PyAny>)>() {
             Ok((from, to)) => {
-                let ends = fields(&[("from", &from), ("to", &to)], &[])?;
-                let ends: Ends = read_named(&name, &Node::map(ends)).map_err(|e| raise(py, &e))?;
-                Room::between(ends.from, ends.to)
+                let (from, to) = ends(&name, &from, &to)?;
+                Room::between(from, to)
             }
             Err(_) => named(py, room, &name)?,
         });
@@ -307,7 +307,7 @@ pub(crate) fn patch(
     capacity: Option<&Bound<'_, PyAny>>,
     name: Option<&Bound<'_, PyAny>>,
 ) -> PyResult<documents::Candidate> {
-    let (a, b) = ends(py, from_, to)?;
+    let (a, b) = ends("", from_, to)?;
     with(py, &Candidate::patch(a, b), &[("least", least), ("capacity", capacity), ("name", name)])
 }
 
@@ -332,7 +332,7 @@ proofspan::record! {
         /// Right edge.
         to: Length,
         /// Width of the member unit.
-        width: Length,
+        width: Length where Width,
         /// Least area load where it is used.
         least: AreaLoad = AreaLoad::from_si(0.0),
         /// Largest area load.
@@ -367,7 +367,7 @@ proofspan::record! {
         /// Right edge.
         to: Length,
         /// Width of the member unit.
-        width: Length,
+        width: Length where Width,
         /// Least depth where it is used.
         least: Length = Length::ZERO,
         /// Largest depth.
@@ -435,7 +435,7 @@ pub(crate) fn grid(
     step: &Bound<'_, PyAny>,
 ) -> PyResult<Vec<documents::Candidate>> {
     let of: Candidate = named(py, of, "of")?;
-    let ((from, to), step) = (ends(py, from_, to)?, crate::column::place(step, "step")?);
+    let ((from, to), step) = (ends("", from_, to)?, crate::column::place(step, "step")?);
     let found = equivalent::grid(&of, from, to, step).map_err(|e| raise(py, &e))?;
     Ok(found.into_iter().map(documents::Candidate).collect())
 }
