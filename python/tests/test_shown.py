@@ -3,6 +3,7 @@
 import json
 import pathlib
 import re
+from typing import Any
 
 import numpy as np
 
@@ -13,11 +14,11 @@ SCENARIOS = pathlib.Path(__file__).parents[2] / "examples" / "scenarios"
 HOSTILE = "<img src=x onerror=\"alert(1)\"> | `a` *b* [c](d) & 'e'"
 
 
-def document():
-    return json.loads((SCENARIOS / "terrace_strip.test.json").read_text())
+def document() -> dict[str, Any]:
+    return dict(json.loads((SCENARIOS / "terrace_strip.test.json").read_text()))
 
 
-def test_a_notebook_shows_a_title_and_does_not_run_it():
+def test_a_notebook_shows_a_title_and_does_not_run_it() -> None:
     spec = document()
     spec["title"] = HOSTILE
     spec["protocol"]["gauges"][0]["id"] = HOSTILE
@@ -28,7 +29,7 @@ def test_a_notebook_shows_a_title_and_does_not_run_it():
     assert "\\`a\\` \\*b\\* \\[c\\](d)" in design.markdown()
 
 
-def test_a_repr_has_the_digits_of_a_person():
+def test_a_repr_has_the_digits_of_a_person() -> None:
     six = 6 * ft  # 1.8288000000000002 m in doubles
     assert repr(ps.Load.point(six, 10 * kN)) == "Load(point 10 kN at 1.8288 m)"
     assert repr(ps.Beam.simple(six, "100 kN·m^2")) == "Beam(1.8288 m, 2 supports)"
@@ -39,7 +40,7 @@ def test_a_repr_has_the_digits_of_a_person():
     assert repr(actions) == "Actions(shear -1 kN to 2 kN, moment 0 kN·m to 2 kN·m)"
 
 
-def test_a_dict_has_no_noise_and_its_counts_are_whole():
+def test_a_dict_has_no_noise_and_its_counts_are_whole() -> None:
     design = ps.design(document())
     text = str(design.to_dict())
     assert not re.search(r"\b(nan|inf)\b|e-1\d", text)
@@ -48,7 +49,7 @@ def test_a_dict_has_no_noise_and_its_counts_are_whole():
     assert not re.search(r"NaN|Infinity|\binf\b", design.to_json())
 
 
-def test_notes_and_stops_speak_the_units_of_the_document():
+def test_notes_and_stops_speak_the_units_of_the_document() -> None:
     spec = document()
     spec["shoring"]["catch"]["gap"] = "0.1 in"
     spec["rig"]["counterweights"] = []
@@ -61,5 +62,5 @@ def test_notes_and_stops_speak_the_units_of_the_document():
         assert ("lbf" in lift) == (display == "US"), lift
 
 
-def test_recheck_compares_with_the_answer():
+def test_recheck_compares_with_the_answer() -> None:
     assert ps.design(document()).recheck() == []

@@ -292,6 +292,11 @@ pub(crate) fn _column(si: Vec<f64>, unit: &Quantity) -> Column {
 /// Places along a member, one or many; text, quantities, columns, or lists of these. All problems at
 /// once, under the name of the argument.
 pub(crate) fn places(object: &Bound<'_, PyAny>, argument: &str) -> PyResult<Column> {
+    if let Ok(column) = object.cast::<Column>()
+        && column.get().measure == Measure::of(Kind::Length)
+    {
+        return Ok(column.get().clone());
+    }
     let lengths: Vec<Length> = match from_python(object, argument)? {
         many @ Node { value: Value::List(_), .. } => read_named(argument, &many),
         one => read_named(argument, &one).map(|one: Length| vec![one]),

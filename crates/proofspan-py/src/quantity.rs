@@ -257,10 +257,10 @@ impl Quantity {
             return Ok(py.NotImplemented());
         }
         let Some(power) = plain(n)? else { return Ok(py.NotImplemented()) };
-        let whole = WHOLE_POWERS.into_iter().find(|i| f64::from(*i).total_cmp(&power).is_eq());
+        let whole = (i8::MIN..=i8::MAX).find(|i| f64::from(*i).total_cmp(&power).is_eq());
         let Some(whole) = whole else {
-            let issue = Issue::new(slug::UNITS_DIMENSION, "", "a power that no quantity has");
-            return Err(refused(issue.value(power).limit("a whole number from -8 to 8")));
+            let issue = Issue::new(slug::FORMULA_POWER, "", "a power that no quantity has");
+            return Err(refused(issue.value(power).limit("a whole number from -128 to 127")));
         };
         scalable(&[self.measure])?;
         Self { measure: self.measure.power(whole), si: self.si.powi(i32::from(whole)) }
@@ -293,9 +293,6 @@ impl Quantity {
 
 /// Above every class of pandas, whose operators then leave the answer to these classes.
 pub(crate) const PANDAS_PRIORITY: u32 = 10_000;
-
-/// Powers whose dimension stays within what is counted.
-const WHOLE_POWERS: std::ops::RangeInclusive<i8> = -8..=8;
 
 fn finite(si: f64) -> PyResult<f64> {
     if si.is_finite() {

@@ -235,8 +235,9 @@ impl Judgement {
     fn say(&mut self, mut page: Page) {
         self.deflections.write().seen(&mut page);
         for note in &mut self.judging.notes {
-            note.message = note.message.clone().on(&page);
+            note.message.settle(&page);
         }
+        self.faults.iter_mut().for_each(|fault| fault.note.settle(&page));
     }
 
     /// The headline: the guarded outcome.

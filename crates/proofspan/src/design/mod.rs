@@ -261,10 +261,10 @@ impl TestDesign {
             &mut self.shoring.notes,
             &mut self.schedule.notes,
         ];
-        self.set.why = self.set.why.clone().on(&page);
-        notes.into_iter().flatten().for_each(|n| n.message = n.message.clone().on(&page));
+        self.set.why.settle(&page);
+        notes.into_iter().flatten().for_each(|n| n.message.settle(&page));
         let stops = [&mut self.stops, &mut self.rig.stops, &mut self.shoring.stops];
-        stops.into_iter().flatten().for_each(|s| s.message = s.message.clone().on(&page));
+        stops.into_iter().flatten().for_each(|s| s.message.settle(&page));
     }
 
     /// Applies the overrides that are signed, complete and made on this very design.

@@ -87,7 +87,7 @@ fn lost(
         from: at(first_lost),
         to: at(time.len().saturating_sub(1)),
         count,
-        note: "no usable sample up to the end of the log".to_owned(),
+        note: "no usable sample up to the end of the log".into(),
     });
 }
 
@@ -276,7 +276,7 @@ impl Runs {
                 from: Duration::from_si(self.from),
                 to: Duration::from_si(self.to),
                 count: self.count,
-                note: self.note.to_owned(),
+                note: self.note.into(),
             });
         }
     }

@@ -471,7 +471,7 @@ fn faults(spec: &LogSpec, columns: &[Column], duplicates: (usize, f64, f64)) -> 
                     from: Duration::from_si(from),
                     to: Duration::from_si(to),
                     count,
-                    note: note.to_owned(),
+                    note: note.into(),
                 });
             }
         }
@@ -483,7 +483,7 @@ fn faults(spec: &LogSpec, columns: &[Column], duplicates: (usize, f64, f64)) -> 
             from: Duration::from_si(duplicates.1),
             to: Duration::from_si(duplicates.2),
             count: duplicates.0,
-            note: "kept, all of them".to_owned(),
+            note: "kept, all of them".into(),
         });
     }
     faults

@@ -1,6 +1,6 @@
 //! What is wrong with a channel, by name.
 
-use crate::units::Duration;
+use crate::units::{Duration, Message};
 
 crate::choice! {
     /// The name of a fault.
@@ -40,6 +40,6 @@ crate::answer! {
         /// How many samples.
         count: usize,
         /// What was done, or how large it is.
-        note: String,
+        note: Message,
     }
 }

@@ -4,7 +4,7 @@ use super::clean::{binned, clean, running_median, sorted_median};
 use super::fault::{Fault, FaultKind};
 use super::spec::{LogSpec, Role, Window};
 use super::suspect::jumps;
-use crate::units::{Duration, Force, Length, SpringStiffness};
+use crate::units::{Duration, Force, Length, Message, SpringStiffness};
 
 crate::laws! {
     /// Secant stiffness from a zero point.
@@ -183,10 +183,9 @@ impl Log {
                     from: zero.from.value,
                     to: zero.to.value,
                     count,
-                    note: format!(
-                        "the first readings stand at {:.3} {}; every value is counted from there",
-                        row.from_si(median),
-                        own.unit
+                    note: Message::new(
+                        "the first readings stand at {} {}; every value is counted from there",
+                        [row.from_si(median).into(), (&own.unit).into()],
                     ),
                 });
             }

@@ -4,7 +4,7 @@ use super::deflection::Deflection;
 use super::fault::{Fault, FaultKind};
 use super::log::Log;
 use super::spec::Role;
-use crate::units::{Duration, Length};
+use crate::units::{Duration, Length, Message, Said};
 
 /// Between two rows the force may change by this part of its largest value and still count as
 /// unchanged (library rule).
@@ -71,9 +71,9 @@ pub(super) fn jumps(log: &Log) -> Option<Fault> {
         from: Duration::from_si(from),
         to: Duration::from_si(to),
         count,
-        note: format!(
-            "all moved at once by up to {:.4} mm while the force stayed: was the reference touched? kept",
-            size * 1e3
+        note: Message::new(
+            "all moved at once by up to {} while the force stayed: was the reference touched? kept",
+            [Said::small(Length::from_si(size))],
         ),
     })
 }
@@ -92,9 +92,9 @@ pub(crate) fn flipped(deflections: &[Deflection]) -> Vec<Fault> {
             from: Duration::ZERO,
             to: Duration::ZERO,
             count: d.moments.len(),
-            note: format!(
-                "rose by {:.4} mm while others went down: wires swapped, sign wrong, or an unloaded span; kept",
-                -d.d_max.si() * 1e3
+            note: Message::new(
+                "rose by {} while others went down: wires swapped, sign wrong, or an unloaded span; kept",
+                [Said::small(-d.d_max)],
             ),
         })
         .collect()

@@ -3,7 +3,7 @@
 use super::read::Write;
 use super::tree::{Node, Value};
 use crate::error::Issue;
-use crate::units::{InPlace, Kind, LoadBasis, Net, Page, Quantity, Total};
+use crate::units::{InPlace, Kind, LoadBasis, Message, Net, Page, Quantity, Total};
 use crate::verdict::{Basis, Clause, Limit, Note, Outcome, Override, State, Stop, Verdict};
 
 impl Write for Quantity {
@@ -127,6 +127,12 @@ impl Write for Verdict {
 impl Write for Outcome {
     fn write(&self) -> Node {
         Node::map(vec![("code", self.code.write()), ("guarded", self.guarded.write())])
+    }
+}
+
+impl Write for Message {
+    fn write(&self) -> Node {
+        Node::text(self.as_str())
     }
 }
 

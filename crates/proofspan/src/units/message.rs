@@ -3,11 +3,12 @@
 use core::fmt;
 use core::ops::Deref;
 use std::borrow::Cow;
+use std::sync::OnceLock;
 
 use super::kind::{Kind, Quantity};
 use super::page::Page;
 use super::quantity::{Length, Quantified};
-use super::show::trimmed;
+use super::show::{System, trimmed};
 
 /// One part of a sentence.
 #[derive(Clone, PartialEq, Debug)]
@@ -27,6 +28,16 @@ impl Said {
     #[must_use]
     pub const fn small(length: Length) -> Self {
         Self::Small(length)
+    }
+
+    /// Makes rounding noise of the page zero.
+    fn settle(&mut self, page: &Page) {
+        match self {
+            Self::Text(_) => {}
+            Self::Value(q) => q.si = page.settled(*q),
+            Self::Small(length) => *length = Length::from_si(page.settled(length.quantity())),
+            Self::Sentence(said) => said.settle(page),
+        }
     }
 
     fn on(&self, page: &Page) -> Cow<'_, str> {
@@ -83,11 +94,12 @@ impl From<String> for Said {
 }
 
 /// A sentence that holds its values. It reads as text (in SI until [`on`](Self::on) sets it on a
-/// page of other units), and two are equal where their texts are.
+/// page of other units), and two are equal where their texts are. The text is made when it is read.
 #[derive(Clone, Debug)]
 pub struct Message {
-    text: String,
     parts: Vec<Said>,
+    system: System,
+    text: OnceLock<String>,
 }
 
 impl Message {
@@ -114,42 +126,52 @@ impl Message {
     }
 
     fn of(parts: Vec<Said>) -> Self {
-        Self { text: String::new(), parts }.on(&Page::default())
+        Self { parts, system: System::Si, text: OnceLock::new() }
     }
 
     /// The same on a page: its units, its noise.
     #[must_use]
     pub fn on(mut self, page: &Page) -> Self {
-        self.text = self.parts.iter().map(|p| p.on(page)).collect();
+        self.settle(page);
         self
+    }
+
+    /// Sets the sentence on a page: its units, its noise.
+    pub fn settle(&mut self, page: &Page) {
+        self.parts.iter_mut().for_each(|part| part.settle(page));
+        self.system = page.system();
+        self.text.take();
     }
 
     /// The same with another sentence behind it.
     #[must_use]
     pub fn and(mut self, other: Self) -> Self {
-        self.text.push_str(&other.text);
         self.parts.extend(other.parts);
+        self.text.take();
         self
     }
 
     /// The same behind other words.
     #[must_use]
     pub fn after(mut self, words: &str) -> Self {
-        self.text.insert_str(0, words);
         self.parts.insert(0, words.into());
+        self.text.take();
         self
     }
 
     /// The text.
     #[must_use]
     pub fn as_str(&self) -> &str {
-        &self.text
+        self.text.get_or_init(|| {
+            let page = Page::new(self.system);
+            self.parts.iter().map(|p| p.on(&page)).collect()
+        })
     }
 }
 
 impl PartialEq for Message {
     fn eq(&self, other: &Self) -> bool {
-        self.text == other.text
+        self.as_str() == other.as_str()
     }
 }
 impl Eq for Message {}
@@ -157,13 +179,13 @@ impl Eq for Message {}
 impl Deref for Message {
     type Target = str;
     fn deref(&self) -> &str {
-        &self.text
+        self.as_str()
     }
 }
 
 impl fmt::Display for Message {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&self.text)
+        f.write_str(self.as_str())
     }
 }
 
