@@ -262,7 +262,7 @@ def well_formed(refusal: ps.ProofspanError, arguments: set[str], told_of: list[A
         assert issue["code"] in CODES, issue
         assert issue["message"] and issue["remedy"], issue
         path = issue.get("path", "")
-        first = re.split(r"[.\[]", path)[0]
+        first = re.split(r"[.\[ ]", path)[0]
         assert not arguments or first in arguments, (path, issue, arguments)
         assert not text or echo or not unseen(" ".join(str(v) for v in issue.values())), issue
     assert echo or not unseen(text), text

@@ -1,6 +1,6 @@
 //! Beams, loads on them, and their exact actions.
 
-use proofspan::beam::{self, Response, Restraint, Side};
+use proofspan::beam::{self, Response, Restraint, Settled, Side};
 use proofspan::error::{Issue, slug};
 use proofspan::source::{Node, Read, Value, read_node};
 use proofspan::units::{
@@ -66,7 +66,7 @@ proofspan::record! {
         /// Whether rotation is held rigidly.
         fixed: bool = false,
         /// Settlement, down positive.
-        settlement: Length = Length::ZERO,
+        settlement: Length where Settled = Length::ZERO,
     }
 }
 
@@ -410,7 +410,8 @@ impl Load {
             ("depth", depth),
         ];
         let f: GradientFields = arguments(to.py(), &given)?;
-        Ok(Self(beam::Load::temperature(f.from, f.to, f.bottom_less_top, f.expansion, f.depth)))
+        let warm = beam::Load::temperature(f.from, f.to, f.bottom_less_top, f.expansion, f.depth);
+        warm.map(Self).map_err(|e| raise(to.py(), &e))
     }
 
     /// Its kind and its parts: "point" (at, force), "moment" (at, moment), "line" (from, to, w, w),

@@ -36,6 +36,10 @@ fn class<T: PyTypeInfo>(py: Python<'_>) -> String {
 }
 
 fn count(object: Given<'_, '_>, name: &str) -> PyResult<usize> {
+    let number: f64 = plain(object, name)?;
+    if number > f64::from(u32::MAX) && number.fract() <= 0.0 {
+        return Ok(usize::MAX); // more than any limit
+    }
     Ok(usize::try_from(plain::<u32>(object, name)?).unwrap_or(usize::MAX))
 }
 

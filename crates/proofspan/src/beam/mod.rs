@@ -49,4 +49,6 @@ pub use patterns::{
 pub use poly::{Poly, Roots};
 pub use segment::Segment;
 pub use solve::MOST_SEGMENTS;
-pub use spec::{BeamKind, BeamSpec, ConcreteModulus, Depth, Inertia, Part, Rigidity, Span};
+pub use spec::{
+    BeamKind, BeamSpec, ConcreteModulus, Depth, Expansion, Inertia, Part, Rigidity, Settled, Span,
+};

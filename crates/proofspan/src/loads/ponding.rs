@@ -74,6 +74,9 @@ pub const MOST_PIECES: usize = 8192;
 /// Rounds until a deflection is taken for settled.
 const ROUNDS: usize = 2000;
 
+/// Deepest water, or bed above it, in metres.
+const DEEPEST: f64 = 10.0;
+
 /// The water that stands on `beam`: static depths at places (linear between them, below zero where
 /// the bed stands above the water), tributary width of one member unit. The deflection makes more
 /// room, and water comes to fill it. `pieces` per stretch between two places, 2 or more.
@@ -98,6 +101,15 @@ pub fn ponding(
         let message = "places must rise along the beam, with a depth each";
         let issue = Issue::new(slug::LOADS_PONDING_BED, "at", message);
         issues.push(issue.value(format!("{} places", bed.len())));
+    }
+    let deepest = bed.iter().fold(0.0_f64, |most, p| most.max(p.1.abs().si()));
+    if deepest > DEEPEST {
+        let issue =
+            Issue::new(slug::LOADS_PONDING_BED, "depth", "deeper than water stands on a roof");
+        let issue = issue
+            .value(Length::from_si(deepest))
+            .limit(format!("up to {DEEPEST} m (library rule)"));
+        issues.push(issue.remedy("look at the unit: mm, not m"));
     }
     for (path, si) in [("width", width.si()), ("gamma", gamma.si())] {
         if !(si.is_finite() && si > 0.0) {
