@@ -101,7 +101,7 @@ fn influence_times_load_is_the_effect() {
     );
     assert_eq!(
         beam.influence(Response::Moment(99.0 * M)).unwrap_err().codes(),
-        ["beam.load-outside"]
+        ["beam.place-outside"]
     );
 }
 
@@ -351,7 +351,7 @@ fn ends_between_pinned_and_fixed() {
 fn a_temperature_gradient_bends_down_where_the_bottom_is_warm() {
     // free camber of a simple span: alpha ΔT L² / (8 h) = 1.6875 mm (closed form)
     let beam = Beam::simple(9.0 * M, 1e5 * KN_M2).unwrap();
-    let warm = Load::temperature(0.0 * M, 9.0 * M, 10.0 * DK, 10e-6 * PER_K, 0.6 * M);
+    let warm = Load::temperature(0.0 * M, 9.0 * M, 10.0 * DK, 10e-6 * PER_K, 0.6 * M).unwrap();
     let actions = beam.actions(&[warm]).unwrap();
     assert!((actions.deflection(4.5 * M).unwrap().to(MM) - 1.6875).abs() < 1e-12);
     assert!(

@@ -309,7 +309,7 @@ def test_why_no_choice_will_do_and_what_helps() -> None:
         (lambda: ps.given("0 m", "8 m", "-5 kN/m"), "does not press down"),
         (lambda: ps.stack("0 m", "8 m", "1 m", "10 kPa", least="-5 kPa"), "least"),
         (lambda: ps.basin("0 m", "8 m", "1 m", "0.2 m", least="0.5 m"), "least of zero or more, up to most"),
-        (lambda: ps.basin("0 m", "8 m", "0 m", "0.2 m"), "a width that is none"),
+        (lambda: ps.basin("0 m", "8 m", "0 m", "0.2 m"), "length must be above zero"),
     ],
 )
 def test_carriers_that_cannot_be(make: Callable[[], ps.Candidate], words: str) -> None:

@@ -3,6 +3,7 @@
 use proofspan::editions::EditionChoice;
 use proofspan::error::{Issue, slug};
 use proofspan::loads;
+use proofspan::loads::Width;
 use proofspan::scope::Doubt;
 use proofspan::source::{Node, Write, read_named, read_node};
 use proofspan::target;
@@ -12,6 +13,7 @@ use pyo3::prelude::*;
 use pyo3::types::PyDict;
 
 use crate::beam::{Actions, Beam, Load, arguments};
+use crate::by_name;
 use crate::column::places;
 use crate::documents::named;
 use crate::errors::raise;
@@ -45,7 +47,7 @@ proofspan::record! {
 #[pyo3(signature = (standard, **fields))]
 pub(crate) fn snow_drift(
     py: Python<'_>,
-    standard: &str,
+    #[pyo3(from_py_with = by_name::standard)] standard: &str,
     fields: Option<&Bound<'_, PyDict>>,
 ) -> PyResult<Py<PyAny>> {
     let node = fields.map_or(Ok(Node::map(Vec::new())), |f| from_python(f.as_any(), ""))?;
@@ -72,7 +74,7 @@ proofspan::record! {
     /// Water on a member.
     pub struct WaterFields {
         /// Tributary width.
-        width: Length,
+        width: Length where Width,
         /// Unit weight of the water.
         gamma: UnitWeight = UnitWeight::from_si(9810.0),
     }
@@ -84,12 +86,12 @@ proofspan::record! {
 #[pyo3(signature = (beam, at, depth, width, gamma = None, pieces = 32))]
 pub(crate) fn ponding(
     py: Python<'_>,
-    beam: &Beam,
+    #[pyo3(from_py_with = by_name::beam)] beam: &Beam,
     at: &Bound<'_, PyAny>,
     depth: &Bound<'_, PyAny>,
     width: &Bound<'_, PyAny>,
     gamma: Option<&Bound<'_, PyAny>>,
-    pieces: usize,
+    #[pyo3(from_py_with = by_name::pieces)] pieces: usize,
 ) -> PyResult<Py<PyDict>> {
     let mut given = vec![("width", width)];
     given.extend(gamma.map(|gamma| ("gamma", gamma)));
@@ -120,12 +122,12 @@ pub(crate) fn ponding(
 #[pyo3(signature = (beam, loads, doubt, unit, choice = None, determinate = None))]
 pub(crate) fn compare(
     py: Python<'_>,
-    beam: &Beam,
+    #[pyo3(from_py_with = by_name::beam)] beam: &Beam,
     loads: &Bound<'_, PyAny>,
     doubt: &Bound<'_, PyAny>,
-    unit: &str,
+    #[pyo3(from_py_with = by_name::unit)] unit: &str,
     choice: Option<&Bound<'_, PyAny>>,
-    determinate: Option<bool>,
+    #[pyo3(from_py_with = by_name::determinate)] determinate: Option<bool>,
 ) -> PyResult<Py<PyAny>> {
     let choice = match choice {
         Some(choice) => named(py, choice, "choice")?,

@@ -1,6 +1,6 @@
 //! Beams, loads on them, and their exact actions.
 
-use proofspan::beam::{self, Response, Restraint, Side};
+use proofspan::beam::{self, Response, Restraint, Settled, Side};
 use proofspan::error::{Issue, slug};
 use proofspan::source::{Node, Read, Value, read_node};
 use proofspan::units::{
@@ -11,11 +11,12 @@ use pyo3::IntoPyObjectExt;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyString};
 
+use crate::by_name;
 use crate::column::{Column, place, places};
 use crate::errors::raise;
-use crate::lines::{Influence, Marked, marked};
+use crate::lines::{Influence, Marked, by, marked};
 use crate::quantity::Quantity;
-use crate::refuse::{one_of, refuse, refused, side};
+use crate::refuse::{one_of, refuse, refused, side, system};
 use crate::tree::Walk;
 
 /// Arguments by name, read by the reader of documents: all problems at once.
@@ -44,6 +45,16 @@ proofspan::record! {
 }
 
 proofspan::record! {
+    /// A whole beam and its stiffness.
+    pub struct Whole {
+        /// Its length.
+        length: Length,
+        /// EI.
+        rigidity: FlexuralRigidity,
+    }
+}
+
+proofspan::record! {
     /// A support.
     pub struct SupportFields {
         /// Place from the left end.
@@ -55,7 +66,7 @@ proofspan::record! {
         /// Whether rotation is held rigidly.
         fixed: bool = false,
         /// Settlement, down positive.
-        settlement: Length = Length::ZERO,
+        settlement: Length where Settled = Length::ZERO,
     }
 }
 
@@ -74,9 +85,9 @@ impl Support {
         at: &Bound<'_, PyAny>,
         spring: Option<&Bound<'_, PyAny>>,
         rotation: Option<&Bound<'_, PyAny>>,
-        fixed: bool,
+        #[pyo3(from_py_with = by_name::fixed)] fixed: bool,
         settlement: Option<&Bound<'_, PyAny>>,
-        lifts: bool,
+        #[pyo3(from_py_with = by_name::lifts)] lifts: bool,
     ) -> PyResult<Self> {
         let mut given = vec![("at", at)];
         given.extend(spring.map(|s| ("spring", s)));
@@ -134,13 +145,13 @@ impl Beam {
     #[new]
     fn new(
         length: &Bound<'_, PyAny>,
-        supports: Vec<Bound<'_, Support>>,
+        #[pyo3(from_py_with = by_name::supports)] supports: Vec<Bound<'_, Support>>,
         rigidity: &Bound<'_, PyAny>,
     ) -> PyResult<Self> {
         let py = length.py();
-        let fields: Span = arguments(py, &[("span", length), ("rigidity", rigidity)])?;
+        let fields: Whole = arguments(py, &[("length", length), ("rigidity", rigidity)])?;
         let supports = supports.iter().map(|s| s.get().0).collect();
-        made(py, beam::Beam::new(fields.span, supports, vec![(Length::ZERO, fields.rigidity)]))
+        made(py, beam::Beam::new(fields.length, supports, vec![(Length::ZERO, fields.rigidity)]))
     }
 
     /// A simple span between two bearings.
@@ -155,8 +166,8 @@ impl Beam {
     #[staticmethod]
     fn cantilever(length: &Bound<'_, PyAny>, rigidity: &Bound<'_, PyAny>) -> PyResult<Self> {
         let py = length.py();
-        let fields: Span = arguments(py, &[("span", length), ("rigidity", rigidity)])?;
-        made(py, beam::Beam::cantilever(fields.span, fields.rigidity))
+        let fields: Whole = arguments(py, &[("length", length), ("rigidity", rigidity)])?;
+        made(py, beam::Beam::cantilever(fields.length, fields.rigidity))
     }
 
     /// A span between two bearings with overhangs, either of which may be zero.
@@ -192,9 +203,9 @@ impl Beam {
     fn influence(
         &self,
         py: Python<'_>,
-        response: &str,
+        #[pyo3(from_py_with = by_name::response)] response: &str,
         at: Option<&Bound<'_, PyAny>>,
-        support: Option<usize>,
+        #[pyo3(from_py_with = by_name::support)] support: Option<usize>,
     ) -> PyResult<Influence> {
         let place = at.map(|at| place(at, "at")).transpose()?;
         let wanted = match (response, place, support) {
@@ -233,8 +244,8 @@ impl Beam {
     fn patterned(
         &self,
         py: Python<'_>,
-        pattern: Vec<bool>,
-        loads: Vec<Bound<'_, Load>>,
+        #[pyo3(from_py_with = by_name::pattern)] pattern: Vec<bool>,
+        #[pyo3(from_py_with = by_name::loads)] loads: Vec<Bound<'_, Load>>,
     ) -> PyResult<Vec<Load>> {
         let loads: Vec<beam::Load> = loads.iter().map(|l| l.get().0).collect();
         let pattern = beam::Pattern { loaded: pattern };
@@ -265,10 +276,11 @@ impl Beam {
     #[pyo3(signature = (loads = Vec::new(), units = "SI", ax = None))]
     fn plot(
         slf: &Bound<'_, Self>,
-        loads: Vec<Bound<'_, Load>>,
-        units: &str,
+        #[pyo3(from_py_with = by_name::loads)] loads: Vec<Bound<'_, Load>>,
+        #[pyo3(from_py_with = by_name::units)] units: &str,
         ax: Option<&Bound<'_, PyAny>>,
     ) -> PyResult<Py<PyAny>> {
+        system(units)?;
         let plots = slf.py().import("proofspan.plots")?;
         Ok(plots.call_method1("beam", (slf, loads, units, ax))?.unbind())
     }
@@ -280,7 +292,11 @@ impl Beam {
     }
 
     /// The exact actions under loads.
-    fn actions(&self, py: Python<'_>, loads: Vec<Bound<'_, Load>>) -> PyResult<Actions> {
+    fn actions(
+        &self,
+        py: Python<'_>,
+        #[pyo3(from_py_with = by_name::loads)] loads: Vec<Bound<'_, Load>>,
+    ) -> PyResult<Actions> {
         let loads: Vec<beam::Load> = loads.iter().map(|l| l.get().0).collect();
         self.0.actions(&loads).map(Actions).map_err(|e| raise(py, &e))
     }
@@ -394,7 +410,8 @@ impl Load {
             ("depth", depth),
         ];
         let f: GradientFields = arguments(to.py(), &given)?;
-        Ok(Self(beam::Load::temperature(f.from, f.to, f.bottom_less_top, f.expansion, f.depth)))
+        let warm = beam::Load::temperature(f.from, f.to, f.bottom_less_top, f.expansion, f.depth);
+        warm.map(Self).map_err(|e| raise(to.py(), &e))
     }
 
     /// Its kind and its parts: "point" (at, force), "moment" (at, moment), "line" (from, to, w, w),
@@ -502,21 +519,33 @@ pub(crate) fn along(
 impl Actions {
     /// Shear at one place or many, just left or right of it.
     #[pyo3(signature = (x, side = "left"))]
-    fn shear(&self, x: &Bound<'_, PyAny>, side: &str) -> PyResult<Py<PyAny>> {
+    fn shear(
+        &self,
+        x: &Bound<'_, PyAny>,
+        #[pyo3(from_py_with = by_name::side)] side: &str,
+    ) -> PyResult<Py<PyAny>> {
         let side = self::side(side)?;
         along(x, Kind::Force, |x| self.0.shear(x, side).map(|v| v.si()))
     }
 
     /// Moment at one place or many, just left or right of it.
     #[pyo3(signature = (x, side = "left"))]
-    fn moment(&self, x: &Bound<'_, PyAny>, side: &str) -> PyResult<Py<PyAny>> {
+    fn moment(
+        &self,
+        x: &Bound<'_, PyAny>,
+        #[pyo3(from_py_with = by_name::side)] side: &str,
+    ) -> PyResult<Py<PyAny>> {
         let side = self::side(side)?;
         along(x, Kind::Moment, |x| self.0.moment(x, side).map(|v| v.si()))
     }
 
     /// Line load at one place or many, just left or right of it.
     #[pyo3(signature = (x, side = "left"))]
-    fn line_load(&self, x: &Bound<'_, PyAny>, side: &str) -> PyResult<Py<PyAny>> {
+    fn line_load(
+        &self,
+        x: &Bound<'_, PyAny>,
+        #[pyo3(from_py_with = by_name::side)] side: &str,
+    ) -> PyResult<Py<PyAny>> {
         let side = self::side(side)?;
         along(x, Kind::LineLoad, |x| self.0.line_load(x, side).map(|v| v.si()))
     }
@@ -536,7 +565,7 @@ impl Actions {
     fn extremes(
         &self,
         py: Python<'_>,
-        what: &str,
+        #[pyo3(from_py_with = by_name::what)] what: &str,
         from_: Option<&Bound<'_, PyAny>>,
         to: Option<&Bound<'_, PyAny>>,
     ) -> PyResult<Py<PyDict>> {
@@ -591,10 +620,12 @@ impl Actions {
     #[pyo3(signature = (what = "moment", units = "SI", ax = None))]
     fn plot(
         slf: &Bound<'_, Self>,
-        what: &str,
-        units: &str,
+        #[pyo3(from_py_with = by_name::what)] what: &str,
+        #[pyo3(from_py_with = by_name::units)] units: &str,
         ax: Option<&Bound<'_, PyAny>>,
     ) -> PyResult<Py<PyAny>> {
+        by(what)?;
+        system(units)?;
         let plots = slf.py().import("proofspan.plots")?;
         Ok(plots.call_method1("actions", (slf, what, units, ax))?.unbind())
     }

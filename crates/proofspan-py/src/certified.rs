@@ -6,21 +6,22 @@ use proofspan::equivalent::{
     Optimum, Problem, Requirement, Stage,
 };
 use proofspan::error::slug;
-use proofspan::source::{Node, Value, Write, read_named, read_node, write_json};
+use proofspan::source::{Node, Value, Write, read_named, write_json};
 use proofspan::units::{Force, Length, LoadBasis, Net};
 use pyo3::IntoPyObjectExt;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyString};
 
 use crate::beam::{Actions, record};
+use crate::by_name;
 use crate::documents;
 use crate::errors::raise;
 use crate::quantity::Quantity;
 use crate::reference::{Reference, candidates, objectives, referred, required};
-use crate::refuse::refuse;
+use crate::refuse::{refuse, system};
 use crate::search::fields;
 use crate::steps::{basis, effect};
-use crate::tree::{Walk, from_python, to_python};
+use crate::tree::{Walk, to_python};
 
 /// Forces of a layout with what they reach and, where they were searched, the proof that none are
 /// better. Every force is per member unit and net.
@@ -191,7 +192,12 @@ impl Certified {
     /// The largest test over reference of "shear" or "moment" in the region in doubt, "net" or
     /// "total"; None where the test is nowhere in the sign of the reference.
     #[pyo3(signature = (effect = "moment", basis = "net"))]
-    fn overshoot(&self, py: Python<'_>, effect: &str, basis: &str) -> PyResult<Option<f64>> {
+    fn overshoot(
+        &self,
+        py: Python<'_>,
+        #[pyo3(from_py_with = by_name::effect)] effect: &str,
+        #[pyo3(from_py_with = by_name::basis)] basis: &str,
+    ) -> PyResult<Option<f64>> {
         let effect = self::effect(effect)?;
         let basis = match self::basis(basis)? {
             LoadBasis::Total => BasisWord::Total,
@@ -272,16 +278,15 @@ impl Certified {
         deviations: Option<&Bound<'_, PyAny>>,
         fields: Option<&Bound<'_, PyDict>>,
     ) -> PyResult<Py<PyAny>> {
-        let node = match (deviations, fields) {
-            (Some(deviations), None) => from_python(deviations, "")?,
-            (None, Some(fields)) => from_python(fields.as_any(), "")?,
+        let deviations: Deviations = match (deviations, fields) {
+            (Some(deviations), None) => documents::named(py, deviations, "deviations")?,
+            (None, Some(fields)) => documents::named(py, fields.as_any(), "")?,
             _ => {
                 let message =
                     "deviations come as Deviations or as fields by name, not as both or neither";
                 return Err(refuse(slug::SOURCE_CONTRADICTION, "deviations", message));
             }
         };
-        let deviations: Deviations = read_node(&node).map_err(|e| raise(py, &e))?;
         let asked = &self.asked;
         let found = equivalent::as_built(
             &asked.reference.beam,
@@ -328,12 +333,13 @@ impl Certified {
     #[pyo3(signature = (effect = "moment", units = None, ax = None))]
     fn plot(
         slf: &Bound<'_, Self>,
-        effect: &str,
-        units: Option<&str>,
+        #[pyo3(from_py_with = by_name::effect)] effect: &str,
+        #[pyo3(from_py_with = by_name::own_units)] units: Option<&str>,
         ax: Option<&Bound<'_, PyAny>>,
     ) -> PyResult<Py<PyAny>> {
         self::effect(effect)?;
         let units = units.unwrap_or_else(|| slf.get().asked.reference.units());
+        system(units)?;
         let plots = slf.py().import("proofspan.plots")?;
         Ok(plots.call_method1("certified", (slf, effect, units, ax))?.unbind())
     }
@@ -541,7 +547,7 @@ pub(crate) fn optimise(
     objectives: &Bound<'_, PyAny>,
     requirements: Option<&Bound<'_, PyAny>>,
 ) -> PyResult<Py<PyAny>> {
-    let asked = asked(py, reference, candidates, objectives, requirements)?;
+    let asked = asked(py, reference, candidates, ("objectives", objectives), requirements)?;
     let answer = equivalent::optimise(
         &asked.reference.beam,
         &asked.reference.reference,
@@ -561,7 +567,7 @@ pub(crate) fn confirm(
     py: Python<'_>,
     reference: &Bound<'_, PyAny>,
     candidates: &Bound<'_, PyAny>,
-    forces: Vec<Bound<'_, PyAny>>,
+    #[pyo3(from_py_with = by_name::forces)] forces: Vec<Bound<'_, PyAny>>,
     requirements: Option<&Bound<'_, PyAny>>,
 ) -> PyResult<Py<PyAny>> {
     let reference = referred(reference)?;
@@ -588,13 +594,13 @@ fn asked(
     py: Python<'_>,
     reference: &Bound<'_, PyAny>,
     candidates: &Bound<'_, PyAny>,
-    goals: &Bound<'_, PyAny>,
+    (argument, goals): (&str, &Bound<'_, PyAny>),
     requirements: Option<&Bound<'_, PyAny>>,
 ) -> PyResult<Asked> {
     let reference = referred(reference)?;
     let requirements = required(py, &reference, requirements)?;
     let candidates = self::candidates(py, candidates)?;
-    let goals = objectives(py, goals)?;
+    let goals = objectives(py, argument, goals)?;
     Ok(Asked { reference, candidates, requirements, goals })
 }
 
@@ -606,13 +612,13 @@ pub(crate) fn assured(
     py: Python<'_>,
     reference: &Bound<'_, PyAny>,
     candidates: &Bound<'_, PyAny>,
-    u: Vec<f64>,
-    objective: &str,
-    k: f64,
+    #[pyo3(from_py_with = by_name::u)] u: Vec<f64>,
+    #[pyo3(from_py_with = by_name::objective)] objective: &str,
+    #[pyo3(from_py_with = by_name::k)] k: f64,
     requirements: Option<&Bound<'_, PyAny>>,
 ) -> PyResult<Option<Vec<(String, Quantity)>>> {
     let objective = PyString::new(py, objective);
-    let asked = asked(py, reference, candidates, objective.as_any(), requirements)?;
+    let asked = asked(py, reference, candidates, ("objective", objective.as_any()), requirements)?;
     let Some(goal) = asked.goals.first() else { return Ok(None) };
     let found = equivalent::assured(
         &asked.reference.beam,

@@ -13,12 +13,8 @@ use crate::quantity::Quantity;
 use crate::refuse::{Text, at, refused, text};
 use crate::tree::{Walk, from_python, to_python};
 
-/// A document from JSON text, Python objects or a document object.
-pub(crate) fn document<T: Read>(py: Python<'_>, object: &Bound<'_, PyAny>) -> PyResult<T> {
-    named(py, object, "")
-}
-
-/// A part of a document under the name of an argument: paths of problems begin with it.
+/// A document, or a part of one, from JSON text, Python objects or a document object. Paths of
+/// problems begin with the name of the argument, unless the document is all that was given.
 pub(crate) fn named<T: Read>(
     py: Python<'_>,
     object: &Bound<'_, PyAny>,
@@ -91,7 +87,7 @@ macro_rules! documents {
                 #[pyo3(signature = (*values, **fields))]
                 fn new(py: Python<'_>, values: &Bound<'_, PyTuple>, fields: Option<&Bound<'_, PyDict>>) -> PyResult<Self> {
                     let entries = entries(<$ty>::FIELDS, values, fields)?;
-                    $(let entries = $after(entries);)?
+                    $(let entries = $after(entries, values.len());)?
                     read_node(&Node::new(Value::Map(entries))).map(Self).map_err(|e| raise(py, &e))
                 }
 
@@ -253,12 +249,13 @@ documents! {
 }
 
 /// The contacts may come first, without the name.
-fn contacts_first(entries: Vec<Entry>) -> Vec<Entry> {
-    let moved = |e: Entry| match (&e.node.value, e.key.as_str()) {
-        (Value::List(_), "name") => Entry { key: "contacts".to_owned(), ..e },
-        _ => e,
-    };
-    entries.into_iter().map(moved).collect()
+fn contacts_first(mut entries: Vec<Entry>, by_place: usize) -> Vec<Entry> {
+    if let Some(first) = entries.first_mut().filter(|_| by_place > 0)
+        && matches!(first.node.value, Value::List(_))
+    {
+        "contacts".clone_into(&mut first.key);
+    }
+    entries
 }
 
 fn described(py: Python<'_>, schema: &serde_json::Value, names: &[&str]) -> PyResult<Py<PyDict>> {

@@ -2,6 +2,7 @@
 
 mod actions;
 mod beam;
+mod by_name;
 mod certified;
 mod column;
 mod documents;

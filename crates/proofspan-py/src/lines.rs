@@ -6,10 +6,11 @@ use pyo3::prelude::*;
 use pyo3::types::PyDict;
 
 use crate::beam::{Actions, Load, along, arguments};
+use crate::by_name;
 use crate::column::{place, places};
 use crate::errors::raise;
 use crate::quantity::Quantity;
-use crate::refuse::{one_of, side};
+use crate::refuse::{one_of, side, system};
 
 /// An influence line: its ordinate at a place is the response under a unit force there, down.
 #[pyclass(frozen, eq, module = "proofspan")]
@@ -28,14 +29,22 @@ proofspan::record! {
 impl Influence {
     /// The ordinate at one place or many, as response per force.
     #[pyo3(signature = (x, side = "left"))]
-    fn ordinate(&self, x: &Bound<'_, PyAny>, side: &str) -> PyResult<Vec<f64>> {
+    fn ordinate(
+        &self,
+        x: &Bound<'_, PyAny>,
+        #[pyo3(from_py_with = by_name::side)] side: &str,
+    ) -> PyResult<Vec<f64>> {
         let side = self::side(side)?;
         let at = places(x, "x")?.si.into_iter().map(|x| self.0.at(Length::from_si(x), side));
         at.collect::<Result<_, _>>().map_err(|e| raise(x.py(), &e))
     }
 
     /// The response to loads.
-    fn response(&self, py: Python<'_>, loads: Vec<Bound<'_, Load>>) -> PyResult<Quantity> {
+    fn response(
+        &self,
+        py: Python<'_>,
+        #[pyo3(from_py_with = by_name::loads)] loads: Vec<Bound<'_, Load>>,
+    ) -> PyResult<Quantity> {
         let loads: Vec<beam::Load> = loads.iter().map(|l| l.get().0).collect();
         self.0.response(&loads).map(Quantity::of).map_err(|e| raise(py, &e))
     }
@@ -65,7 +74,10 @@ impl Influence {
 
 /// The usual patterns of so many spans, each as marks and in words.
 #[pyfunction]
-pub(crate) fn usual_patterns(py: Python<'_>, spans: usize) -> PyResult<Vec<Marked>> {
+pub(crate) fn usual_patterns(
+    py: Python<'_>,
+    #[pyo3(from_py_with = by_name::spans)] spans: usize,
+) -> PyResult<Vec<Marked>> {
     let found = beam::usual_patterns(spans).map_err(|e| raise(py, &e))?;
     Ok(found.into_iter().map(marked).collect())
 }
@@ -84,7 +96,7 @@ pub(crate) fn marked(pattern: beam::Pattern) -> Marked {
 #[derive(Clone, PartialEq)]
 pub(crate) struct Envelope(beam::Envelope);
 
-fn by(what: &str) -> PyResult<(By, Kind)> {
+pub(crate) fn by(what: &str) -> PyResult<(By, Kind)> {
     one_of(
         "what",
         "an effect",
@@ -100,21 +112,34 @@ fn by(what: &str) -> PyResult<(By, Kind)> {
 #[pymethods]
 impl Envelope {
     #[new]
-    fn new(py: Python<'_>, cases: Vec<Bound<'_, Actions>>) -> PyResult<Self> {
+    fn new(
+        py: Python<'_>,
+        #[pyo3(from_py_with = by_name::cases)] cases: Vec<Bound<'_, Actions>>,
+    ) -> PyResult<Self> {
         let cases: Vec<beam::Actions> = cases.iter().map(|c| c.get().0.clone()).collect();
         beam::Envelope::of(cases).map(Self).map_err(|e| raise(py, &e))
     }
 
     /// The largest value at one place or many.
     #[pyo3(signature = (what, x, side = "left"))]
-    fn max(&self, what: &str, x: &Bound<'_, PyAny>, side: &str) -> PyResult<Py<PyAny>> {
+    fn max(
+        &self,
+        #[pyo3(from_py_with = by_name::what)] what: &str,
+        x: &Bound<'_, PyAny>,
+        #[pyo3(from_py_with = by_name::side)] side: &str,
+    ) -> PyResult<Py<PyAny>> {
         let ((by, kind), side) = (by(what)?, self::side(side)?);
         along(x, kind, |x| Ok(self.0.at(by, x, side)?.max.value))
     }
 
     /// The smallest value at one place or many.
     #[pyo3(signature = (what, x, side = "left"))]
-    fn min(&self, what: &str, x: &Bound<'_, PyAny>, side: &str) -> PyResult<Py<PyAny>> {
+    fn min(
+        &self,
+        #[pyo3(from_py_with = by_name::what)] what: &str,
+        x: &Bound<'_, PyAny>,
+        #[pyo3(from_py_with = by_name::side)] side: &str,
+    ) -> PyResult<Py<PyAny>> {
         let ((by, kind), side) = (by(what)?, self::side(side)?);
         along(x, kind, |x| Ok(self.0.at(by, x, side)?.min.value))
     }
@@ -125,9 +150,9 @@ impl Envelope {
     fn pairs(
         &self,
         py: Python<'_>,
-        what: &str,
+        #[pyo3(from_py_with = by_name::what)] what: &str,
         x: &Bound<'_, PyAny>,
-        side: &str,
+        #[pyo3(from_py_with = by_name::side)] side: &str,
     ) -> PyResult<Py<PyDict>> {
         let ((by, _), side) = (by(what)?, self::side(side)?);
         let at = place(x, "x")?;
@@ -144,7 +169,11 @@ impl Envelope {
     }
 
     /// The exact largest and smallest value on the beam, each with place and case.
-    fn extremes(&self, py: Python<'_>, what: &str) -> PyResult<Py<PyDict>> {
+    fn extremes(
+        &self,
+        py: Python<'_>,
+        #[pyo3(from_py_with = by_name::what)] what: &str,
+    ) -> PyResult<Py<PyDict>> {
         let (by, kind) = by(what)?;
         let dict = PyDict::new(py);
         let ends = self.0.extremes(by, Length::ZERO, self.0.length());
@@ -176,10 +205,12 @@ impl Envelope {
     #[pyo3(signature = (what = "moment", units = "SI", ax = None))]
     fn plot(
         slf: &Bound<'_, Self>,
-        what: &str,
-        units: &str,
+        #[pyo3(from_py_with = by_name::what)] what: &str,
+        #[pyo3(from_py_with = by_name::units)] units: &str,
         ax: Option<&Bound<'_, PyAny>>,
     ) -> PyResult<Py<PyAny>> {
+        by(what)?;
+        system(units)?;
         let plots = slf.py().import("proofspan.plots")?;
         Ok(plots.call_method1("envelope", (slf, what, units, ax))?.unbind())
     }

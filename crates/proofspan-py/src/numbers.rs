@@ -16,7 +16,8 @@ fn problem(slug: proofspan::error::Slug, message: impl Into<String>) -> Issue {
     Issue::new(slug, "", message)
 }
 
-fn kind_name(object: &Bound<'_, PyAny>) -> String {
+/// What kind of object this is.
+pub(crate) fn kind_name(object: &Bound<'_, PyAny>) -> String {
     object.get_type().name().map_or_else(|_| "object".to_owned(), |n| n.to_string())
 }
 

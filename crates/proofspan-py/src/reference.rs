@@ -11,11 +11,13 @@ use proofspan::units::{Length, System};
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyList};
 
-use crate::beam::{Actions, Beam, Load, arguments};
+use crate::beam::{Actions, Beam, Load};
+use crate::by_name;
 use crate::documents;
 use crate::errors::raise;
 use crate::quantity::Quantity;
-use crate::refuse::{refuse, refused, system, text};
+use crate::refuse::{at, refuse, refused, system, text};
+use crate::search::fields;
 use crate::steps::Target;
 use crate::tree::from_python;
 
@@ -50,13 +52,14 @@ proofspan::record! {
     }
 }
 
-/// Two places.
+/// Two places, under the name of an argument that holds both, or each under its own.
 pub(crate) fn ends(
-    py: Python<'_>,
+    argument: &str,
     from: &Bound<'_, PyAny>,
     to: &Bound<'_, PyAny>,
 ) -> PyResult<(Length, Length)> {
-    let ends: Ends = arguments(py, &[("from", from), ("to", to)])?;
+    let both = Node::map(fields(&[("from", from), ("to", to)], &[])?);
+    let ends: Ends = read_named(argument, &both).map_err(|e| raise(from.py(), &e))?;
     Ok((ends.from, ends.to))
 }
 
@@ -66,24 +69,28 @@ impl Reference {
     #[pyo3(signature = (beam, terms, in_place = Vec::new(), region = None, unit = "beam", units = "SI"))]
     fn new(
         py: Python<'_>,
-        beam: &Beam,
-        terms: &Bound<'_, PyDict>,
-        in_place: Vec<Bound<'_, Load>>,
-        region: Option<(Bound<'_, PyAny>, Bound<'_, PyAny>)>,
-        unit: &str,
-        units: &str,
+        #[pyo3(from_py_with = by_name::beam)] beam: &Beam,
+        #[pyo3(from_py_with = by_name::terms)] terms: &Bound<'_, PyDict>,
+        #[pyo3(from_py_with = by_name::in_place)] in_place: Vec<Bound<'_, Load>>,
+        #[pyo3(from_py_with = by_name::region)] region: Option<(
+            Bound<'_, PyAny>,
+            Bound<'_, PyAny>,
+        )>,
+        #[pyo3(from_py_with = by_name::unit)] unit: &str,
+        #[pyo3(from_py_with = by_name::units)] units: &str,
     ) -> PyResult<Self> {
         let mut named: Vec<(String, Vec<beam::Load>)> = Vec::new();
         for (name, loads) in terms {
             // one load stands for a list of one
-            let loads: Vec<Bound<'_, Load>> = match loads.cast::<Load>() {
+            let name = text(&name).map_err(|issue| refused(at("terms", issue)))?;
+            let loads = match loads.cast::<Load>() {
                 Ok(one) => vec![one.clone()],
-                Err(_) => loads.extract()?,
+                Err(_) => by_name::objects(&loads, &format!("terms.{name}"))?,
             };
-            named.push((text(&name).map_err(refused)?, loads.iter().map(|l| l.get().0).collect()));
+            named.push((name, loads.iter().map(|l| l.get().0).collect()));
         }
         let there = in_place.iter().map(|l| l.get().0).collect();
-        let region = region.map(|(from, to)| ends(py, &from, &to)).transpose()?;
+        let region = region.map(|(from, to)| ends("region", &from, &to)).transpose()?;
         let unit = read_named("unit", &Node::text(unit)).map_err(|e| raise(py, &e))?;
         let reference = equivalent::Reference::of_loads(&beam.0, named, there, region)
             .map_err(|e| raise(py, &e))?
@@ -95,7 +102,10 @@ impl Reference {
     /// The reference of a target; the failure mode in doubt says what is to be reached.
     #[staticmethod]
     #[pyo3(signature = (target, units = "SI"))]
-    fn of(target: &Target, units: &str) -> PyResult<Self> {
+    fn of(
+        #[pyo3(from_py_with = by_name::target)] target: &Target,
+        #[pyo3(from_py_with = by_name::units)] units: &str,
+    ) -> PyResult<Self> {
         let units = system(units)?;
         Ok(Self(Arc::new(Referred {
             beam: target.target.beam.clone(),
@@ -195,8 +205,12 @@ pub(crate) fn candidates(py: Python<'_>, objects: &Bound<'_, PyAny>) -> PyResult
 }
 
 /// Objectives by their words alone, or as Objective; one or a list.
-pub(crate) fn objectives(py: Python<'_>, objects: &Bound<'_, PyAny>) -> PyResult<Vec<Objective>> {
-    let items = match from_python(objects, "objectives")?.value {
+pub(crate) fn objectives(
+    py: Python<'_>,
+    argument: &str,
+    objects: &Bound<'_, PyAny>,
+) -> PyResult<Vec<Objective>> {
+    let items = match from_python(objects, argument)?.value {
         Value::List(items) => items,
         value => vec![Node::new(value)],
     };
@@ -205,7 +219,7 @@ pub(crate) fn objectives(py: Python<'_>, objects: &Bound<'_, PyAny>) -> PyResult
         value => Node::new(value),
     };
     let items = items.into_iter().map(whole).collect();
-    read_named("objectives", &Node::new(Value::List(items))).map_err(|e| raise(py, &e))
+    read_named(argument, &Node::new(Value::List(items))).map_err(|e| raise(py, &e))
 }
 
 /// A requirement that is an object already; reading it through a tree would say the same.

@@ -7,6 +7,7 @@ use pyo3::prelude::*;
 use pyo3::types::PyString;
 
 use crate::errors::raise;
+use crate::numbers::kind_name;
 
 /// The exception of one problem.
 pub(crate) fn refused(issue: Issue) -> PyErr {
@@ -50,9 +51,7 @@ pub(crate) fn system(word: &str) -> PyResult<System> {
 /// Text of Python; half a pair of characters, which no text of a document can hold, is refused.
 pub(crate) fn text(object: &Bound<'_, PyAny>) -> Result<String, Issue> {
     let Ok(text) = object.cast::<PyString>() else {
-        let kind =
-            object.get_type().name().map_or_else(|_| "an object".to_owned(), |n| n.to_string());
-        let message = format!("text is wanted; here is `{kind}`");
+        let message = format!("text is wanted; here is `{}`", kind_name(object));
         return Err(Issue::new(slug::SOURCE_TYPE, "", message));
     };
     text.to_str().map(str::to_owned).map_err(|_| {

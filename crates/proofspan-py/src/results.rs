@@ -8,8 +8,9 @@ use proofspan::units::{Kind, Measure, Page};
 use proofspan::{TestDesign, TestSpec, report};
 use pyo3::prelude::*;
 
+use crate::by_name;
 use crate::column::Column;
-use crate::documents::{self, document};
+use crate::documents::{self, named};
 use crate::errors::raise;
 use crate::steps::{Layout, Target, system};
 use crate::tree::to_python;
@@ -35,7 +36,11 @@ impl Design {
 
     /// The working as text, in "SI" or "US" units.
     #[pyo3(signature = (units = "SI"))]
-    fn working(&self, py: Python<'_>, units: &str) -> PyResult<String> {
+    fn working(
+        &self,
+        py: Python<'_>,
+        #[pyo3(from_py_with = by_name::units)] units: &str,
+    ) -> PyResult<String> {
         let units = system(units)?;
         self.design.working().map(|w| w.text(units)).map_err(|e| raise(py, &e))
     }
@@ -116,13 +121,21 @@ impl Design {
 
     /// The report as one HTML file, with the judgement where one is given.
     #[pyo3(signature = (judgement = None))]
-    fn html(&self, py: Python<'_>, judgement: Option<&Judgement>) -> PyResult<String> {
+    fn html(
+        &self,
+        py: Python<'_>,
+        #[pyo3(from_py_with = by_name::judgement)] judgement: Option<&Judgement>,
+    ) -> PyResult<String> {
         report::html(&self.design, judgement.map(|j| &j.judgement)).map_err(|e| raise(py, &e))
     }
 
     /// The report as Markdown.
     #[pyo3(signature = (judgement = None))]
-    fn markdown(&self, py: Python<'_>, judgement: Option<&Judgement>) -> PyResult<String> {
+    fn markdown(
+        &self,
+        py: Python<'_>,
+        #[pyo3(from_py_with = by_name::judgement)] judgement: Option<&Judgement>,
+    ) -> PyResult<String> {
         report::markdown(&self.design, judgement.map(|j| &j.judgement)).map_err(|e| raise(py, &e))
     }
 
@@ -204,9 +217,10 @@ impl Judgement {
     #[pyo3(signature = (units = "SI", ax = None))]
     fn plot(
         slf: &Bound<'_, Self>,
-        units: &str,
+        #[pyo3(from_py_with = by_name::units)] units: &str,
         ax: Option<&Bound<'_, PyAny>>,
     ) -> PyResult<Py<PyAny>> {
+        system(units)?;
         let plots = slf.py().import("proofspan.plots")?;
         Ok(plots.call_method1("curve", (slf, units, ax))?.unbind())
     }
@@ -233,7 +247,7 @@ impl Judgement {
 /// Designs a test from a document: JSON text or dicts and lists.
 #[pyfunction]
 pub(crate) fn design(py: Python<'_>, spec: &Bound<'_, PyAny>) -> PyResult<Design> {
-    let spec: TestSpec = document(py, spec)?;
+    let spec: TestSpec = named(py, spec, "")?;
     proofspan::design(spec).map(|design| Design { design }).map_err(|e| raise(py, &e))
 }
 
@@ -254,13 +268,13 @@ fn read(py: Python<'_>, log: &Bound<'_, PyAny>, layout: &LogSpec) -> PyResult<Lo
 #[pyfunction]
 pub(crate) fn judge(
     py: Python<'_>,
-    design: &Design,
+    #[pyo3(from_py_with = by_name::design)] design: &Design,
     log: &Bound<'_, PyAny>,
     layout: &Bound<'_, PyAny>,
     record: &Bound<'_, PyAny>,
 ) -> PyResult<Judgement> {
-    let layout: LogSpec = document(py, layout)?;
-    let record: RunRecord = document(py, record)?;
+    let layout: LogSpec = named(py, layout, "layout")?;
+    let record: RunRecord = named(py, record, "record")?;
     let log = read(py, log, &layout)?;
     let judgement =
         proofspan::judge(&design.design, &log, &layout, &record).map_err(|e| raise(py, &e))?;
@@ -274,7 +288,7 @@ pub(crate) fn read_log_faults(
     log: &Bound<'_, PyAny>,
     layout: &Bound<'_, PyAny>,
 ) -> PyResult<Py<PyAny>> {
-    let layout: LogSpec = document(py, layout)?;
+    let layout: LogSpec = named(py, layout, "layout")?;
     let log = read(py, log, &layout)?;
     to_python(py, &log.faults.write())
 }

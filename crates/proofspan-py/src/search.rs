@@ -1,18 +1,20 @@
 //! How many carriers, and where? Candidates, grids, and the search over them, from Python.
 
 use proofspan::equivalent::{self, Candidate, Goal, Objective, Requirement, Room, Stage};
-use proofspan::error::{Error, Issue, slug};
+use proofspan::error::slug;
+use proofspan::loads::Width;
 use proofspan::source::{Entry, Node, Value, Write, read_node, write_json};
-use proofspan::units::{AreaLoad, Length, LineLoad, Quantity, System, UnitWeight};
+use proofspan::units::{AreaLoad, Length, LineLoad, UnitWeight};
 use pyo3::prelude::*;
-use pyo3::types::{PyDict, PyList};
+use pyo3::types::{PyDict, PyList, PyTuple};
 
 use crate::beam::record;
+use crate::by_name;
 use crate::certified::{Asked, Certified, Steps};
 use crate::documents::{self, named};
 use crate::errors::raise;
 use crate::reference::{Reference, candidates, ends, objectives, referred, required};
-use crate::refuse::{refuse, refused, text};
+use crate::refuse::{at, refuse, refused, text};
 use crate::tree::{Walk, from_python, to_python};
 
 /// What a search over numbers and places found.
@@ -150,17 +152,24 @@ fn staged(
     reference: &Bound<'_, PyAny>,
     requirements: Option<&Bound<'_, PyAny>>,
 ) -> PyResult<Vec<Part>> {
-    if !reference.is_instance_of::<PyList>() {
+    if !reference.is_instance_of::<PyList>() && !reference.is_instance_of::<PyTuple>() {
         let reference = referred(reference)?;
         let requirements = required(py, &reference, requirements)?;
         return Ok(vec![("test".to_owned(), reference, requirements)]);
     }
-    let given: Vec<(String, Bound<'_, PyAny>, Bound<'_, PyAny>)> = reference.extract()?;
+    let given = by_name::items(reference, "reference")?;
     let mut parts = Vec::with_capacity(given.len());
-    for (name, reference, requirements) in given {
-        let reference = referred(&reference)?;
+    for (i, stage) in given.iter().enumerate() {
+        let path = format!("reference[{i}]");
+        let stage = by_name::items(stage, &path)?;
+        let [name, reference, requirements] = stage.as_slice() else {
+            let message = "a stage is a name, a reference and its requirements";
+            return Err(refuse(slug::SOURCE_TYPE, &path, message));
+        };
+        let name = text(name).map_err(|issue| refused(at(&path, issue)))?;
+        let reference = referred(reference)?;
         let requirements =
-            required(py, &reference, (!requirements.is_none()).then_some(&requirements))?;
+            required(py, &reference, (!requirements.is_none()).then_some(requirements))?;
         parts.push((name, reference, requirements));
     }
     if parts.is_empty() {
@@ -186,13 +195,13 @@ pub(crate) fn search(
     reference: &Bound<'_, PyAny>,
     candidates: &Bound<'_, PyAny>,
     objectives: &Bound<'_, PyAny>,
-    most: usize,
+    #[pyo3(from_py_with = by_name::most)] most: usize,
     spacing: Option<&Bound<'_, PyAny>>,
     requirements: Option<&Bound<'_, PyAny>>,
 ) -> PyResult<Searched> {
     let parts = staged(py, reference, requirements)?;
     let candidates = self::candidates(py, candidates)?;
-    let goals = self::objectives(py, objectives)?;
+    let goals = self::objectives(py, "objectives", objectives)?;
     let spacing = match spacing {
         Some(spacing) => Some(crate::column::place(spacing, "spacing")?),
         None => None,
@@ -215,21 +224,22 @@ pub(crate) fn refine(
     py: Python<'_>,
     reference: &Bound<'_, PyAny>,
     candidates: &Bound<'_, PyAny>,
-    rooms: Vec<Bound<'_, PyAny>>,
+    #[pyo3(from_py_with = by_name::rooms)] rooms: Vec<Bound<'_, PyAny>>,
     objectives: &Bound<'_, PyAny>,
     requirements: Option<&Bound<'_, PyAny>>,
 ) -> PyResult<(Vec<documents::Candidate>, Vec<Py<PyAny>>)> {
     let parts = staged(py, reference, requirements)?;
     let candidates = self::candidates(py, candidates)?;
-    let goals = self::objectives(py, objectives)?;
+    let goals = self::objectives(py, "objectives", objectives)?;
     let mut within: Vec<Room> = Vec::with_capacity(rooms.len());
-    for room in &rooms {
+    for (i, room) in rooms.iter().enumerate() {
+        let name = format!("rooms[{i}]");
         within.push(match room.extract::<(Bound<'_, PyAny>, Bound<'_, PyAny>)>() {
             Ok((from, to)) => {
-                let (from, to) = ends(py, &from, &to)?;
+                let (from, to) = ends(&name, &from, &to)?;
                 Room::between(from, to)
             }
-            Err(_) => named(py, room, "rooms")?,
+            Err(_) => named(py, room, &name)?,
         });
     }
     let Some(beam) = parts.first().map(|p| p.1.beam.clone()) else {
@@ -297,7 +307,7 @@ pub(crate) fn patch(
     capacity: Option<&Bound<'_, PyAny>>,
     name: Option<&Bound<'_, PyAny>>,
 ) -> PyResult<documents::Candidate> {
-    let (a, b) = ends(py, from_, to)?;
+    let (a, b) = ends("", from_, to)?;
     with(py, &Candidate::patch(a, b), &[("least", least), ("capacity", capacity), ("name", name)])
 }
 
@@ -322,7 +332,7 @@ proofspan::record! {
         /// Right edge.
         to: Length,
         /// Width of the member unit.
-        width: Length,
+        width: Length where Width,
         /// Least area load where it is used.
         least: AreaLoad = AreaLoad::from_si(0.0),
         /// Largest area load.
@@ -345,8 +355,8 @@ pub(crate) fn stack(
 ) -> PyResult<documents::Candidate> {
     let given = [("from", from_), ("to", to), ("width", width), ("most", most)];
     let f: StackFields = record(py, fields(&given, &[("least", least)])?)?;
-    filled(py, f.width, (f.least.into(), f.most.into()))?;
-    with(py, &Candidate::stacked(f.from, f.to, f.width, f.least, f.most), &[("name", name)])
+    let stack = Candidate::stacked(f.from, f.to, f.width, f.least, f.most);
+    with(py, &stack.map_err(|e| raise(py, &e))?, &[("name", name)])
 }
 
 proofspan::record! {
@@ -357,7 +367,7 @@ proofspan::record! {
         /// Right edge.
         to: Length,
         /// Width of the member unit.
-        width: Length,
+        width: Length where Width,
         /// Least depth where it is used.
         least: Length = Length::ZERO,
         /// Largest depth.
@@ -384,12 +394,8 @@ pub(crate) fn basin(
 ) -> PyResult<documents::Candidate> {
     let given = [("from", from_), ("to", to), ("width", width), ("most", most)];
     let f: BasinFields = record(py, fields(&given, &[("least", least), ("weight", weight)])?)?;
-    filled(py, f.width, (f.least.into(), f.most.into()))?;
-    with(
-        py,
-        &Candidate::filled(f.from, f.to, f.width, f.weight, (f.least, f.most)),
-        &[("name", name)],
-    )
+    let basin = Candidate::filled(f.from, f.to, f.width, f.weight, (f.least, f.most));
+    with(py, &basin.map_err(|e| raise(py, &e))?, &[("name", name)])
 }
 
 proofspan::record! {
@@ -402,28 +408,6 @@ proofspan::record! {
         /// Its intensity.
         q: LineLoad,
     }
-}
-
-/// A width above zero; a least of zero or more and not above the most.
-fn filled(py: Python<'_>, width: Length, (least, most): (Quantity, Quantity)) -> PyResult<()> {
-    let shown = |q: Quantity| q.rounded(System::Si, 6);
-    let mut issues = Vec::new();
-    if width <= Length::ZERO {
-        let issue = Issue::new(slug::EQUIVALENT_CANDIDATE, "width", "a width that is none");
-        issues.push(
-            issue.value(width).limit("above zero").remedy("give the width of the member unit"),
-        );
-    }
-    if !(least.si >= 0.0 && most.si > 0.0 && least.si <= most.si) {
-        let message = "a least and a most that cannot be";
-        issues.push(
-            Issue::new(slug::EQUIVALENT_CANDIDATE, "least", message)
-                .value(format!("least {}, most {}", shown(least), shown(most)))
-                .limit("least of zero or more, up to most, most above zero")
-                .remedy("give the least first, down positive"),
-        );
-    }
-    Error::check(issues).map_err(|e| raise(py, &e))
 }
 
 /// A uniform line load that is there in any case, `q` down positive: its force is not searched.
@@ -451,7 +435,7 @@ pub(crate) fn grid(
     step: &Bound<'_, PyAny>,
 ) -> PyResult<Vec<documents::Candidate>> {
     let of: Candidate = named(py, of, "of")?;
-    let ((from, to), step) = (ends(py, from_, to)?, crate::column::place(step, "step")?);
+    let ((from, to), step) = (ends("", from_, to)?, crate::column::place(step, "step")?);
     let found = equivalent::grid(&of, from, to, step).map_err(|e| raise(py, &e))?;
     Ok(found.into_iter().map(documents::Candidate).collect())
 }

@@ -12,6 +12,7 @@ use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyString};
 
 use crate::beam::{Actions, Beam, along, record};
+use crate::by_name;
 use crate::column::place;
 use crate::documents::named;
 use crate::errors::raise;
@@ -111,7 +112,11 @@ impl Target {
 
     /// The actions of one term, "net" or "total".
     #[pyo3(signature = (name, basis = "net"))]
-    fn term(&self, name: &str, basis: &str) -> PyResult<Actions> {
+    fn term(
+        &self,
+        #[pyo3(from_py_with = by_name::name)] name: &str,
+        #[pyo3(from_py_with = by_name::basis)] basis: &str,
+    ) -> PyResult<Actions> {
         let basis = self::basis(basis)?;
         let term = self.target.terms.iter().find(|t| t.id == name).ok_or_else(|| {
             let names: Vec<(&str, ())> =
@@ -130,10 +135,10 @@ impl Target {
     #[pyo3(signature = (what, x, side = "left", basis = "net"))]
     fn governing(
         &self,
-        what: &str,
+        #[pyo3(from_py_with = by_name::what)] what: &str,
         x: &Bound<'_, PyAny>,
-        side: &str,
-        basis: &str,
+        #[pyo3(from_py_with = by_name::side)] side: &str,
+        #[pyo3(from_py_with = by_name::basis)] basis: &str,
     ) -> PyResult<Py<PyAny>> {
         let ((asked, kind), side, basis) = (asked(what)?, self::side(side)?, self::basis(basis)?);
         along(x, kind, |x| Ok(self.target.governing(asked, basis, x, side)?.value))
@@ -143,10 +148,10 @@ impl Target {
     #[pyo3(signature = (what, x, side = "left", basis = "net"))]
     fn governing_term(
         &self,
-        what: &str,
+        #[pyo3(from_py_with = by_name::what)] what: &str,
         x: &Bound<'_, PyAny>,
-        side: &str,
-        basis: &str,
+        #[pyo3(from_py_with = by_name::side)] side: &str,
+        #[pyo3(from_py_with = by_name::basis)] basis: &str,
     ) -> PyResult<String> {
         let ((asked, _), side, basis) = (asked(what)?, self::side(side)?, self::basis(basis)?);
         let found = self.target.governing(asked, basis, place(x, "x")?, side);
@@ -157,7 +162,11 @@ impl Target {
     /// Where the governing term of a quantity changes, net or total: place, term left of it, term right
     /// of it.
     #[pyo3(signature = (what, basis = "net"))]
-    fn crossings(&self, what: &str, basis: &str) -> PyResult<Vec<(Quantity, String, String)>> {
+    fn crossings(
+        &self,
+        #[pyo3(from_py_with = by_name::what)] what: &str,
+        #[pyo3(from_py_with = by_name::basis)] basis: &str,
+    ) -> PyResult<Vec<(Quantity, String, String)>> {
         let name = |i: usize| self.target.term_name(i).to_owned();
         let (asked, _) = asked(what)?;
         Ok(self
@@ -170,7 +179,7 @@ impl Target {
 
     /// The working as text, in "SI" or "US" units.
     #[pyo3(signature = (units = "SI"))]
-    fn working(&self, units: &str) -> PyResult<String> {
+    fn working(&self, #[pyo3(from_py_with = by_name::units)] units: &str) -> PyResult<String> {
         Ok(self.target.working().text(system(units)?))
     }
 
@@ -193,12 +202,12 @@ impl Target {
 #[pyo3(name = "target", signature = (beam, loads, edition, doubt, unit, determinate = None))]
 pub(crate) fn make_target(
     py: Python<'_>,
-    beam: &Beam,
+    #[pyo3(from_py_with = by_name::beam)] beam: &Beam,
     loads: &Bound<'_, PyAny>,
     edition: &Bound<'_, PyAny>,
     doubt: &Bound<'_, PyAny>,
-    unit: &str,
-    determinate: Option<bool>,
+    #[pyo3(from_py_with = by_name::unit)] unit: &str,
+    #[pyo3(from_py_with = by_name::determinate)] determinate: Option<bool>,
 ) -> PyResult<Target> {
     let edition: EditionChoice = match edition.cast::<PyString>() {
         Ok(text) if !text.to_string().trim_start().starts_with('{') => {
@@ -259,7 +268,11 @@ impl Layout {
     }
 
     /// The largest test over reference of "shear" or "moment" inside the region, "net" or "total".
-    fn overshoot(&self, effect: &str, basis: &str) -> PyResult<Option<f64>> {
+    fn overshoot(
+        &self,
+        #[pyo3(from_py_with = by_name::effect)] effect: &str,
+        #[pyo3(from_py_with = by_name::basis)] basis: &str,
+    ) -> PyResult<Option<f64>> {
         let effect = self::effect(effect)?;
         Ok(self.layout.overshoot(effect, self::basis(basis)?).map(|r| r.value()))
     }
@@ -268,10 +281,10 @@ impl Layout {
     #[pyo3(signature = (effect, x, side = "left", basis = "net"))]
     fn ratio(
         &self,
-        effect: &str,
+        #[pyo3(from_py_with = by_name::effect)] effect: &str,
         x: &Bound<'_, PyAny>,
-        side: &str,
-        basis: &str,
+        #[pyo3(from_py_with = by_name::side)] side: &str,
+        #[pyo3(from_py_with = by_name::basis)] basis: &str,
     ) -> PyResult<Option<f64>> {
         let (effect, side, basis) = (self::effect(effect)?, self::side(side)?, self::basis(basis)?);
         let found = self.layout.ratios(&self.target.target, effect, basis, place(x, "x")?, side);
@@ -290,7 +303,7 @@ impl Layout {
 
     /// The working as text, in "SI" or "US" units.
     #[pyo3(signature = (units = "SI"))]
-    fn working(&self, units: &str) -> PyResult<String> {
+    fn working(&self, #[pyo3(from_py_with = by_name::units)] units: &str) -> PyResult<String> {
         Ok(self.layout.working(&self.target.target).text(system(units)?))
     }
 
@@ -298,11 +311,12 @@ impl Layout {
     #[pyo3(signature = (effect = "moment", units = "SI", ax = None))]
     fn plot(
         slf: &Bound<'_, Self>,
-        effect: &str,
-        units: &str,
+        #[pyo3(from_py_with = by_name::effect)] effect: &str,
+        #[pyo3(from_py_with = by_name::units)] units: &str,
         ax: Option<&Bound<'_, PyAny>>,
     ) -> PyResult<Py<PyAny>> {
         self::effect(effect)?;
+        system(units)?;
         let plots = slf.py().import("proofspan.plots")?;
         Ok(plots.call_method1("layout", (slf, effect, units, ax))?.unbind())
     }
@@ -346,7 +360,7 @@ pub(crate) fn effect(word: &str) -> PyResult<Effect> {
 #[pyo3(name = "layout", signature = (target, spec = None, *, effective_depth = None, **fields))]
 pub(crate) fn make_layout(
     py: Python<'_>,
-    target: &Target,
+    #[pyo3(from_py_with = by_name::target)] target: &Target,
     spec: Option<&Bound<'_, PyAny>>,
     effective_depth: Option<&Bound<'_, PyAny>>,
     fields: Option<&Bound<'_, PyDict>>,

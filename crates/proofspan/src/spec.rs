@@ -85,6 +85,9 @@ fn complete(
         let message = format!("an override without {field}");
         reader.push(Issue::new(slug::VERDICT_OVERRIDE_INCOMPLETE, path, message));
     }
+    if !date.trim().is_empty() && crate::protocol::date(date).is_none() {
+        crate::protocol::unread(reader, "date", date);
+    }
 }
 
 impl OverrideSpec {

@@ -410,11 +410,16 @@ const ROUNDED: f64 = 1e-9;
 
 /// Refuses a place beyond a member of this length.
 pub(crate) fn on_member(length: Length, x: Length) -> Result<(), Error> {
+    on_member_at("x", length, x)
+}
+
+/// Refuses a place beyond a member of this length, under the name of the argument.
+pub(crate) fn on_member_at(path: &str, length: Length, x: Length) -> Result<(), Error> {
     let slack = ROUNDED * length.si();
     if (-slack..=length.si() + slack).contains(&x.si()) {
         return Ok(());
     }
-    Err(Issue::new(slug::BEAM_PLACE_OUTSIDE, "x", "a place beyond the member")
+    Err(Issue::new(slug::BEAM_PLACE_OUTSIDE, path, "a place beyond the member")
         .value(x)
         .limit(format!("0 to {length}"))
         .into())
@@ -424,8 +429,8 @@ pub(crate) fn on_member(length: Length, x: Length) -> Result<(), Error> {
 pub(crate) fn on_stretch(length: Length, from: Length, to: Length) -> Result<(), Error> {
     let mut issues = Vec::new();
     for (path, x) in [("from", from), ("to", to)] {
-        if let Err(error) = on_member(length, x) {
-            issues.extend(error.issues.into_iter().map(|i| Issue { path: path.to_owned(), ..i }));
+        if let Err(error) = on_member_at(path, length, x) {
+            issues.extend(error.issues);
         }
     }
     if issues.is_empty() && from > to {

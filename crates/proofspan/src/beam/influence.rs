@@ -5,7 +5,7 @@
 //! reaction; for a deflection it is the deflection under a unit force there (Maxwell). Exact
 //! cubics between supports, hinges and steps of stiffness; sign changes are their roots.
 
-use super::actions::{Actions, Side, on_member};
+use super::actions::{Actions, Side, on_member, on_member_at};
 use super::load::Load;
 use super::model::Beam;
 use super::poly::Poly;
@@ -64,6 +64,9 @@ impl Beam {
     /// `beam.load-outside` for a place beyond the beam, `beam.support-outside` for a support that
     /// is not there, and what [`Beam::actions`] refuses.
     pub fn influence(&self, response: Response) -> Result<InfluenceLine, Error> {
+        if let Response::Shear(at) | Response::Moment(at) | Response::Deflection(at) = response {
+            on_member_at("at", self.length(), at)?;
+        }
         let held = self.anchored();
         let shape = match response {
             // a unit movement against the effect: 1 rad, 1 m

@@ -1,7 +1,10 @@
 //! The loads a beam can carry.
 
+use super::spec::{Depth, Expansion};
+use crate::error::Error;
+use crate::source::rule::broken;
 use crate::units::{
-    Curvature, Force, Length, LineLoad, Moment, Rotation, TemperatureChange, ThermalExpansion,
+    Curvature, Force, Kind, Length, LineLoad, Moment, Rotation, TemperatureChange, ThermalExpansion,
 };
 
 /// A load on a beam, down positive, per member unit.
@@ -89,15 +92,25 @@ impl Load {
     }
     /// The free curvature of a linear temperature gradient over the depth: `bottom_less_top` is
     /// how much warmer the bottom is. κ = α ΔT / h.
-    #[must_use]
+    ///
+    /// # Errors
+    /// What a depth of a section or a coefficient of expansion cannot be.
     pub fn temperature(
         from: Length,
         to: Length,
         bottom_less_top: TemperatureChange,
         expansion: ThermalExpansion,
         depth: Length,
-    ) -> Self {
-        Self::curvature(from, to, expansion * bottom_less_top / depth)
+    ) -> Result<Self, Error> {
+        let mut issues = Vec::new();
+        if let Some(broken) = broken::<Depth>(Kind::Length, depth.si()) {
+            issues.push(broken.issue("depth", depth));
+        }
+        if let Some(broken) = broken::<Expansion>(Kind::ThermalExpansion, expansion.si()) {
+            issues.push(broken.issue("expansion", expansion));
+        }
+        Error::check(issues)?;
+        Ok(Self::curvature(from, to, expansion * bottom_less_top / depth))
     }
 
     /// The same load times `k`.

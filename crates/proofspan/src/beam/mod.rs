@@ -38,7 +38,7 @@ mod state;
 mod stiffness;
 
 pub use actions::{Actions, Extreme, Extremes, Reaction, Side};
-pub(crate) use actions::{Inside, on_member, on_stretch};
+pub(crate) use actions::{Inside, on_member, on_member_at, on_stretch};
 pub use envelope::{By, Ends, Envelope, Of, Pair};
 pub use influence::{InfluenceLine, Response, Worst};
 pub use load::Load;
@@ -49,4 +49,6 @@ pub use patterns::{
 pub use poly::{Poly, Roots};
 pub use segment::Segment;
 pub use solve::MOST_SEGMENTS;
-pub use spec::{BeamKind, BeamSpec, ConcreteModulus, Depth, Inertia, Part, Rigidity, Span};
+pub use spec::{
+    BeamKind, BeamSpec, ConcreteModulus, Depth, Expansion, Inertia, Part, Rigidity, Settled, Span,
+};

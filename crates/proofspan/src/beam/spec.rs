@@ -29,6 +29,10 @@ crate::rule! {
     pub ConcreteModulus { above 0.0 BEAM_RIGIDITY_NONPOSITIVE, least 5e9 BEAM_MAGNITUDE_MODULUS, most 100e9 BEAM_MAGNITUDE_MODULUS }
     /// A second moment of area.
     pub Inertia { above 0.0 BEAM_RIGIDITY_NONPOSITIVE }
+    /// A coefficient of thermal expansion, per kelvin: up to a thousandth (library rule).
+    pub Expansion { above 0.0 SOURCE_SIGN, most 0.001 SOURCE_MAGNITUDE }
+    /// A movement of a support, down or up: up to ten metres (library rule).
+    pub Settled { least -10.0 SOURCE_MAGNITUDE, most 10.0 SOURCE_MAGNITUDE }
 }
 
 crate::record! {
@@ -71,7 +75,17 @@ crate::record! {
     }
 }
 
+/// Between half the span (library rule: bearings as wide as that are a unit that slipped) and the span.
 fn clear_inside(reader: &mut Reader, span: &Input<Length>, clear: &Option<Given<Length, Part>>) {
+    if let Some(clear) = clear.as_ref().filter(|c| c.value < span.value / 2.0) {
+        let path = reader.path_of("clear_span");
+        let message = "the clear span is less than half the span";
+        reader.push(
+            Issue::new(slug::BEAM_CLEAR_SPAN, path, message)
+                .value(clear.shown())
+                .limit(format!("from half of {} to the whole", span.shown())),
+        );
+    }
     if let Some(clear) = clear.as_ref().filter(|c| c.value > span.value) {
         let path = reader.path_of("clear_span");
         reader.push(

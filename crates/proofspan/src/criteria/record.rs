@@ -4,6 +4,7 @@ use jiff::civil::Date;
 
 use crate::editions::{CRITERION_FACTS, CRITERION_NAMES};
 use crate::error::{Issue, slug};
+use crate::protocol::{date, unread};
 use crate::source::rule::Wait;
 use crate::source::{Given, Reader};
 use crate::units::{Duration, Kind, Length, Ratio, nearest};
@@ -169,11 +170,6 @@ fn expires(reader: &mut Reader, expiry: &String) {
     }
 }
 
-/// A date as the record and the log write it.
-fn date(text: &str) -> Option<Date> {
-    text.trim().parse().ok()
-}
-
 /// Every date can be read, and the expiry is not before the last day on which somebody signed.
 fn dates_stand(
     reader: &mut Reader,
@@ -216,14 +212,4 @@ fn expired(path: String, expiry: Date, day: Date) -> Issue {
     Issue::new(slug::CRITERIA_EXPIRY_PAST, path, message)
         .value(expiry)
         .limit(format!("{day} or later"))
-}
-
-fn unread(reader: &mut Reader, field: &str, text: &str) {
-    let path = reader.path_of(field);
-    let head: String = text.chars().take(40).collect();
-    reader.push(
-        Issue::new(slug::CRITERIA_DATE, path, "a date that cannot be read")
-            .value(head)
-            .limit("year-month-day, for example 2036-06-11"),
-    );
 }

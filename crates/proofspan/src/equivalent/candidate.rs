@@ -5,8 +5,8 @@
 
 use super::require::brief;
 use crate::beam::{Beam, Load};
-use crate::error::{Issue, slug};
-use crate::units::{Area, AreaLoad, Force, Length, LineLoad, Net, System, UnitWeight};
+use crate::error::{Error, Issue, slug};
+use crate::units::{Area, AreaLoad, Force, Length, LineLoad, Net, Quantity, System, UnitWeight};
 
 crate::record! {
     /// Something that may bring load on: a jack, a jack on a spreader, a patch of bags, blocks or
@@ -45,6 +45,21 @@ crate::record! {
 /// Ends the name of a carrier that was moved; its place follows where the name is shown.
 const SET_OUT: &str = ", set out at";
 
+/// Tells a least below zero or above the most, and a most that is not above zero.
+fn amounts(least: Quantity, most: Quantity, issues: &mut Vec<Issue>) {
+    if !(least.si >= 0.0 && most.si > 0.0 && least.si <= most.si) {
+        let shown = |q: Quantity| q.rounded(System::Si, 6);
+        let issue =
+            Issue::new(slug::EQUIVALENT_CANDIDATE, "least", "a least and a most that cannot be");
+        issues.push(
+            issue
+                .value(format!("least {}, most {}", shown(least), shown(most)))
+                .limit("least of zero or more, up to most, most above zero")
+                .remedy("give the least first, down positive"),
+        );
+    }
+}
+
 impl Candidate {
     /// A candidate with these contacts in equal shares.
     #[must_use]
@@ -80,31 +95,61 @@ impl Candidate {
 
     /// A patch by its area load, over a width of the member unit: a least where it is used at all (one
     /// layer), a largest (what the stack or the floor of the stack takes).
-    #[must_use]
+    ///
+    /// # Errors
+    /// `equivalent.candidate` for edges that run backwards, a width that is not above zero, a least below
+    /// zero or above the most, a most that is not above zero: all problems at once.
     pub fn stacked(
         from: Length,
         to: Length,
         width: Length,
         least: AreaLoad,
         most: AreaLoad,
-    ) -> Self {
+    ) -> Result<Self, Error> {
+        let mut issues = Vec::new();
+        let mut above = |path: &str, fits: bool, value: Quantity| {
+            if !fits {
+                let issue = Issue::new(slug::EQUIVALENT_CANDIDATE, path, "a size that cannot be");
+                let issue = issue.value(value.rounded(System::Si, 6)).limit("above zero");
+                issues.push(issue.remedy("look at the sign and the order of the edges"));
+            }
+        };
+        above("to", from < to, (to - from).into());
+        above("width", width > Length::ZERO, width.into());
+        amounts(least.into(), most.into(), &mut issues);
+        Error::check(issues)?;
         let area = (to - from) * width;
-        // one below zero is kept, so that it is refused
-        let least = (least.si() < 0.0 || least.si() > 0.0).then(|| least * area);
-        Self { least, capacity: Some(most * area), ..Self::patch(from, to) }
+        let least = (least.si() > 0.0).then(|| least * area);
+        Ok(Self { least, capacity: Some(most * area), ..Self::patch(from, to) })
     }
 
     /// A basin: depth of a fluid between a least and a largest, over a width of the member unit. On a
     /// member that gives way the depth differs along it: see ponding.
-    #[must_use]
+    ///
+    /// # Errors
+    /// As [`stacked`](Self::stacked), of depths; `equivalent.candidate` for a unit weight that is not
+    /// above zero.
     pub fn filled(
         from: Length,
         to: Length,
         width: Length,
         weight: UnitWeight,
         (least, most): (Length, Length),
-    ) -> Self {
-        Self::stacked(from, to, width, weight * least, weight * most)
+    ) -> Result<Self, Error> {
+        let mut issues = Vec::new();
+        if !(weight.si() > 0.0) {
+            let message = "a fluid without weight";
+            let issue = Issue::new(slug::EQUIVALENT_CANDIDATE, "weight", message).value(weight);
+            issues.push(issue.limit("above zero").remedy("give the unit weight of the fluid"));
+        }
+        amounts(least.into(), most.into(), &mut issues);
+        // the depths are told as depths; the loads are looked at only where these can be
+        if issues.is_empty() {
+            return Self::stacked(from, to, width, weight * least, weight * most);
+        }
+        let rest = Self::stacked(from, to, width, AreaLoad::ZERO, AreaLoad::from_si(1.0));
+        issues.extend(rest.err().into_iter().flat_map(|error| error.issues));
+        Err(Error::input(issues))
     }
 
     /// A uniform load that is there in any case: its force is not searched.

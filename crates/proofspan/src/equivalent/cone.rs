@@ -56,11 +56,15 @@ pub fn assured(
 ) -> Result<Option<Assured>, Error> {
     let mut issues = Vec::new();
     let fits = |u: &f64| u.is_finite() && *u >= 0.0;
-    if u.len() != candidates.len() || !u.iter().all(fits) || !fits(&k) {
-        let message =
-            format!("{} uncertainties for {} candidates, k = {k}", u.len(), candidates.len());
-        let issue = Issue::new(slug::EQUIVALENT_DEVIATION, "uncertainty", message);
-        issues.push(issue.limit("one of zero or more a candidate, k of zero or more"));
+    if u.len() != candidates.len() || !u.iter().all(fits) {
+        let message = format!("{} uncertainties for {} candidates", u.len(), candidates.len());
+        let issue = Issue::new(slug::EQUIVALENT_DEVIATION, "u", message);
+        issues.push(issue.limit("one of zero or more a candidate"));
+    }
+    if !fits(&k) {
+        let message = "so many uncertainties cannot be";
+        let issue = Issue::new(slug::EQUIVALENT_DEVIATION, "k", message).value(k);
+        issues.push(issue.limit("zero or more"));
     }
     if !matches!(objective.of, Goal::Total | Goal::Peak) {
         let issue = Issue::new(slug::EQUIVALENT_OBJECTIVE, "objective", objective.words());

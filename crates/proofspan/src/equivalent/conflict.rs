@@ -8,6 +8,7 @@ use super::optimise::{Answer, Problem};
 use super::require::brief;
 use super::rows::{Source, Stretch};
 use super::simplex::Trouble;
+use crate::beam::on_member_at;
 use crate::error::Error;
 use crate::units::{Force, Kind, Length, Moment, Net, Quantity, System};
 
@@ -315,6 +316,7 @@ impl Problem<'_> {
         places: &[Length],
         objectives: &[Objective],
     ) -> Result<Vec<Further>, Error> {
+        self.on_beam(places)?;
         let mut found = Vec::new();
         for at in places {
             let taken = |c: &Candidate| {
@@ -342,6 +344,7 @@ impl Problem<'_> {
         places: &[Length],
         objectives: &[Objective],
     ) -> Result<Vec<Elsewhere>, Error> {
+        self.on_beam(places)?;
         let mut found = Vec::new();
         for (i, own) in self.candidates.iter().enumerate().filter(|(_, c)| !c.always) {
             for at in places {
@@ -361,6 +364,15 @@ impl Problem<'_> {
         }
         found.sort_by(|a, b| first(&a.answer).total_cmp(&first(&b.answer)));
         Ok(found)
+    }
+
+    /// Refuses places beyond the member, all at once.
+    fn on_beam(&self, places: &[Length]) -> Result<(), Error> {
+        let length = self.beam.length();
+        let beyond = places.iter().enumerate();
+        let beyond =
+            beyond.filter_map(|(i, x)| on_member_at(&format!("places[{i}]"), length, *x).err());
+        Error::check(beyond.flat_map(|error| error.issues).collect())
     }
 }
 

@@ -6,10 +6,11 @@ use super::overshoot::{Effect, Overshoot, PlaceRatios, at, worst};
 use super::scale::{Scale, least};
 use super::spec::{Carrier, Ends, LayoutSpec};
 use super::verify::{Verification, verify_actions};
-use crate::beam::{Actions, Load, Side, on_member};
+use crate::beam::{Actions, Depth, Load, Side, on_member};
 use crate::error::{Error, Issue, slug};
 use crate::formula::{Recorder, Working};
 use crate::scope::Mode;
+use crate::source::rule::broken;
 use crate::source::{Node, Write, validate_named};
 use crate::target::Target;
 use crate::units::{
@@ -387,6 +388,11 @@ impl Layout {
             let state =
                 if verdict.state == State::Fail { State::Inconclusive } else { verdict.state };
             self.verdicts.push(verdict.with_state(state));
+        }
+        if let Some((depth, broken)) =
+            depth.and_then(|d| Some((d, broken::<Depth>(Kind::Length, d.si())?)))
+        {
+            return Err(broken.issue("effective_depth", depth).into());
         }
         match depth {
             Some(depth) if mode == Mode::Shear => self.distance(target, spec, depth)?,

@@ -99,15 +99,17 @@ pub fn grid(
     step: Length,
 ) -> Result<Vec<Candidate>, Error> {
     let count = ((to - from) / step).floor();
-    if !(step > Length::ZERO && from <= to && count.is_finite() && count < f64::from(MOST_PLACES)) {
-        return Err(Issue::new(
-            slug::EQUIVALENT_STRETCH,
-            "places",
-            "a range that runs backwards, or no step",
-        )
-        .value(format!("{from} to {to} by {step}"))
-        .limit(format!("from up to to, a step above zero, up to {MOST_PLACES} places"))
-        .into());
+    let (path, message) = match (from <= to, step > Length::ZERO) {
+        (false, _) => ("to", "a range that runs backwards"),
+        (_, false) => ("step", "no step"),
+        _ if !(count < f64::from(MOST_PLACES)) => ("step", "too many places"),
+        _ => ("", ""),
+    };
+    if !path.is_empty() {
+        return Err(Issue::new(slug::EQUIVALENT_STRETCH, path, message)
+            .value(format!("{from} to {to} by {step}"))
+            .limit(format!("from up to to, a step above zero, up to {MOST_PLACES} places"))
+            .into());
     }
     let first = of.set_out();
     let mut found = Vec::new();

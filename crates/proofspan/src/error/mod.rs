@@ -127,6 +127,9 @@ impl fmt::Display for Issue {
     }
 }
 
+/// So many problems are listed; the others are counted.
+pub(crate) const MAX_ISSUES: usize = 1000;
+
 /// Every problem of an input, at once.
 #[derive(Clone, PartialEq, Eq, Debug, thiserror::Error)]
 #[error("{}", listed(.issues))]
@@ -186,12 +189,22 @@ impl Error {
         self.issues.iter().map(|i| i.slug.code()).collect()
     }
 
-    /// Fails with the collected problems, where there are any.
+    /// Fails with the collected problems, where there are any: the first thousand, and how many more.
     ///
     /// # Errors
     /// If `issues` is not empty.
-    pub fn check(issues: Vec<Issue>) -> Result<(), Self> {
-        if issues.is_empty() { Ok(()) } else { Err(Self::input(issues)) }
+    pub fn check(mut issues: Vec<Issue>) -> Result<(), Self> {
+        if issues.is_empty() {
+            return Ok(());
+        }
+        // one more is the line of a reader that already counted the others
+        let more = issues.len().saturating_sub(MAX_ISSUES);
+        if more > 1 {
+            issues.truncate(MAX_ISSUES);
+            let message = format!("{more} more problems than are listed");
+            issues.push(Issue::new(slug::SOURCE_MANY, "", message));
+        }
+        Err(Self::input(issues))
     }
 }
 

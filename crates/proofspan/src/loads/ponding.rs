@@ -74,6 +74,9 @@ pub const MOST_PIECES: usize = 8192;
 /// Rounds until a deflection is taken for settled.
 const ROUNDS: usize = 2000;
 
+/// Deepest water, or bed above it, in metres.
+const DEEPEST: f64 = 10.0;
+
 /// The water that stands on `beam`: static depths at places (linear between them, below zero where
 /// the bed stands above the water), tributary width of one member unit. The deflection makes more
 /// room, and water comes to fill it. `pieces` per stretch between two places, 2 or more.
@@ -93,16 +96,28 @@ pub fn ponding(
     let inside = bed
         .iter()
         .all(|p| p.0 >= Length::ZERO && p.0 <= beam.length() * (1.0 + 1e-12) && p.1.is_finite());
-    let above = |x: f64| x.is_finite() && x > 0.0;
-    if bed.len() < 2 || !rising || !inside || !above(width.si()) || !above(gamma.si()) {
-        return Err(Issue::new(
-            slug::LOADS_PONDING_BED,
-            "bed",
-            "places must rise along the beam, with a depth each; width and unit weight above zero",
-        )
-        .value(format!("{} places", bed.len()))
-        .into());
+    let mut issues = Vec::new();
+    if bed.len() < 2 || !rising || !inside {
+        let message = "places must rise along the beam, with a depth each";
+        let issue = Issue::new(slug::LOADS_PONDING_BED, "at", message);
+        issues.push(issue.value(format!("{} places", bed.len())));
     }
+    let deepest = bed.iter().fold(0.0_f64, |most, p| most.max(p.1.abs().si()));
+    if deepest > DEEPEST {
+        let issue =
+            Issue::new(slug::LOADS_PONDING_BED, "depth", "deeper than water stands on a roof");
+        let issue = issue
+            .value(Length::from_si(deepest))
+            .limit(format!("up to {DEEPEST} m (library rule)"));
+        issues.push(issue.remedy("look at the unit: mm, not m"));
+    }
+    for (path, si) in [("width", width.si()), ("gamma", gamma.si())] {
+        if !(si.is_finite() && si > 0.0) {
+            let issue = Issue::new(slug::LOADS_PONDING_BED, path, "above zero is wanted").value(si);
+            issues.push(issue.limit("above zero").remedy("look at the sign and the unit"));
+        }
+    }
+    Error::check(issues)?;
     let all = bed.len().saturating_sub(1).saturating_mul(pieces);
     if pieces < 2 || all > MOST_PIECES {
         return Err(Issue::new(slug::LOADS_PONDING_PIECES, "pieces", "too few or too many pieces")

@@ -5,7 +5,7 @@
 //! bought copy. They are in US units by nature; inputs and results here are typed.
 
 use crate::error::{Error, Issue, slug};
-use crate::units::{AreaLoad, FT, Length, PCF, PSF, UnitWeight};
+use crate::units::{AreaLoad, FT, Length, Message, PCF, PSF, Quantity, UnitWeight};
 
 crate::choice! {
     /// What a snow load is.
@@ -53,14 +53,23 @@ crate::answer! {
     }
 }
 
-fn refuse(pairs: &[(&str, f64)]) -> Result<(), Error> {
+fn refuse(
+    sizes: &[(&str, Quantity)],
+    (factor, value, most): (&str, f64, f64),
+) -> Result<(), Error> {
     let bad = |v: f64| !(v.is_finite() && v > 0.0);
-    let issues = pairs.iter().filter(|(_, v)| bad(*v)).map(|(name, v)| {
-        Issue::new(slug::LOADS_SNOW, *name, format!("{name} must be above zero"))
-            .value(v)
-            .limit("> 0")
+    let told = |name: &str, message: String| Issue::new(slug::LOADS_SNOW, name, message);
+    let issues = sizes.iter().filter(|(_, q)| bad(q.si)).map(|(name, q)| {
+        let issue = told(name, format!("{name} must be above zero"));
+        issue.value(Message::new("{}", [(*q).into()])).limit("above zero")
     });
-    Error::check(issues.collect())
+    let mut issues: Vec<Issue> = issues.collect();
+    if bad(value) || value > most {
+        let message = format!("{factor} must be above zero and at most {most}");
+        issues
+            .push(told(factor, message).value(value).limit(format!("up to {most} (library rule)")));
+    }
+    Error::check(issues)
 }
 
 /// Unit weight of snow: `γ = 0.13 pg + 14 ≤ 30` pcf (ASCE 7-16 Eq. 7.7-1, from memory).
@@ -84,7 +93,7 @@ fn fitted(drift: f64, clear: f64) -> (f64, f64) {
 /// length; leeward at most 0.6 of the lower length; none where `h_c < 0.2 h_b`.
 ///
 /// # Errors
-/// `loads.snow` for every input that is not above zero.
+/// `loads.snow` for every input that is not above zero, and an importance factor above two (library rule).
 pub fn drift_asce_7_16(
     ground: AreaLoad,
     balanced: AreaLoad,
@@ -95,14 +104,14 @@ pub fn drift_asce_7_16(
 ) -> Result<Drift, Error> {
     let (pg, ps) = (ground.to(PSF), balanced.to(PSF));
     let (lu, ll, step_ft) = (upper.to(FT), lower.to(FT), step.to(FT));
-    refuse(&[
-        ("ground", pg),
-        ("balanced", ps),
-        ("upper", lu),
-        ("lower", ll),
-        ("step", step_ft),
-        ("importance", importance),
-    ])?;
+    let sizes = [
+        ("ground", ground.into()),
+        ("balanced", balanced.into()),
+        ("upper", upper.into()),
+        ("lower", lower.into()),
+        ("step", step.into()),
+    ];
+    refuse(&sizes, ("importance", importance, 2.0))?;
     let gamma = snow_weight(ground).to(PCF);
     let height =
         |l: f64| importance.sqrt() * (0.43 * l.max(20.0).cbrt() * (pg + 10.0).powf(0.25) - 1.5);
@@ -120,7 +129,7 @@ pub fn drift_asce_7_16(
 /// `winter` the wind parameter W₂ of the place. The result is at strength level too.
 ///
 /// # Errors
-/// `loads.snow` for every input that is not above zero.
+/// `loads.snow` for every input that is not above zero, and a share of the winter above one.
 pub fn drift_asce_7_22(
     ground: AreaLoad,
     balanced: AreaLoad,
@@ -129,13 +138,14 @@ pub fn drift_asce_7_22(
     winter: f64,
 ) -> Result<Drift, Error> {
     let (pg, ps, lu, step_ft) = (ground.to(PSF), balanced.to(PSF), upper.to(FT), step.to(FT));
-    refuse(&[
-        ("ground", pg),
-        ("balanced", ps),
-        ("upper", lu),
-        ("step", step_ft),
-        ("winter", winter),
-    ])?;
+    let sizes = [
+        ("ground", ground.into()),
+        ("balanced", balanced.into()),
+        ("upper", upper.into()),
+        ("step", step.into()),
+    ];
+    // the share of the winter in which the wind is strong
+    refuse(&sizes, ("winter", winter, 1.0))?;
     let gamma = snow_weight(ground).to(PCF);
     let drift = 1.5 * (pg.powf(0.74) * lu.powf(0.70) * winter.powf(1.7) / gamma).sqrt();
     Ok(found(gamma, ps, step_ft, DriftSide::Leeward, drift, SnowLevel::Strength))

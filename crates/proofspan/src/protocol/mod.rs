@@ -15,5 +15,6 @@ mod schedule;
 mod steps;
 
 pub use records::{Confirmation, Confirmed, SiteRecords};
+pub(crate) use records::{date, unread};
 pub use schedule::{GaugeReading, Prediction, Rise, Schedule, Step, schedule};
 pub use steps::{Gauge, GaugePlace, GaugeReference, Method, ProtocolSpec};

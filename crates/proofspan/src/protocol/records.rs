@@ -1,7 +1,10 @@
 //! What must be on record before the field sheet is printed. What is missing stops
 //! the sheet, not the calculation (library rule).
 
-use crate::error::{Slug, slug};
+use jiff::civil::Date;
+
+use crate::error::{Issue, Slug, slug};
+use crate::source::Reader;
 use crate::verdict::Stop;
 
 crate::choice! {
@@ -28,6 +31,31 @@ crate::record! {
         /// Where the record is kept, or why it is not needed.
         note: Option<String>,
     }
+    rules { dated[state, date]; }
+}
+
+/// What is signed has a date; what is not done may be without one.
+fn dated(reader: &mut Reader, state: &Confirmed, text: &String) {
+    let blank = *state == Confirmed::NotDone && text.trim().is_empty();
+    if !blank && date(text).is_none() {
+        unread(reader, "date", text);
+    }
+}
+
+/// A date as records and logs write it.
+pub(crate) fn date(text: &str) -> Option<Date> {
+    text.trim().parse().ok()
+}
+
+/// Tells a date that cannot be read.
+pub(crate) fn unread(reader: &mut Reader, field: &str, text: &str) {
+    let path = reader.path_of(field);
+    let head: String = text.chars().take(40).collect();
+    reader.push(
+        Issue::new(slug::CRITERIA_DATE, path, "a date that cannot be read")
+            .value(head)
+            .limit("year-month-day, for example 2036-06-11"),
+    );
 }
 
 crate::record! {

@@ -144,8 +144,7 @@ pub fn read_named<T: Read>(name: &str, node: &Node) -> Result<T, Error> {
     }
 }
 
-/// So many problems are listed; the others are counted.
-pub(super) const MAX_ISSUES: usize = 1000;
+pub(super) use crate::error::MAX_ISSUES;
 
 /// The long form of a record that was written in its short form. The first function of the clause
 /// `unfold { long_form, schema }` makes it, or nothing where the long form was written; the second
