@@ -43,6 +43,7 @@ impl Said {
     fn on(&self, page: &Page) -> Cow<'_, str> {
         let text = match self {
             Self::Text(text) => return Cow::Borrowed(text),
+            Self::Sentence(said) if said.parts.is_empty() => return Cow::Borrowed(said.as_str()),
             Self::Sentence(said) => {
                 let mut text = String::new();
                 said.parts.iter().for_each(|part| part.on(page, &mut text));
@@ -120,6 +121,7 @@ impl Part {
 /// page of other units), and two are equal where their texts are. The text is made when it is read.
 #[derive(Clone, Debug)]
 pub struct Message {
+    /// None where the text holds no values: then it stands as it was given.
     parts: Vec<Part>,
     system: System,
     text: OnceLock<String>,
@@ -150,6 +152,9 @@ impl Message {
 
     /// Sets the sentence on a page: its units, its noise.
     pub fn settle(&mut self, page: &Page) {
+        if self.parts.is_empty() {
+            return;
+        }
         self.parts.iter_mut().flat_map(|p| &mut p.values).for_each(|value| value.settle(page));
         self.system = page.system();
         self.text.take();
@@ -157,18 +162,25 @@ impl Message {
 
     /// The same with another sentence behind it.
     #[must_use]
-    pub fn and(mut self, other: Self) -> Self {
-        self.parts.extend(other.parts);
-        self.text.take();
-        self
+    pub fn and(self, other: Self) -> Self {
+        let mut parts = self.into_parts();
+        parts.extend(other.into_parts());
+        Self { parts, system: System::Si, text: OnceLock::new() }
+    }
+
+    fn into_parts(self) -> Vec<Part> {
+        match self.text.into_inner() {
+            Some(text) if self.parts.is_empty() => {
+                vec![Part { template: "{}", values: vec![text.into()] }]
+            }
+            _ => self.parts,
+        }
     }
 
     /// The same behind other words.
     #[must_use]
-    pub fn after(mut self, words: &str) -> Self {
-        self.parts.insert(0, Part { template: "{}", values: vec![words.into()] });
-        self.text.take();
-        self
+    pub fn after(self, words: &str) -> Self {
+        Self::from(words).and(self)
     }
 
     /// The text.
@@ -205,12 +217,12 @@ impl fmt::Display for Message {
 
 impl From<&str> for Message {
     fn from(text: &str) -> Self {
-        Self::new("{}", [text.into()])
+        Self::from(text.to_owned())
     }
 }
 impl From<String> for Message {
     fn from(text: String) -> Self {
-        Self::new("{}", [text.into()])
+        Self { parts: Vec::new(), system: System::Si, text: OnceLock::from(text) }
     }
 }
 
