@@ -152,3 +152,56 @@ def test_a_clear_span_of_another_unit() -> None:
 def test_a_support_that_settles_out_of_sight() -> None:
     assert told(lambda: ps.Support(0 * m, settlement="20 m")) == [("source.magnitude", "settlement")]
     assert ps.Support(0 * m, settlement="-20 mm") is not None
+
+
+def signed_override(second: str) -> dict[str, Any]:
+    held = ps.design(document(records={"survey": None}))
+    signed = {"role": "director", "name": "A. B.", "reason": "b", "measure": "c", "date": "2026-05-01"}
+    signed |= {"second_signature": second, "code": "scope.survey-missing", "design": held.to_dict()["fingerprint"]}
+    return {**json.loads(held.spec.to_json()), "overrides": [signed]}
+
+
+def test_two_people_lift_a_stop_not_one() -> None:
+    assert told(lambda: ps.design(signed_override(" a. b. "))) == [("verdict.override-incomplete", "overrides[0].second_signature")]
+    assert [stop["holds"] for stop in ps.design(signed_override("C. D.")).stops] == [False]
+
+
+def held(**records: Any) -> list[str]:
+    return [stop["code"] for stop in ps.design(document(records=records)).stops if stop["holds"]]
+
+
+def test_what_nobody_signed_or_explained_counts_as_not_done() -> None:
+    signed = {"by": "survey team", "date": "2026-04-22"}
+    assert held(tendons_located={**signed, "state": "not_needed", "note": "no tendons"}) == []
+    assert held(tendons_located={**signed, "state": "not_needed", "note": "  "}) == ["protocol.tendons-not-located"]
+    assert held(zone_clear={**signed, "state": "done", "by": " "}) == ["protocol.people-in-zone"]
+
+
+def judged(layout: dict[str, Any] | None = None, record: dict[str, Any] | None = None, **records: Any) -> ps.Judgement:
+    def text(name: str) -> str:
+        return (SCENARIOS / f"terrace_strip.{name}").read_text(encoding="utf-8")
+
+    whole = json.loads(text("record.json"))
+    whole["observation"].update(record or {})
+    channels = json.loads(text("log.json"))
+    channels["channels"][3].update(layout or {})
+    return ps.judge(ps.design(document(records=records)), text("log.csv"), channels, whole)
+
+
+def test_signatures_after_the_test() -> None:
+    late = {"state": "done", "by": "engineer of record", "date": "2030-01-01"}
+    assert told(lambda: judged(strength_ready=late)) == [("criteria.date", "records.strength_ready.date")]
+    # the observation of 2026-05-06 moved before everything that was signed for the test
+    early = told(lambda: judged(record={"date": "2020-05-06"}))
+    assert {code for code, _ in early} == {"criteria.date"} and len(early) == 6
+    assert told(lambda: judged(record={"by": ""})) == [("source.field-missing", "record.observation.by")]
+
+
+def test_a_reading_of_another_unit_sign_or_column_has_a_word() -> None:
+    def notes(**layout: Any) -> list[tuple[str, str]]:
+        all_of = judged(layout).to_dict()["notes"]
+        return [(n["code"], n["path"]) for n in all_of if n["code"] == "criteria.far-from-predicted"]
+
+    assert notes() == []
+    for slip in ({"unit": "mm"}, {"unit": "ft"}, {"sign": -1}, {"column": "left_in"}):
+        assert notes(**slip) == [("criteria.far-from-predicted", "readings.mid")], slip

@@ -4,11 +4,11 @@ use crate::beam::BeamSpec;
 use crate::criteria::{Facts, Judging, Predicted, RunRecord, judge_criteria, reached};
 use crate::design::TestDesign;
 use crate::editions::Edition;
-use crate::error::Error;
+use crate::error::{Error, slug};
 use crate::readings::{Deflection, Fault, Log, LogSpec, Role, deflections, flipped};
 use crate::source::{End, Node, Write, validate_named};
-use crate::units::{Force, Length, Net, Page, Ratio};
-use crate::verdict::State;
+use crate::units::{Force, Length, Message, Net, Page, Ratio, Said};
+use crate::verdict::{Note, State};
 
 crate::answer! {
     /// Measured against predicted at the end of the full hold, one gauge.
@@ -58,6 +58,9 @@ pub fn judge(
 ) -> Result<Judgement, Error> {
     design.cleared()?;
     Error::check(layout.beyond(design.target.beam.length()))?;
+    if let Some(day) = record.last_day(log.last_day()) {
+        Error::check(design.spec.records.after(day))?;
+    }
     let spec = &design.spec.beam;
     let cantilever = spec.kind == crate::beam::BeamKind::Cantilever;
     let edition = &design.set.edition;
@@ -79,7 +82,6 @@ pub fn judge(
         judgement.judging.across(&at(&corner)?.judging);
     }
     judgement.judging.require_layout(&design.layout.verdicts, design.target.unit);
-    judgement.say(Page::new(design.spec.display.system()));
     judgement.comparisons = judgement
         .deflections
         .iter()
@@ -95,7 +97,27 @@ pub fn judge(
             }
         })
         .collect();
+    let far = judgement.comparisons.iter().filter(|c| c.far_off(jacks)).map(|c| {
+        let message = "{} is read where the predictions are {} and {}";
+        let values = [Said::small(c.measured), Said::small(c.stiff), Said::small(c.soft)];
+        let path = format!("readings.{}", c.gauge);
+        Note::new(slug::CRITERIA_FAR_OFF, path, Message::new(message, values))
+    });
+    let far: Vec<Note> = far.collect();
+    judgement.judging.notes.extend(far);
+    judgement.say(Page::new(design.spec.display.system()));
     Ok(judgement)
+}
+
+impl Comparison {
+    /// Whether unit, sign, column or place of a channel will be wrong: less than a fifth of the stiff
+    /// or more than five times the soft prediction (library rule), where a twentieth or more of the
+    /// `largest` prediction is predicted.
+    fn far_off(&self, largest: Length) -> bool {
+        let predicted = self.soft.abs() > largest * 0.05;
+        let part = |of: Length| self.measured / of;
+        predicted && (part(self.stiff) < 0.2 || part(self.soft) > 5.0)
+    }
 }
 
 /// The beam at every combination of the ends of its ranged span, clear span and depth: limits

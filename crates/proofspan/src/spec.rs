@@ -85,6 +85,13 @@ fn complete(
         let message = format!("an override without {field}");
         reader.push(Issue::new(slug::VERDICT_OVERRIDE_INCOMPLETE, path, message));
     }
+    let folded = |text: &str| text.trim().to_lowercase();
+    if !name.trim().is_empty() && folded(name) == folded(second) {
+        let path = reader.path_of("second_signature");
+        let message = "the second signature is that of the same person";
+        let issue = Issue::new(slug::VERDICT_OVERRIDE_INCOMPLETE, path, message);
+        reader.push(issue.remedy("let another person sign"));
+    }
     if !date.trim().is_empty() && crate::protocol::date(date).is_none() {
         crate::protocol::unread(reader, "date", date);
     }

@@ -180,6 +180,12 @@ fn dates_stand(
     let signed = [("observation.date".to_owned(), &observation.date)]
         .into_iter()
         .chain(answers.iter().enumerate().map(|(i, a)| (format!("answers[{i}].date"), &a.date)));
+    if observation.by.trim().is_empty() {
+        let path = reader.path_of("observation.by");
+        let message = "an observation that nobody signed";
+        let issue = Issue::new(slug::SOURCE_FIELD_MISSING, path, message);
+        reader.push(issue.remedy("give the role of the person who looked"));
+    }
     let mut day = None;
     for (field, text) in signed {
         match date(text) {
@@ -198,6 +204,11 @@ fn dates_stand(
 }
 
 impl RunRecord {
+    /// The last day that the log or the observation knows.
+    pub(crate) fn last_day(&self, of_log: Option<&str>) -> Option<Date> {
+        date(&self.observation.date).max(of_log.and_then(date))
+    }
+
     /// What is wrong with the expiry against the last day on which the log has readings
     /// (year-month-day).
     #[must_use]

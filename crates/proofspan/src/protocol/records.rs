@@ -90,6 +90,26 @@ impl SiteRecords {
         }
     }
 
+    /// The duties that were signed after a day (year-month-day), by the names of their fields.
+    pub(crate) fn after(&self, day: Date) -> Vec<Issue> {
+        let duties = [
+            ("survey", &self.survey),
+            ("consent", &self.consent),
+            ("watch", &self.watch),
+            ("zone_clear", &self.zone_clear),
+            ("tendons_located", &self.tendons_located),
+            ("strength_ready", &self.strength_ready),
+        ];
+        let late = duties.into_iter().filter_map(|(field, record)| {
+            let record = record.as_ref().filter(|r| r.state == Confirmed::Done)?;
+            let signed = date(&record.date).filter(|signed| *signed > day)?;
+            let message = "signed after the last day of the test";
+            let issue = Issue::new(slug::CRITERIA_DATE, format!("records.{field}.date"), message);
+            Some(issue.value(signed).limit(format!("{day} or before")).remedy("look at both dates"))
+        });
+        late.collect()
+    }
+
     /// The stops of what is not confirmed.
     #[must_use]
     pub fn stops(&self) -> Vec<Stop> {
@@ -105,15 +125,23 @@ impl SiteRecords {
             .into_iter()
             .filter(|(_, record, _, may_be_unneeded)| match record {
                 None => true,
+                // what nobody signed counts as not done
+                Some(record) if record.by.trim().is_empty() => true,
                 Some(record) => match record.state {
                     Confirmed::Done => false,
                     Confirmed::NotDone => true,
                     // "not needed" without a reason counts as not done
-                    Confirmed::NotNeeded => !may_be_unneeded || record.note.is_none(),
+                    Confirmed::NotNeeded => {
+                        let why = record.note.as_deref().unwrap_or_default();
+                        !may_be_unneeded || why.trim().is_empty()
+                    }
                 },
             })
             .map(|(field, record, slug, _)| {
-                let state = record.as_ref().map_or("left out", |r| r.state.word());
+                let state = record.as_ref().map_or("left out", |r| match r.by.trim() {
+                    "" => "not signed",
+                    _ => r.state.word(),
+                });
                 Stop::new(
                     slug,
                     format!("records.{field}"),
