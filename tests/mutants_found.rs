@@ -1,14 +1,16 @@
 //! What a small change of the sources once left unnoticed: definitions, statics and clauses, each written
 //! beside its test.
 
-use proofspan::editions::{BridgeProof, Edition, EditionChoice, Facts};
+use proofspan::beam::{Beam, Support};
+use proofspan::editions::{Edition, EditionChoice, Facts};
+use proofspan::formula::Item;
 use proofspan::loads::{Loads, Symbol};
 use proofspan::scope::Doubt;
 use proofspan::source::rule::{NotNegative, Positive};
 use proofspan::source::{
-    Given, MAX_VALUES, Node, Read, Value, leaves, parse_toml, read_json, read_node, write_json,
+    Given, MAX_ITEMS, MAX_VALUES, Node, Read, Value, leaves, parse_toml, read_json, read_node, write_json,
 };
-use proofspan::target::compare;
+use proofspan::target::{Target, compare, reference};
 use proofspan::units::*;
 use proofspan::verdict::MemberUnit;
 
@@ -238,7 +240,7 @@ fn an_action_of_nothing_is_not_present() {
 /// The table of editions asks every shipped edition, whatever file, set or project the choice names.
 #[test]
 fn the_table_of_editions_looks_at_facts_only() {
-    let beam = proofspan::beam::Beam::simple(8.0 * M, 1e5 * KN_M2).unwrap();
+    let beam = Beam::simple(8.0 * M, 1e5 * KN_M2).unwrap();
     let floor = loads(
         r#"{"action":"self_weight","area":"4 kPa","in_place":1},{"action":"live","area":"4 kPa"}"#,
     );
@@ -254,4 +256,90 @@ fn the_table_of_editions_looks_at_facts_only() {
     };
     assert_eq!(table(&named), plain);
     assert!(plain.iter().filter(|c| c.outcome.is_ok()).count() >= 10);
+}
+
+/// One action has one factor in a row: Q is every imposed load, Lr|S|R each of the three.
+#[test]
+fn an_action_has_one_factor_in_a_row() {
+    let row = |factors: &str| with("Dw = 1.0, Ds = 1.0, L = 1.5, S = 1.0", factors);
+    for good in ["Dw = 1.0, Q = 1.5", "Q = 1.5", r#"Dw = 1.0, L = 1.5, "Lr|S|R" = 1.0"#] {
+        assert!(Edition::from_toml(&row(good)).is_ok(), "{good}");
+    }
+    for twice in ["Q = 1.5, L = 1.0", "Dw = 1.0, Q = 1.5, S = 1.0", r#"S = 1.0, "Lr|S|R" = 1.0"#] {
+        let found = refused(&row(twice));
+        assert_eq!(found, at("editions.file", "sets[0].rows[0].factors"), "{twice}");
+    }
+}
+
+/// A taper has a length, by either way it falls.
+#[test]
+fn a_taper_of_no_length_is_refused() {
+    let taper = |at: &str, zero: &str| {
+        let text = format!(
+            r#"{{"width":"2 m","actions":[{{"action":"snow","taper":{{"peak":"1 kPa","at":"{at}","zero_at":"{zero}"}}}}]}}"#
+        );
+        read_json::<Loads>(&text).map_or_else(|e| e.codes(), |_| Vec::new())
+    };
+    assert_eq!(taper("2 m", "2 m"), ["loads.taper-end-unknown"]);
+    assert!(taper("2 m", "3 m").is_empty() && taper("3 m", "2 m").is_empty());
+}
+
+/// An action by its name stands beside a list of others, not beside a list that has it too.
+#[test]
+fn an_action_is_named_or_listed() {
+    let both = |name: &str| {
+        let text = format!(
+            r#"{{"width":"2 m","{name}":"1 kPa","in_place":["{name}"],"actions":[{{"action":"live","area":"1 kPa"}}]}}"#
+        );
+        read_json::<Loads>(&text)
+    };
+    let loads = both("self_weight").unwrap();
+    assert_eq!(loads.present(), [Symbol::SelfWeight, Symbol::Live]);
+    assert!(both("live").unwrap_err().codes().contains(&"source.field-duplicate"));
+}
+
+/// The longest list that is read, and one more.
+#[test]
+fn a_list_has_a_longest_length() {
+    let list = |n: usize| Node::new(Value::List(vec![Node::number(1.0); n]));
+    assert_eq!(read_node::<Vec<f64>>(&list(MAX_ITEMS)).unwrap().len(), MAX_ITEMS);
+    let error = read_node::<Vec<f64>>(&list(MAX_ITEMS + 1)).unwrap_err();
+    assert_eq!(error.codes(), ["source.size"]);
+}
+
+/// A value that is not zero is never said to be zero.
+#[test]
+fn the_least_number_is_not_zero_in_words() {
+    assert_eq!(digits(f64::MIN_POSITIVE, 3), "2.23e-308");
+}
+
+fn asked(beam: &Beam, actions: &str, from: &str, to: &str) -> Target {
+    let region = format!(r#"{{"mode":"flexure","from":"{from}","to":"{to}"}}"#);
+    let doubt: Doubt = read_json(&region).unwrap();
+    let choice = EditionChoice::of("ACI 437.2-13");
+    reference(beam, &loads(actions), &choice, &doubt, MemberUnit::Strip, None).unwrap().1
+}
+
+const FLOOR: &str = r#"{"action":"self_weight","line":"18 kN/m","in_place":1},{"action":"live","line":"20 kN/m"}"#;
+
+/// What equilibrium alone does not settle balances all the same: V at the far end is the reaction there.
+#[test]
+fn a_beam_on_three_bearings_balances() {
+    let supports = [0.0, 8.0, 14.0].map(|x| Support::bearing(x * M)).to_vec();
+    let beam = Beam::new(14.0 * M, supports, vec![(0.0 * M, 2e4 * KN_M2)]).unwrap();
+    let working = asked(&beam, FLOOR, "2 m", "4 m").working();
+    let residuals: Vec<f64> = working
+        .items
+        .iter()
+        .filter_map(|i| if let Item::Residual { residual, .. } = i { Some(*residual) } else { None })
+        .collect();
+    assert!(!residuals.is_empty() && residuals.iter().all(|r| r.abs() < 1e-9), "{residuals:?}");
+}
+
+/// Right of the last bearing the left part holds both reactions: V = w (L - x), M = -w (L - x)²/2.
+#[test]
+fn the_working_of_an_overhang_is_statics() {
+    let beam = Beam::overhanging(0.0 * M, 6.0 * M, 2.0 * M, 2e4 * KN_M2).unwrap();
+    let working = asked(&beam, FLOOR, "6.5 m", "8 m").working();
+    assert!(working.recheck().is_empty(), "{:?}", working.recheck());
 }
