@@ -4,11 +4,12 @@
 use proofspan::beam::{Beam, Support};
 use proofspan::editions::{Edition, EditionChoice, Facts};
 use proofspan::formula::Item;
-use proofspan::loads::{Loads, Symbol};
+use proofspan::loads::{Loads, Symbol, drift_asce_7_22, ponding, ponding_parameter};
 use proofspan::scope::Doubt;
 use proofspan::source::rule::{NotNegative, Positive};
 use proofspan::source::{
-    Given, MAX_ITEMS, MAX_VALUES, Node, Read, Value, leaves, parse_toml, read_json, read_node, write_json,
+    End, Given, MAX_ITEMS, MAX_VALUES, Node, Read, Value, Write, leaves, parse_toml, read_json,
+    read_node, write_json,
 };
 use proofspan::target::{Target, compare, reference};
 use proofspan::units::*;
@@ -320,7 +321,8 @@ fn asked(beam: &Beam, actions: &str, from: &str, to: &str) -> Target {
     reference(beam, &loads(actions), &choice, &doubt, MemberUnit::Strip, None).unwrap().1
 }
 
-const FLOOR: &str = r#"{"action":"self_weight","line":"18 kN/m","in_place":1},{"action":"live","line":"20 kN/m"}"#;
+const FLOOR: &str =
+    r#"{"action":"self_weight","line":"18 kN/m","in_place":1},{"action":"live","line":"20 kN/m"}"#;
 
 /// What equilibrium alone does not settle balances all the same: V at the far end is the reaction there.
 #[test]
@@ -331,7 +333,9 @@ fn a_beam_on_three_bearings_balances() {
     let residuals: Vec<f64> = working
         .items
         .iter()
-        .filter_map(|i| if let Item::Residual { residual, .. } = i { Some(*residual) } else { None })
+        .filter_map(
+            |i| if let Item::Residual { residual, .. } = i { Some(*residual) } else { None },
+        )
         .collect();
     assert!(!residuals.is_empty() && residuals.iter().all(|r| r.abs() < 1e-9), "{residuals:?}");
 }
@@ -342,4 +346,81 @@ fn the_working_of_an_overhang_is_statics() {
     let beam = Beam::overhanging(0.0 * M, 6.0 * M, 2.0 * M, 2e4 * KN_M2).unwrap();
     let working = asked(&beam, FLOOR, "6.5 m", "8 m").working();
     assert!(working.recheck().is_empty(), "{:?}", working.recheck());
+}
+
+/// A combination in which every factor is zero loads nothing.
+#[test]
+fn a_combination_of_zeros_is_refused() {
+    let zero = r#"Dw = { factor = 0.0, reason = "clause 2" }"#;
+    let found = refused(&with("Dw = 1.0, Ds = 1.0, L = 1.5, S = 1.0", zero));
+    assert_eq!(found, at("editions.file", "sets[0].rows[0].factors"));
+}
+
+#[test]
+fn loads_without_an_action_are_refused() {
+    let error = read_json::<Loads>(r#"{"width":"2 m","actions":[]}"#).unwrap_err();
+    assert_eq!(error.codes(), ["loads.shape"]);
+}
+
+/// A drift higher than the step is cut at its top and runs out to 4 h²/h_c, at most 8 h_c (ASCE 7-16 7.7.1).
+#[test]
+fn a_drift_that_does_not_fit_is_wide() {
+    let drift =
+        |step: f64| drift_asce_7_22(40.0 * PSF, 19.2 * PSF, 100.0 * FT, step * FT, 0.45).unwrap();
+    // balanced: 19.2 psf over 0.13 × 40 + 14 = 19.2 pcf is 1 ft
+    let free = drift(100.0);
+    let h = free.drift_height.to(FT);
+    assert!(near(free.height.to(FT), h) && near(free.width.to(FT), 4.0 * h));
+    for (part, wide) in [(1.1, 4.0 * 1.1 * 1.1), (1.5, 8.0)] {
+        let clear = h / part;
+        let cut = drift(1.0 + clear);
+        assert!((cut.height.to(FT) - clear).abs() < 1e-9);
+        assert!((cut.width.to(FT) - wide * clear).abs() < 1e-9, "{part}: {}", cut.width.to(FT));
+        assert!((cut.peak.to(PSF) - 19.2 * (clear + 1.0)).abs() < 1e-9);
+    }
+}
+
+/// The value less and plus 2u, cut where the rule ends; only then it is said to be cut.
+#[test]
+fn a_cut_of_an_uncertain_value_is_told() {
+    for (u, ends, cut) in [(1.0, (3.0, 7.0), false), (3.0, (0.0, 11.0), true)] {
+        let given = Given::<Length, NotNegative>::new(5.0 * M).unwrap().uncertain(u * M).unwrap();
+        assert_eq!(given.bounds(), Some((ends.0 * M, ends.1 * M)));
+        let mut told = Vec::new();
+        let mut own = given;
+        own.ranges("x", &mut |path, cut| {
+            told.push((path.to_owned(), cut));
+            End::Low
+        });
+        assert_eq!(told, [("x".to_owned(), cut)]);
+        assert_eq!(own.value, ends.0 * M);
+    }
+}
+
+/// A point action: each factor less what is in place of it, by hand and in the answer.
+#[test]
+fn the_working_of_a_point_action_is_statics() {
+    let beam = Beam::simple(8.0 * M, 2e4 * KN_M2).unwrap();
+    let actions = r#"{"action":"self_weight","line":"18 kN/m","in_place":1},
+        {"action":"superimposed_dead","point":{"force":"12 kN","at":"2 m"},"in_place":0.5},
+        {"action":"live","point":{"force":"30 kN","at":"3 m"}}"#;
+    let target = asked(&beam, actions, "3.5 m", "5 m");
+    let working = target.working();
+    assert!(working.recheck().is_empty(), "{:?}", working.recheck());
+    // a2: 1.1 Ds + 1.6 L: (1.1 - 0.5) 12 = 7.2 and 48 kN; M = Σ P a (8 - x)/8 right of both
+    let m = (7.2 * 2.0 + 48.0 * 3.0) * (8.0 - 4.0) / 8.0;
+    assert!(near(target.moment(4.0 * M).unwrap().value.0.to(KN_M), m));
+}
+
+/// The growth of a wet simple span tends to alpha, which is exact for its sine; pieces of L/256 give it to
+/// (π/256)²/12.
+#[test]
+fn the_growth_of_ponding_is_alpha() {
+    let (span, width, ei) = (10.0 * M, 2.0 * M, 4e3 * KN_M2);
+    let gamma = UnitWeight::from_si(9806.65);
+    let beam = Beam::simple(span, ei).unwrap();
+    let bed = [(0.0 * M, 0.1 * M), (span, 0.1 * M)];
+    let found = ponding(&beam, &bed, width, gamma, 128).unwrap();
+    let alpha = ponding_parameter(gamma, width, span, ei);
+    assert!((found.growth / alpha - 1.0).abs() < 2e-5, "{} {alpha}", found.growth);
 }

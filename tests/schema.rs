@@ -43,9 +43,9 @@ fn accepts(schema: &Value, value: &Value) -> bool {
             value.as_object().is_none_or(|o| o.keys().all(|k| accepts(rule, &json!(k))))
         }
         "additionalProperties" => value.as_object().is_none_or(|o| {
-            o.iter().filter(|(k, _)| !properties.contains_key(*k)).all(|(_, v)| {
-                rule.as_bool().unwrap_or_else(|| accepts(rule, v))
-            })
+            o.iter()
+                .filter(|(k, _)| !properties.contains_key(*k))
+                .all(|(_, v)| rule.as_bool().unwrap_or_else(|| accepts(rule, v)))
         }),
         other => panic!("{other}"),
     }) && value
@@ -92,7 +92,8 @@ fn changed(document: &Value) -> Vec<(String, Value)> {
 }
 
 /// Codes of what a schema can say: the shape of a document, not its engineering.
-const SHAPE: &[&str] = &["source.type", "source.choice", "source.field-missing", "source.field-unknown"];
+const SHAPE: &[&str] =
+    &["source.type", "source.choice", "source.field-missing", "source.field-unknown"];
 
 /// `between` are fields that a rule between fields asks for, which no schema says.
 fn agree<T: Read>(name: &str, document: &Value, between: &[&str]) {
