@@ -459,8 +459,11 @@ impl<Q: Quantified> Read for Q {
     }
     fn schema() -> serde_json::Value {
         let units: Vec<&str> = Q::KIND.units().iter().map(|u| u.symbol).collect();
+        // a plain ratio is a number
+        let plain = Q::KIND == crate::units::Kind::Ratio;
+        let types = if plain { serde_json::json!(["string", "number"]) } else { "string".into() };
         serde_json::json!({
-            "type": "string",
+            "type": types,
             "description": format!("{} as text with its unit: {}", Q::KIND.words(), units.join(", ")),
         })
     }
