@@ -119,8 +119,19 @@ fn a_range_of_the_clear_span_reaches_the_criteria() {
         let design = with("gallery_beam.test.json", &changes);
         let layout: LogSpec = read_json(&scenario("gallery_beam.log.json")).unwrap();
         let record: RunRecord = read_json(&scenario("gallery_beam.record.json")).unwrap();
-        let log = read_csv_text(&scenario("gallery_beam.log.csv"), &layout).unwrap();
-        judge(&design, &log, &layout, &record).unwrap()
+        // five times the deflection, so that the limit of lt/180 lies near: 50 mm and 32 mm
+        let csv: String = scenario("gallery_beam.log.csv")
+            .lines()
+            .map(|line| {
+                let cells =
+                    line.split(',').enumerate().map(|(i, cell)| match cell.parse::<f64>() {
+                        Ok(v) if (2..4).contains(&i) => (v * 5.0).to_string(),
+                        _ => cell.to_owned(),
+                    });
+                cells.collect::<Vec<_>>().join(",") + "\n"
+            })
+            .collect();
+        judge(&design, &read_csv_text(&csv, &layout).unwrap(), &layout, &record).unwrap()
     };
     let deflection = |j: &proofspan::Judgement| {
         let found = j.judging.criteria.iter().find(|c| c.formula.contains("lt/180")).unwrap();
@@ -128,7 +139,7 @@ fn a_range_of_the_clear_span_reaches_the_criteria() {
     };
     let plain = deflection(&judged("8.6 m".into())).0;
     assert_eq!(plain.guarded.state, State::Pass);
-    let ranged = judged(serde_json::json!({ "value": "8.6 m", "low": "0.2 m" }));
+    let ranged = judged(serde_json::json!({ "value": "8.6 m", "low": "5 m" }));
     let (outcome, reason) = deflection(&ranged);
     assert_eq!(outcome.guarded.state, State::Inconclusive);
     assert_eq!(outcome.code, plain.code, "the code's own comparison stays at the values given");
