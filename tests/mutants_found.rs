@@ -424,3 +424,45 @@ fn the_growth_of_ponding_is_alpha() {
     let alpha = ponding_parameter(gamma, width, span, ei);
     assert!((found.growth / alpha - 1.0).abs() < 2e-5, "{} {alpha}", found.growth);
 }
+
+#[test]
+fn symbols_and_words_are_what_they_name() {
+    assert_eq!((M.symbol(), KN_M.symbol(), PSF.symbol()), ("m", "kN·m", "psf"));
+    let force = Quantity::new(Kind::Force, 1.0);
+    for (value, word) in [
+        (Value::Null, "nothing"),
+        (Value::Bool(true), "true or false"),
+        (Value::Number(1.0), "a bare number"),
+        (Value::Count(1), "a bare number"),
+        (Value::Text(String::new()), "text"),
+        (Node::quantity(force).value, "a quantity"),
+        (Value::List(Vec::new()), "a list"),
+        (Value::Map(Vec::new()), "an object"),
+    ] {
+        assert_eq!(Node::new(value).type_word(), word);
+    }
+}
+
+/// So many decimals, as long as there are nine digits at the most.
+#[test]
+fn nine_digits_keep_their_decimals() {
+    let page = Page::default();
+    assert_eq!(page.number(123_456.5, 3), "123456.500");
+    assert_eq!(page.number(1_234_567.5, 3), "1234567.5");
+}
+
+#[test]
+fn a_column_is_in_the_unit_it_names() {
+    let column = Column::<Length>::new("mm", &[1.0, 250.0]).unwrap();
+    let si: Vec<f64> = column.magnitudes().collect();
+    assert!(si.len() == 2 && near(si[0], 0.001) && near(si[1], 0.25), "{si:?}");
+    assert!(Column::<Length>::new("kN", &[1.0]).is_err());
+    assert_eq!(Column::<Length>::new("m", &[f64::NAN]).unwrap_err().code(), "units.nonfinite");
+}
+
+/// A criterion is evaluated on its names, then its facts.
+#[test]
+fn a_criterion_has_a_slot_for_each_name_and_fact() {
+    use proofspan::editions::{CRITERION_FACTS, CRITERION_NAMES, CRITERION_SLOTS};
+    assert_eq!(CRITERION_SLOTS, CRITERION_NAMES.len() + CRITERION_FACTS.len());
+}
