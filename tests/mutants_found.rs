@@ -206,13 +206,18 @@ fn a_factor_of_zero_has_a_reason() {
 /// A formula that cannot be read is told at the field that holds it.
 #[test]
 fn a_formula_is_told_where_it_stands() {
-    let rule = "[[stop_rules]]\nid = \"s\"\nconfidence = \"user\"\n";
-    for field in ["limit", "residual"] {
-        let found = refused(&format!("{OWN}\n{rule}{field} = \"w <= \""));
-        assert!(
-            found.iter().all(|f| f.1 == format!("stop_rules[0].{field}")) && !found.is_empty(),
-            "{found:?}"
-        );
+    let stop = "[[stop_rules]]\nid = \"s\"\nconfidence = \"user\"\n";
+    let criterion = "[[criteria]]\nmethod = \"monotonic\"\nid = \"c\"\nabout = \"a\"\nclause = \"1\"\nconfidence = \"user\"\n";
+    for (part, path, fields) in [
+        (stop, "stop_rules[0]", &["limit", "residual"][..]),
+        (criterion, "criteria[0]", &["limit", "waive_if", "applies_if"]),
+    ] {
+        for field in fields {
+            let found = refused(&format!("{OWN}\n{part}{field} = \"w <= \""));
+            let here = format!("{path}.{field}");
+            assert!(found.iter().any(|f| f.1 == here), "{found:?}");
+            assert!(found.iter().all(|f| f.1.starts_with(path)), "{found:?}");
+        }
     }
 }
 
@@ -465,4 +470,30 @@ fn a_column_is_in_the_unit_it_names() {
 fn a_criterion_has_a_slot_for_each_name_and_fact() {
     use proofspan::editions::{CRITERION_FACTS, CRITERION_NAMES, CRITERION_SLOTS};
     assert_eq!(CRITERION_SLOTS, CRITERION_NAMES.len() + CRITERION_FACTS.len());
+}
+
+/// What is accepted is said with the side of the edge and its unit.
+#[test]
+fn a_refusal_says_what_is_accepted() {
+    use proofspan::loads::Width;
+    use proofspan::source::rule::Share;
+    let limit = |error: proofspan::Error| error.issues[0].limit.clone().unwrap();
+    let width = |m: f64| limit(Given::<Length, Width>::new(m * M).unwrap_err());
+    assert_eq!(
+        (width(-1.0), width(0.001), width(101.0)),
+        ("> 0".into(), ">= 0.01 m".into(), "<= 100 m".into())
+    );
+    let gap = limit(Given::<Length, NotNegative>::new(-1.0 * M).unwrap_err());
+    assert_eq!(gap, ">= 0");
+    let share = limit(Given::<Ratio, Share>::new(Ratio::from_si(1.5)).unwrap_err());
+    assert_eq!(share, "<= 1");
+}
+
+/// Digits on one side of the point are enough.
+#[test]
+fn a_point_needs_digits_on_one_side() {
+    for (text, metres) in [("5. m", 5.0), (".5 m", 0.5), ("-5.e1 m", -50.0), ("+.25 m", 0.25)] {
+        assert!(near(Length::parse(text).unwrap().si(), metres), "{text}");
+    }
+    assert_eq!(Length::parse(". m").unwrap_err().code(), "units.text-number");
 }
