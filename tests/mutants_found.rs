@@ -206,13 +206,18 @@ fn a_factor_of_zero_has_a_reason() {
 /// A formula that cannot be read is told at the field that holds it.
 #[test]
 fn a_formula_is_told_where_it_stands() {
-    let rule = "[[stop_rules]]\nid = \"s\"\nconfidence = \"user\"\n";
-    for field in ["limit", "residual"] {
-        let found = refused(&format!("{OWN}\n{rule}{field} = \"w <= \""));
-        assert!(
-            found.iter().all(|f| f.1 == format!("stop_rules[0].{field}")) && !found.is_empty(),
-            "{found:?}"
-        );
+    let stop = "[[stop_rules]]\nid = \"s\"\nconfidence = \"user\"\n";
+    let criterion = "[[criteria]]\nmethod = \"monotonic\"\nid = \"c\"\nabout = \"a\"\nclause = \"1\"\nconfidence = \"user\"\n";
+    for (part, path, fields) in [
+        (stop, "stop_rules[0]", &["limit", "residual"][..]),
+        (criterion, "criteria[0]", &["limit", "waive_if", "applies_if"]),
+    ] {
+        for field in fields {
+            let found = refused(&format!("{OWN}\n{part}{field} = \"w <= \""));
+            let here = format!("{path}.{field}");
+            assert!(found.iter().any(|f| f.1 == here), "{found:?}");
+            assert!(found.iter().all(|f| f.1.starts_with(path)), "{found:?}");
+        }
     }
 }
 
@@ -423,4 +428,72 @@ fn the_growth_of_ponding_is_alpha() {
     let found = ponding(&beam, &bed, width, gamma, 128).unwrap();
     let alpha = ponding_parameter(gamma, width, span, ei);
     assert!((found.growth / alpha - 1.0).abs() < 2e-5, "{} {alpha}", found.growth);
+}
+
+#[test]
+fn symbols_and_words_are_what_they_name() {
+    assert_eq!((M.symbol(), KN_M.symbol(), PSF.symbol()), ("m", "kN·m", "psf"));
+    let force = Quantity::new(Kind::Force, 1.0);
+    for (value, word) in [
+        (Value::Null, "nothing"),
+        (Value::Bool(true), "true or false"),
+        (Value::Number(1.0), "a bare number"),
+        (Value::Count(1), "a bare number"),
+        (Value::Text(String::new()), "text"),
+        (Node::quantity(force).value, "a quantity"),
+        (Value::List(Vec::new()), "a list"),
+        (Value::Map(Vec::new()), "an object"),
+    ] {
+        assert_eq!(Node::new(value).type_word(), word);
+    }
+}
+
+/// So many decimals, as long as there are nine digits at the most.
+#[test]
+fn nine_digits_keep_their_decimals() {
+    let page = Page::default();
+    assert_eq!(page.number(123_456.5, 3), "123456.500");
+    assert_eq!(page.number(1_234_567.5, 3), "1234567.5");
+}
+
+#[test]
+fn a_column_is_in_the_unit_it_names() {
+    let column = Column::<Length>::new("mm", &[1.0, 250.0]).unwrap();
+    let si: Vec<f64> = column.magnitudes().collect();
+    assert!(si.len() == 2 && near(si[0], 0.001) && near(si[1], 0.25), "{si:?}");
+    assert!(Column::<Length>::new("kN", &[1.0]).is_err());
+    assert_eq!(Column::<Length>::new("m", &[f64::NAN]).unwrap_err().code(), "units.nonfinite");
+}
+
+/// A criterion is evaluated on its names, then its facts.
+#[test]
+fn a_criterion_has_a_slot_for_each_name_and_fact() {
+    use proofspan::editions::{CRITERION_FACTS, CRITERION_NAMES, CRITERION_SLOTS};
+    assert_eq!(CRITERION_SLOTS, CRITERION_NAMES.len() + CRITERION_FACTS.len());
+}
+
+/// What is accepted is said with the side of the edge and its unit.
+#[test]
+fn a_refusal_says_what_is_accepted() {
+    use proofspan::loads::Width;
+    use proofspan::source::rule::Share;
+    let limit = |error: proofspan::Error| error.issues[0].limit.clone().unwrap();
+    let width = |m: f64| limit(Given::<Length, Width>::new(m * M).unwrap_err());
+    assert_eq!(
+        (width(-1.0), width(0.001), width(101.0)),
+        ("> 0".into(), ">= 0.01 m".into(), "<= 100 m".into())
+    );
+    let gap = limit(Given::<Length, NotNegative>::new(-1.0 * M).unwrap_err());
+    assert_eq!(gap, ">= 0");
+    let share = limit(Given::<Ratio, Share>::new(Ratio::from_si(1.5)).unwrap_err());
+    assert_eq!(share, "<= 1");
+}
+
+/// Digits on one side of the point are enough.
+#[test]
+fn a_point_needs_digits_on_one_side() {
+    for (text, metres) in [("5. m", 5.0), (".5 m", 0.5), ("-5.e1 m", -50.0), ("+.25 m", 0.25)] {
+        assert!(near(Length::parse(text).unwrap().si(), metres), "{text}");
+    }
+    assert_eq!(Length::parse(". m").unwrap_err().code(), "units.text-number");
 }

@@ -180,3 +180,17 @@ impl Node {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn names_are_taken_out_at_every_depth() {
+        let one = |rest: &[&str]| {
+            Node::map(rest.iter().map(|name| (*name, Node::number(1.0))).collect::<Vec<_>>())
+        };
+        let whole = |inner: Node| Node::map(vec![("a", Node::new(Value::List(vec![inner])))]);
+        assert_eq!(whole(one(&["b", "c"])).without(&["c", "d"]), whole(one(&["b"])));
+    }
+}

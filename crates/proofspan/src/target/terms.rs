@@ -157,18 +157,4 @@ impl Target {
     pub fn rows(&self) -> &[Row] {
         &self.rows
     }
-
-    /// The largest net moment of any term anywhere, as a scale for ratios.
-    #[must_use]
-    pub fn has_something_to_apply(&self) -> bool {
-        let end = self.beam.length();
-        self.terms.iter().any(|t| {
-            let moment = t.net.inside().moment_extremes(Length::ZERO, end);
-            let shear = t.net.inside().shear_extremes(Length::ZERO, end);
-            let in_place = self.in_place.inside().shear_extremes(Length::ZERO, end).max.value.abs();
-            let tiny = in_place * 1e-12;
-            // net load in the sense of the permanent one: it sags where the member sags
-            moment.max.value.si() > 0.0 && shear.max.value > tiny
-        })
-    }
 }

@@ -153,14 +153,13 @@ impl Target {
     /// member balances.
     fn residual_at(&self, working: &mut Working, term: usize, x: Length, side: Side) {
         let Some(term) = self.terms.get(term) else { return };
-        let [first, .., last] = term.net.segments() else { return };
-        let up: f64 = term.net.reactions().iter().map(|r| r.force.si()).sum();
+        let Some(last) = term.net.segments().last() else { return };
         let size: f64 = term.net.reactions().iter().map(|r| r.force.abs().si()).sum();
         // V at the far end, less the reaction there, must vanish
         let end = last.shear().at(last.length);
         let reaction = term.net.reactions().last().filter(|r| r.at.si() >= last.end() - 1e-9);
         let open = (end + reaction.map_or(0.0, |r| r.force.si())).abs();
-        let residual = if size > 0.0 { open / size } else { open.max(up.abs() + first.v0.abs()) };
+        let residual = if size > 0.0 { open / size } else { open };
         let shear = Quantity::new(Kind::Force, term.net.inside().shear(x, side).si());
         let moment = Quantity::new(Kind::Moment, term.net.inside().moment(x, side).si());
         let of = |template| Message::new(template, [(&term.id).into(), x.into()]);
