@@ -137,7 +137,7 @@ impl Candidate {
         (least, most): (Length, Length),
     ) -> Result<Self, Error> {
         let mut issues = Vec::new();
-        if !(weight.si() > 0.0) {
+        if weight.si() <= 0.0 || weight.si().is_nan() {
             let message = "a fluid without weight";
             let issue = Issue::new(slug::EQUIVALENT_CANDIDATE, "weight", message).value(weight);
             issues.push(issue.limit("above zero").remedy("give the unit weight of the fluid"));

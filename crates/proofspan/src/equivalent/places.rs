@@ -102,7 +102,7 @@ pub fn grid(
     let (path, message) = match (from <= to, step > Length::ZERO) {
         (false, _) => ("to", "a range that runs backwards"),
         (_, false) => ("step", "no step"),
-        _ if !(count < f64::from(MOST_PLACES)) => ("step", "too many places"),
+        _ if count >= f64::from(MOST_PLACES) || count.is_nan() => ("step", "too many places"),
         _ => ("", ""),
     };
     if !path.is_empty() {
