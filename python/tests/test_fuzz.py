@@ -244,7 +244,7 @@ def infinite(value: Any, depth: int = 0) -> bool:
     if isinstance(value, dict) and depth < 8:
         return any(infinite(v, depth + 1) for v in value.values())
     if isinstance(value, (list, tuple)) and depth < 8:
-        return any(infinite(v, depth + 1) for v in value[:200])
+        return any(infinite(v, depth + 1) for v in value)
     try:
         return bool(re.search(r"nan|inf", str(value)[:5000], re.I))
     except (RuntimeError, ps.ProofspanError):
