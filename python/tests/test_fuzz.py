@@ -244,7 +244,7 @@ def infinite(value: Any, depth: int = 0) -> bool:
     if isinstance(value, dict) and depth < 8:
         return any(infinite(v, depth + 1) for v in value.values())
     if isinstance(value, (list, tuple)) and depth < 8:
-        return any(infinite(v, depth + 1) for v in value[:200])
+        return any(infinite(v, depth + 1) for v in value)
     try:
         return bool(re.search(r"nan|inf", str(value)[:5000], re.I))
     except (RuntimeError, ps.ProofspanError):
@@ -395,7 +395,7 @@ def mutated(rng: random.Random, value: Any, depth: int = 0) -> Any:
         if act < 0.1:
             return {k: v for k, v in value.items() if k != key}
         if act < 0.2:
-            return {**value, key + rng.choice(["_", "s", "\ud800", ""]): rng.choice(JUNK)}
+            return {**value, str(key) + rng.choice(["_", "s", "\ud800", ""]): rng.choice(JUNK)}
         return {**value, key: mutated(rng, value[key], depth + 1)}
     if depth < 6 and isinstance(value, (list, tuple)) and value and rng.random() < 0.7:
         at = rng.randrange(len(value))
