@@ -83,7 +83,8 @@ pub enum Expr {
 pub(super) const RESERVED: &[&str] =
     &["and", "or", "not", "if", "min", "max", "sqrt", "abs", "true", "false"];
 
-const DEPTH: usize = 128;
+/// The deepest nesting: an unoptimised build parses it within a stack of 2 MiB.
+const DEPTH: usize = 64;
 
 /// The longest text of a formula, in bytes.
 const LENGTH: usize = 4096;
