@@ -6,6 +6,7 @@ use std::sync::Arc;
 use proofspan::beam;
 use proofspan::equivalent::{self, Candidate, Objective, Requirement};
 use proofspan::error::slug;
+use proofspan::source::rule::Any;
 use proofspan::source::{Entry, Node, Read, Value, read_named};
 use proofspan::units::{Length, System};
 use pyo3::prelude::*;
@@ -46,9 +47,9 @@ proofspan::record! {
     /// A stretch.
     pub struct Ends {
         /// Left end.
-        from: Length,
+        from: Length where Any,
         /// Right end.
-        to: Length,
+        to: Length where Any,
     }
 }
 
