@@ -18,9 +18,8 @@ use crate::documents;
 use crate::errors::raise;
 use crate::quantity::Quantity;
 use crate::refuse::{at, refuse, refused, system, text};
-use crate::search::fields;
 use crate::steps::Target;
-use crate::tree::from_python;
+use crate::tree::{Walk, from_python};
 
 /// What the test must reproduce on a beam: net loads of every term or pattern, the loads in place,
 /// the region in doubt, per one member unit. `Reference.of(target)` takes them from a target.
@@ -59,8 +58,12 @@ pub(crate) fn ends(
     from: &Bound<'_, PyAny>,
     to: &Bound<'_, PyAny>,
 ) -> PyResult<(Length, Length)> {
-    let both = Node::map(fields(&[("from", from), ("to", to)], &[])?);
-    let ends: Ends = read_named(argument, &both).map_err(|e| raise(from.py(), &e))?;
+    let mut walk = Walk::default();
+    let under = if argument.is_empty() { String::new() } else { format!("{argument}.") };
+    let mut node = |name, value| (name, walk.node(value, &format!("{under}{name}")));
+    let both = vec![node("from", from), node("to", to)];
+    walk.done()?;
+    let ends: Ends = read_named(argument, &Node::map(both)).map_err(|e| raise(from.py(), &e))?;
     Ok((ends.from, ends.to))
 }
 
