@@ -404,7 +404,7 @@ def mutated(rng: random.Random, value: Any, depth: int = 0) -> Any:
         if act < 0.15:
             del items[at]
         elif act < 0.3:
-            items = items * rng.choice([2, 50])
+            items = (items * rng.choice([2, 50]))[:100]
         else:
             items[at] = mutated(rng, items[at], depth + 1)
         return type(value)(items)

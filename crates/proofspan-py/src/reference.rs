@@ -6,6 +6,7 @@ use std::sync::Arc;
 use proofspan::beam;
 use proofspan::equivalent::{self, Candidate, Objective, Requirement};
 use proofspan::error::slug;
+use proofspan::source::rule::Any;
 use proofspan::source::{Entry, Node, Read, Value, read_named};
 use proofspan::units::{Length, System};
 use pyo3::prelude::*;
@@ -17,9 +18,8 @@ use crate::documents;
 use crate::errors::raise;
 use crate::quantity::Quantity;
 use crate::refuse::{at, refuse, refused, system, text};
-use crate::search::fields;
 use crate::steps::Target;
-use crate::tree::from_python;
+use crate::tree::{Walk, from_python};
 
 /// What the test must reproduce on a beam: net loads of every term or pattern, the loads in place,
 /// the region in doubt, per one member unit. `Reference.of(target)` takes them from a target.
@@ -46,9 +46,9 @@ proofspan::record! {
     /// A stretch.
     pub struct Ends {
         /// Left end.
-        from: Length,
+        from: Length where Any,
         /// Right end.
-        to: Length,
+        to: Length where Any,
     }
 }
 
@@ -58,8 +58,12 @@ pub(crate) fn ends(
     from: &Bound<'_, PyAny>,
     to: &Bound<'_, PyAny>,
 ) -> PyResult<(Length, Length)> {
-    let both = Node::map(fields(&[("from", from), ("to", to)], &[])?);
-    let ends: Ends = read_named(argument, &both).map_err(|e| raise(from.py(), &e))?;
+    let mut walk = Walk::default();
+    let under = if argument.is_empty() { String::new() } else { format!("{argument}.") };
+    let mut node = |name, value| (name, walk.node(value, &format!("{under}{name}")));
+    let both = vec![node("from", from), node("to", to)];
+    walk.done()?;
+    let ends: Ends = read_named(argument, &Node::map(both)).map_err(|e| raise(from.py(), &e))?;
     Ok((ends.from, ends.to))
 }
 
