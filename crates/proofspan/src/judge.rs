@@ -101,7 +101,7 @@ pub fn judge(
         let message = "{} is read where the predictions are {} and {}";
         let values = [Said::small(c.measured), Said::small(c.stiff), Said::small(c.soft)];
         let path = format!("readings.{}", c.gauge);
-        Note::new(slug::CRITERIA_FAR_OFF, path, Message::new(message, values))
+        Note::new(slug::CRITERIA_FAR_FROM_PREDICTED, path, Message::new(message, values))
     });
     let far: Vec<Note> = far.collect();
     judgement.judging.notes.extend(far);

@@ -31,7 +31,8 @@ pub(crate) fn soak() -> Result<(), String> {
         Ok(venv) => {
             for (name, arguments) in python_checks() {
                 let arguments: Vec<&str> = arguments.iter().map(String::as_str).collect();
-                if let Err(error) = venv.python(&arguments, &root()) {
+                let variables = [("PROOFSPAN_SOAK", "1"), ("PROOFSPAN_SEED", seed.as_str())];
+                if let Err(error) = venv.python_with(&arguments, &root(), &variables) {
                     failed.push(format!("{name}: {error}"));
                 }
             }

@@ -57,12 +57,19 @@ impl Venv {
 
     /// Runs the interpreter.
     pub(crate) fn python(&self, arguments: &[&str], folder: &Path) -> Result<(), String> {
-        run(
-            &self.interpreter(),
-            arguments,
-            folder,
-            &[("PYTHONDONTWRITEBYTECODE", "1"), ("MPLBACKEND", "Agg")],
-        )
+        self.python_with(arguments, folder, &[])
+    }
+
+    /// Runs the interpreter with more variables set.
+    pub(crate) fn python_with(
+        &self,
+        arguments: &[&str],
+        folder: &Path,
+        variables: &[(&str, &str)],
+    ) -> Result<(), String> {
+        let mut all = vec![("PYTHONDONTWRITEBYTECODE", "1"), ("MPLBACKEND", "Agg")];
+        all.extend(variables);
+        run(&self.interpreter(), arguments, folder, &all)
     }
 
     /// Builds the wheel with a profile of cargo and installs it.

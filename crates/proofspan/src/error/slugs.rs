@@ -196,7 +196,7 @@ slugs! {
     CRITERIA_RESIDUAL_NEGATIVE "criteria.residual-negative" note "a residual below zero by more than its uncertainty", "correct the drift, or look at the sign";
     CRITERIA_NOT_INSPECTED "criteria.not-inspected" note "distress was not looked for", "inspect the member and sign";
     CRITERIA_NOT_MEANINGFUL "criteria.not-meaningful" note "a deflection too small to discriminate", "take better gauges, or a criterion that fits";
-    CRITERIA_FAR_OFF "criteria.far-from-predicted" note "a deflection far from both predictions", "look at unit, sign, column and place of the channel";
+    CRITERIA_FAR_FROM_PREDICTED "criteria.far-from-predicted" note "a deflection far from both predictions", "look at unit, sign, column and place of the channel";
     CRITERIA_SCALED "criteria.scaled" note "a deflection limit compared in proportion", "see the factor";
     CRITERIA_FORCE_UNKNOWN "criteria.force-unknown" note "no force of record", "give the part of the target that was reached";
     CRITERIA_HOLD_UNKNOWN "criteria.hold-unknown" note "no hold on record", "say how long the full load was held";
