@@ -119,7 +119,7 @@ pub fn held(record: &RunRecord, rule: &Rule) -> Option<bool> {
 ///
 /// # Errors
 /// `criteria.no-gauge`, `criteria.residual-above-max`, `editions.values-unknown`, and what
-/// [`RunRecord::problems`] finds.
+/// the rules of [`RunRecord`] refuse.
 pub fn judge_criteria(
     edition: &Edition,
     method: &str,

@@ -124,7 +124,7 @@ struct Column {
 /// mapped cell 4 KiB, the log a hundred million values of time and mapped columns.
 ///
 /// # Errors
-/// What [`LogSpec::problems`] finds; `readings.too-long`; every problem, each with row, column and the cell quoted (the first twenty of a kind, then
+/// What the rules of [`LogSpec`] refuse; `readings.too-long`; every problem, each with row, column and the cell quoted (the first twenty of a kind, then
 /// their number): `readings.column-missing`, `readings.empty`, `units.text-number`,
 /// `units.mixed-column`, `units.nonfinite`, `readings.time-backwards`, `readings.encoding`,
 /// `readings.saturated`.

@@ -51,7 +51,7 @@ pub struct Deflection {
 /// The corrected deflections of every gauge of the log.
 ///
 /// # Errors
-/// What [`LogSpec::problems`] finds; `readings.window-empty` for a gauge without a usable sample at zero or peak.
+/// What the rules of [`LogSpec`] refuse; `readings.window-empty` for a gauge without a usable sample at zero or peak.
 pub fn deflections(log: &Log, spec: &LogSpec) -> Result<Vec<Deflection>, Error> {
     validate(spec)?;
     let mut issues = Vec::new();
