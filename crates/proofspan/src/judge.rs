@@ -62,11 +62,13 @@ pub fn judge(
         Error::check(design.spec.records.after(day))?;
     }
     let spec = &design.spec.beam;
-    let cantilever = spec.kind == crate::beam::BeamKind::Cantilever;
+    let middle = (design.target.from + design.target.to) / 2.0;
     let edition = &design.set.edition;
     let facts = |spec: &BeamSpec| {
         let clear = spec.clear_span.as_ref().map(|c| c.value);
-        let (l, h) = (spec.span.value, spec.depth.value);
+        // limits are those of the span, or the overhang, that holds the region in doubt
+        let (l, cantilever) = spec.span_at(middle);
+        let h = spec.depth_at(middle);
         let lt = Facts::span(edition.span_rule(), l, clear, h, cantilever);
         Facts { lt, l, h, unit: design.target.unit }
     };
@@ -86,8 +88,7 @@ pub fn judge(
         .deflections
         .iter()
         .map(|d| {
-            let soft = design.layout.actions.inside().deflection(d.at);
-            let stiff = soft / design.stiffness_ratio;
+            let (soft, stiff) = design.predicted(d.at);
             Comparison {
                 gauge: d.gauge.clone(),
                 measured: d.d_max,
@@ -126,7 +127,7 @@ fn corners(spec: &BeamSpec) -> Vec<BeamSpec> {
     const DECIDE: [&str; 3] = ["span", "clear_span", "depth"];
     let mut ranged: Vec<String> = Vec::new();
     spec.clone().ranges("", &mut |path, _| {
-        if DECIDE.contains(&path) {
+        if DECIDE.iter().any(|d| path.starts_with(d)) {
             ranged.push(path.to_owned());
         }
         End::Given

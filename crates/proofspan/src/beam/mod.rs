@@ -50,5 +50,6 @@ pub use poly::{Poly, Roots};
 pub use segment::Segment;
 pub use solve::MOST_SEGMENTS;
 pub use spec::{
-    BeamKind, BeamSpec, ConcreteModulus, Depth, Expansion, Inertia, Part, Rigidity, Settled, Span,
+    BeamKind, BeamSpec, ConcreteModulus, Depth, Expansion, Hold, Inertia, LinePlace, Part,
+    Rigidity, Settled, Span, Spring, Stiffness, StretchSpec, SupportSpec,
 };

@@ -228,6 +228,20 @@ impl Beam {
         beam.with_hinges(self.hinges.clone())
     }
 
+    /// The same beam, its first and last support held against rotation besides what holds them already.
+    pub(crate) fn ends_held(&self, left: bool, right: bool) -> Result<Self, Error> {
+        let mut beam = self.clone();
+        let supports = &mut beam.supports;
+        if let Some(first) = supports.first_mut().filter(|_| left) {
+            first.rotation = Restraint::Rigid;
+        }
+        if let Some(last) = supports.last_mut().filter(|_| right) {
+            last.rotation = Restraint::Rigid;
+        }
+        let hinges = core::mem::take(&mut beam.hinges);
+        beam.with_hinges(hinges)
+    }
+
     /// The same beam with every EI times `k`.
     #[must_use]
     pub fn stiffer(&self, k: f64) -> Self {

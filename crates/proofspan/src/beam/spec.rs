@@ -1,9 +1,12 @@
 //! The beam as a document describes it.
 
-use super::model::{Beam, Support};
+use super::model::{Beam, Restraint, Support};
+use super::patterns::MOST_SPANS;
 use crate::error::{Error, Issue, slug};
-use crate::source::{Given, Input, Reader};
-use crate::units::{FlexuralRigidity, Length, SecondMoment, Stress};
+use crate::source::{Given, Input, Reader, Several};
+use crate::units::{
+    FlexuralRigidity, Length, RotationalStiffness, SecondMoment, SpringStiffness, Stress,
+};
 
 crate::choice! {
     /// How the member is held.
@@ -14,6 +17,20 @@ crate::choice! {
         Cantilever = "cantilever",
         /// Two bearings, one or both ends overhanging.
         Overhanging = "overhanging",
+        /// A line of spans: several spans on bearings, or the supports one by one.
+        Continuous = "continuous",
+    }
+}
+
+crate::choice! {
+    /// What a support of a line holds.
+    pub enum Hold ("kind of support", source::SOURCE_CHOICE) {
+        /// Down and up; free to turn.
+        Bearing = "bearing",
+        /// Down only: the member lifts where it would have to pull.
+        Seat = "seat",
+        /// Down, up and rotation.
+        Fixed = "fixed",
     }
 }
 
@@ -31,6 +48,10 @@ crate::rule! {
     pub Inertia { above 0.0 BEAM_RIGIDITY_NONPOSITIVE }
     /// A coefficient of thermal expansion, per kelvin: up to a thousandth (library rule).
     pub Expansion { above 0.0 SOURCE_SIGN, most 0.001 SOURCE_MAGNITUDE }
+    /// A stiffness that something rests on.
+    pub Spring { above 0.0 BEAM_SPRING_NONPOSITIVE }
+    /// A place on a line of spans, from the left end of the member.
+    pub LinePlace { least 0.0 BEAM_SUPPORT_OUTSIDE, most 10000.0 SOURCE_MAGNITUDE }
     /// A movement of a support, down or up: up to ten metres (library rule).
     pub Settled { least -10.0 SOURCE_MAGNITUDE, most 10.0 SOURCE_MAGNITUDE }
 }
@@ -46,12 +67,51 @@ crate::record! {
 }
 
 crate::record! {
+    /// One support of a line of spans.
+    pub struct SupportSpec {
+        /// Its place from the left end of the member.
+        at: Given<Length, LinePlace>,
+        /// What it holds.
+        kind: Hold = Hold::Bearing,
+        /// Stiffness that it rests on, per member unit; rigid where it is left out.
+        stiffness: Option<Given<SpringStiffness, Spring>>,
+        /// Stiffness against rotation, per member unit, of a support that holds it: rigid where it is left out.
+        rotational: Option<Given<RotationalStiffness, Spring>>,
+        /// How far it has gone down before the test, down positive: part of the state in place.
+        settlement: Option<Given<Length, Settled>>,
+    }
+}
+
+crate::record! {
+    /// A stretch of the member with a section of its own, up to where the next begins.
+    pub struct StretchSpec {
+        /// Where it begins, from the left end of the member.
+        from: Given<Length, LinePlace>,
+        /// Soft prediction.
+        soft: Rigidity,
+        /// Stiff prediction.
+        stiff: Rigidity,
+        /// Overall depth, where it differs.
+        depth: Option<Given<Length, Depth>>,
+        /// Distance of the tension steel from the compressed face, where it differs.
+        effective_depth: Option<Given<Length, Depth>>,
+    }
+    rules { stiff_is_stiffer[soft, stiff]; }
+}
+
+crate::record! {
     /// The member as a line of spans, per member unit.
     pub struct BeamSpec {
         /// How it is held.
         kind: BeamKind,
-        /// Centre to centre of bearings; of a cantilever, from the face of its support to its end.
-        span: Given<Length, Span>,
+        /// Centre to centre of bearings; of a cantilever, from the face of its support to its end. Several, from left to right, of a continuous member; left out where its supports are listed.
+        span: Several<Given<Length, Span>> = Several::none(),
+        /// The supports of a continuous member, where they are more than bearings.
+        supports: Vec<SupportSpec> = Vec::new(),
+        /// Hinges, from the left end of the member.
+        hinges: Vec<Given<Length, LinePlace>> = Vec::new(),
+        /// Stretches with another section than that at the left end.
+        stretches: Vec<StretchSpec> = Vec::new(),
         /// Overhang left of the first bearing.
         left_overhang: Option<Given<Length, Part>>,
         /// Overhang right of the last bearing.
@@ -68,6 +128,8 @@ crate::record! {
         stiff: Rigidity,
     }
     rules {
+        spans_fit[kind, span, supports];
+        line_in_order[supports, hinges, stretches];
         clear_inside[span, clear_span];
         steel_inside[depth, effective_depth];
         overhangs_fit[kind, left_overhang, right_overhang];
@@ -75,8 +137,84 @@ crate::record! {
     }
 }
 
+fn spans_fit(
+    reader: &mut Reader,
+    kind: &BeamKind,
+    span: &Several<Given<Length, Span>>,
+    supports: &Vec<SupportSpec>,
+) {
+    let path = reader.path_of("span");
+    let line = *kind == BeamKind::Continuous;
+    if span.is_empty() && supports.is_empty() {
+        let message = "the field `span` is missing";
+        reader.push(
+            Issue::new(slug::SOURCE_FIELD_MISSING, path, message).limit("one length each span"),
+        );
+    } else if !line && span.len() > 1 {
+        let message = format!("{} spans of a beam of kind `{kind}`", span.len());
+        let issue = Issue::new(slug::BEAM_SPANS, path, message);
+        reader.push(issue.remedy("take the kind `continuous`, or give one span"));
+    } else if !line && !supports.is_empty() {
+        let path = reader.path_of("supports");
+        let message = format!("supports one by one of a beam of kind `{kind}`");
+        let issue = Issue::new(slug::BEAM_SPANS, path, message);
+        reader.push(issue.remedy("take the kind `continuous`, or leave the supports out"));
+    } else if !span.is_empty() && !supports.is_empty() {
+        let message = "spans and supports: two descriptions of one line";
+        let issue = Issue::new(slug::BEAM_SPANS, path, message);
+        reader.push(issue.remedy("leave one of them out"));
+    }
+    if span.len().max(supports.len()) > MOST_SPANS {
+        let path = reader.path_of(if supports.is_empty() { "span" } else { "supports" });
+        let issue = Issue::new(slug::BEAM_SPANS, path, "too many spans or supports");
+        reader
+            .push(issue.value(span.len().max(supports.len())).limit(format!("up to {MOST_SPANS}")));
+    }
+}
+
+/// What is listed from left to right stands so, each at its own place.
+fn line_in_order(
+    reader: &mut Reader,
+    supports: &Vec<SupportSpec>,
+    hinges: &Vec<Given<Length, LinePlace>>,
+    stretches: &Vec<StretchSpec>,
+) {
+    let places = |list: Vec<&Given<Length, LinePlace>>, field: &str, reader: &mut Reader| {
+        for (i, (a, b)) in list.iter().zip(list.iter().skip(1)).enumerate() {
+            if a.value >= b.value {
+                let path = reader.path_of(&format!("{field}[{}]", i + 1));
+                reader.push(
+                    Issue::new(
+                        slug::BEAM_ORDER,
+                        path,
+                        format!("{field} do not rise from left to right"),
+                    )
+                    .value(b.shown())
+                    .limit(format!("beyond {}", a.shown())),
+                );
+            }
+        }
+    };
+    places(supports.iter().map(|s| &s.at).collect(), "supports", reader);
+    places(hinges.iter().collect(), "hinges", reader);
+    places(stretches.iter().map(|s| &s.from).collect(), "stretches", reader);
+    if let Some(first) = stretches.first().filter(|s| s.from.value <= Length::ZERO) {
+        let path = reader.path_of("stretches[0].from");
+        let message = "a stretch at the left end: that section is the one of the member";
+        let issue = Issue::new(slug::BEAM_ORDER, path, message).value(first.from.shown());
+        reader.push(issue.limit("above zero"));
+    }
+}
+
 /// Between half the span (library rule: bearings as wide as that are a unit that slipped) and the span.
-fn clear_inside(reader: &mut Reader, span: &Input<Length>, clear: &Option<Given<Length, Part>>) {
+fn clear_inside(
+    reader: &mut Reader,
+    span: &Several<Given<Length, Span>>,
+    clear: &Option<Given<Length, Part>>,
+) {
+    // of several spans it is that of the shortest
+    let shortest = span.iter().min_by(|a, b| a.value.si().total_cmp(&b.value.si()));
+    let Some(span) = shortest else { return };
     if let Some(clear) = clear.as_ref().filter(|c| c.value < span.value / 2.0) {
         let path = reader.path_of("clear_span");
         let message = "the clear span is less than half the span";
@@ -118,7 +256,7 @@ fn overhangs_fit(
     right: &Option<Given<Length, Part>>,
 ) {
     for (field, overhang) in [("left_overhang", left), ("right_overhang", right)] {
-        if overhang.is_some() && *kind != BeamKind::Overhanging {
+        if overhang.is_some() && !matches!(kind, BeamKind::Overhanging | BeamKind::Continuous) {
             let path = reader.path_of(field);
             reader.push(
                 Issue::new(
@@ -163,32 +301,159 @@ impl Rigidity {
     }
 }
 
+/// Which of the two predictions.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Stiffness {
+    /// Cracked or effective section, low modulus.
+    Soft,
+    /// Gross or transformed section, expected modulus.
+    Stiff,
+}
+
+impl SupportSpec {
+    /// The support on a beam.
+    #[must_use]
+    pub fn support(&self) -> Support {
+        let rigid = |k: &Option<Given<SpringStiffness, Spring>>| {
+            k.as_ref().map_or(Restraint::Rigid, |k| Restraint::Spring(k.value))
+        };
+        let turn = self.rotational.as_ref().map(|k| Restraint::Spring(k.value));
+        Support {
+            at: self.at.value,
+            vertical: rigid(&self.stiffness),
+            rotation: match (self.kind, turn) {
+                (_, Some(spring)) => spring,
+                (Hold::Fixed, None) => Restraint::Rigid,
+                _ => Restraint::Free,
+            },
+            settlement: self.settlement.as_ref().map_or(Length::ZERO, |s| s.value),
+            lifts: self.kind == Hold::Seat,
+        }
+    }
+}
+
 impl BeamSpec {
-    /// Where the first bearing stands, from the left end of the beam.
+    /// Where the first support stands, from the left end of the beam.
     #[must_use]
     pub fn first_bearing(&self) -> Length {
-        self.left_overhang.as_ref().map_or(Length::ZERO, |o| o.value)
+        let listed = self.supports.first().map(|s| s.at.value);
+        let overhang = || self.left_overhang.as_ref().map_or(Length::ZERO, |o| o.value);
+        listed.unwrap_or_else(overhang)
+    }
+
+    /// Where the last support stands; of a cantilever, its free end.
+    fn last_bearing(&self) -> Length {
+        let listed = self.supports.last().map(|s| s.at.value);
+        let spans = || self.span.iter().map(|s| s.value).sum::<Length>();
+        listed.unwrap_or_else(|| self.first_bearing() + spans())
     }
 
     /// The whole length, overhangs included.
     #[must_use]
     pub fn length(&self) -> Length {
         let right = self.right_overhang.as_ref().map_or(Length::ZERO, |o| o.value);
-        self.first_bearing() + self.span.value + right
+        self.last_bearing() + right
     }
 
-    /// The beam with the given EI throughout.
+    /// The longest distance between neighbouring supports; of a cantilever, its length.
+    #[must_use]
+    pub fn longest_span(&self) -> Length {
+        let places = self.supports.iter().zip(self.supports.iter().skip(1));
+        let listed = places.map(|(a, b)| b.at.value - a.at.value);
+        let longest =
+            self.span.iter().map(|s| s.value).chain(listed).fold(Length::ZERO, Length::max);
+        if longest > Length::ZERO { longest } else { self.length() }
+    }
+
+    /// The span that holds a place, or the overhang, as a cantilever.
+    #[must_use]
+    pub fn span_at(&self, x: Length) -> (Length, bool) {
+        let supports = self.held();
+        let left = supports.iter().map(|s| s.at).filter(|at| *at <= x).next_back();
+        let right = supports.iter().map(|s| s.at).find(|at| *at > x);
+        match (left, right) {
+            (Some(a), Some(b)) => (b - a, false),
+            // at the last support of a member that ends there: the span before it
+            (Some(a), None) if a >= self.length() && supports.len() > 1 => {
+                let before = supports.iter().rev().nth(1).map_or(Length::ZERO, |s| s.at);
+                (a - before, false)
+            }
+            (Some(a), None) => (self.length() - a, true),
+            (None, b) => (b.unwrap_or_else(|| self.length()), true),
+        }
+    }
+
+    /// The supports from left to right.
+    #[must_use]
+    pub fn held(&self) -> Vec<Support> {
+        if self.kind == BeamKind::Cantilever {
+            return vec![Support::fixed(Length::ZERO)];
+        }
+        if !self.supports.is_empty() {
+            return self.supports.iter().map(SupportSpec::support).collect();
+        }
+        let mut at = self.first_bearing();
+        let mut supports = vec![Support::bearing(at)];
+        for span in &self.span {
+            at = at + span.value;
+            supports.push(Support::bearing(at));
+        }
+        supports
+    }
+
+    /// Whether equilibrium alone gives the reactions: known of a cantilever, and of others where
+    /// their ends are shown free to turn.
+    #[must_use]
+    pub fn determinate(&self, ends_turn: bool) -> Option<bool> {
+        if self.kind == BeamKind::Cantilever {
+            return Some(true);
+        }
+        let supports = self.held();
+        let holds: usize =
+            supports.iter().map(|s| 1 + usize::from(s.rotation != Restraint::Free)).sum();
+        let more = holds > 2 + self.hinges.len();
+        if more { Some(false) } else { ends_turn.then_some(true) }
+    }
+
+    /// Whether both predictions differ by one factor throughout: one section, nothing that gives way.
+    #[must_use]
+    pub fn proportional(&self) -> bool {
+        let gives = |s: &SupportSpec| s.stiffness.is_some() || s.rotational.is_some();
+        self.stretches.is_empty() && !self.supports.iter().any(gives)
+    }
+
+    /// The depth of the section at a place.
+    #[must_use]
+    pub fn depth_at(&self, x: Length) -> Length {
+        let here = self.stretches.iter().filter(|s| s.from.value <= x);
+        let own = here.filter_map(|s| s.depth.as_ref()).next_back();
+        own.unwrap_or(&self.depth).value
+    }
+
+    /// The effective depth of the section at a place, where it is known.
+    #[must_use]
+    pub fn effective_depth_at(&self, x: Length) -> Option<Length> {
+        let here = self.stretches.iter().filter(|s| s.from.value <= x);
+        let own = here.filter_map(|s| s.effective_depth.as_ref()).next_back();
+        own.or(self.effective_depth.as_ref()).map(|d| d.value)
+    }
+
+    /// The beam of one of the two predictions.
     ///
     /// # Errors
-    /// A length or EI that is not above zero.
-    pub fn beam(&self, rigidity: FlexuralRigidity) -> Result<Beam, Error> {
-        let first = self.first_bearing();
-        let supports = match self.kind {
-            BeamKind::Cantilever => vec![Support::fixed(Length::ZERO)],
-            BeamKind::Simple | BeamKind::Overhanging => {
-                vec![Support::bearing(first), Support::bearing(first + self.span.value)]
-            }
+    /// A length or EI that is not above zero, a support, hinge or stretch beyond the member, a
+    /// member that would fall: all at once.
+    pub fn beam(&self, stiffness: Stiffness) -> Result<Beam, Error> {
+        let of = |soft: &Rigidity, stiff: &Rigidity| match stiffness {
+            Stiffness::Soft => soft.value(),
+            Stiffness::Stiff => stiff.value(),
         };
-        Beam::new(self.length(), supports, vec![(Length::ZERO, rigidity)])
+        let mut rigidity = vec![(Length::ZERO, of(&self.soft, &self.stiff))];
+        rigidity.extend(self.stretches.iter().map(|s| (s.from.value, of(&s.soft, &s.stiff))));
+        let beam = Beam::new(self.length(), self.held(), rigidity)?;
+        if self.hinges.is_empty() {
+            return Ok(beam);
+        }
+        beam.with_hinges(self.hinges.iter().map(|h| h.value).collect())
     }
 }

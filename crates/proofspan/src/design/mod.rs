@@ -4,7 +4,7 @@ mod ranges;
 
 use std::sync::Arc;
 
-use crate::beam::{Actions, BeamKind, Load};
+use crate::beam::{Actions, Load, Stiffness};
 use crate::editions::LoadSet;
 use crate::equivalent::{Ends, Layout, layout};
 use crate::error::{Error, Issue, slug};
@@ -42,8 +42,10 @@ pub struct TestDesign {
     /// How the joists of one unit share, and what of its load the unit itself carries; nothing
     /// where no sharing rule is stated.
     pub shares: Option<SharesIn>,
-    /// Soft over stiff deflection: EI of the stiff prediction over EI of the soft one.
+    /// EI of the stiff prediction over EI of the soft one, at the left end of the member.
     pub stiffness_ratio: f64,
+    /// The test load on the member as stiffly predicted, where that is not proportional to the soft one.
+    stiff: Option<Actions>,
     /// States that endanger people; nobody outside can take one away.
     stops: Vec<Stop>,
     /// What the reader must know.
@@ -73,17 +75,15 @@ fn designed(spec: Arc<TestSpec>, settled: Option<&Layout>) -> Result<TestDesign,
     validate(&*spec)?;
     let length = spec.beam.length();
     let mut issues = Vec::new();
-    // one span on bearings that are shown free to turn, or a cantilever, is determinate
-    let determinate = spec.layout.ends == Ends::Seated || spec.beam.kind == BeamKind::Cantilever;
+    let determinate = spec.beam.determinate(spec.layout.ends == Ends::Seated);
     let question = Question {
         loads: &spec.loads,
         edition: &spec.edition,
         doubt: &spec.scope.doubt,
-        determinate: determinate.then_some(true),
+        determinate,
     };
     let answer = question.answer(length, &mut issues);
-    let soft = spec.beam.soft.value();
-    let beam = spec.beam.beam(soft).map_err(|e| issues.extend(e.issues)).ok();
+    let beam = spec.beam.beam(Stiffness::Soft).map_err(|e| issues.extend(e.issues)).ok();
     let (Some((nominal, set)), Some(beam)) = (answer, beam) else {
         return Err(Error::input(issues));
     };
@@ -99,10 +99,15 @@ fn designed(spec: Arc<TestSpec>, settled: Option<&Layout>) -> Result<TestDesign,
     let (member, moved) = (&spec.scope.member.id, under_jacks(&layout));
     let rig = rig::check_recorded(&mut NoRecord, &spec.rig, member, target.unit, &lines, moved)?;
     let shoring = catch(&mut NoRecord, &spec, &target, &layout, &rig)?;
-    let ratio = spec.beam.stiff.value() / soft;
+    let ratio = spec.beam.stiff.value() / spec.beam.soft.value();
+    let stiff = if spec.beam.proportional() {
+        None
+    } else {
+        Some(spec.beam.beam(Stiffness::Stiff)?.anchored().level().actions(layout.loads())?)
+    };
     // at an end of a range the gauges stay on the member as it is described
     let described = settled.map_or(Length::ZERO, |s| s.actions.length());
-    let schedule = steps(&spec, &set, &layout, &rig, ratio, described)?;
+    let schedule = steps(&spec, &set, &layout, &rig, (ratio, stiff.as_ref()), described)?;
     let mut design = TestDesign {
         set,
         target,
@@ -112,6 +117,7 @@ fn designed(spec: Arc<TestSpec>, settled: Option<&Layout>) -> Result<TestDesign,
         schedule,
         shares: None,
         stiffness_ratio: ratio,
+        stiff,
         stops: Vec::new(),
         notes: Vec::new(),
         spec,
@@ -178,11 +184,12 @@ fn steps(
     set: &LoadSet,
     layout: &Layout,
     rig: &Rig,
-    ratio: f64,
+    (ratio, stiff): (f64, Option<&Actions>),
     described: Length,
 ) -> Result<Schedule, Error> {
     let jacks = f64::from(spec.rig.jacks.number.max(1));
     let soft = |x: Length| layout.actions.inside().deflection(x);
+    let stiffly = |x: Length| stiff.map_or_else(|| soft(x) / ratio, |s| s.inside().deflection(x));
     let reaction: Option<&Actions> = rig.reaction.as_ref();
     let first = spec.beam.first_bearing();
     let rise = |x: Length| reaction.map_or(Length::ZERO, |r| -r.inside().deflection(x - first));
@@ -192,6 +199,7 @@ fn steps(
         pressure: Some(rig.hydraulics.pressure),
         length: spec.beam.length().max(described),
         soft: &soft,
+        stiff: &stiffly,
         stiffness_ratio: ratio,
         rise: reaction
             .map(|r| Rise { between: (first, (first + r.length()).max(described)), at: &rise }),
@@ -205,7 +213,8 @@ impl TestDesign {
     fn share(&mut self) {
         let scope = &self.spec.scope;
         let Some(sharing) = &scope.sharing else { return };
-        let shares = sharing.shares(scope.member.joists.unwrap_or(1), self.spec.beam.span.value);
+        let shares =
+            sharing.shares(scope.member.joists.unwrap_or(1), self.spec.beam.longest_span());
         if sharing.rule == SharingRule::Plate {
             let fidelity = 1.0 - self.layout.verification.violation;
             let verdict = shares.verdict(fidelity, self.target.unit);
@@ -372,7 +381,23 @@ impl TestDesign {
         (jacks, Length::from_si(reference))
     }
 
-    /// The soft stiffness EI.
+    /// The deflection of the member under the test load at a place on it: soft and stiff prediction.
+    pub(crate) fn predicted(&self, x: Length) -> (Length, Length) {
+        let soft = self.layout.actions.inside().deflection(x);
+        let stiff = self.stiff.as_ref().map(|s| s.inside().deflection(x));
+        (soft, stiff.unwrap_or(soft / self.stiffness_ratio))
+    }
+
+    /// The largest stiffly predicted deflection of the member under the test load.
+    pub(crate) fn largest_stiff(&self) -> Length {
+        let end = self.target.beam.length();
+        match &self.stiff {
+            Some(stiff) => stiff.inside().deflection_extremes(Length::ZERO, end).max.value,
+            None => self.largest_deflections().0 / self.stiffness_ratio,
+        }
+    }
+
+    /// The soft stiffness EI at the left end.
     #[must_use]
     pub fn soft_rigidity(&self) -> FlexuralRigidity {
         self.spec.beam.soft.value()
@@ -424,7 +449,7 @@ impl TestDesign {
         let since = working.items.len();
         let shoring = catch(&mut working, spec, &self.target, &self.layout, &self.rig)?;
         working.claim_all("shoring", since, &kept(shoring.write()), &kept(self.shoring.write()));
-        let ratio = self.stiffness_ratio;
+        let ratio = (self.stiffness_ratio, self.stiff.as_ref());
         let schedule = steps(spec, &self.set, &self.layout, &self.rig, ratio, Length::ZERO)?;
         working.claim_all("schedule", usize::MAX, &schedule.write(), &self.schedule.write());
         Ok(working)

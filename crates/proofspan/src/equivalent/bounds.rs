@@ -41,7 +41,7 @@ pub(super) fn bounds(
     for ends in all {
         let left = matches!(ends, EndFixity::LeftFixed | EndFixity::BothFixed);
         let right = matches!(ends, EndFixity::RightFixed | EndFixity::BothFixed);
-        let beam = target.beam.with_ends(left, right)?;
+        let beam = target.beam.ends_held(left, right)?;
         let target = target.on(&beam)?;
         let jacks = beam.actions(loads)?;
         let least = verify_actions(&jacks, &target, effects).least;

@@ -91,7 +91,7 @@ pub(super) fn beams(
             _ if left && right => "both ends held against rotation",
             _ => "ends free to turn",
         };
-        let beam = beam.with_ends(left, right)?;
+        let beam = beam.ends_held(left, right)?;
         found.push(Other { what: what.to_owned(), beam, moved });
     }
     if deviations.support > Length::ZERO {

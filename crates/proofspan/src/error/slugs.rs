@@ -241,6 +241,8 @@ slugs! {
     BEAM_CLEAR_SPAN "beam.clear-span" error "a clear span longer than the span", "give the distance between the faces of the supports";
     BEAM_EFFECTIVE_DEPTH "beam.effective-depth" error "an effective depth above the depth", "give the distance of the tension steel from the compressed face";
     BEAM_OVERHANG "beam.overhang" error "kind of beam and overhangs do not agree", "take the kind that fits";
+    BEAM_SPANS "beam.spans" error "spans and supports that do not go together", "give the spans of a line, or its supports one by one";
+    BEAM_ORDER "beam.order" error "places that do not rise from left to right", "list them from the left end";
     BEAM_STIFF_SOFTER "beam.stiff-softer" error "the stiff prediction is softer than the soft one", "exchange them: stiff is the gross section with the expected modulus";
 
     // scope

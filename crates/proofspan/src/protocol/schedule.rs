@@ -22,9 +22,11 @@ pub struct Prediction<'a> {
     pub length: Length,
     /// Absolute deflection at a place, soft prediction, positive down.
     pub soft: &'a dyn Fn(Length) -> Length,
-    /// Stiff over soft EI of the member. The stiff prediction of a reading is the soft one over this
-    /// ratio, the rise of the reaction member included: of that only the soft EI is known, and a
-    /// reading of one stiffness throughout is the smaller one, which stops sooner.
+    /// The same, stiff prediction.
+    pub stiff: &'a dyn Fn(Length) -> Length,
+    /// Stiff over soft EI at the left end of the member. The rise of the reaction member is divided
+    /// by it in the stiff prediction: of that member only the soft EI is known, and a reading of one
+    /// stiffness throughout is the smaller one, which stops sooner.
     pub stiffness_ratio: f64,
     /// The reaction member, where there is one.
     pub rise: Option<Rise<'a>>,
@@ -238,7 +240,9 @@ fn readings(gauges: &[Gauge], fraction: Ratio, prediction: &Prediction<'_>) -> V
                 _ => Length::ZERO,
             };
             let soft = ((prediction.soft)(g.at.value) + rise) * k;
-            GaugeReading { gauge, stiff: soft / prediction.stiffness_ratio, soft }
+            let risen = rise / prediction.stiffness_ratio;
+            let stiff = ((prediction.stiff)(g.at.value) + risen) * k;
+            GaugeReading { gauge, stiff, soft }
         })
         .collect()
 }
@@ -277,6 +281,7 @@ mod tests {
         let spec: ProtocolSpec = read_json(spec)?;
         let v = 682_097.0 / 3_515_625.0 * IN;
         let soft = move |_x: Length| v;
+        let stiff = move |_x: Length| v / (134.0 / 81.0);
         let rise = move |_x: Length| v;
         let force = Net(2_098_760.0 / 117.0 * LBF);
         let prediction = Prediction {
@@ -285,6 +290,7 @@ mod tests {
             pressure: None,
             length: 45.0 * FT,
             soft: &soft,
+            stiff: &stiff,
             stiffness_ratio: 134.0 / 81.0,
             rise: Some(Rise { between: (0.0 * FT, 45.0 * FT), at: &rise }),
         };

@@ -16,7 +16,6 @@ pub use check::{Shoring, Surroundings, check};
 pub use levels::{LevelShare, shares};
 pub use spec::{
     Catch, CatchPlace, Gap, Level, MaterialFactor, PostResistance, Posts, Resistance, ShoringSpec,
-    Spring,
 };
 
 pub(crate) use catch::LAWS as CATCH_LAWS;

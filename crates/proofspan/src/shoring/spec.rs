@@ -1,6 +1,7 @@
 //! The shoring as a document describes it, per member unit.
 
 use super::catch::Drive;
+use crate::beam::Spring;
 use crate::error::{Issue, slug};
 use crate::source::rule::{AtLeastOne, Movement, Positive};
 use crate::source::{Given, Reader};
@@ -24,8 +25,6 @@ crate::rule! {
     pub MaterialFactor { least 1.0 SHORING_RESISTANCE, most 10.0 SHORING_RESISTANCE }
     /// A place of a catch, from the left end of the member.
     pub CatchPlace { least 0.0 SHORING_CATCH_OUTSIDE }
-    /// A stiffness that something rests on.
-    pub Spring { above 0.0 BEAM_SPRING_NONPOSITIVE }
     /// A clear gap: up to ten metres (library rule).
     pub Gap { least 0.0 SHORING_GAP_MISSING, most 10.0 SOURCE_MAGNITUDE }
 }

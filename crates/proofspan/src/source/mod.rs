@@ -33,6 +33,7 @@ mod leaves;
 mod read;
 mod record;
 pub mod rule;
+mod several;
 mod toml;
 mod tree;
 
@@ -46,5 +47,6 @@ pub use read::{
 };
 #[doc(hidden)]
 pub use record::{about, join_kind, split_kind, with_kind};
+pub use several::Several;
 pub use toml::parse_toml;
 pub use tree::{Entry, MAX_DEPTH, MAX_ITEMS, MAX_TEXT, MAX_TOML, MAX_VALUES, Node, Place, Value};

@@ -86,20 +86,26 @@ fn terms(beam: &Beam, nominal: &[Nominal], rows: &[Row]) -> Result<(Actions, Vec
     }
     let plain: Vec<Load> = loads.iter().map(|l| l.2).collect();
     let cases: Vec<&[Load]> = plain.chunks(1).collect();
-    let cases = beam.cases(&cases)?;
-    let combined = |factor: &dyn Fn(&Nominal, bool) -> f64, pattern: Option<&Pattern>| {
+    // what settled before the test is there once, in every total, and in no load
+    let settled = beam.supports().iter().any(|s| s.settlement.abs() > Length::ZERO);
+    let settlement = if settled { Some(beam.actions(&[])?) } else { None };
+    let cases = if settled { beam.level().cases(&cases)? } else { beam.cases(&cases)? };
+    let combined = |factor: &dyn Fn(&Nominal, bool) -> f64, pattern: Option<&Pattern>, state| {
         let on = |span: Option<usize>| {
             let marks = pattern.zip(span).and_then(|(p, s)| p.loaded.get(s));
             marks.is_none_or(|on| *on)
         };
-        let parts: Vec<(f64, &Actions)> = loads
+        let mut parts: Vec<(f64, &Actions)> = loads
             .iter()
             .zip(&cases)
             .filter_map(|((i, span, _), case)| Some((factor(nominal.get(*i)?, on(*span)), case)))
             .collect();
+        if state {
+            parts.extend(settlement.iter().map(|s| (1.0, s)));
+        }
         Actions::sum(&parts)
     };
-    let in_place = combined(&|n, _| n.in_place, None);
+    let in_place = combined(&|n, _| n.in_place, None, true);
     let mut terms = Vec::with_capacity(rows.len() * patterns.len());
     for (i, row) in rows.iter().enumerate() {
         let live = nominal.iter().any(|n| n.varies && row.factor(n.symbol) > 0.0);
@@ -113,8 +119,8 @@ fn terms(beam: &Beam, nominal: &[Nominal], rows: &[Row]) -> Result<(Actions, Vec
                 },
                 row: i,
                 pattern: pattern.clone().filter(|_| !all),
-                total: combined(&gamma, pattern.as_ref()),
-                net: combined(&|n, on| gamma(n, on) - n.in_place, pattern.as_ref()),
+                total: combined(&gamma, pattern.as_ref(), true),
+                net: combined(&|n, on| gamma(n, on) - n.in_place, pattern.as_ref(), false),
             });
         }
     }
