@@ -34,6 +34,7 @@ fn accepts(schema: &Value, value: &Value) -> bool {
         "oneOf" => rule.as_array().unwrap().iter().filter(|s| accepts(s, value)).count() == 1,
         "anyOf" => rule.as_array().unwrap().iter().any(|s| accepts(s, value)),
         "items" => value.as_array().is_none_or(|all| all.iter().all(|v| accepts(rule, v))),
+        "minItems" => value.as_array().is_none_or(|all| all.len() as u64 >= rule.as_u64().unwrap()),
         "minimum" => value.as_f64().is_none_or(|n| n >= rule.as_f64().unwrap()),
         "exclusiveMinimum" => value.as_f64().is_none_or(|n| n > rule.as_f64().unwrap()),
         "required" => {

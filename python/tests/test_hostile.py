@@ -205,3 +205,13 @@ def test_a_reading_of_another_unit_sign_or_column_has_a_word() -> None:
     assert notes() == []
     for slip in ({"unit": "mm"}, {"unit": "ft"}, {"sign": -1}, {"column": "left_in"}):
         assert notes(**slip) == [("criteria.far-from-predicted", "readings.mid")], slip
+
+
+@pytest.mark.parametrize("size", ["1e308 m", "-1e300 m"])
+def test_a_bare_length_beyond_any_member_is_refused_under_its_name(size: str) -> None:
+    """Contacts half-way between two places of 1e308 m are no number; the argument is to blame, not a part of the answer."""
+    for call in (lambda: ps.given(size, size, "3 kN/m"), lambda: ps.patch(size, "1 m"), lambda: ps.jack(at=size)):
+        with pytest.raises(ps.InputError) as caught:
+            call()
+        assert {issue["code"] for issue in caught.value.issues} == {"source.magnitude"}
+        assert {issue["path"].split("[")[0] for issue in caught.value.issues} <= {"from", "to", "contacts"}

@@ -3,7 +3,7 @@
 use super::model::{Beam, Restraint, Support};
 use super::patterns::MOST_SPANS;
 use crate::error::{Error, Issue, slug};
-use crate::source::{Given, Input, Reader, Several};
+use crate::source::{Given, Input, Node, Reader, Several, Unfolded};
 use crate::units::{
     FlexuralRigidity, Length, RotationalStiffness, SecondMoment, SpringStiffness, Stress,
 };
@@ -135,6 +135,20 @@ crate::record! {
         overhangs_fit[kind, left_overhang, right_overhang];
         stiff_is_stiffer[soft, stiff];
     }
+    unfold { as_it_is, spans_or_supports }
+}
+
+const fn as_it_is(_: &Node, _: &mut Reader) -> Option<Unfolded> {
+    None
+}
+
+/// A member has spans, or supports one by one.
+fn spans_or_supports(mut schema: serde_json::Value) -> serde_json::Value {
+    if let Some(object) = schema.as_object_mut() {
+        let either = serde_json::json!([{ "required": ["span"] }, { "required": ["supports"] }]);
+        object.insert("anyOf".to_owned(), either);
+    }
+    schema
 }
 
 fn spans_fit(

@@ -201,6 +201,24 @@ fn hold<Q: Quantified, R: Rule>(value: Q, node: &Node, reader: &mut Reader) -> b
 
 const FIELDS: &[&str] = &["value", "low", "high", "u", "origin", "note"];
 
+/// A quantity that is held to the rule of its input, and to nothing before.
+struct Unruled<Q>(Q);
+
+impl<Q: Quantified> Read for Unruled<Q> {
+    fn read(node: &Node, reader: &mut Reader) -> Option<Self> {
+        read_quantity(node, reader).map(Self)
+    }
+    fn schema() -> serde_json::Value {
+        Q::schema()
+    }
+    fn sample() -> Node {
+        Q::sample()
+    }
+    fn leaves<R: Rule>(door: &Door, visit: &mut dyn FnMut(Leaf)) {
+        Q::leaves::<R>(door, visit);
+    }
+}
+
 impl<Q: Quantified, R: Rule> Read for Given<Q, R> {
     fn read(node: &Node, reader: &mut Reader) -> Option<Self> {
         if !matches!(node.value, Value::Map(_)) {
@@ -213,10 +231,11 @@ impl<Q: Quantified, R: Rule> Read for Given<Q, R> {
         }
         let entries = reader.map(node, "an input", FIELDS)?;
         let before = reader.count();
-        let value: Option<Q> = reader.entry(entries, "value", None);
-        let low: Option<Option<Q>> = reader.entry(entries, "low", None);
-        let high: Option<Option<Q>> = reader.entry(entries, "high", None);
-        let u: Option<Option<Q>> = reader.entry(entries, "u", None);
+        let value = reader.entry(entries, "value", None).map(|v: Unruled<Q>| v.0);
+        let [low, high, u] = ["low", "high", "u"].map(|name| {
+            let read: Option<Option<Unruled<Q>>> = reader.entry(entries, name, None);
+            read.map(|value| value.map(|v| v.0))
+        });
         let origin: Option<Origin> = reader.entry(entries, "origin", Some(|| Origin::Unstated));
         let note: Option<Option<String>> = reader.entry(entries, "note", None);
         for (field, number) in [("value", value), ("low", low.flatten()), ("high", high.flatten())]

@@ -455,7 +455,14 @@ pub(super) fn read_quantity<Q: Quantified>(node: &Node, reader: &mut Reader) -> 
 
 impl<Q: Quantified> Read for Q {
     fn read(node: &Node, reader: &mut Reader) -> Option<Self> {
-        read_quantity(node, reader)
+        let value: Self = read_quantity(node, reader)?;
+        // without a rule of its own it still has a size that its kind can have
+        let before = reader.count();
+        value.validate(reader);
+        (reader.count() == before).then_some(value)
+    }
+    fn validate(&self, reader: &mut Reader) {
+        self.hold::<Any>(reader);
     }
     fn schema() -> serde_json::Value {
         let units: Vec<&str> = Q::KIND.units().iter().map(|u| u.symbol).collect();
