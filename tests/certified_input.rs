@@ -46,7 +46,8 @@ fn every_problem_at_once() {
         Candidate::patch(-1.0 * M, 9.5 * M),
         Candidate { cost: -1.0, ..Candidate::jack(2.5 * M) },
         Candidate::jack(2.6 * M).at_least(5.0 * KN).up_to(4.0 * KN),
-        Candidate::at(vec![1.0 * M, 2.0 * M, 3.0 * M, 4.0 * M, 5.0 * M]),
+        // more contacts than a carrier has
+        Candidate::at((1..=201).map(|i| f64::from(i) * 0.03 * M).collect()),
     ];
     let requirements = [
         Requirement::reach(Effect::Moment, 6.0 * M, 2.0 * M),

@@ -160,7 +160,7 @@ fn snow_at_strength_level_is_not_multiplied_again() {
             &beam,
             &loads(&text),
             &EditionChoice::of(edition),
-            &doubt(r#"{"mode":"flexure","from":"3 m","to":"5 m"}"#),
+            &[doubt(r#"{"mode":"flexure","from":"3 m","to":"5 m"}"#)],
             MemberUnit::Strip,
             None,
         )
@@ -203,9 +203,16 @@ fn two_spans() -> Target {
         {"action":"live","line":"20 kN/m"}]}"#,
     );
     let region = doubt(r#"{"mode":"flexure","from":"2.5 m","to":"4.5 m"}"#);
-    reference(&beam, &actions, &EditionChoice::of("ACI 437.2-13"), &region, MemberUnit::Beam, None)
-        .unwrap()
-        .1
+    reference(
+        &beam,
+        &actions,
+        &EditionChoice::of("ACI 437.2-13"),
+        std::slice::from_ref(&region),
+        MemberUnit::Beam,
+        None,
+    )
+    .unwrap()
+    .1
 }
 
 #[test]
@@ -248,7 +255,7 @@ fn patterns_of_an_overhang_redo_by_hand() {
         &beam,
         &actions,
         &EditionChoice::of("ACI 437.2-13"),
-        &region,
+        std::slice::from_ref(&region),
         MemberUnit::Strip,
         None,
     )
@@ -280,7 +287,7 @@ fn near_ties_are_flagged() {
             &beam,
             &loads(&text),
             &EditionChoice::of("ACI 437.2-13"),
-            &region,
+            std::slice::from_ref(&region),
             MemberUnit::Strip,
             None,
         )

@@ -323,7 +323,9 @@ fn asked(beam: &Beam, actions: &str, from: &str, to: &str) -> Target {
     let region = format!(r#"{{"mode":"flexure","from":"{from}","to":"{to}"}}"#);
     let doubt: Doubt = read_json(&region).unwrap();
     let choice = EditionChoice::of("ACI 437.2-13");
-    reference(beam, &loads(actions), &choice, &doubt, MemberUnit::Strip, None).unwrap().1
+    reference(beam, &loads(actions), &choice, std::slice::from_ref(&doubt), MemberUnit::Strip, None)
+        .unwrap()
+        .1
 }
 
 const FLOOR: &str =

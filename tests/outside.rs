@@ -34,7 +34,8 @@ fn target_on(beam: &Beam) -> Result<Target, proofspan::Error> {
     .unwrap();
     let doubt: Doubt = read_json(r#"{"mode":"flexure","from":"1 m","to":"3 m"}"#).unwrap();
     let choice = EditionChoice::of("ACI 437.2-13");
-    reference(beam, &loads, &choice, &doubt, MemberUnit::Strip, None).map(|r| r.1)
+    reference(beam, &loads, &choice, std::slice::from_ref(&doubt), MemberUnit::Strip, None)
+        .map(|r| r.1)
 }
 
 fn code<T>(found: Result<T, proofspan::Error>) -> Vec<&'static str> {

@@ -37,7 +37,7 @@ fn asked(
     let loads: Loads = read_json(&format!(r#"{{"width":"1 m","actions":[{actions}]}}"#)).unwrap();
     let doubt: Doubt = read_json(doubt).unwrap();
     let choice: EditionChoice = read_json(choice).unwrap();
-    reference(beam, &loads, &choice, &doubt, MemberUnit::Strip, determinate)
+    reference(beam, &loads, &choice, std::slice::from_ref(&doubt), MemberUnit::Strip, determinate)
 }
 
 const ACI: &str = r#"{"id":"ACI 437.2-13"}"#;

@@ -8,7 +8,7 @@ use proofspan::equivalent::{Effect, EndFixity, Layout, LayoutSpec, layout, verif
 use proofspan::error::Error;
 use proofspan::scope::Mode;
 use proofspan::source::read_json;
-use proofspan::target::Target;
+use proofspan::target::{Region, Target};
 use proofspan::units::*;
 use proofspan::verdict::State;
 use proptest::prelude::*;
@@ -18,7 +18,7 @@ const AT_SIX: &str = r#"{"carrier":{"kind":"jack_line","at":"6 ft"}}"#;
 
 fn plan(target: &Target, spec: &str) -> Result<Layout, Error> {
     let spec: LayoutSpec = read_json(spec)?;
-    layout(target, &spec, Mode::Shear, Some(17.6 * IN))
+    layout(target, &spec, Some(17.6 * IN))
 }
 
 fn near(value: f64, exact: f64) -> bool {
@@ -118,7 +118,7 @@ fn one_term_for_everything_falls_short() {
     assert!((found.least[0].fidelity.value() - 0.918_333).abs() < 6e-7);
     let mut rain = target.clone();
     rain.terms.retain(|t| t.id == "a3");
-    let p = layout(&rain, &read_json(AT_SIX).unwrap(), Mode::Shear, None).unwrap();
+    let p = layout(&rain, &read_json(AT_SIX).unwrap(), None).unwrap();
     assert!(
         near(p.force.0.to(LBF), 2_098_760.0 / 117.0),
         "rain-led alone sets the force of one line"
@@ -205,7 +205,6 @@ fn refusals() {
     let near = layout(
         &strip_region("0 ft", "0.5 ft"),
         &read_json(r#"{"carrier":{"kind":"jack_line","at":"0.5 ft"}}"#).unwrap(),
-        Mode::Shear,
         Some(17.6 * IN),
     );
     assert_eq!(near.unwrap_err().codes(), ["equivalent.jack-near-support"]);
@@ -261,16 +260,18 @@ fn the_search_finds_the_edge_of_the_region() {
 #[test]
 fn a_spreader_at_the_thirds() {
     let target = simple(9.0, 10.0, (4.0, 5.0));
+    let flexure = Region { mode: Mode::Flexure, from: target.from, to: target.to };
+    let target = target.looking_at(flexure);
     let spec: LayoutSpec =
         read_json(r#"{"carrier":{"kind":"spreader","contacts":["3 m","6 m"]},"ends":"seated"}"#)
             .unwrap();
-    let plan = layout(&target, &spec, Mode::Flexure, None).unwrap();
+    let plan = layout(&target, &spec, None).unwrap();
     assert!(near(plan.force.0.to(KN), 0.75 * 10.0 * 9.0), "{}", plan.force.0.to(KN));
     assert!((plan.governed_by.1.si() - 4.5).abs() < 1e-9);
     assert!(plan.lines.iter().all(|l| near(l.force.0.to(KN), 33.75)));
     let searched: LayoutSpec =
         read_json(r#"{"carrier":{"kind":"spreader","spacing":"3 m","search_from":"1 m","search_to":"8 m"},"ends":"seated"}"#).unwrap();
-    let found = layout(&target, &searched, Mode::Flexure, None).unwrap();
+    let found = layout(&target, &searched, None).unwrap();
     let cost = |p: &Layout| p.overshoot(Effect::Moment, LoadBasis::Net).unwrap().value();
     assert!(cost(&found) <= cost(&plan) + 1e-9, "{} {}", cost(&found), cost(&plan));
 }
@@ -295,7 +296,7 @@ fn shear_falls_at_the_edge_of_the_plate() {
 fn nothing_to_apply_is_never_met() {
     let mut target = strip("a");
     target.terms.retain(|t| t.id == "none");
-    let error = layout(&target, &read_json(AT_SIX).unwrap(), Mode::Shear, None).unwrap_err();
+    let error = layout(&target, &read_json(AT_SIX).unwrap(), None).unwrap_err();
     assert_eq!(error.codes(), ["target.net-nonpositive"]);
 }
 
@@ -322,7 +323,7 @@ proptest! {
     fn no_place_of_a_fine_grid_falls_short(w in 1.0..50.0f64, l in 4.0..20.0f64, a in 0.1..0.45f64) {
         let target = simple(l, w, (0.0, a * l));
         let spec: LayoutSpec = read_json(&format!(r#"{{"carrier":{{"kind":"jack_line","at":"{} m"}},"ends":"seated"}}"#, a * l)).unwrap();
-        let plan = layout(&target, &spec, Mode::Shear, None).unwrap();
+        let plan = layout(&target, &spec, None).unwrap();
         for i in 1..200 {
             let x = a * l * f64::from(i) / 200.0 * M;
             let v = plan.actions.shear(x, Side::Left).unwrap() / target.shear(x, Side::Left).unwrap().value.0;
@@ -336,7 +337,7 @@ proptest! {
     fn scaling_and_mirror(w in 1.0..50.0f64, l in 4.0..20.0f64, a in 0.1..0.45f64) {
         let force = |w: f64, region: (f64, f64), at: f64| {
             let spec: LayoutSpec = read_json(&format!(r#"{{"carrier":{{"kind":"jack_line","at":"{at} m"}},"ends":"seated"}}"#)).unwrap();
-            layout(&simple(l, w, region), &spec, Mode::Shear, None).unwrap().force.0.si()
+            layout(&simple(l, w, region), &spec, None).unwrap().force.0.si()
         };
         let one = force(w, (0.0, a * l), a * l);
         prop_assert!((force(2.0 * w, (0.0, a * l), a * l) / one - 2.0).abs() < 1e-11);
@@ -353,7 +354,7 @@ fn a_limit_binds_near_a_zero_of_the_reference() {
         r#"{"carrier":{"kind":"jack_line","at":"22 ft"},"ends":"seated","limits":[{"effect":"shear","basis":"net","at_most":8}]}"#,
     )
     .unwrap();
-    let plan = layout(&target, &spec, Mode::Shear, None).unwrap();
+    let plan = layout(&target, &spec, None).unwrap();
     let worst = plan
         .overshoots
         .iter()
@@ -371,7 +372,7 @@ fn of_equal_places_the_least_force_is_taken() {
     let target = simple(13.716, 8.0, (12.0, 13.716));
     let spec: LayoutSpec =
         read_json(r#"{"carrier":{"kind":"jack_line","search_from":"0.3 m","search_to":"9 m"},"ends":"seated"}"#).unwrap();
-    let plan = layout(&target, &spec, Mode::Shear, None).unwrap();
+    let plan = layout(&target, &spec, None).unwrap();
     assert!((plan.lines[0].at.si() - 9.0).abs() < 1e-6, "{}", plan.lines[0].at);
 }
 
@@ -399,7 +400,7 @@ fn distance_to_the_bearing_of_the_region() {
     let target = strip("a");
     let far = r#"{"carrier":{"kind":"spreader","contacts":["6 ft","44.6 ft"]},"ends":"seated"}"#;
     let at = |text: &str, depth: Option<Length>| {
-        layout(&target, &read_json(text).unwrap(), Mode::Shear, depth).map(|l| {
+        layout(&target, &read_json(text).unwrap(), depth).map(|l| {
             let distance = l.verdicts.iter().find(|v| v.slug.code() == "equivalent.near-bearing");
             let unchecked =
                 l.notes.iter().any(|n| n.slug.code() == "equivalent.distance-unchecked");
@@ -413,9 +414,7 @@ fn distance_to_the_bearing_of_the_region() {
     );
     assert_eq!(at(far, None).unwrap(), (None, true));
     let near = r#"{"carrier":{"kind":"spreader","contacts":["0.4 ft","44 ft"]},"ends":"seated"}"#;
-    let codes = layout(&target, &read_json(near).unwrap(), Mode::Shear, Some(17.6 * IN))
-        .unwrap_err()
-        .codes();
+    let codes = layout(&target, &read_json(near).unwrap(), Some(17.6 * IN)).unwrap_err().codes();
     assert!(
         codes == ["equivalent.jack-near-support"] || codes == ["equivalent.uncovered"],
         "{codes:?}"

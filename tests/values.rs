@@ -174,6 +174,18 @@ fn fine(edges: &[Edge], kind: Kind) -> Option<f64> {
 /// a new field is positive unless somebody says why not.
 #[test]
 fn a_field_without_an_edge_at_zero_says_why() {
+    // held by the solver, which knows the member: places on it, limits above zero
+    const BY_THE_SOLVER: [&str; 9] = [
+        "Reach",
+        "Within",
+        "MomentLimit",
+        "ShearLimit",
+        "DeflectionLimit",
+        "ReactionLimit",
+        "ShearSpan",
+        "Objective",
+        "Deviations",
+    ];
     const MAY_BE_NEGATIVE: [&str; 4] = [
         // a support moves down or up
         "SupportSpec.settlement",
@@ -186,6 +198,7 @@ fn a_field_without_an_edge_at_zero_says_why() {
     let signed: Vec<String> = all()
         .iter()
         .filter(|leaf| matches!(leaf.sort, Sort::Given(_) | Sort::Quantity(_) | Sort::Count))
+        .filter(|leaf| !BY_THE_SOLVER.contains(&leaf.door.record))
         .filter(|leaf| !leaf.edges.iter().any(|e| e.side != Side::Most && e.at >= 0.0))
         .map(|leaf| format!("{}.{}", leaf.door.record, leaf.door.field))
         .filter(|name| !MAY_BE_NEGATIVE.contains(&name.as_str()))

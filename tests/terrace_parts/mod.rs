@@ -39,7 +39,7 @@ pub fn strip(set: &str) -> Target {
     let mut issues = Vec::new();
     let nominal = loads.nominal(45.0 * FT, &mut issues);
     assert!(issues.is_empty());
-    target(&beam, nominal, &set, &doubt, MemberUnit::Strip).unwrap()
+    target(&beam, nominal, &set, std::slice::from_ref(&doubt), MemberUnit::Strip).unwrap()
 }
 
 /// A simple span of `l` m with a net uniform reference of `w` kN/m and nothing in place: the
@@ -63,5 +63,5 @@ pub fn simple(l: f64, w: f64, region: (f64, f64)) -> Target {
     ))
     .unwrap();
     let nominal = loads.nominal(l * M, &mut Vec::new());
-    target(&beam, nominal, &set, &doubt, MemberUnit::Beam).unwrap()
+    target(&beam, nominal, &set, std::slice::from_ref(&doubt), MemberUnit::Beam).unwrap()
 }

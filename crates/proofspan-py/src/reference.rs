@@ -114,7 +114,7 @@ impl Reference {
         Ok(Self(Arc::new(Referred {
             beam: target.target.beam.clone(),
             reference: equivalent::Reference::from(&target.target).shown_in(units),
-            requirements: Requirement::of_mode(target.mode),
+            requirements: Requirement::of_mode(target.target.mode),
         })))
     }
 

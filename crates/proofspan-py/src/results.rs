@@ -66,11 +66,7 @@ impl Design {
     /// What the test must reproduce.
     #[getter]
     fn target(&self) -> Target {
-        Target {
-            target: self.design.target.clone(),
-            set: self.design.set.clone(),
-            mode: self.design.spec.scope.doubt.mode,
-        }
+        Target { target: self.design.target.clone(), set: self.design.set.clone() }
     }
 
     /// The jacks that reproduce it.

@@ -3,8 +3,10 @@
 use proofspan::editions::{EditionChoice, LoadSet};
 use proofspan::equivalent::{self, Effect, LayoutSpec};
 use proofspan::error::slug;
-use proofspan::scope::{Doubt, Mode};
-use proofspan::source::{Node, Value, Write, html, parse_json, read_named, read_node, write_json};
+use proofspan::scope::Doubt;
+use proofspan::source::{
+    Node, Several, Value, Write, html, parse_json, read_named, read_node, write_json,
+};
 use proofspan::target::{self, Asked};
 use proofspan::units::{Kind, Length, LoadBasis, Message, Page};
 use proofspan::verdict::MemberUnit;
@@ -49,7 +51,6 @@ fn asked(what: &str) -> PyResult<(Asked, Kind)> {
 pub(crate) struct Target {
     pub(crate) target: target::Target,
     pub(crate) set: LoadSet,
-    pub(crate) mode: Mode,
 }
 
 #[pymethods]
@@ -216,7 +217,7 @@ pub(crate) fn make_target(
         _ => named(py, edition, "edition")?,
     };
     let unit: MemberUnit = read_named("unit", &Node::text(unit)).map_err(|e| raise(py, &e))?;
-    let doubt: Doubt = named(py, doubt, "doubt")?;
+    let doubt: Several<Doubt> = named(py, doubt, "doubt")?;
     let (set, target) = target::reference(
         &beam.0,
         &named(py, loads, "loads")?,
@@ -226,7 +227,7 @@ pub(crate) fn make_target(
         determinate,
     )
     .map_err(|e| raise(py, &e))?;
-    Ok(Target { target, set, mode: doubt.mode })
+    Ok(Target { target, set })
 }
 
 /// The jacks that reproduce a target, with what they reach. Every force is per member unit and net.
@@ -392,8 +393,7 @@ pub(crate) fn make_layout(
         }
         None => None,
     };
-    let layout =
-        equivalent::layout(&target.target, &spec, target.mode, depth).map_err(|e| raise(py, &e))?;
+    let layout = equivalent::layout(&target.target, &spec, depth).map_err(|e| raise(py, &e))?;
     Ok(Layout { layout, target: target.clone() })
 }
 

@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use crate::beam::{Actions, Load, Stiffness};
 use crate::editions::LoadSet;
-use crate::equivalent::{Ends, Layout, layout};
+use crate::equivalent::{Ends, Layout, laid_out};
 use crate::error::{Error, Issue, slug};
 use crate::formula::{NoRecord, Recorder, Working};
 use crate::loads::Nominal;
@@ -89,11 +89,10 @@ fn designed(spec: Arc<TestSpec>, settled: Option<&Layout>) -> Result<TestDesign,
     };
     Error::check(issues)?;
     let target = target(&beam, nominal, &set, &spec.scope.doubt, spec.scope.unit())?;
-    let depth = spec.beam.effective_depth.as_ref().map(|d| d.value);
-    let mode = spec.scope.doubt.mode;
+    let depth = effective_depth(&spec);
     let layout = match settled {
-        Some(settled) => settled.against(&target, &spec.layout, mode, depth)?,
-        None => layout(&target, &spec.layout, mode, depth)?,
+        Some(settled) => settled.against(&target, &spec.layout, depth)?,
+        None => laid_out(&target, &spec.layout, depth)?,
     };
     let lines = on_reaction(&spec, &layout);
     let (member, moved) = (&spec.scope.member.id, under_jacks(&layout));
@@ -125,6 +124,12 @@ fn designed(spec: Arc<TestSpec>, settled: Option<&Layout>) -> Result<TestDesign,
     design.share();
     design.gather();
     Ok(design)
+}
+
+/// The effective depth where the first region in doubt is.
+fn effective_depth(spec: &TestSpec) -> Option<Length> {
+    let first = spec.scope.doubt.first()?;
+    spec.beam.effective_depth_at((first.from.value + first.to.value) / 2.0)
 }
 
 /// The jack lines by their place on the reaction member, whose left bearing stands under that of
@@ -164,7 +169,7 @@ fn catch<R: Recorder>(
     });
     let around = Surroundings {
         unit: target.unit,
-        mode: spec.scope.doubt.mode,
+        mode: target.mode,
         region: (target.from, target.to),
         bearings: &bearings,
         length: target.beam.length(),
@@ -424,9 +429,7 @@ impl TestDesign {
         let kept = |node: Node| {
             if spec.ranged() { node.without(&["verdict", "verdicts", "stops"]) } else { node }
         };
-        let (mode, depth) = (spec.scope.doubt.mode, spec.beam.effective_depth.as_ref());
-        let again =
-            self.layout.against(&self.target, &spec.layout, mode, depth.map(|d| d.value))?;
+        let again = self.layout.against(&self.target, &spec.layout, effective_depth(spec))?;
         working.claim_all(
             "layout.bounds",
             usize::MAX,

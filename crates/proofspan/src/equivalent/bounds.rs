@@ -1,7 +1,7 @@
 //! Supports are never exactly as drawn: the layout under other end conditions.
 
-use super::overshoot::Effect;
-use super::verify::{Shortfall, verify_actions};
+use super::solve::Ask;
+use super::verify::{Shortfall, verify_asks};
 use crate::beam::{Load, Side};
 use crate::error::Error;
 use crate::target::Target;
@@ -31,11 +31,7 @@ crate::answer! {
     }
 }
 
-pub(super) fn bounds(
-    target: &Target,
-    loads: &[Load],
-    effects: &[Effect],
-) -> Result<Vec<Bound>, Error> {
+pub(super) fn bounds(target: &Target, loads: &[Load], asks: &[Ask]) -> Result<Vec<Bound>, Error> {
     let all = [EndFixity::LeftFixed, EndFixity::RightFixed, EndFixity::BothFixed];
     let mut found = Vec::with_capacity(all.len());
     for ends in all {
@@ -44,7 +40,7 @@ pub(super) fn bounds(
         let beam = target.beam.ends_held(left, right)?;
         let target = target.on(&beam)?;
         let jacks = beam.actions(loads)?;
-        let least = verify_actions(&jacks, &target, effects).least;
+        let least = verify_asks(&jacks, &target, asks).least;
         let at = |x: Length, side: Side| {
             let reached = jacks.inside().shear(x, side) + target.in_place.inside().shear(x, side);
             reached / target.inside().total_shear(x, side).value.0

@@ -3,6 +3,7 @@
 //! A candidate is a pattern of contacts driven by one force, down, on one member unit. Jacks on
 //! one pressure source push by the area of their pistons, so they are one unknown.
 
+use super::carrier::MOST_PILES;
 use super::require::brief;
 use crate::beam::{Beam, Load};
 use crate::error::{Error, Issue, slug};
@@ -14,7 +15,7 @@ crate::record! {
     pub struct Candidate {
         /// What it is called; its places where it is left out.
         name: Option<String>,
-        /// The middle of each contact from the left end; one to four for a jack.
+        /// The middle of each contact from the left end, up to two hundred.
         contacts: Vec<Length>,
         /// Share of the force of each contact; equal where it is left out.
         shares: Option<Vec<f64>>,
@@ -229,7 +230,7 @@ impl Candidate {
         if self.edges { first - self.plate / 2.0 } else { first }
     }
 
-    fn share(&self, i: usize) -> f64 {
+    pub(super) fn share(&self, i: usize) -> f64 {
         let equal = || 1.0 / f64::from(u32::try_from(self.contacts.len()).unwrap_or(1));
         self.shares.as_ref().map_or_else(equal, |s| s.get(i).copied().unwrap_or(0.0))
     }
@@ -322,9 +323,9 @@ impl Candidate {
             return;
         }
         let outside = |(a, b): (Length, Length)| !(a >= -slack && b <= end + slack);
-        if self.contacts.is_empty() || self.contacts.len() > 4 {
+        if self.contacts.is_empty() || self.contacts.len() > MOST_PILES {
             let message = format!("{} contacts", self.contacts.len());
-            bad("contacts", slug::EQUIVALENT_CANDIDATE, message, "1 to 4".to_owned());
+            bad("contacts", slug::EQUIVALENT_CANDIDATE, message, format!("1 to {MOST_PILES}"));
         }
         if self.covers().any(outside) {
             let message = "it reaches beyond the member".to_owned();

@@ -1,17 +1,24 @@
 //! The layout: places, force, overshoot, verification, bounds.
 
+use super::as_built::AsBuilt;
 use super::bounds::{Bound, bounds};
+use super::candidate::held;
+use super::carrier::{Carried, Carrier};
+use super::certificate::{Certificate, CertificateRow};
 use super::distance::{Stands, near_bearing};
 use super::overshoot::{Effect, Overshoot, PlaceRatios, at, worst};
+use super::require::{Reference, Sense};
 use super::scale::{Scale, least};
-use super::spec::{Carrier, Ends, LayoutSpec};
-use super::verify::{Verification, verify_actions};
+use super::solve::{Ask, Used, asks, deviating, loads, round_up, solved, two_signs};
+use super::spec::{Ends, LayoutSpec};
+use super::untested::{Reached, reached};
+use super::verify::{Verification, verify_asks};
 use crate::beam::{Actions, Depth, Load, Side, on_member};
 use crate::error::{Error, Issue, slug};
 use crate::formula::{Recorder, Working};
 use crate::scope::Mode;
 use crate::source::rule::broken;
-use crate::source::{Node, Write, validate_named};
+use crate::source::{Node, Value, Write, validate_named};
 use crate::target::Target;
 use crate::units::{
     Force, Kind, Length, LoadBasis, Message, Moment, Net, Quantified, Quantity, Ratio,
@@ -22,6 +29,9 @@ crate::laws! {
     /// Force of one jack line that gives the end shear of the reference up to its place.
     pub fn line_force(v: Force as "V_ref", l: Length as "L", p: Length as "p") -> Force as "P" = v * l / (l - p);
     source "statics of a simple span; the shear left of the line is constant";
+    /// Force of one jack line that gives the shear of the reference from its place to the right end.
+    pub fn line_force_right(v: Force as "V_ref", l: Length as "L", p: Length as "p") -> Force as "P" = v * l / p;
+    source "statics of a simple span; the shear right of the line is constant";
     /// Moment under one jack line on a simple span.
     pub fn line_moment(force: Force as "P", p: Length as "p", l: Length as "L") -> Moment as "M(p)" = force * p * ((l - p) / l);
     source "statics of a simple span";
@@ -52,109 +62,248 @@ crate::answer! {
 /// A layout with what it reaches. Every force is per member unit and net.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Layout {
+    /// The carriers in use, with their forces.
+    pub carriers: Vec<Carried>,
     /// The lines of contact from left to right.
     pub lines: Vec<JackLine>,
-    /// The sum of the forces: that of the jacks on one member unit.
+    /// The sum of the forces on one member unit.
     pub force: Net<Force>,
-    /// Shear, moment and deflection of the jacks alone, soft prediction.
+    /// Shear, moment and deflection of the test load alone, soft prediction.
     pub actions: Actions,
-    /// What set the force: effect, place, term.
+    /// What set the force, or is nearest to falling short: effect, place, term.
     pub governed_by: (Effect, Length, usize),
-    /// Largest overshoot against the envelope inside the region: shear and moment, net and total.
+    /// Largest overshoot against the envelope inside the regions: shear and moment, net and total.
     pub overshoots: Vec<Overshoot>,
     /// What the separate verifier found.
     pub verification: Verification,
     /// The layout under bounds of end fixity; empty where the ends are shown free to turn.
     pub bounds: Vec<Bound>,
+    /// The layout under what may be built otherwise; nothing where no deviation is stated.
+    pub built: Option<AsBuilt>,
     /// The limits asked for, fidelity, supports, distance to the bearing.
     pub verdicts: Vec<Verdict>,
     /// What to know.
     pub notes: Vec<Note>,
     loads: Vec<Load>,
+    used: Vec<Used>,
+    certificates: Vec<Certificate>,
+    asks: Vec<Ask>,
 }
 
-/// Finds the least force, and the place where it is searched.
+/// Finds the forces, and the places where they are searched, by the certified solver; one line of jacks or
+/// one spreader on one span keeps its closed form.
 ///
 /// # Errors
 /// `equivalent.jack-outside`, `equivalent.jack-near-support`, `equivalent.uncovered` with the
-/// part of the region that no force of this carrier reaches, `target.net-nonpositive` where
-/// there is nothing to reproduce.
+/// part of the region that no force of this carrier reaches, or the conflict in words;
+/// `target.net-nonpositive` where there is nothing to reproduce; what carriers, requirements and
+/// objectives refuse.
 pub fn layout(
     target: &Target,
     spec: &LayoutSpec,
-    mode: Mode,
     effective_depth: Option<Length>,
 ) -> Result<Layout, Error> {
     validate_named("layout", spec)?;
-    let effects = asked(spec, mode);
-    let contacts = places(target, spec, effects)?;
-    let found = tried(target, spec, effects, &contacts)?;
+    laid_out(target, spec, effective_depth)
+}
+
+/// The same for a document that was held to its rules.
+pub(crate) fn laid_out(
+    target: &Target,
+    spec: &LayoutSpec,
+    depth: Option<Length>,
+) -> Result<Layout, Error> {
+    super::carrier::refused(&spec.carrier, target.beam.length(), spec.plate_length.value)?;
+    let asks = asks(target, spec);
+    if let Some(carrier) = single(target, spec) {
+        return one_force(target, spec, carrier, &asks)?.judged(target, spec, &asks, depth);
+    }
+    if !asks.iter().any(|a| asked_at_all(target, a)) {
+        return Err(nothing_asked());
+    }
+    let mut solved = solved(target, spec, &asks)?;
+    let mut notes = Vec::new();
+    if let Some(words) = solved.conflict {
+        notes.push(Note::new(slug::EQUIVALENT_LIMIT_CONFLICT, "layout.limits", words));
+    }
+    if let Some(words) = solved.searched {
+        notes.push(Note::new(slug::EQUIVALENT_SEARCHED, "layout.search", words));
+    }
+    if round_up(&mut solved.used, spec) {
+        let message =
+            "forces are raised to whole layers or steps; the certificates are of those before";
+        notes.push(Note::new(slug::EQUIVALENT_ROUNDED, "layout.carrier", message));
+    }
+    let found = Found::of(target, spec, solved.used, solved.certificates, None, notes)?;
+    found.judged(target, spec, &asks, depth)
+}
+
+/// Whether a term asks for anything of an effect in its sign.
+fn asked_at_all(target: &Target, ask: &Ask) -> bool {
+    let (up, down) = Sense::signs(ask.sense);
+    let all = |t: &crate::target::Term| {
+        t.net.inside().extremes_of(ask.from, ask.to, |s| ask.effect.poly(s))
+    };
+    let extremes: Vec<_> = target.terms.iter().map(all).collect();
+    let largest =
+        extremes.iter().map(|e| e.max.value.abs().max(e.min.value.abs())).fold(0.0, f64::max);
+    extremes.iter().any(|e| {
+        (up && e.max.value > 1e-9 * largest && e.max.value > 0.0)
+            || (down && e.min.value < -1e-9 * largest && e.min.value < 0.0)
+    })
+}
+
+/// The one carrier whose force has a closed form: one line or a spreader of equal shares on one span,
+/// one region, nothing else asked.
+fn single<'a>(target: &Target, spec: &'a LayoutSpec) -> Option<&'a Carrier> {
+    let [carrier] = &*spec.carrier else { return None };
+    let plain = match carrier {
+        Carrier::JackLine(l) => l.capacity.is_none() && l.step.is_none(),
+        Carrier::Spreader(s) => {
+            s.capacity.is_none() && s.step.is_none() && s.shares.is_none() && s.contacts.len() < 3
+        }
+        _ => false,
+    };
+    let alone = spec.search.is_none()
+        && spec.requirements.is_empty()
+        && spec.objectives.is_empty()
+        && target.regions.len() == 1
+        && carrier.settled().is_none();
+    (plain && alone && !two_signs(target)).then_some(carrier)
+}
+
+fn one_force(
+    target: &Target,
+    spec: &LayoutSpec,
+    carrier: &Carrier,
+    asks: &[Ask],
+) -> Result<Found, Error> {
+    let effects: Vec<Effect> = asks.iter().map(|a| a.effect).collect();
+    let contacts = places(target, spec, carrier, &effects)?;
+    let found = tried(target, spec, &effects, &contacts)?;
     let Scale::Found { factor, effect, at: place, term } = found.scale else {
         return Err(refusal(target, &found.scale, &contacts));
     };
-    let shares = 1.0 / f64::from(u32::try_from(contacts.len()).unwrap_or(1));
-    let lines: Vec<JackLine> = contacts
-        .iter()
-        .map(|at| JackLine { at: *at, force: Net(Force::from_si(factor * shares)) })
-        .collect();
+    let first = contacts.first().copied();
+    let candidate = carrier.candidate(spec.plate_length.value, first);
+    let used = vec![Used::new(0, candidate, Net(Force::from_si(factor)))];
     let loads: Vec<Load> = found.loads.iter().map(|l| l.scaled(factor)).collect();
-    let actions = found.unit.scaled(factor);
-    let governed_by = (effect, Length::from_si(place), term);
-    let found = Found { lines, force: Net(Force::from_si(factor)), actions, loads, governed_by };
-    found.judged(target, spec, mode, effective_depth)
-}
-
-/// The effects that are asked: those named, else moment, and shear where shear is in doubt.
-fn asked(spec: &LayoutSpec, mode: Mode) -> &[Effect] {
-    let default: &[Effect] =
-        if mode == Mode::Shear { &[Effect::Shear, Effect::Moment] } else { &[Effect::Moment] };
-    spec.reproduce.as_deref().unwrap_or(default)
+    Ok(Found {
+        used,
+        force: Net(Force::from_si(factor)),
+        actions: found.unit.scaled(factor),
+        loads,
+        governed_by: Some((effect, Length::from_si(place), term)),
+        certificates: Vec::new(),
+        notes: Vec::new(),
+    })
 }
 
 /// Places and forces that are settled, before they are compared with the target.
 struct Found {
-    lines: Vec<JackLine>,
+    used: Vec<Used>,
     force: Net<Force>,
     actions: Actions,
     loads: Vec<Load>,
-    governed_by: (Effect, Length, usize),
+    governed_by: Option<(Effect, Length, usize)>,
+    certificates: Vec<Certificate>,
+    notes: Vec<Note>,
 }
 
 impl Found {
+    fn of(
+        target: &Target,
+        spec: &LayoutSpec,
+        mut used: Vec<Used>,
+        certificates: Vec<Certificate>,
+        governed_by: Option<(Effect, Length, usize)>,
+        notes: Vec<Note>,
+    ) -> Result<Self, Error> {
+        let loads = loads(&target.beam, spec, &mut used)?;
+        let actions = held(&target.beam).actions(&loads)?;
+        let force = Net(used.iter().map(|u| u.force.0).sum());
+        Ok(Self { used, force, actions, loads, governed_by, certificates, notes })
+    }
+
     fn judged(
         self,
         target: &Target,
         spec: &LayoutSpec,
-        mode: Mode,
-        effective_depth: Option<Length>,
+        asks: &[Ask],
+        depth: Option<Length>,
     ) -> Result<Layout, Error> {
-        let effects = asked(spec, mode);
-        let Self { lines, force, actions, loads, governed_by } = self;
-        let verification = verify_actions(&target.beam.actions(&loads)?, target, effects);
-        let mut overshoots = Vec::with_capacity(4);
+        let Self { used, force, actions, loads, governed_by, certificates, notes } = self;
+        let verification = verify_asks(&held(&target.beam).actions(&loads)?, target, asks);
+        let mut overshoots: Vec<Overshoot> = Vec::with_capacity(4);
         for effect in [Effect::Shear, Effect::Moment] {
-            overshoots.extend(worst(target, &actions, effect).into_iter().flatten());
+            overshoots.extend(worst_of_regions(target, &actions, effect).into_iter().flatten());
         }
         let bounds = match spec.ends {
             Ends::Seated => Vec::new(),
             Ends::CastInPlace if target.beam.supports().len() < 2 => Vec::new(),
-            Ends::CastInPlace => bounds(target, &loads, effects)?,
+            Ends::CastInPlace => bounds(target, &loads, asks)?,
         };
+        let nearest = verification
+            .least
+            .iter()
+            .min_by(|a, b| a.fidelity.value().total_cmp(&b.fidelity.value()))
+            .map(|s| (s.effect, s.at, s.term));
+        let built = deviating(target, spec, asks, &used)?;
         let mut layout = Layout {
-            lines,
+            carriers: used.iter().map(|u| u.carried(spec)).collect(),
+            lines: contacts(&used),
             force,
             actions,
-            governed_by,
+            governed_by: governed_by.or(nearest).unwrap_or((Effect::Moment, target.from, 0)),
             overshoots,
             verification,
             bounds,
+            built,
             verdicts: Vec::new(),
-            notes: Vec::new(),
+            notes,
             loads,
+            used,
+            certificates,
+            asks: asks.to_vec(),
         };
-        layout.judge(target, spec, mode, effective_depth)?;
+        layout.judge(target, spec, depth)?;
         Ok(layout)
     }
+}
+
+/// The contacts from left to right with their forces.
+fn contacts(used: &[Used]) -> Vec<JackLine> {
+    let mut lines: Vec<JackLine> = Vec::with_capacity(used.len());
+    for one in used.iter().filter(|u| u.force.0 > Force::ZERO) {
+        let of = one.candidate.contacts.iter().enumerate();
+        lines.extend(
+            of.map(|(i, at)| JackLine {
+                at: *at,
+                force: Net(one.force.0 * one.candidate.share(i)),
+            }),
+        );
+    }
+    lines.sort_by(|a, b| a.at.si().total_cmp(&b.at.si()));
+    lines
+}
+
+/// The largest overshoot of all regions.
+fn worst_of_regions(target: &Target, jacks: &Actions, effect: Effect) -> [Option<Overshoot>; 2] {
+    if target.regions.len() == 1 {
+        return worst(target, jacks, effect);
+    }
+    let mut all: [Option<Overshoot>; 2] = [None, None];
+    for region in &target.regions {
+        let here = worst(&target.looking_at(*region), jacks, effect);
+        for (slot, found) in all.iter_mut().zip(here) {
+            let larger =
+                |f: &Overshoot| slot.as_ref().is_none_or(|s| f.ratio.value() > s.ratio.value());
+            if let Some(found) = found.filter(larger) {
+                *slot = Some(found);
+            }
+        }
+    }
+    all
 }
 
 /// One try: the unit pattern and its scale.
@@ -203,6 +352,11 @@ fn outside(target: &Target, contacts: &[Length]) -> Error {
     .into()
 }
 
+fn nothing_asked() -> Error {
+    let message = "what is in place is not less than what the edition asks: nothing to apply";
+    Issue::new(slug::TARGET_NET_NONPOSITIVE, "loads", message).into()
+}
+
 fn refusal(target: &Target, scale: &Scale, contacts: &[Length]) -> Error {
     match scale {
         Scale::Uncovered { effect, at, term } => {
@@ -220,35 +374,22 @@ fn refusal(target: &Target, scale: &Scale, contacts: &[Length]) -> Error {
             .limit("shear: every contact at or beyond the far edge of the region")
             .into()
         }
-        _ => Issue::new(
-            slug::TARGET_NET_NONPOSITIVE,
-            "loads",
-            "what is in place is not less than what the edition asks: nothing to apply",
-        )
-        .into(),
+        _ => nothing_asked(),
     }
 }
 
 /// The places of the contact points: given, or searched for the least worst moment overshoot.
-fn places(target: &Target, spec: &LayoutSpec, effects: &[Effect]) -> Result<Vec<Length>, Error> {
+fn places(
+    target: &Target,
+    spec: &LayoutSpec,
+    carrier: &Carrier,
+    effects: &[Effect],
+) -> Result<Vec<Length>, Error> {
     let length = target.beam.length();
     let half = spec.plate_length.value / 2.0;
-    let (from, to, spacing) = match &spec.carrier {
-        Carrier::JackLine(line) => match &line.at {
-            Some(at) => return inside(target, vec![at.value]),
-            None => (&line.search_from, &line.search_to, Length::ZERO),
-        },
-        Carrier::Spreader(spreader) => match spreader.contacts.as_slice() {
-            [a, b] => return inside(target, vec![a.value, b.value]),
-            _ => (
-                &spreader.search_from,
-                &spreader.search_to,
-                spreader.spacing.as_ref().map_or(Length::ZERO, |s| s.value),
-            ),
-        },
+    let Some((low, high, spacing)) = carrier.range(length) else {
+        return inside(target, carrier.candidate(Length::ZERO, None).contacts);
     };
-    let low = from.as_ref().map_or(Length::ZERO, |x| x.value);
-    let high = to.as_ref().map_or(length, |x| x.value) - spacing;
     if low < Length::ZERO || high > length || low > high {
         return Err(outside(target, &[low, high]));
     }
@@ -321,7 +462,6 @@ impl Layout {
         &mut self,
         target: &Target,
         spec: &LayoutSpec,
-        mode: Mode,
         depth: Option<Length>,
     ) -> Result<(), Error> {
         let unit = target.unit;
@@ -394,9 +534,13 @@ impl Layout {
         {
             return Err(broken.issue("effective_depth", depth).into());
         }
+        if let Some(built) = &self.built {
+            self.verdicts.extend([built.fidelity, built.limits]);
+        }
+        let shear = target.regions.iter().any(|r| r.mode == Mode::Shear);
         match depth {
-            Some(depth) if mode == Mode::Shear => self.distance(target, spec, depth)?,
-            None if mode == Mode::Shear => self.notes.push(Note::new(
+            Some(depth) if shear => self.distance(target, spec, depth)?,
+            None if shear => self.notes.push(Note::new(
                 slug::EQUIVALENT_DISTANCE_UNCHECKED,
                 "beam.effective_depth",
                 "without the effective depth it is not known whether the jack loads the beam or a strut into the bearing",
@@ -408,19 +552,31 @@ impl Layout {
 
     fn distance(&mut self, target: &Target, spec: &LayoutSpec, depth: Length) -> Result<(), Error> {
         let half = spec.plate_length.value / 2.0;
-        let stands = |line: &JackLine| Stands {
-            from: line.at - half,
-            to: line.at + half,
-            spread: false,
-            what: Message::new("the jack line at {}", [line.at.into()]),
+        let stands = |one: &Used| -> Vec<Stands> {
+            let patch = one.candidate.edges;
+            let of = |at: &Length| Stands {
+                from: *at - if patch { one.candidate.plate / 2.0 } else { half },
+                to: *at + if patch { one.candidate.plate / 2.0 } else { half },
+                spread: patch,
+                what: Message::new("the load at {}", [(*at).into()]),
+            };
+            one.candidate.contacts.iter().map(of).collect()
         };
-        let stands: Vec<Stands> = self.lines.iter().map(stands).collect();
+        let pressing = self.used.iter().filter(|u| u.force.0 > Force::ZERO);
+        let stands: Vec<Stands> = pressing.flat_map(stands).collect();
         let lengths = (spec.bearing_length.value, depth);
-        let region = (target.from, target.to);
-        let found = near_bearing(&target.beam, region, &stands, lengths, target.unit)?;
-        let Some((verdict, note)) = found else { return Ok(()) };
-        self.notes.extend(note);
-        self.verdicts.push(verdict);
+        for region in target.regions.iter().filter(|r| r.mode == Mode::Shear) {
+            let found = near_bearing(
+                &target.beam,
+                (region.from, region.to),
+                &stands,
+                lengths,
+                target.unit,
+            )?;
+            let Some((verdict, note)) = found else { continue };
+            self.notes.extend(note);
+            self.verdicts.push(verdict);
+        }
         Ok(())
     }
 
@@ -432,17 +588,73 @@ impl Layout {
         &self,
         target: &Target,
         spec: &LayoutSpec,
-        mode: Mode,
         effective_depth: Option<Length>,
     ) -> Result<Self, Error> {
-        let found = Found {
-            lines: self.lines.clone(),
-            force: self.force,
-            actions: target.beam.actions(&self.loads)?,
-            loads: self.loads.clone(),
-            governed_by: self.governed_by,
+        let asks = asks(target, spec);
+        let used = self.used.clone();
+        let certificates = self.certificates.clone();
+        // one force in closed form keeps the loads it was found with
+        let found = if self.certificates.is_empty() && single(target, spec).is_some() {
+            Found {
+                used,
+                force: self.force,
+                actions: target.beam.actions(&self.loads)?,
+                loads: self.loads.clone(),
+                governed_by: Some(self.governed_by),
+                certificates,
+                notes: Vec::new(),
+            }
+        } else {
+            let governed = Some(self.governed_by);
+            Found::of(target, spec, used, certificates, governed, Vec::new())?
         };
-        found.judged(target, spec, mode, effective_depth)
+        found.judged(target, spec, &asks, effective_depth)
+    }
+
+    /// What proves that no forces are better: one certificate an objective. Empty where every force was
+    /// given.
+    #[must_use]
+    pub fn certificates(&self, target: &Target, spec: &LayoutSpec) -> Vec<Certificate> {
+        match (self.certificates.is_empty(), single(target, spec)) {
+            (true, Some(_)) => self.own_certificate(target).into_iter().collect(),
+            _ => self.certificates.clone(),
+        }
+    }
+
+    /// The proof of one force: the row that asks for it, its multiplier the inverse of what one newton
+    /// brings there.
+    fn own_certificate(&self, target: &Target) -> Option<Certificate> {
+        let (effect, at, term) = self.governed_by;
+        let force = self.force.0.si();
+        let asked = target.terms.get(term)?;
+        let side = if at < target.to { Side::Right } else { Side::Left };
+        let (test, reference) =
+            (effect.at(&self.actions, at, side), effect.at(&asked.net, at, side));
+        // where both vanish the slopes are compared, and the row is of those
+        let (a, b, unit) = if reference.abs() > 0.0 && test.abs() > 0.0 {
+            (test / force, reference, if effect == Effect::Shear { "N" } else { "N m" })
+        } else {
+            (force.recip(), 1.0, "1")
+        };
+        let row = CertificateRow {
+            what: format!("{effect} of the reference is reached"),
+            at: Some(at),
+            side: Some(side),
+            term: Some(asked.id.clone()),
+            unit: unit.to_owned(),
+            a: vec![a.abs()],
+            b: b.abs(),
+            multiplier: a.abs().recip(),
+        };
+        let names = self.carriers.iter().map(|c| c.name.clone()).collect();
+        let about = "least sum of the forces, every given carrier used".to_owned();
+        Some(Certificate::of(about, names, vec![force], vec![1.0], vec![row]))
+    }
+
+    /// What the test reaches and what it does not, at every support and in every span.
+    #[must_use]
+    pub fn reached(&self, target: &Target) -> Vec<Reached> {
+        reached(&target.beam, &Reference::from(target), &self.actions)
     }
 
     /// The places and forces of the lines.
@@ -512,11 +724,15 @@ impl Layout {
             (self.loads.as_slice(), simple, effect)
         {
             let l = target.beam.length();
-            let v = target
-                .terms
-                .get(term)
-                .map_or(Force::ZERO, |t| t.net.inside().shear(x, Side::Right));
-            let force = line_force(&mut working, v, l, *p);
+            // left of the line the shear is that of the left end, right of it that of the right end
+            let right = x > *p;
+            let side = if right { Side::Left } else { Side::Right };
+            let v = target.terms.get(term).map_or(Force::ZERO, |t| t.net.inside().shear(x, side));
+            let force = if right {
+                line_force_right(&mut working, -v, l, *p)
+            } else {
+                line_force(&mut working, v, l, *p)
+            };
             let moment = line_moment(&mut working, force, *p, l);
             let reference = target.inside().moment(*p).value.0;
             net_overshoot(&mut working, moment, reference);
@@ -526,14 +742,11 @@ impl Layout {
                 reference,
                 target.in_place.inside().moment(*p, Side::Left),
             );
-            let shear = target.inside().shear(*p, Side::Left).value.0;
+            let beside = if right { Side::Right } else { Side::Left };
+            let shear = target.inside().shear(*p, beside).value.0;
+            let there = target.in_place.inside().shear(*p, beside);
             net_shear_overshoot(&mut working, v, shear);
-            total_shear_overshoot(
-                &mut working,
-                v,
-                shear,
-                target.in_place.inside().shear(*p, Side::Left),
-            );
+            total_shear_overshoot(&mut working, v, shear, there);
         } else {
             working.residual(
                 "Least force that reaches the reference for every x of the region",
@@ -552,27 +765,38 @@ impl Layout {
         let force =
             working.steps().find(|s| s.result.0 == "P").map_or(sum.quantity(), |s| s.result.1);
         working.claim("layout.force", since, force, self.force.0.si(), sum.abs().si());
-        for (i, (line, load)) in self.lines.iter().zip(&self.loads).enumerate() {
+        let singly = self.lines.len() == self.loads.len();
+        for (i, (line, load)) in self.lines.iter().zip(&self.loads).enumerate().filter(|_| singly) {
             let on = load.resultant();
             let what = format!("layout.lines[{i}].force");
             working.claim(what, since, on.quantity(), line.force.0.si(), on.abs().si());
         }
-        let Ok(actions) = target.beam.actions(&self.loads) else { return };
+        let Ok(actions) = held(&target.beam).actions(&self.loads) else { return };
         for (i, o) in self.overshoots.iter().enumerate() {
             let (_, again) = at(target, &actions, o.effect, o.basis, o.at, o.side);
             let (what, ratio) = (format!("layout.overshoots[{i}].ratio"), o.ratio.value());
             let again = Quantity::new(Kind::Ratio, again.map_or(f64::NAN, |r| r.0));
             working.claim(what, since, again, ratio, ratio.abs().max(1.0));
         }
-        let effects: Vec<Effect> = self.verification.least.iter().map(|l| l.effect).collect();
-        let again = verify_actions(&actions, target, &effects);
+        let again = verify_asks(&actions, target, &self.asks);
         working.claim_all("layout.verification", since, &again.write(), &self.verification.write());
     }
+}
+
+/// The layout under what may be built otherwise, as a tree.
+fn built(found: &AsBuilt) -> Node {
+    Node::map(vec![
+        ("each", found.each.write()),
+        ("fidelity", found.fidelity.write()),
+        ("limits", found.limits.write()),
+        ("raise", found.raise.write()),
+    ])
 }
 
 impl Write for Layout {
     fn write(&self) -> Node {
         Node::map(vec![
+            ("carriers", self.carriers.write()),
             ("lines", self.lines.write()),
             ("force", self.force.write()),
             ("governing_effect", self.governed_by.0.write()),
@@ -581,6 +805,7 @@ impl Write for Layout {
             ("overshoots", self.overshoots.write()),
             ("verification", self.verification.write()),
             ("bounds", self.bounds.write()),
+            ("built", self.built.as_ref().map_or_else(|| Node::new(Value::Null), built)),
             ("verdicts", self.verdicts.write()),
             ("notes", self.notes.write()),
         ])

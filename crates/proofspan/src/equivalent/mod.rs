@@ -53,6 +53,7 @@ mod bernstein;
 mod bounds;
 mod buildable;
 mod candidate;
+mod carrier;
 mod certificate;
 #[cfg(feature = "cone")]
 mod cone;
@@ -73,6 +74,7 @@ mod rows;
 mod scale;
 mod search;
 mod simplex;
+mod solve;
 mod spec;
 mod untested;
 mod verify;
@@ -82,6 +84,10 @@ pub use as_built::{AsBuilt, Deviation, Deviations, as_built};
 pub use bounds::{Bound, EndFixity};
 pub use buildable::{Buildable, BuiltStage, buildable};
 pub use candidate::{Candidate, MOST_CANDIDATES};
+pub use carrier::{
+    Axle, BagsSpec, Carried, Carrier, CarrierKind, Freeboard, Layers, MOST_PILES, PadSpec, PileGap,
+    ShareOfForce, WaterSpec, WheelsSpec,
+};
 pub use certificate::{Certificate, CertificateRow};
 #[cfg(feature = "cone")]
 pub use cone::{Assured, assured};
@@ -99,11 +105,11 @@ pub use require::{
 };
 pub use search::{Choice, MOST_CARRIERS, Searched, Stage, search};
 pub use spec::{
-    BasisWord, Cap, Carrier, Contact, Ends, JackLineSpec, LayoutSpec, OvershootLimit, Plate,
-    SpreaderSpec,
+    BasisWord, Cap, Contact, Count12, Ends, JackLineSpec, LayoutSpec, OvershootLimit, Plate,
+    SearchSpec, SpreaderSpec,
 };
 pub use untested::{Reached, reached};
 pub use verify::{Shortfall, Verification, verify};
 pub use warnings::{Warnings, warnings};
 
-pub(crate) use layout::LAWS;
+pub(crate) use layout::{LAWS, laid_out};

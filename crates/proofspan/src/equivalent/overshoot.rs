@@ -64,6 +64,9 @@ crate::answer! {
 /// (library rule): near a zero of the reference every ratio is large and means nothing.
 const FLOOR: f64 = 0.02;
 
+/// How far beside a jump its limit is looked at, in parts of the piece.
+const BESIDE: f64 = 1e-10;
+
 /// Test and reference of one term on the wanted basis.
 fn sides(
     target: &Target,
@@ -126,16 +129,20 @@ struct Compared<'a> {
 }
 
 impl Compared<'_> {
+    /// Visits the roots of a polynomial inside the piece.
+    fn roots(&self, p: &Poly, visit: &mut impl FnMut(f64)) {
+        p.roots(self.length).as_slice().iter().for_each(|s| visit(*s));
+    }
+
     /// Visits every place of the piece where the largest smallest ratio can stand: the ends,
     /// critical points of each ratio, crossings of terms, places where a reference meets the floor.
     fn places(&self, mut visit: impl FnMut(f64)) {
         visit(0.0);
         visit(self.length);
-        let mut inner = |p: &Poly| p.roots(self.length).as_slice().iter().for_each(|s| visit(*s));
         let mut low = false;
         for (i, q) in self.terms.iter().enumerate() {
             let p = &self.test;
-            inner(&p.derivative().times(q).plus(-1.0, &p.times(&q.derivative())));
+            self.roots(&p.derivative().times(q).plus(-1.0, &p.times(&q.derivative())), &mut visit);
             let (first, last) = (q.at(0.0), q.at(self.length));
             let clear = monotone(q, self.length)
                 && first * last > 0.0
@@ -143,20 +150,26 @@ impl Compared<'_> {
             if !clear {
                 low = true;
                 let one = Poly::ONE;
-                inner(&q.plus(-self.floor, &one));
-                inner(&q.plus(self.floor, &one));
+                self.roots(&q.plus(-self.floor, &one), &mut visit);
+                self.roots(&q.plus(self.floor, &one), &mut visit);
+                // where a term changes its sign its ratio jumps: the limit from either side counts
+                let beside = self.length * BESIDE;
+                for s in q.roots(self.length).as_slice() {
+                    visit((s - beside).max(0.0));
+                    visit((s + beside).min(self.length));
+                }
             }
             for other in self.terms.iter().skip(i + 1) {
                 let difference = q.plus(-1.0, other);
                 let apart = monotone(&difference, self.length)
                     && difference.at(0.0) * difference.at(self.length) > 0.0;
                 if !apart {
-                    inner(&difference);
+                    self.roots(&difference, &mut visit);
                 }
             }
         }
         if low {
-            inner(&self.test.derivative());
+            self.roots(&self.test.derivative(), &mut visit);
         }
     }
 

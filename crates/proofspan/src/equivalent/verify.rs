@@ -3,6 +3,7 @@
 use super::overshoot::Effect;
 use super::pieces::pieces;
 use super::require::Sense;
+use super::solve::{Ask, two_signs};
 use crate::beam::{Actions, Beam, Load, Poly, Side};
 use crate::error::{Error, Issue, slug};
 use crate::target::Target;
@@ -79,10 +80,21 @@ pub fn verify(
 }
 
 pub(super) fn verify_actions(jacks: &Actions, target: &Target, effects: &[Effect]) -> Verification {
+    let (from, to) = (target.from, target.to);
+    let whole = |e: &Effect| Ask { effect: *e, sense: None, from, to };
+    let asks: Vec<Ask> = effects.iter().map(whole).collect();
+    verify_asks(jacks, target, &asks)
+}
+
+/// Part of the largest reference below which a term that changes its sign asks for nothing, where loads
+/// on other spans turn signs.
+const CROSSING: f64 = 0.02;
+
+pub(super) fn verify_asks(jacks: &Actions, target: &Target, asks: &[Ask]) -> Verification {
     let terms: Vec<&Actions> = target.terms.iter().map(|t| &t.net).collect();
-    let region = (target.from, target.to);
-    let of = |effect: &Effect| least_fidelity(jacks, &terms, *effect, (None, 0.0), region);
-    let least: Vec<Shortfall> = effects.iter().filter_map(of).collect();
+    let crossing = if two_signs(target) { CROSSING } else { 0.0 };
+    let of = |a: &Ask| least_fidelity(jacks, &terms, a.effect, (a.sense, crossing), (a.from, a.to));
+    let least: Vec<Shortfall> = asks.iter().filter_map(of).collect();
     let violation =
         least.iter().map(|w| 1.0 - w.fidelity.value()).fold(f64::NEG_INFINITY, f64::max);
     Verification { least, violation: if violation.is_finite() { violation } else { 0.0 } }

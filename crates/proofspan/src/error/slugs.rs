@@ -250,6 +250,7 @@ slugs! {
     SCOPE_MEMBER_UNIT_MISSING "scope.member-unit-missing" error "it is not said per what values are counted", "say per strip, joist, stem, beam or metre";
     SCOPE_REGION_OUTSIDE "scope.region-outside" error "the region in doubt reaches beyond the member", "measure it from the left end of the member";
     SCOPE_REGION_REVERSED "scope.region-reversed" error "the region in doubt ends before it begins", "exchange from and to";
+    SCOPE_REGION_OVERLAP "scope.region-overlap" error "two regions in doubt that overlap", "say each stretch once for each failure mode";
     SCOPE_REGION_EMPTY "scope.region-empty" error "the region in doubt has no length", "give the stretch that is in doubt";
     SCOPE_SHARING "scope.sharing" error "a sharing rule without its data", "give the stiffness, shares or width the rule wants";
     SCOPE_NEIGHBOURS "scope.neighbours" note "neighbours that are not loaded take a share of the test load", "load them alike, raise the force, or measure them and deduct their share";
@@ -321,6 +322,8 @@ slugs! {
     EQUIVALENT_CANDIDATE "equivalent.candidate" error "a carrier that cannot be", "give 1 to 4 contacts, shares that add up to 1, capacity and cost above zero";
     EQUIVALENT_PISTONS "equivalent.pistons" error "pistons of unequal area on one pressure source", "take equal jacks, separate sources, or say that unequal pistons are meant";
     EQUIVALENT_REFERENCE "equivalent.reference" error "a reference that does not fit the beam", "give at least one case, each of this beam";
+    EQUIVALENT_PILES "equivalent.piles" error "piles that cannot be stacked so", "leave a gap between piles, and keep to the layers that are allowed";
+    EQUIVALENT_FREEBOARD "equivalent.freeboard" error "water that does not stay below the freeboard", "raise the rim, or lower the depth";
     EQUIVALENT_STRETCH "equivalent.stretch" error "a stretch that is empty, backwards or beyond the member", "give from and to rising inside the member, or single places";
     EQUIVALENT_REQUIREMENT "equivalent.requirement" error "a requirement that cannot be", "give limits above zero, cases and supports that are there";
     EQUIVALENT_NOTHING_ASKED "equivalent.nothing-asked" error "a requirement to reach nothing", "ask where the reference has the effect, in its sign";
@@ -333,6 +336,8 @@ slugs! {
     EQUIVALENT_ABOUT_ZERO "equivalent.about-zero" note "a region in which the reference is about zero", "ask for the effect where it matters";
     EQUIVALENT_SHORT "equivalent.short" fail "the layout does not reach the reference for every x", "raise the force or move the carrier";
     EQUIVALENT_LIMIT_CONFLICT "equivalent.limit-conflict" fail "a limit of overshoot is broken", "allow more, move the carrier or add a contact";
+    EQUIVALENT_SEARCHED "equivalent.searched" note "the places were searched", "read what was tried";
+    EQUIVALENT_ROUNDED "equivalent.rounded" note "forces were raised to what can be applied", "read the overshoots with them";
     EQUIVALENT_SUPPORT_BOUNDS "equivalent.support-bounds" note "short of the reference within the bounds of end fixity", "show how the ends are held";
 
     // rig

@@ -108,12 +108,14 @@ fn target(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
     let t = &design.target;
     out.push(Block::Heading(2, "What the test must reproduce".to_owned()));
     out.push(Block::Text(format!(
-        "{}, {}. Region in doubt: {} to {}, {}. Every value {}.",
+        "{}, {}. In doubt: {}. Every value {}.",
         design.set.edition.name(),
         design.set.why,
-        page.place(t.from),
-        page.place(t.to),
-        design.spec.scope.doubt.mode,
+        t.regions
+            .iter()
+            .map(|r| format!("{} from {} to {}", r.mode, page.place(r.from), page.place(r.to)))
+            .collect::<Vec<_>>()
+            .join("; "),
         t.unit
     )));
     let rows = t

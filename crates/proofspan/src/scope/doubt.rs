@@ -3,7 +3,7 @@
 use super::member::Member;
 use super::sharing::Sharing;
 use crate::error::{Issue, slug};
-use crate::source::{Given, Input, Reader};
+use crate::source::{Given, Input, Reader, Several};
 use crate::units::{Length, Quantified, Quantity};
 use crate::verdict::{Basis, Clause, MemberUnit, Note, State, Verdict};
 
@@ -46,21 +46,17 @@ crate::record! {
 }
 
 impl Doubt {
-    /// The problems of the region on a member of this length.
+    /// The problems of the region on a member of this length, under this path.
     #[must_use]
-    pub fn on(&self, length: Length) -> Vec<Issue> {
+    pub fn on(&self, path: &str, length: Length) -> Vec<Issue> {
         let (from, to) = (&self.from, &self.to);
         if from.value >= Length::ZERO && to.value <= length * (1.0 + 1e-12) {
             return Vec::new();
         }
         vec![
-            Issue::new(
-                slug::SCOPE_REGION_OUTSIDE,
-                "scope.doubt",
-                "the region reaches beyond the member",
-            )
-            .value(format!("{} to {}", from.shown(), to.shown()))
-            .limit(format!("0 to {length}")),
+            Issue::new(slug::SCOPE_REGION_OUTSIDE, path, "the region reaches beyond the member")
+                .value(format!("{} to {}", from.shown(), to.shown()))
+                .limit(format!("0 to {length}")),
         ]
     }
 }
@@ -114,14 +110,31 @@ crate::record! {
         question: Option<String>,
         /// The member under test.
         member: Member,
-        /// The region and mode in doubt.
-        doubt: Doubt,
+        /// The region and mode in doubt; several where one stage is to answer for several.
+        doubt: Several<Doubt>,
         /// How the joists of one unit and the neighbours share.
         sharing: Option<Sharing>,
         /// What the survey found.
         findings: Vec<Finding> = Vec::new(),
     }
-    rules { one_number_each[member, sharing]; }
+    rules { one_number_each[member, sharing]; doubts_apart[doubt]; }
+}
+
+/// Regions of one mode do not overlap: what is in doubt is said once.
+fn doubts_apart(reader: &mut Reader, doubt: &Several<Doubt>) {
+    for (i, a) in doubt.iter().enumerate() {
+        let over =
+            |b: &&Doubt| b.mode == a.mode && b.from.value < a.to.value && a.from.value < b.to.value;
+        if let Some(b) = doubt.iter().take(i).find(over) {
+            let path = reader.path_of(&doubt.path("doubt", i));
+            let message = format!("two regions in doubt for {} overlap", a.mode);
+            reader.push(
+                Issue::new(slug::SCOPE_REGION_OVERLAP, path, message)
+                    .value(format!("{} to {}", a.from.shown(), a.to.shown()))
+                    .limit(format!("beyond {} to {}", b.from.shown(), b.to.shown())),
+            );
+        }
+    }
 }
 
 /// A list of joists has as many entries as the unit has joists.
@@ -150,7 +163,7 @@ impl Scope {
         self.findings.iter().find(pointless).map(|_| {
             let demand = Quantity::new(
                 <Length as Quantified>::KIND,
-                self.doubt.to.value.si() - self.doubt.from.value.si(),
+                self.doubt.iter().map(|d| d.to.value.si() - d.from.value.si()).sum(),
             );
             Verdict::bare(
                 State::NotMeaningful,

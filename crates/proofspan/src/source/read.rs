@@ -4,7 +4,7 @@ use core::fmt::Write as _;
 
 use super::json::parse_json;
 use super::leaves::{Door, Leaf, Numbers, Sort, sample_of};
-use super::rule::{Any, Plain, Rule};
+use super::rule::{Any, Plain, Rule, broken};
 use super::toml::parse_toml;
 use super::tree::{Entry, MAX_DEPTH, MAX_ITEMS, Node, Value};
 use crate::error::{Error, Issue, Slug, slug};
@@ -28,6 +28,11 @@ pub trait Read: Sized {
     /// or changed by hand may not.
     fn validate(&self, reader: &mut Reader) {
         let _ = reader;
+    }
+
+    /// Holds a field that has no rule of its own to a size that its kind can have.
+    fn sized(&self, reader: &mut Reader, field: &str) {
+        let _ = (reader, field);
     }
 
     /// A value that keeps its own rules, as it is written; for tests and documentation.
@@ -455,14 +460,12 @@ pub(super) fn read_quantity<Q: Quantified>(node: &Node, reader: &mut Reader) -> 
 
 impl<Q: Quantified> Read for Q {
     fn read(node: &Node, reader: &mut Reader) -> Option<Self> {
-        let value: Self = read_quantity(node, reader)?;
-        // without a rule of its own it still has a size that its kind can have
-        let before = reader.count();
-        value.validate(reader);
-        (reader.count() == before).then_some(value)
+        read_quantity(node, reader)
     }
-    fn validate(&self, reader: &mut Reader) {
-        self.hold::<Any>(reader);
+    fn sized(&self, reader: &mut Reader, field: &str) {
+        if broken::<Any>(Q::KIND, self.magnitude()).is_some() {
+            reader.field(field, |r| self.hold::<Any>(r));
+        }
     }
     fn schema() -> serde_json::Value {
         let units: Vec<&str> = Q::KIND.units().iter().map(|u| u.symbol).collect();
@@ -552,6 +555,11 @@ impl<T: Read> Read for Option<T> {
     fn absent() -> Option<Self> {
         Some(None)
     }
+    fn sized(&self, reader: &mut Reader, field: &str) {
+        if let Some(inner) = self {
+            inner.sized(reader, field);
+        }
+    }
     fn schema() -> serde_json::Value {
         T::schema()
     }
@@ -582,6 +590,11 @@ impl<T: Write> Write for Option<T> {
 }
 
 impl<T: Read> Read for Vec<T> {
+    fn sized(&self, reader: &mut Reader, field: &str) {
+        for (i, inner) in self.iter().enumerate() {
+            inner.sized(reader, &format!("{field}[{i}]"));
+        }
+    }
     fn read(node: &Node, reader: &mut Reader) -> Option<Self> {
         let Value::List(items) = &node.value else {
             reader.refuse(

@@ -45,11 +45,9 @@ macro_rules! record {
                         $crate::record!(@default $ty $(, $default)?),
                         $crate::record!(@missing $($code $why)?),
                     );
-                    $(
-                        if let ::core::option::Option::Some(value) = &$field {
-                            reader.field(stringify!($field), |r| $crate::source::rule::Plain::hold::<$rule>(value, r));
-                        }
-                    )?
+                    if let ::core::option::Option::Some(value) = &$field {
+                        $crate::record!(@hold value, reader, $field $(, $rule)?);
+                    }
                 )*
                 $($(
                     #[allow(unused_parens, reason = "one argument or several")]
@@ -68,10 +66,9 @@ macro_rules! record {
 
             fn validate(&self, reader: &mut $crate::source::Reader) {
                 $(
-                    reader.field(stringify!($field), |r| {
-                        $($crate::source::rule::Plain::hold::<$rule>(&self.$field, r);)?
-                        $crate::source::Read::validate(&self.$field, r);
-                    });
+                    let value = &self.$field;
+                    $crate::record!(@hold value, reader, $field $(, $rule)?);
+                    reader.field(stringify!($field), |r| $crate::source::Read::validate(value, r));
                 )*
                 $($( $between(reader, $(&self.$arg),+); )*)?
             }
@@ -147,6 +144,12 @@ macro_rules! record {
                 $($crate::source::Write::ranges(&mut self.$field, &::std::format!("{path}{dot}{}", stringify!($field)), choose);)*
             }
         }
+    };
+    (@hold $value:ident, $reader:ident, $field:ident) => {
+        $crate::source::Read::sized($value, $reader, stringify!($field))
+    };
+    (@hold $value:ident, $reader:ident, $field:ident, $rule:ty) => {
+        $reader.field(stringify!($field), |r| $crate::source::rule::Plain::hold::<$rule>($value, r))
     };
     (@missing) => { ($crate::error::slug::SOURCE_FIELD_MISSING, "") };
     (@missing $code:ident $why:literal) => { ($crate::error::slug::$code, $why) };

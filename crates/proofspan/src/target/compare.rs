@@ -59,7 +59,7 @@ pub fn compare(
     unit: MemberUnit,
     determinate: Option<bool>,
 ) -> Result<Vec<Compared>, Error> {
-    let mut issues = doubt.on(beam.length());
+    let mut issues = doubt.on("scope.doubt", beam.length());
     let _ = loads.nominal(beam.length(), &mut issues);
     Error::check(issues)?;
     let mut all = Vec::new();
@@ -75,7 +75,7 @@ pub fn compare(
             impact: edition.bridge_proof().and(choice.impact),
             ..choice.clone()
         };
-        let outcome = reference(beam, loads, &own, doubt, unit, determinate)
+        let outcome = reference(beam, loads, &own, core::slice::from_ref(doubt), unit, determinate)
             .map(|(set, target)| asks(&set.set, &target))
             .map_err(|e| e.issues);
         all.push(Compared {

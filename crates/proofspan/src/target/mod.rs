@@ -14,7 +14,7 @@ mod working;
 pub use compare::{Asks, Compared, compare};
 pub use governing::{Asked, Crossing, Governing};
 pub use reference::reference;
-pub use terms::{Target, Term, target};
+pub use terms::{Region, Target, Term, target};
 
 pub(crate) use reference::Question;
 pub(crate) use working::LAWS;

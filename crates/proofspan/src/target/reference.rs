@@ -15,12 +15,29 @@ use crate::verdict::{MemberUnit, Note};
 pub(crate) struct Question<'a> {
     pub(crate) loads: &'a Loads,
     pub(crate) edition: &'a EditionChoice,
-    pub(crate) doubt: &'a Doubt,
+    pub(crate) doubt: &'a [Doubt],
     /// Whether the member is known to be statically determinate; `None` where nobody showed it.
     pub(crate) determinate: Option<bool>,
 }
 
+/// Where a region in doubt stands in a document.
+fn doubt_path(count: usize, i: usize) -> String {
+    if count == 1 { "scope.doubt".to_owned() } else { format!("scope.doubt[{i}]") }
+}
+
 impl Question<'_> {
+    /// Holds the parts to their rules, for callers that have no document that was held to them.
+    fn sound(&self) -> Vec<Issue> {
+        let doubts = self.doubt.iter().enumerate();
+        let doubts = doubts.map(|(i, d)| validate_named(&doubt_path(self.doubt.len(), i), d));
+        [validate_named("loads", self.loads), validate_named("edition", self.edition)]
+            .into_iter()
+            .chain(doubts)
+            .filter_map(Result::err)
+            .flat_map(|e| e.issues)
+            .collect()
+    }
+
     /// The nominal actions on a member of this length, and the load set that applies; every
     /// problem of either goes to `issues`.
     pub(crate) fn answer(
@@ -28,17 +45,9 @@ impl Question<'_> {
         length: Length,
         issues: &mut Vec<Issue>,
     ) -> Option<(Vec<Nominal>, LoadSet)> {
-        let sound = [
-            validate_named("loads", self.loads),
-            validate_named("edition", self.edition),
-            validate_named("scope.doubt", self.doubt),
-        ];
-        let before = issues.len();
-        issues.extend(sound.into_iter().filter_map(Result::err).flat_map(|e| e.issues));
-        if issues.len() > before {
-            return None;
+        for (i, doubt) in self.doubt.iter().enumerate() {
+            issues.extend(doubt.on(&doubt_path(self.doubt.len(), i), length));
         }
-        issues.extend(self.doubt.on(length));
         let nominal = self.loads.nominal(length, issues);
         let facts = self.facts(issues);
         let edition = self.edition.edition();
@@ -82,7 +91,7 @@ impl Question<'_> {
 
     /// The facts that follow from the description; the engineer's own come first.
     fn facts(&self, issues: &mut Vec<Issue>) -> Facts {
-        let brittle = self.doubt.mode.brittle();
+        let brittle = self.doubt.iter().any(|d| d.mode.brittle());
         if brittle && self.edition.facts.brittle_suspected == Some(false) {
             issues.push(
                 Issue::new(
@@ -144,12 +153,14 @@ pub fn reference(
     beam: &Beam,
     loads: &Loads,
     edition: &EditionChoice,
-    doubt: &Doubt,
+    doubt: &[Doubt],
     unit: MemberUnit,
     determinate: Option<bool>,
 ) -> Result<(LoadSet, Target), Error> {
-    let mut issues = Vec::new();
-    let answer = Question { loads, edition, doubt, determinate }.answer(beam.length(), &mut issues);
+    let question = Question { loads, edition, doubt, determinate };
+    let mut issues = question.sound();
+    Error::check(core::mem::take(&mut issues))?;
+    let answer = question.answer(beam.length(), &mut issues);
     Error::check(issues)?;
     let (nominal, set) =
         answer.ok_or_else(|| Issue::new(slug::EDITIONS_FILE, "edition", "no load set applies"))?;

@@ -2,7 +2,7 @@
 
 use crate::beam::{Actions, Beam, Load, Pattern, on_spans};
 use crate::editions::{LoadSet, Row};
-use crate::error::{Error, slug};
+use crate::error::{Error, Issue, slug};
 use crate::loads::Nominal;
 use crate::scope::{Doubt, Mode};
 use crate::units::Length;
@@ -23,6 +23,17 @@ pub struct Term {
     pub net: Actions,
 }
 
+/// A region in doubt and its failure mode.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Region {
+    /// The failure mode in doubt.
+    pub mode: Mode,
+    /// Left end, from the left end of the member.
+    pub from: Length,
+    /// Right end.
+    pub to: Length,
+}
+
 /// What the test must reproduce, per member unit.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Target {
@@ -34,12 +45,14 @@ pub struct Target {
     pub in_place: Actions,
     /// The combinations, in the order of the edition.
     pub terms: Vec<Term>,
-    /// Left end of the region in doubt.
+    /// Left end of the region in doubt, the first where there are several.
     pub from: Length,
-    /// Right end of the region in doubt.
+    /// Right end of that region.
     pub to: Length,
-    /// The failure mode in doubt: it says which sense of the moment governs.
+    /// The failure mode in doubt there: it says which sense of the moment governs.
     pub mode: Mode,
+    /// Every region in doubt that this test answers for, the first included.
+    pub regions: Vec<Region>,
     /// The nominal actions it was made of.
     pub nominal: Vec<Nominal>,
     pub(super) rows: Vec<Row>,
@@ -53,18 +66,25 @@ pub fn target(
     beam: &Beam,
     nominal: Vec<Nominal>,
     set: &LoadSet,
-    doubt: &Doubt,
+    doubt: &[Doubt],
     unit: MemberUnit,
 ) -> Result<Target, Error> {
+    let region = |d: &Doubt| Region { mode: d.mode, from: d.from.value, to: d.to.value };
+    let regions: Vec<Region> = doubt.iter().map(region).collect();
+    let Some(first) = regions.first().copied() else {
+        let message = "no region is in doubt";
+        return Err(Issue::new(slug::SCOPE_REGION_EMPTY, "scope.doubt", message).into());
+    };
     let (in_place, terms) = terms(beam, &nominal, &set.rows)?;
     Ok(Target {
         unit,
         beam: beam.clone(),
         in_place,
         terms,
-        from: doubt.from.value,
-        to: doubt.to.value,
-        mode: doubt.mode,
+        from: first.from,
+        to: first.to,
+        mode: first.mode,
+        regions,
         nominal,
         rows: set.rows.clone(),
     })
@@ -137,12 +157,20 @@ impl Target {
         Ok(Self { beam: beam.clone(), in_place, terms, ..self.clone() })
     }
 
+    /// The same target with this region alone in doubt.
+    #[must_use]
+    pub fn looking_at(&self, region: Region) -> Self {
+        let regions = vec![region];
+        Self { from: region.from, to: region.to, mode: region.mode, regions, ..self.clone() }
+    }
+
     /// The same target, its loads and its region at other places; its actions are of the old ones until
     /// it is put on a beam.
     pub(crate) fn mapped(&self, place: impl Fn(Length) -> Length) -> Self {
         let mut own = self.clone();
         own.nominal.iter_mut().for_each(|n| n.load = n.load.mapped(&place));
         (own.from, own.to) = (place(own.from), place(own.to));
+        own.regions.iter_mut().for_each(|r| (r.from, r.to) = (place(r.from), place(r.to)));
         own
     }
 
