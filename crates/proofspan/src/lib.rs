@@ -27,4 +27,6 @@ pub use design::{TestDesign, design};
 pub use error::Error;
 pub use judge::{Comparison, Judgement, judge, judge_record};
 pub use laws::every_law;
-pub use spec::{Display, OverrideSpec, SCHEMA_VERSION, TestSpec};
+pub use spec::{
+    Display, FIRST_STAGE, MOST_STAGES, OverrideSpec, SCHEMA_VERSION, StageSpec, TestSpec,
+};

@@ -7,9 +7,11 @@ use crate::error::{Error, Issue, Slug, slug};
 use crate::loads::Loads;
 use crate::protocol::{ProtocolSpec, SiteRecords};
 use crate::rig::RigSpec;
-use crate::scope::Scope;
+use crate::scope::{Doubt, Scope};
 use crate::shoring::ShoringSpec;
-use crate::source::{Node, Read, Reader, Value, Write, fingerprint, read_json, write_json};
+use crate::source::{
+    Node, Read, Reader, Several, Value, Write, fingerprint, read_json, write_json,
+};
 use crate::units::System;
 use crate::verdict::Override;
 
@@ -114,6 +116,54 @@ impl OverrideSpec {
 }
 
 crate::record! {
+    /// A stage after the first: another region in doubt with its own layout. What it does not say it takes
+    /// from the document. Between two stages the member is unloaded and zero is read anew.
+    pub struct StageSpec {
+        /// What the stage is called.
+        name: String,
+        /// The region and mode in doubt in this stage.
+        doubt: Several<Doubt> => SCOPE_STAGE_REGION "a stage answers for a region in doubt",
+        /// The layout of this stage.
+        layout: Option<LayoutSpec>,
+        /// The rig of this stage.
+        rig: Option<RigSpec>,
+        /// The shoring of this stage.
+        shoring: Option<ShoringSpec>,
+        /// The steps of this stage.
+        protocol: Option<ProtocolSpec>,
+    }
+    rules { named[name]; }
+}
+
+fn named(reader: &mut Reader, name: &String) {
+    if name.trim().is_empty() {
+        let path = reader.path_of("name");
+        reader.push(Issue::new(slug::SCOPE_STAGE_NAME, path, "a stage without a name"));
+    }
+}
+
+fn stages_differ(reader: &mut Reader, stages: &[StageSpec]) {
+    for (i, stage) in stages.iter().enumerate() {
+        let same = |s: &StageSpec| s.name.trim() == stage.name.trim();
+        if stages.iter().take(i).any(same) || stage.name.trim() == FIRST_STAGE {
+            let path = format!("{}[{i}].name", reader.path_of("stages"));
+            let message = "two stages of one name";
+            reader.push(Issue::new(slug::SCOPE_STAGE_NAME, path, message).value(&stage.name));
+        }
+    }
+    if stages.len() >= MOST_STAGES {
+        let path = reader.path_of("stages");
+        let issue = Issue::new(slug::SOURCE_SIZE, path, "too many stages");
+        reader.push(issue.value(stages.len()).limit(MOST_STAGES - 1));
+    }
+}
+
+/// The name of the first stage, which the document itself describes.
+pub const FIRST_STAGE: &str = "first";
+/// So many stages has one test, the first included (library rule).
+pub const MOST_STAGES: usize = 20;
+
+crate::record! {
     /// A proof load test as it is asked for. Forces and loads are per member unit.
     pub struct TestSpec {
         /// The version of the document.
@@ -140,12 +190,14 @@ crate::record! {
         shoring: ShoringSpec,
         /// The steps.
         protocol: ProtocolSpec,
+        /// The stages after the first, in the order in which they are tested.
+        stages: Vec<StageSpec> = Vec::new(),
         /// What is on record before the test.
         records: SiteRecords = SiteRecords::none(),
         /// Stops that named people lift.
         overrides: Vec<OverrideSpec> = Vec::new(),
     }
-    rules { version_known[schema_version]; }
+    rules { version_known[schema_version]; stages_differ[stages]; }
 }
 
 fn version_known(reader: &mut Reader, version: &u32) {
@@ -166,6 +218,22 @@ impl TestSpec {
     /// Every problem with its path, all at once.
     pub fn from_json(text: &str) -> Result<Self, Error> {
         read_json(text)
+    }
+
+    /// The document of one stage alone: 0 is the first, which the document itself describes; nothing
+    /// beyond the last.
+    #[must_use]
+    pub fn stage(&self, index: usize) -> Option<Self> {
+        let mut one = Self { stages: Vec::new(), overrides: Vec::new(), ..self.clone() };
+        if index > 0 {
+            let stage = self.stages.get(index - 1)?.clone();
+            one.scope.doubt = stage.doubt;
+            one.layout = stage.layout.unwrap_or(one.layout);
+            one.rig = stage.rig.unwrap_or(one.rig);
+            one.shoring = stage.shoring.unwrap_or(one.shoring);
+            one.protocol = stage.protocol.unwrap_or(one.protocol);
+        }
+        Some(one)
     }
 
     /// Writes the document; it reads back to equal values, bit for bit.

@@ -1,12 +1,13 @@
 //! From the question to a test that can be run: every step, in the order of the work.
 
 mod ranges;
+mod stages;
 
 use std::sync::Arc;
 
 use crate::beam::{Actions, Load, Stiffness};
 use crate::editions::LoadSet;
-use crate::equivalent::{Ends, Layout, laid_out};
+use crate::equivalent::{CarrierKind, Ends, Layout, laid_out};
 use crate::error::{Error, Issue, slug};
 use crate::formula::{NoRecord, Recorder, Working};
 use crate::loads::Nominal;
@@ -46,6 +47,8 @@ pub struct TestDesign {
     pub stiffness_ratio: f64,
     /// The test load on the member as stiffly predicted, where that is not proportional to the soft one.
     stiff: Option<Actions>,
+    /// The stages after the first, each with its name; every one holds the stops of all.
+    later: Vec<(String, TestDesign)>,
     /// States that endanger people; nobody outside can take one away.
     stops: Vec<Stop>,
     /// What the reader must know.
@@ -61,18 +64,29 @@ pub struct TestDesign {
 /// Every problem that can be found before the first step that has one.
 pub fn design(spec: impl Into<Arc<TestSpec>>) -> Result<TestDesign, Error> {
     let spec = spec.into();
-    let mut design = designed(Arc::clone(&spec), None)?;
-    if spec.ranged() {
-        ranges::widen(&mut design)?;
-    }
+    validate(&*spec)?;
+    let mut design =
+        if spec.stages.is_empty() { staged(Arc::clone(&spec))? } else { stages::all(&spec)? };
     design.lift()?;
     design.say();
     Ok(design)
 }
 
+/// One stage, with the ranges of its inputs.
+fn staged(spec: Arc<TestSpec>) -> Result<TestDesign, Error> {
+    let ranged = spec.ranged();
+    let mut design = designed(spec, None)?;
+    if ranged {
+        ranges::widen(&mut design)?;
+    }
+    Ok(design)
+}
+
 /// The design at the values given; where a layout is settled, with that one.
 fn designed(spec: Arc<TestSpec>, settled: Option<&Layout>) -> Result<TestDesign, Error> {
-    validate(&*spec)?;
+    if settled.is_some() {
+        validate(&*spec)?;
+    }
     let length = spec.beam.length();
     let mut issues = Vec::new();
     let determinate = spec.beam.determinate(spec.layout.ends == Ends::Seated);
@@ -117,6 +131,7 @@ fn designed(spec: Arc<TestSpec>, settled: Option<&Layout>) -> Result<TestDesign,
         shares: None,
         stiffness_ratio: ratio,
         stiff,
+        later: Vec::new(),
         stops: Vec::new(),
         notes: Vec::new(),
         spec,
@@ -279,14 +294,13 @@ impl TestDesign {
         notes.into_iter().flatten().for_each(|n| n.message.settle(&page));
         let stops = [&mut self.stops, &mut self.rig.stops, &mut self.shoring.stops];
         stops.into_iter().flatten().for_each(|s| s.message.settle(&page));
+        self.later.iter_mut().for_each(|(_, stage)| stage.say());
     }
 
     /// Applies the overrides that are signed, complete and made on this very design.
     fn lift(&mut self) -> Result<(), Error> {
-        if self.spec.overrides.is_empty() {
-            return Ok(());
-        }
-        let fingerprint = self.spec.fingerprint();
+        let any = !self.spec.overrides.is_empty();
+        let fingerprint = if any { self.spec.fingerprint() } else { String::new() };
         let spec = Arc::clone(&self.spec);
         let mut issues = Vec::new();
         for (i, given) in spec.overrides.iter().enumerate() {
@@ -305,7 +319,17 @@ impl TestDesign {
                 _ => issues.push(Issue::new(slug::VERDICT_OVERRIDE_REFUSED, path, format!("no stop `{}` is there to be lifted", given.code)).value(&given.code)),
             }
         }
+        for (_, stage) in &mut self.later {
+            stage.stops.clone_from(&self.stops);
+        }
         Error::check(issues)
+    }
+
+    /// The stages after the first in the order in which they are tested, each with its name. Each has the
+    /// stops of all: a stop in one stage holds the test.
+    #[must_use]
+    pub fn later(&self) -> &[(String, Self)] {
+        &self.later
     }
 
     /// States that endanger people, those that are lifted included.
@@ -400,6 +424,11 @@ impl TestDesign {
             Some(stiff) => stiff.inside().deflection_extremes(Length::ZERO, end).max.value,
             None => self.largest_deflections().0 / self.stiffness_ratio,
         }
+    }
+
+    /// How many jacks press for one carrier of this kind; nothing for weights and water.
+    pub(crate) fn jacks_of(&self, kind: CarrierKind) -> Option<f64> {
+        (kind == CarrierKind::Jack).then(|| f64::from(self.spec.rig.jacks.number.max(1)))
     }
 
     /// The soft stiffness EI at the left end.
@@ -499,6 +528,7 @@ impl Write for TestDesign {
             ("schedule", self.schedule().map_or_else(|held| stopped(&held), Write::write)),
             ("shares", self.shares.write()),
             ("stiffness_ratio", self.stiffness_ratio.write()),
+            ("stages", stages::write(&self.later)),
             ("stops", self.stops.write()),
             ("notes", self.notes.write()),
         ])

@@ -250,6 +250,8 @@ slugs! {
     SCOPE_MEMBER_UNIT_MISSING "scope.member-unit-missing" error "it is not said per what values are counted", "say per strip, joist, stem, beam or metre";
     SCOPE_REGION_OUTSIDE "scope.region-outside" error "the region in doubt reaches beyond the member", "measure it from the left end of the member";
     SCOPE_REGION_REVERSED "scope.region-reversed" error "the region in doubt ends before it begins", "exchange from and to";
+    SCOPE_STAGE_REGION "scope.stage-region" error "a stage without a region in doubt", "say which region and failure mode the stage answers for";
+    SCOPE_STAGE_NAME "scope.stage-name" error "stages that cannot be told apart", "give each stage a name of its own; the document itself is the stage `first`";
     SCOPE_REGION_OVERLAP "scope.region-overlap" error "two regions in doubt that overlap", "say each stretch once for each failure mode";
     SCOPE_REGION_EMPTY "scope.region-empty" error "the region in doubt has no length", "give the stretch that is in doubt";
     SCOPE_SHARING "scope.sharing" error "a sharing rule without its data", "give the stiffness, shares or width the rule wants";

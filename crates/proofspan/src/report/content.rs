@@ -88,11 +88,18 @@ pub(super) fn content(
             stop.slug, state, stop.message, stop.path
         )));
     }
-    target(&mut out, design, &page);
-    layout(&mut out, design, &page);
-    rig(&mut out, design, &page);
-    shoring(&mut out, design, &page);
-    schedule(&mut out, design, &page);
+    parts(&mut out, design, &page);
+    let mut workings = vec![(None, working)];
+    for (name, stage) in design.later() {
+        let own = stage.working()?;
+        let page = self::page(stage, None, &own);
+        out.push(Block::Heading(1, format!("Stage {name}")));
+        out.push(Block::Text(
+            "The member is unloaded and zero is read anew before this stage.".to_owned(),
+        ));
+        parts(&mut out, stage, &page);
+        workings.push((Some(name), own));
+    }
     if let Some(j) = judgement {
         judged(&mut out, j, &page);
     }
@@ -100,8 +107,20 @@ pub(super) fn content(
     inputs(&mut out, design);
     out.push(Block::Heading(2, "Working".to_owned()));
     out.push(Block::Text("Every line can be redone with a pencil: what is computed, the formula, the numbers put in, the result, the source.".to_owned()));
-    out.push(Block::Working(working.lines(page.system())));
+    for (stage, working) in workings {
+        out.extend(stage.map(|name| Block::Heading(3, format!("Stage {name}"))));
+        out.push(Block::Working(working.lines(page.system())));
+    }
     Ok(out)
+}
+
+/// What is tested, by what, and how: the parts of one stage.
+fn parts(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
+    target(out, design, page);
+    layout(out, design, page);
+    rig(out, design, page);
+    shoring(out, design, page);
+    schedule(out, design, page);
 }
 
 fn target(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
@@ -171,20 +190,39 @@ fn target(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
 fn layout(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
     let l = &design.layout;
     let t = &design.target;
-    out.push(Block::Heading(2, "The jacks that reproduce it".to_owned()));
-    let jacks = f64::from(design.spec.rig.jacks.number.max(1));
+    out.push(Block::Heading(2, "What reproduces it".to_owned()));
+    let rows = l.carriers.iter().map(|c| {
+        let number = design.jacks_of(c.kind);
+        vec![
+            c.kind.to_string(),
+            page.place(c.at),
+            format!("{} to {}", page.place(c.from), page.place(c.to)),
+            page.value(c.force.0, DIGITS),
+            number.map_or_else(|| NONE.to_owned(), |n| page.value(c.force.0 / n, DIGITS)),
+            c.amount.clone().or_else(|| c.circuit.clone()).unwrap_or_else(|| NONE.to_owned()),
+        ]
+    });
+    let head = vec![
+        "carrier",
+        "acts at",
+        "covers",
+        "net force per member unit",
+        "each jack",
+        "layers, depth or circuit",
+    ];
+    out.push(Block::Table(head, rows.collect()));
     let rows =
         l.lines.iter().map(|x| vec![page.place(x.at), page.value(x.force.0, DIGITS)]).collect();
     out.push(Block::Table(vec!["contact at", "net force per member unit"], rows));
     out.push(Block::Text(format!(
-        "Sum {} net {}; each of {jacks} jacks {}. Set by the {} of term {} at {}.",
+        "Sum {} net {}. Set by the {} of term {} at {}.",
         page.value(l.force.0, DIGITS),
         t.unit,
-        page.value(l.force.0 / jacks, DIGITS),
         l.governed_by.0,
         t.term_name(l.governed_by.2),
         page.place(l.governed_by.1)
     )));
+    proof(out, design, page);
     let rows = l
         .overshoots
         .iter()
@@ -251,6 +289,42 @@ fn layout(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
     let (jack, reference) = design.largest_deflections();
     out.push(Block::Text(format!("Largest deflection under the jacks {} soft, {} stiff; the load they stand for would give {} soft ({} of it is reached).", page.small(jack), page.small(design.largest_stiff()), page.small(reference), page.number(jack / reference, 3))));
     sharing(out, design, page);
+}
+
+/// Why no forces are better, and what the test does not say.
+fn proof(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
+    for certificate in design.layout.certificates(&design.target, &design.spec.layout) {
+        let rows = certificate.rows.iter().map(|r| {
+            vec![
+                r.what.clone(),
+                r.at.map_or_else(|| NONE.to_owned(), |at| page.place(at)),
+                r.term.clone().unwrap_or_else(|| NONE.to_owned()),
+                r.a.iter().map(|a| page.number(*a, 6)).collect::<Vec<_>>().join(", "),
+                page.number(r.b, 8),
+                page.number(r.multiplier, 8),
+            ]
+        });
+        let head = vec!["row", "at", "term", "coefficients a (SI)", "b (SI)", "multiplier y"];
+        out.push(Block::Text(format!(
+            "Certificate, {}: rows a·p ≥ b with multipliers y; no forces cost less than Σ y b = {}.",
+            certificate.about,
+            page.number(certificate.bound, 8)
+        )));
+        out.push(Block::Table(head, rows.collect()));
+    }
+    let rows: Vec<Vec<String>> = design
+        .layout
+        .reached(&design.target)
+        .iter()
+        .filter(|r| r.state == State::NotApplicable)
+        .map(|r| vec![r.what.clone(), page.number(r.net, 4)])
+        .collect();
+    if !rows.is_empty() {
+        out.push(Block::Text(
+            "What this layout does not test: a passed test says nothing about it.".to_owned(),
+        ));
+        out.push(Block::Table(vec!["not reached", "test over reference, net"], rows));
+    }
 }
 
 /// The shares of the joists of one unit, between a slab that is stiff across and a limp one.
