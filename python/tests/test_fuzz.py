@@ -57,6 +57,10 @@ EXAMPLES: dict[str, dict[str, Any]] = {
     "Finding": {"kind": "saw_cut", "note": "hairline"},
     "BeamSpec": DOCUMENT["beam"],
     "Rigidity": DOCUMENT["beam"]["soft"],
+    "SupportSpec": {"at": "6 m", "kind": "fixed", "settlement": "5 mm"},
+    "StretchSpec": {"from": "3 m", "soft": DOCUMENT["beam"]["soft"], "stiff": DOCUMENT["beam"]["stiff"]},
+    "StageSpec": {"name": "second", "doubt": DOCUMENT["scope"]["doubt"]},
+    "SearchSpec": {"most": 2, "step": "1 m", "clear": "0.5 m"},
     "Loads": DOCUMENT["loads"],
     "Action": DOCUMENT["loads"]["actions"][0],
     "Taper": DOCUMENT["loads"]["actions"][4]["taper"],
@@ -66,6 +70,10 @@ EXAMPLES: dict[str, dict[str, Any]] = {
     "LayoutSpec": DOCUMENT["layout"],
     "JackLine": {"at": "6 ft"},
     "Spreader": {"contacts": ["5 ft", "7 ft"]},
+    "Pad": {"from": "2 m", "to": "3 m"},
+    "Bags": {"from": "1 m", "to": "7 m", "pile": "0.9 m", "gap": "0.1 m", "width": "2 m", "unit_weight": "15 kN/m^3", "layer": "0.2 m", "most_layers": 6},
+    "Water": {"from": "0 m", "to": "8 m", "width": "2 m", "rim": "1 m", "freeboard": "0.1 m"},
+    "Wheels": {"at": "2 m", "behind": ["1.5 m"]},
     "OvershootLimit": DOCUMENT["layout"]["limits"][0],
     "Candidate": {"contacts": ["3 m", "5 m"], "plate": "200 mm", "capacity": "90 kN", "least": "5 kN"},
     "Reach": {"effect": "moment", "from": "2 m", "to": "6 m"},
@@ -563,6 +571,7 @@ INSIDE: dict[str, tuple[str, tuple[str | int, ...]]] = {
     "Finding": ("Scope", ("findings", 0)),
     "BeamSpec": ("TestSpec", ("beam",)),
     "Rigidity": ("BeamSpec", ("soft",)),
+    "SearchSpec": ("LayoutSpec", ("search",)),
     "Loads": ("TestSpec", ("loads",)),
     "Action": ("Loads", ("actions", 0)),
     "Taper": ("Action", ("taper",)),
@@ -572,6 +581,10 @@ INSIDE: dict[str, tuple[str, tuple[str | int, ...]]] = {
     "LayoutSpec": ("TestSpec", ("layout",)),
     "JackLine": ("LayoutSpec", ("carrier",)),
     "Spreader": ("LayoutSpec", ("carrier",)),
+    "Pad": ("LayoutSpec", ("carrier",)),
+    "Bags": ("LayoutSpec", ("carrier",)),
+    "Water": ("LayoutSpec", ("carrier",)),
+    "Wheels": ("LayoutSpec", ("carrier",)),
     "OvershootLimit": ("LayoutSpec", ("limits", 0)),
     "RigSpec": ("TestSpec", ("rig",)),
     "ReactionMember": ("RigSpec", ("reaction",)),
@@ -585,7 +598,7 @@ INSIDE: dict[str, tuple[str, tuple[str | int, ...]]] = {
     "Gauge": ("ProtocolSpec", ("gauges", 0)),
     "SiteRecords": ("TestSpec", ("records",)),
 }
-KINDS = {"JackLine": "jack_line", "Spreader": "spreader"}
+KINDS = {"JackLine": "jack_line", "Spreader": "spreader", "Pad": "pad", "Bags": "bags", "Water": "water", "Wheels": "wheels"}
 
 
 def told(call: Callable[[], Any], under: str = "") -> set[tuple[str, str]]:

@@ -173,6 +173,14 @@ documents! {
     Finding = proofspan::scope::Finding;
     /// The member as a line of spans.
     BeamSpec = proofspan::beam::BeamSpec;
+    /// One support of a line of spans: `SupportSpec("6 m", kind="fixed")`.
+    SupportSpec = proofspan::beam::SupportSpec;
+    /// A stretch of the member with a section of its own.
+    StretchSpec = proofspan::beam::StretchSpec;
+    /// A stage after the first: another region in doubt with its own layout.
+    StageSpec = proofspan::StageSpec;
+    /// A search for places on a grid: `SearchSpec(2, "0.5 m")`.
+    SearchSpec = proofspan::equivalent::SearchSpec;
     /// Modulus of elasticity and second moment of area.
     Rigidity = proofspan::beam::Rigidity;
     /// The nominal actions. Besides the list `actions`, actions may be given by their names,
@@ -193,8 +201,16 @@ documents! {
     LayoutSpec = proofspan::equivalent::LayoutSpec;
     /// One line of jacks across the member unit; its place is searched where it is left out.
     JackLine = proofspan::equivalent::JackLineSpec, kind "jack_line";
-    /// One jack on a spreader with two contact points.
+    /// One jack on a spreader with two or more contact points.
     Spreader = proofspan::equivalent::SpreaderSpec, kind "spreader";
+    /// A pad or patch under one jack: `Pad("2 m", "3 m")`.
+    Pad = proofspan::equivalent::PadSpec, kind "pad";
+    /// Bags or blocks in piles with gaps.
+    Bags = proofspan::equivalent::BagsSpec, kind "bags";
+    /// A basin of water; what stands in it follows the deflection.
+    Water = proofspan::equivalent::WaterSpec, kind "water";
+    /// Wheels: axles that roll on together.
+    Wheels = proofspan::equivalent::WheelsSpec, kind "wheels";
     /// A limit on how far the test may exceed the reference inside the region in doubt.
     OvershootLimit = proofspan::equivalent::OvershootLimit;
     /// Something that may bring load on: `Candidate(["3 m", "5 m"], plate="200 mm")`; see also

@@ -94,6 +94,14 @@ impl Design {
         to_python(py, &schedule.write().settled())
     }
 
+    /// The stages after the first, each with its name; every one has the stops of all.
+    #[getter]
+    fn stages(&self) -> Vec<(String, Design)> {
+        let of =
+            |(name, stage): &(String, TestDesign)| (name.clone(), Design { design: stage.clone() });
+        self.design.later().iter().map(of).collect()
+    }
+
     /// States that endanger people, those that are lifted included.
     #[getter]
     fn stops(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {

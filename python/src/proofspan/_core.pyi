@@ -6,6 +6,7 @@ from matplotlib.axes import Axes
 
 __all__ = [
     "Action",
+    "Bags",
     "Actions",
     "Bars",
     "Beam",
@@ -41,6 +42,7 @@ __all__ = [
     "MomentLimit",
     "Objective",
     "OvershootLimit",
+    "Pad",
     "PointAction",
     "ProofspanError",
     "ProtocolSpec",
@@ -54,6 +56,7 @@ __all__ = [
     "Room",
     "RunRecord",
     "Scope",
+    "SearchSpec",
     "Searched",
     "Sharing",
     "ShearLimit",
@@ -62,11 +65,16 @@ __all__ = [
     "SiteRecords",
     "SolverError",
     "Spreader",
+    "StageSpec",
+    "StretchSpec",
+    "SupportSpec",
     "StopError",
     "Support",
     "Taper",
     "Target",
     "TestSpec",
+    "Water",
+    "Wheels",
     "Within",
     "__version__",
     "_column",
@@ -646,6 +654,9 @@ class Design:
     def schedule(self) -> dict[str, Any]:
         """The steps with predicted readings; refuses with StopError while a stop holds."""
     @property
+    def stages(self) -> list[tuple[str, Design]]:
+        """The stages after the first, each with its name; every one has the stops of all."""
+    @property
     def stops(self) -> list[dict[str, Any]]:
         """States that endanger people, those that are lifted included."""
     @property
@@ -750,6 +761,22 @@ class BeamSpec(_Document):
     """The member as a line of spans."""
 
 @final
+class SupportSpec(_Document):
+    """One support of a line of spans: `SupportSpec("6 m", kind="fixed")`."""
+
+@final
+class StretchSpec(_Document):
+    """A stretch of the member with a section of its own."""
+
+@final
+class StageSpec(_Document):
+    """A stage after the first: another region in doubt with its own layout."""
+
+@final
+class SearchSpec(_Document):
+    """A search for places on a grid: `SearchSpec(2, "0.5 m")`."""
+
+@final
 class Rigidity(_Document):
     """Modulus of elasticity and second moment of area."""
 
@@ -787,7 +814,23 @@ class JackLine(_Document):
 
 @final
 class Spreader(_Document):
-    """One jack on a spreader with two contact points."""
+    """One jack on a spreader with two or more contact points."""
+
+@final
+class Pad(_Document):
+    """A pad or patch under one jack: `Pad("2 m", "3 m")`."""
+
+@final
+class Bags(_Document):
+    """Bags or blocks in piles with gaps."""
+
+@final
+class Water(_Document):
+    """A basin of water; what stands in it follows the deflection."""
+
+@final
+class Wheels(_Document):
+    """Wheels: axles that roll on together."""
 
 @final
 class OvershootLimit(_Document):
