@@ -113,7 +113,7 @@ fn holds_and_gaps_below_zero_cannot_be_held() {
     let unsure = Given::new(-1.0 * MM).map(|u| spec.shoring.reading_uncertainty = u);
     assert_eq!(unsure.unwrap_err().codes(), ["source.negative"]);
     spec.shoring.dragged_along = Ratio::from(0.5);
-    spec.rig.jacks.number = 0;
+    spec.rig.jacks[0].number = 0;
     assert_eq!(codes(spec), ["source.sign", "source.below-one"], "all at once");
 }
 

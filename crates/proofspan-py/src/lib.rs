@@ -30,11 +30,12 @@ mod _core {
     use super::column::{_column, Column};
     #[pymodule_export]
     use super::documents::{
-        Action, Bars, BeamSpec, Candidate, Catch, Counterweight, DeflectionLimit, Deviations,
-        Doubt, EditionChoice, Facts, Finding, Gauge, JackLine, Jacks, LayoutSpec, Level, Loads,
-        LogSpec, Member, MomentLimit, Objective, OvershootLimit, PointAction, ProtocolSpec, Reach,
-        ReactionLimit, ReactionMember, RigSpec, Rigidity, Room, RunRecord, Scope, Sharing,
-        ShearLimit, ShearSpan, ShoringSpec, SiteRecords, Spreader, Taper, TestSpec, Within,
+        Action, Anchor, Bars, BeamSpec, Candidate, Catch, Counterweight, DeflectionLimit,
+        Deviations, Doubt, EditionChoice, Facts, Finding, Gauge, JackLine, Jacks, LayoutSpec,
+        Level, Loads, LogSpec, Member, MomentLimit, Objective, OvershootLimit, PointAction,
+        ProtocolSpec, Reach, ReactionLimit, ReactionMember, RigSpec, Rigidity, Room, RunRecord,
+        Scope, Sharing, ShearLimit, ShearSpan, ShoringSpec, SiteRecords, Spreader, Taper, TestSpec,
+        Within,
     };
     #[pymodule_export]
     use super::errors::{DataError, InputError, ProofspanError, SolverError, StopError};

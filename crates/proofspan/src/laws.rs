@@ -11,6 +11,8 @@ pub fn every_law() -> Vec<&'static Law> {
         crate::editions::LAWS,
         crate::target::LAWS,
         crate::equivalent::LAWS,
+        crate::rig::PRESS_LAWS,
+        crate::rig::LIFT_OFF_LAWS,
         crate::rig::CHECK_LAWS,
         crate::rig::COUNTERWEIGHT_LAWS,
         crate::rig::HYDRAULIC_LAWS,

@@ -19,6 +19,7 @@ The code adopted at the place and licensed practice come first.
 
 from ._core import (
     Action,
+    Anchor,
     Actions,
     Bars,
     Beam,
@@ -109,6 +110,7 @@ from ._core import (
 
 __all__ = [
     "Action",
+    "Anchor",
     "Actions",
     "Bars",
     "Beam",

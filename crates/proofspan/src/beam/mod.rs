@@ -49,8 +49,8 @@ pub use patterns::{
 pub use poly::{Poly, Roots};
 pub use segment::Segment;
 pub use solve::MOST_SEGMENTS;
-pub(crate) use spec::{Line, line_fits, supports_in_order};
 pub use spec::{
     BeamKind, BeamSpec, ConcreteModulus, Depth, Expansion, Hold, Inertia, LinePlace, Part,
     Rigidity, Settled, Span, Spring, Stiffness, StretchSpec, SupportSpec,
 };
+pub(crate) use spec::{Line, line_fits, supports_in_order};

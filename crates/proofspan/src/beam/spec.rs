@@ -391,7 +391,7 @@ impl Line<'_> {
         let mut at = self.first_bearing();
         let mut supports = vec![Support::bearing(at)];
         for span in self.span {
-            at = at + span.value;
+            at += span.value;
             supports.push(Support::bearing(at));
         }
         supports

@@ -11,7 +11,7 @@ use crate::error::{Error, Issue, slug};
 use crate::formula::{NoRecord, Recorder, Working};
 use crate::loads::Nominal;
 use crate::protocol::{Prediction, Rise, Schedule, schedule};
-use crate::rig::{self, Rig};
+use crate::rig::{self, Press, Rig, Tested};
 use crate::scope::{Scope, SharesIn, SharingRule};
 use crate::shoring::{self, Shoring, Surroundings};
 use crate::source::{Node, Write, validate};
@@ -95,9 +95,8 @@ fn designed(spec: Arc<TestSpec>, settled: Option<&Layout>) -> Result<TestDesign,
         Some(settled) => settled.against(&target, &spec.layout, mode, depth)?,
         None => layout(&target, &spec.layout, mode, depth)?,
     };
-    let lines = on_reaction(&spec, &layout);
-    let (member, moved) = (&spec.scope.member.id, under_jacks(&layout));
-    let rig = rig::check_recorded(&mut NoRecord, &spec.rig, member, target.unit, &lines, moved)?;
+    let (presses, moved, above) = (presses(&layout), under_jacks(&layout), tested(&spec));
+    let rig = rig::check_recorded(&mut NoRecord, &spec.rig, &above, target.unit, &presses, moved)?;
     let shoring = catch(&mut NoRecord, &spec, &target, &layout, &rig)?;
     let ratio = spec.beam.stiff.value() / spec.beam.soft.value();
     let stiff = if spec.beam.proportional() {
@@ -127,11 +126,27 @@ fn designed(spec: Arc<TestSpec>, settled: Option<&Layout>) -> Result<TestDesign,
     Ok(design)
 }
 
-/// The jack lines by their place on the reaction member, whose left bearing stands under that of
-/// the member.
-fn on_reaction(spec: &TestSpec, layout: &Layout) -> Vec<(Length, Net<Force>)> {
-    let first = spec.beam.first_bearing();
-    layout.forces().into_iter().map(|(x, force)| (x - first, force)).collect()
+/// One press for each carrier: a jack line where it stands, a spreader where its jack stands, which
+/// is the resultant of its contacts.
+fn presses(layout: &Layout) -> Vec<Press> {
+    let lines: Vec<(f64, f64)> =
+        layout.forces().iter().map(|(x, force)| (x.si(), force.0.si())).collect();
+    let sum: f64 = lines.iter().map(|l| l.1).sum();
+    let at = match lines.as_slice() {
+        [one] => one.0,
+        _ if sum > 0.0 => lines.iter().map(|(x, p)| x * (p / sum)).sum(),
+        _ => return Vec::new(),
+    };
+    vec![Press::jack(Length::from_si(at), layout.force)]
+}
+
+/// What the rig must know of the member under test.
+fn tested(spec: &TestSpec) -> Tested<'_> {
+    Tested {
+        member: &spec.scope.member.id,
+        first_bearing: spec.beam.first_bearing(),
+        steps: &spec.protocol.steps,
+    }
 }
 
 /// The largest soft deflection under a jack.
@@ -158,10 +173,6 @@ fn catch<R: Recorder>(
         .collect();
     let bearings: Vec<Length> = target.beam.supports().iter().map(|s| s.at).collect();
     let at = spec.shoring.catch.as_ref().map_or(Length::ZERO, |c| c.at.value);
-    let rise = rig.reaction.as_ref().map_or(Length::ZERO, |r| {
-        let lines = on_reaction(spec, layout);
-        lines.iter().map(|l| -r.inside().deflection(l.0)).fold(Length::ZERO, Length::max)
-    });
     let around = Surroundings {
         unit: target.unit,
         mode: spec.scope.doubt.mode,
@@ -171,9 +182,7 @@ fn catch<R: Recorder>(
         depth: spec.beam.depth.value,
         in_place: &in_place,
         lines: &layout.forces(),
-        spring_back: rise
-            + rig.hydraulics.bar_stretch
-            + rig.hydraulics.oil_travel.unwrap_or(Length::ZERO),
+        spring_back: rig.spring_back(),
         reading: layout.actions.inside().deflection(at),
     };
     shoring::check_recorded(recorder, &spec.shoring, &around)
@@ -187,22 +196,18 @@ fn steps(
     (ratio, stiff): (f64, Option<&Actions>),
     described: Length,
 ) -> Result<Schedule, Error> {
-    let jacks = f64::from(spec.rig.jacks.number.max(1));
     let soft = |x: Length| layout.actions.inside().deflection(x);
     let stiffly = |x: Length| stiff.map_or_else(|| soft(x) / ratio, |s| s.inside().deflection(x));
-    let reaction: Option<&Actions> = rig.reaction.as_ref();
-    let first = spec.beam.first_bearing();
-    let rise = |x: Length| reaction.map_or(Length::ZERO, |r| -r.inside().deflection(x - first));
+    let rise = |x: Length| rig.rise(x).unwrap_or(Length::ZERO);
     let prediction = Prediction {
         force: layout.force,
-        force_per_jack: layout.force * (1.0 / jacks),
-        pressure: Some(rig.hydraulics.pressure),
+        force_per_jack: rig.force_per_jack().unwrap_or(layout.force),
+        pressure: rig.pressure(),
         length: spec.beam.length().max(described),
         soft: &soft,
         stiff: &stiffly,
         stiffness_ratio: ratio,
-        rise: reaction
-            .map(|r| Rise { between: (first, (first + r.length()).max(described)), at: &rise }),
+        rise: rig.reach().map(|(from, to)| Rise { between: (from, to.max(described)), at: &rise }),
     };
     let rule = set.edition.protocol(spec.protocol.method.word()).unwrap_or_default();
     schedule(&spec.protocol, &rule, &prediction)
@@ -440,9 +445,9 @@ impl TestDesign {
         let rig = rig::check_recorded(
             &mut working,
             &spec.rig,
-            &spec.scope.member.id,
+            &tested(spec),
             self.target.unit,
-            &on_reaction(spec, &self.layout),
+            &presses(&self.layout),
             under_jacks(&self.layout),
         )?;
         working.claim_all("rig", since, &kept(rig.write()), &kept(self.rig.write()));
