@@ -11,7 +11,7 @@ fn rig(hogging: &str, weights: &str, more: &str, lines: &[(f64, f64)]) -> Rig {
     let spec: RigSpec = read_json(&format!(
         r#"{{ "reaction": {{ "id": "R", "span": "7.3 m", "self_weight": "3.7 kN/m", "seat": "seated",
                 "rigidity": {{ "modulus": "30 GPa", "second_moment": "2e9 mm^4" }},
-                "shear_capacity": "500 kN", "sagging_capacity": "900 kN·m", "hogging_capacity": "{hogging}" }},
+                "shear_capacity": "1000 kN", "sagging_capacity": "2000 kN·m", "hogging_capacity": "{hogging}" }},
             "counterweights": {weights}, {more}
             "jacks": {{ "number": 1, "piston": {{ "area": "8000 mm^2" }}, "rated_pressure": "70 MPa", "stroke": "150 mm" }} }}"#
     ))
