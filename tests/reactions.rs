@@ -231,6 +231,7 @@ fn ground_anchors() {
     near(found.reactions[0].anchors[0].force.to(KN), 60.0);
     near(found.reactions[0].anchors[1].force.to(KN), 20.0);
     assert!(found.stops.is_empty() && found.bearings.is_empty() && found.stages.is_empty());
+    assert!(found.notes.iter().any(|n| n.slug.code() == "rig.anchor-movement"));
     // 0.1 m nearer the first: 80 · 3.1/4 = 62 kN
     let over = rig(anchors, "", &[(4.9, 80.0)]);
     assert_eq!(stops(&over), ["rig.anchor-over-capacity"]);
@@ -387,6 +388,31 @@ fn weights_ask_for_nothing() {
     let jack = [Press::jack(3.0 * M, Net(40.0 * KN))];
     let error = check(&empty, "T", MemberUnit::Strip, &jack, 1.0 * MM).unwrap_err();
     assert_eq!(error.codes(), ["rig.jacks-missing"]);
+}
+
+/// What a description of a reaction member may not be, all at once.
+#[test]
+fn a_reaction_that_cannot_be() {
+    let read = |reaction: &str| {
+        let text = format!(r#"{{ "reaction": {{ "id": "R", {reaction} }}, {JACKS} }}"#);
+        read_json::<RigSpec>(&text).unwrap_err().codes()
+    };
+    let rest = format!(r#""self_weight": "4 kN/m", "seat": "seated", {STRONG}"#);
+    let supports = r#""supports": [ { "at": "4 m" }, { "at": "0 m" } ]"#;
+    assert_eq!(read(&format!("{supports}, {rest}")), ["beam.order"]);
+    let two = r#""kind": "cantilever", "span": ["3 m", "4 m"], "left_overhang": "1 m""#;
+    assert_eq!(read(&format!("{two}, {rest}")), ["beam.spans", "rig.reaction-kind"]);
+    assert_eq!(read(r#""kind": "member""#), vec!["source.field-missing"; 4]);
+    assert_eq!(read(r#""kind": "anchors""#), ["source.field-missing"]);
+    let each = r#""span": ["3 m", "4 m"], "uplift_capacity": ["9 kN", "9 kN"]"#;
+    assert_eq!(read(&format!("{each}, {rest}")), ["rig.reaction-kind"]);
+    // a support beyond the member, a member that falls, the member under test
+    let falls = format!(
+        r#"{{ "id": "R", "supports": [ {{ "at": "1 m" }} ], "right_overhang": "4 m", {rest} }}"#
+    );
+    assert_eq!(refused(&falls, "", &[(2.0, 60.0)]), ["beam.mechanism"]);
+    let itself = format!(r#"{{ "id": "T", "span": "8 m", {rest} }}"#);
+    assert_eq!(refused(&itself, "", &[(2.0, 60.0)]), ["rig.reaction-is-test"]);
 }
 
 /// The numbers of a rig that depend on places: forces in kN, moments in kN·m, places in m.
