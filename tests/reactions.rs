@@ -188,6 +188,23 @@ fn two_spans_whose_bearings_lie_elsewhere() {
     near(forces(&heavy, "lost")[2], -0.75);
 }
 
+/// A weight on an overhang lifts the far bearing: it counts as uplift there, not as less weight. 10 m
+/// under 2 kN/m on bearings at 0 and 8 m: 7.5 and 12.5 kN; 10 kN at the tip −2.5 and 12.5 kN; a jack
+/// of 4 kN at 4 m lifts 2 kN at each.
+#[test]
+fn a_weight_on_an_overhang() {
+    let member = format!(
+        r#"{{ "id": "R", "at": "0 m", "span": "8 m", "right_overhang": "2 m", "self_weight": "2 kN/m", "seat": "seated", {STRONG} }}"#
+    );
+    let weights = r#""counterweights": [ { "force": "10 kN", "at": "10 m" } ],"#;
+    let found = rig(&member, weights, &[(4.0, 4.0)]);
+    near(found.bearings[0].stabilising.to(KN), 7.5);
+    near(found.bearings[0].factor.unwrap(), 7.5 / (2.0 + 2.5));
+    near(found.bearings[0].factor_without_counterweight.unwrap(), 7.5 / 2.0);
+    near(found.bearings[1].factor.unwrap(), 25.0 / 2.0);
+    near(found.lift_off_without_counterweight.unwrap().to(KN), 4.0 * 7.5 / 2.0);
+}
+
 /// Monolithic ends pass the uplift on: each bearing is asked for its strength. Span 8 m, 10 kN/m, a
 /// jack of 100 kN at 2 m: 75 − 40 = 35 kN at the left, 25 − 40 < 0 at the right.
 #[test]

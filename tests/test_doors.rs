@@ -54,7 +54,8 @@ fn codes(spec: TestSpec) -> Vec<&'static str> {
 }
 
 /// Two equal forces P/2 at 3.5 m from each bearing of 9 m: the middle moves by
-/// (P/2) a (3 L² − 4 a²) / (24 EI), the member down, the reaction member of the same EI up.
+/// (P/2) a (3 L² − 4 a²) / (24 EI) down; the reaction member of the same EI, pulled up by the one jack
+/// in its middle, by P L³ / (48 EI) up.
 /// Stiff over soft EI is 31 · 0.0100 / (27 · 0.0045), and one stiffness is used throughout.
 #[test]
 fn a_gauge_counts_from_the_left_end_and_has_one_stiffness() {

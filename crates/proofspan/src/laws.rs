@@ -13,7 +13,7 @@ pub fn every_law() -> Vec<&'static Law> {
         crate::equivalent::LAWS,
         crate::rig::PRESS_LAWS,
         crate::rig::LIFT_OFF_LAWS,
-        crate::rig::CHECK_LAWS,
+        crate::rig::EQUIPMENT_LAWS,
         crate::rig::COUNTERWEIGHT_LAWS,
         crate::rig::HYDRAULIC_LAWS,
         crate::shoring::CATCH_LAWS,

@@ -436,7 +436,7 @@ impl BeamSpec {
     #[must_use]
     pub fn span_at(&self, x: Length) -> (Length, bool) {
         let supports = self.held();
-        let left = supports.iter().map(|s| s.at).filter(|at| *at <= x).next_back();
+        let left = supports.iter().map(|s| s.at).rfind(|at| *at <= x);
         let right = supports.iter().map(|s| s.at).find(|at| *at > x);
         match (left, right) {
             (Some(a), Some(b)) => (b - a, false),

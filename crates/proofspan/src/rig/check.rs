@@ -1,9 +1,10 @@
 //! The rig checked: force path, reaction, lift-off, stages, jacks and bars.
 
 use super::counterweight::{Advice, Statics};
-use super::hydraulics::{Hydraulics, Pressed, hydraulics};
+use super::equipment::used;
+use super::hydraulics::Hydraulics;
 use super::lift_off::{BearingCheck, Held};
-use super::press::{ForcePath, Means, Press, Pull, Served, Tested, force_path, holder, shares};
+use super::press::{ForcePath, Means, Press, Pull, Tested, force_path, holder, shares};
 use super::reaction::{ReactionKind, ReactionMember, Seat};
 use super::spec::RigSpec;
 use super::stages::Stage;
@@ -11,14 +12,8 @@ use crate::beam::Actions;
 use crate::error::{Error, Issue, slug};
 use crate::formula::{NoRecord, Recorder};
 use crate::source::validate_named;
-use crate::units::{Force, Length, Message, Moment, Net, Said};
+use crate::units::{Force, Length, Message, Moment, Net};
 use crate::verdict::{Basis, Clause, Limit, MemberUnit, Note, State, Stop, Verdict};
-
-crate::laws! {
-    /// Force of one bar.
-    pub fn bar_force(p: Force as "P", n: f64 as "n") -> Force as "P_bar" = p / n;
-    source "equal shares";
-}
 
 crate::answer! {
     /// One anchor under the full test load.
@@ -262,8 +257,7 @@ impl Rig {
         self.stages.extend(stages.stages);
         self.stops.extend(stages.stops);
         let supports = held.beam.supports().iter().map(|s| held.from + s.at).collect();
-        let factor = found.own_factor.map(|(own, up)| own / up);
-        Ok((self.advised(held), Some(stages.pulled), supports, factor))
+        Ok((self.advised(held), Some(stages.pulled), supports, found.own_factor))
     }
 
     /// The least counterweight, where its member is seated; only for a single span.
@@ -357,141 +351,6 @@ impl Rig {
         }
     }
 
-    fn jacks<R: Recorder>(
-        &mut self,
-        recorder: &mut R,
-        spec: &RigSpec,
-        path: &ForcePath<'_>,
-        test: Length,
-    ) {
-        let mut groups: Vec<Vec<&Served<'_>>> = Vec::new();
-        for served in &path.served {
-            let same = |g: &&mut Vec<&Served<'_>>| {
-                g.first().is_some_and(|s| {
-                    s.jacks_path == served.jacks_path && s.press.circuit == served.press.circuit
-                })
-            };
-            match groups.iter_mut().find(same) {
-                Some(group) => group.push(served),
-                None => groups.push(vec![served]),
-            }
-        }
-        for group in groups {
-            let circuit = group.first().and_then(|s| s.press.circuit.clone());
-            let on_circuit = path.served.iter().filter(|s| s.press.circuit == circuit);
-            let on_circuit = on_circuit.map(|s| s.jacks.number).fold(0, u32::saturating_add);
-            let mut most: Option<(Hydraulics, &Served<'_>)> = None;
-            for served in group {
-                let rise = self.rise_under(served);
-                let found = hydraulics(
-                    recorder,
-                    &Pressed {
-                        circuit: served.press.circuit.as_deref(),
-                        force: served.press.force.0,
-                        on_bars: served.press.force.0 * served.unevenness(),
-                        jacks: served.jacks,
-                        bars: served.bars,
-                        slack: spec.slack.value,
-                        test,
-                        rise,
-                        on_circuit,
-                    },
-                );
-                if most.as_ref().is_none_or(|(h, _)| found.travel > h.travel) {
-                    most = Some((found, served));
-                }
-            }
-            if let Some((found, served)) = most {
-                self.rated(&found, served);
-                self.hydraulics.push(found);
-            }
-        }
-    }
-
-    /// How far what a press pulls on gives way to it: the rise at every place by its share.
-    fn rise_under(&self, served: &Served<'_>) -> Length {
-        let force = served.press.force.0;
-        let at = |p: &Pull| {
-            let reacting = self.reactions.get(p.reaction);
-            let rise = reacting.and_then(|r| r.rise(p.at)).unwrap_or(Length::ZERO);
-            // one place takes all of it
-            if served.pulls.len() == 1 { rise } else { rise * (p.force / force) }
-        };
-        served.pulls.iter().map(at).sum::<Length>().max(Length::ZERO)
-    }
-
-    fn rated(&mut self, found: &Hydraulics, served: &Served<'_>) {
-        let (jacks, path) = (served.jacks, &served.jacks_path);
-        let pressure = Verdict::design(
-            slug::RIG_PRESSURE_OVER_RATING,
-            found.pressure.into(),
-            Limit::AtMost(jacks.rated_pressure.value.si()),
-            Basis::net(MemberUnit::Jack),
-            Clause::Named("rating of the supplier"),
-        );
-        let stroke = Verdict::design(
-            slug::RIG_STROKE_SHORT,
-            found.travel.into(),
-            Limit::AtMost(jacks.stroke.value.si()),
-            Basis::net(MemberUnit::Jack),
-            Clause::Named("library rule"),
-        );
-        for (verdict, field, word) in [
-            (pressure, "rated_pressure", "pressure over rating"),
-            (stroke, "stroke", "stroke needed over stroke left"),
-        ] {
-            if verdict.state != State::Pass {
-                let message = Message::new("{}: {}", [word.into(), used(&verdict)]);
-                let stop = Stop::new(verdict.slug, format!("{path}.{field}"), message);
-                self.stops.push(stop.with(verdict));
-            }
-            self.verdicts.push(verdict);
-        }
-    }
-
-    /// Every place of the bars of every press; of presses alike in bars and force, once.
-    fn bars<R: Recorder>(&mut self, recorder: &mut R, path: &ForcePath<'_>) {
-        let mut unchecked: Vec<&str> = Vec::new();
-        for served in &path.served {
-            let Some(bars) = served.bars else { continue };
-            let places = served.shares.len().max(1);
-            #[expect(clippy::cast_precision_loss, reason = "places are few")]
-            let each = f64::from(bars.number) / places as f64;
-            for share in &served.shares {
-                let one = bar_force(recorder, share.1, each);
-                let Some(limit) = &bars.working_load else {
-                    if !unchecked.contains(&served.bars_path.as_str()) {
-                        unchecked.push(&served.bars_path);
-                    }
-                    continue;
-                };
-                let verdict = Verdict::design(
-                    slug::RIG_BAR_OVER_LOAD,
-                    one.into(),
-                    Limit::AtMost(limit.value.si()),
-                    Basis::net(MemberUnit::Bar),
-                    Clause::Named("rating of the supplier"),
-                );
-                if verdict.state != State::Pass {
-                    let message =
-                        Message::new("force of a bar over its working load: {}", [used(&verdict)]);
-                    let stop = Stop::new(verdict.slug, served.bars_path.clone(), message);
-                    self.stops.push(stop.with(verdict));
-                }
-                self.verdicts.push(verdict);
-            }
-        }
-        for path in unchecked {
-            let message =
-                "no working load is given: the bars are not checked; a failing bar is a projectile";
-            self.notes.push(Note::new(
-                slug::RIG_BAR_UNCHECKED,
-                format!("{path}.working_load"),
-                message,
-            ));
-        }
-    }
-
     /// How far the reaction rises at a place, from the left end of the member under test: of several
     /// that reach there, the most; nothing where none reaches.
     #[must_use]
@@ -536,24 +395,6 @@ impl Rig {
             + most(&|h| h.bar_stretch)
             + most(&|h| h.oil_travel.unwrap_or(Length::ZERO))
     }
-}
-
-impl Served<'_> {
-    /// What uneven shares of the places add to the stretch of the bars: 1 where they are even.
-    fn unevenness(&self) -> f64 {
-        let force = self.press.force.0;
-        if self.shares.len() < 2 || force.abs() <= Force::ZERO {
-            return 1.0;
-        }
-        #[expect(clippy::cast_precision_loss, reason = "places are few")]
-        let places = self.shares.len() as f64;
-        places * self.shares.iter().map(|(_, f)| (*f / force).powi(2)).sum::<f64>()
-    }
-}
-
-/// Demand over limit in words, where the limit is nothing.
-fn used(verdict: &Verdict) -> Said {
-    verdict.utilisation.map_or_else(|| "more than nothing".into(), Said::from)
 }
 
 impl crate::source::Write for Reacting {

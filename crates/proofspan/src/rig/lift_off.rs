@@ -81,7 +81,7 @@ pub(super) struct LiftOff {
     pub(super) asked: Vec<Verdict>,
     pub(super) stops: Vec<Stop>,
     /// The least factor without counterweight.
-    pub(super) own_factor: Option<(Force, Force)>,
+    pub(super) own_factor: Option<f64>,
 }
 
 impl Held<'_> {
@@ -172,7 +172,7 @@ impl Held<'_> {
         Ok(all)
     }
 
-    /// Checks every bearing. `rebound` is the least reaction of each over all stages.
+    /// Checks every bearing. `least` is the least reaction of each over all stages.
     pub(super) fn lift_off<R: Recorder>(
         &self,
         recorder: &mut R,
@@ -214,12 +214,12 @@ impl Held<'_> {
             let unbalanced = (uplift > own * (1.0 + DESIGN_SLACK))
                 .then(|| unbalanced_factor(recorder, weights, uplift, own))
                 .filter(|_| lifts);
-            if lifts {
-                force_at_lift_off(recorder, force, own, uplift);
-                let lower = found.own_factor.is_none_or(|(o, u)| own / uplift < o / u);
-                if lower {
-                    found.own_factor = Some((own, uplift));
-                }
+            // without counterweights none of them lifts either
+            let bare = jacks + positive(-share.own);
+            if jacks > size * DESIGN_SLACK {
+                force_at_lift_off(recorder, force, own, bare);
+                let factor = own / bare;
+                found.own_factor = Some(found.own_factor.map_or(factor, |f| f.min(factor)));
             }
             let basis = Basis::total(unit);
             let net: Quantity = (uplift - down).into();
@@ -313,7 +313,7 @@ impl Held<'_> {
                 uplift,
                 factor,
                 factor_on_unbalanced_uplift: unbalanced,
-                factor_without_counterweight: lifts.then(|| own / uplift),
+                factor_without_counterweight: (bare > size * DESIGN_SLACK).then(|| own / bare),
                 verdict,
             });
         }

@@ -16,6 +16,7 @@
 
 mod check;
 mod counterweight;
+mod equipment;
 mod hydraulics;
 mod lift_off;
 mod press;
@@ -35,8 +36,9 @@ pub use spec::{
 };
 pub use stages::{Stage, SupportForce};
 
-pub(crate) use check::{LAWS as CHECK_LAWS, check_recorded};
+pub(crate) use check::check_recorded;
 pub(crate) use counterweight::LAWS as COUNTERWEIGHT_LAWS;
+pub(crate) use equipment::LAWS as EQUIPMENT_LAWS;
 pub(crate) use hydraulics::LAWS as HYDRAULIC_LAWS;
 pub(crate) use lift_off::LAWS as LIFT_OFF_LAWS;
 pub(crate) use press::LAWS as PRESS_LAWS;

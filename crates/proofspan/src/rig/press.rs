@@ -158,7 +158,14 @@ pub(super) fn force_path<'a, R: Recorder>(
         let named = bars.and_then(|b| b.reaction.as_deref());
         let mut pulls = Vec::with_capacity(shares.len());
         for (at, force) in shares.iter().copied() {
-            let path = || (slug::RIG_REACTION_SHORT, format!("{bars_path}.reaction"));
+            let path = || {
+                let path = match bars {
+                    Some(b) if b.reaction.is_some() => format!("{bars_path}.reaction"),
+                    Some(b) if !b.places.is_empty() => format!("{bars_path}.places"),
+                    _ => "rig.reaction".to_owned(),
+                };
+                (slug::RIG_REACTION_SHORT, path)
+            };
             match holder(spec, tested, at, named, path, "what pulls on the reaction", issues) {
                 Some(reaction) => pulls.push(Pull { press: *index, at, force, reaction }),
                 None => continue,

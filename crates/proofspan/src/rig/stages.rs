@@ -103,16 +103,19 @@ impl Held<'_> {
             least: placed.reactions().iter().map(|r| r.force).collect(),
             pulled: jacks.clone(),
         };
-        for (i, (name, fraction, code)) in all.into_iter().enumerate() {
-            let actions = if fraction.abs() > 0.0 { with(fraction) } else { placed.clone() };
-            let stage = self.stage(name, fraction, &actions, terms, unit, code);
+        for (name, fraction, code) in all {
+            // the member unloaded is the member with its weights placed: one stop is enough
+            if let Some(first) = found.stages.first().filter(|_| fraction.abs() <= 0.0) {
+                let stage = Stage { name, ..first.clone() };
+                found.stages.push(stage);
+                continue;
+            }
+            let actions = if fraction.abs() > 0.0 { &with(fraction) } else { &placed };
+            let stage = self.stage(name, fraction, actions, terms, unit, code);
             for (least, r) in found.least.iter_mut().zip(&stage.reactions) {
                 *least = least.min(r.force);
             }
-            // the member unloaded is the member with its weights placed: one stop is enough
-            if fraction.abs() > 0.0 || i == 0 {
-                self.stop(&stage, code, &mut found.stops);
-            }
+            self.stop(&stage, code, &mut found.stops);
             found.stages.push(stage);
         }
         self.rebound(&mut found);
