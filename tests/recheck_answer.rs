@@ -38,8 +38,8 @@ fn a_changed_number_of_the_answer_is_named() {
             d.rig.bearings[0].stabilising = d.rig.bearings[0].stabilising * 1.0001;
         }),
         ("rig.stages[1].shear", |d| d.rig.stages[1].shear = d.rig.stages[1].shear * 1.0001),
-        ("rig.hydraulics.pressure", |d| {
-            d.rig.hydraulics.pressure = d.rig.hydraulics.pressure * 1.0001;
+        ("rig.hydraulics[0].pressure", |d| {
+            d.rig.hydraulics[0].pressure = d.rig.hydraulics[0].pressure * 1.0001;
         }),
         ("shoring.force", |d| d.shoring.force = d.shoring.force * 1.0001),
         ("shoring.gap_high", |d| d.shoring.gap_high = d.shoring.gap_high.map(|g| g * 1.0001)),

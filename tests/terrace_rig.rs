@@ -3,7 +3,7 @@
 //! were written down).
 
 use proofspan::beam::Load;
-use proofspan::rig::{Rig, RigSpec, check, least_counterweight};
+use proofspan::rig::{Press, Rig, RigSpec, check, least_counterweight};
 use proofspan::scope::Mode;
 use proofspan::shoring::{self, Shoring, ShoringSpec, Surroundings, shares};
 use proofspan::source::read_json;
@@ -34,7 +34,7 @@ fn rig_text(weights: &str, all_conditions: bool) -> String {
 fn rig(weights: &str, all_conditions: bool) -> Rig {
     let spec: RigSpec = read_json(&rig_text(weights, all_conditions)).unwrap();
     let deflection = 682_097.0 / 3_515_625.0 * IN;
-    check(&spec, "T4", MemberUnit::Strip, &[(6.0 * FT, force())], deflection).unwrap()
+    check(&spec, "T4", MemberUnit::Strip, &[Press::jack(6.0 * FT, force())], deflection).unwrap()
 }
 
 fn near(value: f64, exact: f64) -> bool {
@@ -95,7 +95,7 @@ fn moment_reversal_and_staging() {
     assert!(least(r#"[{"force":"10 kip","at":"3 ft"}]"#).0.abs() < 1e-6, "no hogging anywhere");
     let rig = rig(r#"[{"force":"10 kip","at":"6 ft"}]"#, true);
     let placed = &rig.stages[0];
-    assert!(near(placed.left_reaction.to(LBF), 67_040.0 / 3.0));
+    assert!(near(placed.reactions[0].force.to(LBF), 67_040.0 / 3.0));
     let hogs = self::rig(r#"[{"force":"30 kip","at":"0 ft"}]"#, true);
     assert!(
         hogs.stops.iter().any(|s| s.slug.code() == "rig.reaction-over-capacity"),
@@ -130,7 +130,7 @@ fn least_counterweight_for_a_factor_and_its_best_place() {
 #[test]
 fn pressure_stretch_and_stroke() {
     let rig = rig(r#"[{"force":"10 kip","at":"3 ft"}]"#, true);
-    let h = &rig.hydraulics;
+    let h = &rig.hydraulics[0];
     assert!(near(h.pressure_without_friction.to(PSI_FLUID), 2_098_760.0 / 1053.0));
     assert!((h.pressure.to(PSI_FLUID) - 2_033.80).abs() < 5e-3);
     assert!(near(h.bar_stretch.to(IN), 577_159.0 / 12_723_750.0));
@@ -249,9 +249,11 @@ fn refusals() {
         let spec = read_json::<RigSpec>(text);
         match spec {
             Err(error) => error.codes(),
-            Ok(spec) => check(&spec, "T4", MemberUnit::Strip, &[(6.0 * FT, force())], 0.0 * IN)
-                .unwrap_err()
-                .codes(),
+            Ok(spec) => {
+                check(&spec, "T4", MemberUnit::Strip, &[Press::jack(6.0 * FT, force())], 0.0 * IN)
+                    .unwrap_err()
+                    .codes()
+            }
         }
     };
     let good = rig_text("[]", true);
@@ -291,7 +293,8 @@ fn stops_carry_their_number() {
             .replace("12 kip", "2 kip"),
     )
     .unwrap();
-    let rig = check(&spec, "T4", MemberUnit::Strip, &[(6.0 * FT, force())], 0.194 * IN).unwrap();
+    let rig = check(&spec, "T4", MemberUnit::Strip, &[Press::jack(6.0 * FT, force())], 0.194 * IN)
+        .unwrap();
     for code in [
         "rig.pressure-over-rating",
         "rig.stroke-short",
@@ -302,10 +305,11 @@ fn stops_carry_their_number() {
         assert!(stop.verdict.is_some() && !stop.liftable() && stop.holds(), "{code}");
     }
     let none: RigSpec = read_json(r#"{"jacks":{"number":1,"piston":{"bore":"100 mm"},"rated_pressure":"70 MPa","stroke":"50 mm"}}"#).unwrap();
-    let rig = check(&none, "T4", MemberUnit::Strip, &[(6.0 * FT, force())], 1.0 * MM).unwrap();
+    let rig =
+        check(&none, "T4", MemberUnit::Strip, &[Press::jack(6.0 * FT, force())], 1.0 * MM).unwrap();
     assert_eq!(rig.stops[0].slug.code(), "rig.reaction-missing");
     assert!(
-        near(none.jacks.piston.acting().to(MM2), std::f64::consts::PI * 2500.0),
+        near(none.jacks[0].piston.acting().to(MM2), std::f64::consts::PI * 2500.0),
         "bore is a diameter"
     );
 }

@@ -22,8 +22,8 @@ fn with(changes: &[(&str, Value)]) -> TestSpec {
     TestSpec::from_json(&json.to_string()).unwrap()
 }
 
-/// The same beam with 1 m of overhang at its left: what counts from its left end moves by 1 m, what
-/// counts from the left bearing of the reaction member stays.
+/// The same beam with 1 m of overhang at its left: every place counts from its left end and moves by
+/// 1 m; the reaction member has no place of its own and stands under the first bearing.
 fn overhung(more: &[(&str, Value)]) -> TestSpec {
     let mut changes = vec![
         ("/beam/kind", json!("overhanging")),
@@ -33,6 +33,9 @@ fn overhung(more: &[(&str, Value)]) -> TestSpec {
         ("/scope/doubt/to", json!("6.4 m")),
         ("/layout/carrier/contacts", json!(["4.5 m", "6.5 m"])),
         ("/shoring/catch/at", json!("5.5 m")),
+        ("/rig/reaction/at", json!(null)),
+        ("/rig/counterweights/0/at", json!("4.5 m")),
+        ("/rig/counterweights/1/at", json!("6.5 m")),
         (
             "/protocol/gauges",
             json!([
@@ -51,7 +54,8 @@ fn codes(spec: TestSpec) -> Vec<&'static str> {
 }
 
 /// Two equal forces P/2 at 3.5 m from each bearing of 9 m: the middle moves by
-/// (P/2) a (3 L² − 4 a²) / (24 EI), the member down, the reaction member of the same EI up.
+/// (P/2) a (3 L² − 4 a²) / (24 EI) down; the reaction member of the same EI, pulled up by the one jack
+/// in its middle, by P L³ / (48 EI) up.
 /// Stiff over soft EI is 31 · 0.0100 / (27 · 0.0045), and one stiffness is used throughout.
 #[test]
 fn a_gauge_counts_from_the_left_end_and_has_one_stiffness() {
@@ -60,25 +64,30 @@ fn a_gauge_counts_from_the_left_end_and_has_one_stiffness() {
     let reading = |i: usize| (full.readings[i].soft.si(), full.readings[i].stiff.si());
     let (l, a, p) = (9.0, 3.5, design.force().0.si());
     let middle = p / 2.0 * a * (3.0 * l * l - 4.0 * a * a) / (24.0 * 27e9 * 0.0045);
+    // the one jack of the spreader lifts the reaction member in its middle
+    let rise = p * l * l * l / (48.0 * 27e9 * 0.0045);
     let ratio = 31.0 * 0.01 / (27.0 * 0.0045);
     let near = |a: f64, b: f64| (a - b).abs() < 1e-9 * middle;
     assert!(near(reading(0).0, 0.0) && near(reading(0).1, 0.0), "the bearing: {:?}", reading(0));
-    assert!(near(reading(1).0, 2.0 * middle), "{:?} {middle}", reading(1));
-    assert!(near(reading(1).1, 2.0 * middle / ratio), "{:?} {}", reading(1), middle / ratio);
+    assert!(near(reading(1).0, middle + rise), "{:?} {middle}", reading(1));
+    assert!(near(reading(1).1, (middle + rise) / ratio), "{:?} {}", reading(1), middle / ratio);
     assert!(near(reading(2).0, middle) && near(reading(2).1, middle / ratio));
 }
 
-/// Under the first bearing stands that of the reaction member: a jack at 4.5 m of the member stands
-/// at 3.5 m of the reaction member, and both bearings of it lift alike.
+/// Under the first bearing stands that of the reaction member: the jack at 5.5 m of the member stands
+/// in the middle of the reaction member, and both bearings of it lift alike.
 #[test]
 fn the_reaction_member_lies_under_the_bearings() {
     let design = design(overhung(&[])).unwrap();
     let [left, right] = &design.rig.bearings[..] else { panic!() };
     assert!((left.uplift / right.uplift - 1.0).abs() < 1e-9);
     assert!((left.uplift.si() - design.force().0.si() / 2.0).abs() < 1e-6 * left.uplift.si());
-    // a jack on the overhang has nothing under it
-    let on_overhang = json!(["0.5 m", "5.5 m"]);
-    let found = codes(overhung(&[("/layout/carrier/contacts", on_overhang)]));
+    // the jack of a spreader at 0.5 and 5.5 m stands at 3 m: left of 3.5 m it has nothing under it
+    let spreader = json!(["0.5 m", "5.5 m"]);
+    let found = codes(overhung(&[
+        ("/layout/carrier/contacts", spreader),
+        ("/rig/reaction/at", json!("3.5 m")),
+    ]));
     assert_eq!(found, ["rig.reaction-short"]);
 }
 
@@ -113,7 +122,7 @@ fn holds_and_gaps_below_zero_cannot_be_held() {
     let unsure = Given::new(-1.0 * MM).map(|u| spec.shoring.reading_uncertainty = u);
     assert_eq!(unsure.unwrap_err().codes(), ["source.negative"]);
     spec.shoring.dragged_along = Ratio::from(0.5);
-    spec.rig.jacks.number = 0;
+    spec.rig.jacks[0].number = 0;
     assert_eq!(codes(spec), ["source.sign", "source.below-one"], "all at once");
 }
 

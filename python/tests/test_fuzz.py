@@ -88,6 +88,7 @@ EXAMPLES: dict[str, dict[str, Any]] = {
     "Deviations": {"place": "20 mm", "force": 0.02},
     "RigSpec": DOCUMENT["rig"],
     "ReactionMember": DOCUMENT["rig"]["reaction"],
+    "Anchor": {"at": "-2 ft", "capacity": "60 kip"},
     "Counterweight": {"force": "10 kip", "at": "3 ft"},
     "Jacks": DOCUMENT["rig"]["jacks"],
     "Bars": DOCUMENT["rig"]["bars"],

@@ -238,11 +238,13 @@ documents! {
     Deviations = proofspan::equivalent::Deviations;
     /// What the jacks push against, and how.
     RigSpec = proofspan::rig::RigSpec;
-    /// The member that the jacks pull up.
+    /// What the jacks pull up: a member, a platform, anchors or a frame.
     ReactionMember = proofspan::rig::ReactionMember;
+    /// An anchor in the ground or in a mass below.
+    Anchor = proofspan::rig::Anchor;
     /// A weight on the reaction member.
     Counterweight = proofspan::rig::Counterweight;
-    /// The jacks of one member unit.
+    /// The jacks of one circuit, on one member unit.
     Jacks = proofspan::rig::Jacks;
     /// The bars between jack and reaction member.
     Bars = proofspan::rig::Bars;

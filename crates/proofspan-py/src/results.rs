@@ -75,7 +75,7 @@ impl Design {
         Layout { layout: self.design.layout.clone(), target: self.target() }
     }
 
-    /// What the jacks push against: lift-off, stages, hydraulics, least counterweight.
+    /// What the jacks push against: pulls, reactions, lift-off, stages, hydraulics.
     #[getter]
     fn rig(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
         to_python(py, &self.design.rig.write().settled())

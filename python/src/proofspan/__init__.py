@@ -19,6 +19,7 @@ The code adopted at the place and licensed practice come first.
 
 from ._core import (
     Action,
+    Anchor,
     Bags,
     Actions,
     Bars,
@@ -117,6 +118,7 @@ from ._core import (
 
 __all__ = [
     "Action",
+    "Anchor",
     "Bags",
     "Actions",
     "Bars",

@@ -6,6 +6,7 @@ from matplotlib.axes import Axes
 
 __all__ = [
     "Action",
+    "Anchor",
     "Bags",
     "Actions",
     "Bars",
@@ -646,7 +647,7 @@ class Design:
         """The jacks that reproduce it."""
     @property
     def rig(self) -> dict[str, Any]:
-        """What the jacks push against: lift-off, stages, hydraulics, least counterweight."""
+        """What the jacks push against: pulls, reactions, lift-off, stages, hydraulics."""
     @property
     def shoring(self) -> dict[str, Any]:
         """What catches the member: forces, gap window, levels."""
@@ -889,7 +890,11 @@ class RigSpec(_Document):
 
 @final
 class ReactionMember(_Document):
-    """The member that the jacks pull up."""
+    """What the jacks pull up: a member, a platform, anchors or a frame."""
+
+@final
+class Anchor(_Document):
+    """An anchor in the ground or in a mass below."""
 
 @final
 class Counterweight(_Document):
@@ -897,7 +902,7 @@ class Counterweight(_Document):
 
 @final
 class Jacks(_Document):
-    """The jacks of one member unit."""
+    """The jacks of one circuit, on one member unit."""
 
 @final
 class Bars(_Document):

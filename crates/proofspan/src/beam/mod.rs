@@ -53,3 +53,4 @@ pub use spec::{
     BeamKind, BeamSpec, ConcreteModulus, Depth, Expansion, Hold, Inertia, LinePlace, Part,
     Rigidity, Settled, Span, Spring, Stiffness, StretchSpec, SupportSpec,
 };
+pub(crate) use spec::{Line, line_fits, supports_in_order};

@@ -157,8 +157,19 @@ fn spans_fit(
     span: &Several<Given<Length, Span>>,
     supports: &Vec<SupportSpec>,
 ) {
-    let path = reader.path_of("span");
     let line = *kind == BeamKind::Continuous;
+    line_fits(reader, (kind.word(), line, BeamKind::Continuous.word()), span, supports);
+}
+
+/// Spans or supports, one of the two: several only where the kind is a `line`; `other` is the kind
+/// that may have them.
+pub(crate) fn line_fits(
+    reader: &mut Reader,
+    (kind, line, other): (&str, bool, &str),
+    span: &Several<Given<Length, Span>>,
+    supports: &Vec<SupportSpec>,
+) {
+    let path = reader.path_of("span");
     if span.is_empty() && supports.is_empty() {
         let message = "the field `span` is missing";
         reader.push(
@@ -167,12 +178,12 @@ fn spans_fit(
     } else if !line && span.len() > 1 {
         let message = format!("{} spans of a beam of kind `{kind}`", span.len());
         let issue = Issue::new(slug::BEAM_SPANS, path, message);
-        reader.push(issue.remedy("take the kind `continuous`, or give one span"));
+        reader.push(issue.remedy(format!("take the kind `{other}`, or give one span")));
     } else if !line && !supports.is_empty() {
         let path = reader.path_of("supports");
         let message = format!("supports one by one of a beam of kind `{kind}`");
         let issue = Issue::new(slug::BEAM_SPANS, path, message);
-        reader.push(issue.remedy("take the kind `continuous`, or leave the supports out"));
+        reader.push(issue.remedy(format!("take the kind `{other}`, or leave the supports out")));
     } else if !span.is_empty() && !supports.is_empty() {
         let message = "spans and supports: two descriptions of one line";
         let issue = Issue::new(slug::BEAM_SPANS, path, message);
@@ -186,6 +197,25 @@ fn spans_fit(
     }
 }
 
+fn rising(reader: &mut Reader, field: &str, list: Vec<&Given<Length, LinePlace>>) {
+    for (i, (a, b)) in list.iter().zip(list.iter().skip(1)).enumerate() {
+        if a.value >= b.value {
+            let path = reader.path_of(&format!("{field}[{}]", i + 1));
+            let message = format!("{field} do not rise from left to right");
+            reader.push(
+                Issue::new(slug::BEAM_ORDER, path, message)
+                    .value(b.shown())
+                    .limit(format!("beyond {}", a.shown())),
+            );
+        }
+    }
+}
+
+/// The supports stand from left to right, each at its own place.
+pub(crate) fn supports_in_order(reader: &mut Reader, supports: &[SupportSpec]) {
+    rising(reader, "supports", supports.iter().map(|s| &s.at).collect());
+}
+
 /// What is listed from left to right stands so, each at its own place.
 fn line_in_order(
     reader: &mut Reader,
@@ -193,25 +223,9 @@ fn line_in_order(
     hinges: &Vec<Given<Length, LinePlace>>,
     stretches: &Vec<StretchSpec>,
 ) {
-    let places = |list: Vec<&Given<Length, LinePlace>>, field: &str, reader: &mut Reader| {
-        for (i, (a, b)) in list.iter().zip(list.iter().skip(1)).enumerate() {
-            if a.value >= b.value {
-                let path = reader.path_of(&format!("{field}[{}]", i + 1));
-                reader.push(
-                    Issue::new(
-                        slug::BEAM_ORDER,
-                        path,
-                        format!("{field} do not rise from left to right"),
-                    )
-                    .value(b.shown())
-                    .limit(format!("beyond {}", a.shown())),
-                );
-            }
-        }
-    };
-    places(supports.iter().map(|s| &s.at).collect(), "supports", reader);
-    places(hinges.iter().collect(), "hinges", reader);
-    places(stretches.iter().map(|s| &s.from).collect(), "stretches", reader);
+    supports_in_order(reader, supports);
+    rising(reader, "hinges", hinges.iter().collect());
+    rising(reader, "stretches", stretches.iter().map(|s| &s.from).collect());
     if let Some(first) = stretches.first().filter(|s| s.from.value <= Length::ZERO) {
         let path = reader.path_of("stretches[0].from");
         let message = "a stretch at the left end: that section is the one of the member";
@@ -346,27 +360,80 @@ impl SupportSpec {
     }
 }
 
-impl BeamSpec {
-    /// Where the first support stands, from the left end of the beam.
-    #[must_use]
-    pub fn first_bearing(&self) -> Length {
-        let listed = self.supports.first().map(|s| s.at.value);
-        let overhang = || self.left_overhang.as_ref().map_or(Length::ZERO, |o| o.value);
-        listed.unwrap_or_else(overhang)
+/// A line of spans as a document describes it: spans from the first bearing on, or the supports
+/// one by one; overhangs.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Line<'a> {
+    /// Held at its left end alone: a cantilever.
+    pub(crate) fixed_end: bool,
+    /// Centre to centre of bearings.
+    pub(crate) span: &'a [Given<Length, Span>],
+    /// The supports, where they are listed.
+    pub(crate) supports: &'a [SupportSpec],
+    /// Overhang left of the first bearing.
+    pub(crate) left: Option<&'a Given<Length, Part>>,
+    /// Overhang right of the last bearing.
+    pub(crate) right: Option<&'a Given<Length, Part>>,
+}
+
+impl Line<'_> {
+    /// Where the first support stands, from the left end.
+    pub(crate) fn first_bearing(&self) -> Length {
+        let overhang = || self.left.map_or(Length::ZERO, |o| o.value);
+        self.supports.first().map_or_else(overhang, |s| s.at.value)
     }
 
     /// Where the last support stands; of a cantilever, its free end.
     fn last_bearing(&self) -> Length {
-        let listed = self.supports.last().map(|s| s.at.value);
         let spans = || self.span.iter().map(|s| s.value).sum::<Length>();
-        listed.unwrap_or_else(|| self.first_bearing() + spans())
+        self.supports.last().map_or_else(|| self.first_bearing() + spans(), |s| s.at.value)
+    }
+
+    /// The whole length, overhangs included.
+    pub(crate) fn length(&self) -> Length {
+        self.last_bearing() + self.right.map_or(Length::ZERO, |o| o.value)
+    }
+
+    /// The supports from left to right.
+    pub(crate) fn held(&self) -> Vec<Support> {
+        if self.fixed_end {
+            return vec![Support::fixed(Length::ZERO)];
+        }
+        if !self.supports.is_empty() {
+            return self.supports.iter().map(SupportSpec::support).collect();
+        }
+        let mut at = self.first_bearing();
+        let mut supports = vec![Support::bearing(at)];
+        for span in self.span {
+            at += span.value;
+            supports.push(Support::bearing(at));
+        }
+        supports
+    }
+}
+
+impl BeamSpec {
+    /// The line of its spans.
+    fn line(&self) -> Line<'_> {
+        Line {
+            fixed_end: self.kind == BeamKind::Cantilever,
+            span: &self.span,
+            supports: &self.supports,
+            left: self.left_overhang.as_ref(),
+            right: self.right_overhang.as_ref(),
+        }
+    }
+
+    /// Where the first support stands, from the left end of the beam.
+    #[must_use]
+    pub fn first_bearing(&self) -> Length {
+        self.line().first_bearing()
     }
 
     /// The whole length, overhangs included.
     #[must_use]
     pub fn length(&self) -> Length {
-        let right = self.right_overhang.as_ref().map_or(Length::ZERO, |o| o.value);
-        self.last_bearing() + right
+        self.line().length()
     }
 
     /// The longest distance between neighbouring supports; of a cantilever, its length.
@@ -383,7 +450,7 @@ impl BeamSpec {
     #[must_use]
     pub fn span_at(&self, x: Length) -> (Length, bool) {
         let supports = self.held();
-        let left = supports.iter().map(|s| s.at).filter(|at| *at <= x).next_back();
+        let left = supports.iter().map(|s| s.at).rfind(|at| *at <= x);
         let right = supports.iter().map(|s| s.at).find(|at| *at > x);
         match (left, right) {
             (Some(a), Some(b)) => (b - a, false),
@@ -400,19 +467,7 @@ impl BeamSpec {
     /// The supports from left to right.
     #[must_use]
     pub fn held(&self) -> Vec<Support> {
-        if self.kind == BeamKind::Cantilever {
-            return vec![Support::fixed(Length::ZERO)];
-        }
-        if !self.supports.is_empty() {
-            return self.supports.iter().map(SupportSpec::support).collect();
-        }
-        let mut at = self.first_bearing();
-        let mut supports = vec![Support::bearing(at)];
-        for span in &self.span {
-            at = at + span.value;
-            supports.push(Support::bearing(at));
-        }
-        supports
+        self.line().held()
     }
 
     /// Whether equilibrium alone gives the reactions: known of a cantilever, and of others where

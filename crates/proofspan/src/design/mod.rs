@@ -7,12 +7,12 @@ use std::sync::Arc;
 
 use crate::beam::{Actions, Load, Stiffness};
 use crate::editions::LoadSet;
-use crate::equivalent::{CarrierKind, Ends, Layout, laid_out};
+use crate::equivalent::{Carried, CarrierKind, Ends, Layout, laid_out};
 use crate::error::{Error, Issue, slug};
 use crate::formula::{NoRecord, Recorder, Working};
 use crate::loads::Nominal;
 use crate::protocol::{Prediction, Rise, Schedule, schedule};
-use crate::rig::{self, Rig};
+use crate::rig::{self, Means, Press, Rig, Tested};
 use crate::scope::{Scope, SharesIn, SharingRule};
 use crate::shoring::{self, Shoring, Surroundings};
 use crate::source::{Node, Write, validate};
@@ -106,11 +106,10 @@ fn designed(spec: Arc<TestSpec>, settled: Option<&Layout>) -> Result<TestDesign,
     let depth = effective_depth(&spec);
     let layout = match settled {
         Some(settled) => settled.against(&target, &spec.layout, depth)?,
-        None => laid_out(&target, &spec.layout, depth)?,
+        None => laid_out(&target, &spec.layout, depth, spec.display.system())?,
     };
-    let lines = on_reaction(&spec, &layout);
-    let (member, moved) = (&spec.scope.member.id, under_jacks(&layout));
-    let rig = rig::check_recorded(&mut NoRecord, &spec.rig, member, target.unit, &lines, moved)?;
+    let (presses, moved, above) = (presses(&layout), under_jacks(&layout), tested(&spec));
+    let rig = rig::check_recorded(&mut NoRecord, &spec.rig, &above, target.unit, &presses, moved)?;
     let shoring = catch(&mut NoRecord, &spec, &target, &layout, &rig)?;
     let ratio = spec.beam.stiff.value() / spec.beam.soft.value();
     let stiff = if spec.beam.proportional() {
@@ -147,11 +146,24 @@ fn effective_depth(spec: &TestSpec) -> Option<Length> {
     spec.beam.effective_depth_at((first.from.value + first.to.value) / 2.0)
 }
 
-/// The jack lines by their place on the reaction member, whose left bearing stands under that of
-/// the member.
-fn on_reaction(spec: &TestSpec, layout: &Layout) -> Vec<(Length, Net<Force>)> {
-    let first = spec.beam.first_bearing();
-    layout.forces().into_iter().map(|(x, force)| (x - first, force)).collect()
+/// One press for each carrier in use: a jack line where it stands, a spreader where its jack stands.
+fn presses(layout: &Layout) -> Vec<Press> {
+    let one = |c: &Carried| Press {
+        at: c.at,
+        force: c.force,
+        circuit: c.circuit.clone(),
+        by: if c.kind == CarrierKind::Jack { Means::Jack } else { Means::Weight },
+    };
+    layout.carriers.iter().filter(|c| c.force.0 > Force::ZERO).map(one).collect()
+}
+
+/// What the rig must know of the member under test.
+fn tested(spec: &TestSpec) -> Tested<'_> {
+    Tested {
+        member: &spec.scope.member.id,
+        first_bearing: spec.beam.first_bearing(),
+        steps: &spec.protocol.steps,
+    }
 }
 
 /// The largest soft deflection under a jack.
@@ -178,10 +190,6 @@ fn catch<R: Recorder>(
         .collect();
     let bearings: Vec<Length> = target.beam.supports().iter().map(|s| s.at).collect();
     let at = spec.shoring.catch.as_ref().map_or(Length::ZERO, |c| c.at.value);
-    let rise = rig.reaction.as_ref().map_or(Length::ZERO, |r| {
-        let lines = on_reaction(spec, layout);
-        lines.iter().map(|l| -r.inside().deflection(l.0)).fold(Length::ZERO, Length::max)
-    });
     let around = Surroundings {
         unit: target.unit,
         mode: target.mode,
@@ -191,9 +199,7 @@ fn catch<R: Recorder>(
         depth: spec.beam.depth.value,
         in_place: &in_place,
         lines: &layout.forces(),
-        spring_back: rise
-            + rig.hydraulics.bar_stretch
-            + rig.hydraulics.oil_travel.unwrap_or(Length::ZERO),
+        spring_back: rig.spring_back(),
         reading: layout.actions.inside().deflection(at),
     };
     shoring::check_recorded(recorder, &spec.shoring, &around)
@@ -207,22 +213,18 @@ fn steps(
     (ratio, stiff): (f64, Option<&Actions>),
     described: Length,
 ) -> Result<Schedule, Error> {
-    let jacks = f64::from(spec.rig.jacks.number.max(1));
     let soft = |x: Length| layout.actions.inside().deflection(x);
     let stiffly = |x: Length| stiff.map_or_else(|| soft(x) / ratio, |s| s.inside().deflection(x));
-    let reaction: Option<&Actions> = rig.reaction.as_ref();
-    let first = spec.beam.first_bearing();
-    let rise = |x: Length| reaction.map_or(Length::ZERO, |r| -r.inside().deflection(x - first));
+    let rise = |x: Length| rig.rise(x).unwrap_or(Length::ZERO);
     let prediction = Prediction {
         force: layout.force,
-        force_per_jack: layout.force * (1.0 / jacks),
-        pressure: Some(rig.hydraulics.pressure),
+        force_per_jack: rig.force_per_jack().unwrap_or(layout.force),
+        pressure: rig.pressure(),
         length: spec.beam.length().max(described),
         soft: &soft,
         stiff: &stiffly,
         stiffness_ratio: ratio,
-        rise: reaction
-            .map(|r| Rise { between: (first, (first + r.length()).max(described)), at: &rise }),
+        rise: rig.reach().map(|(from, to)| Rise { between: (from, to.max(described)), at: &rise }),
     };
     let rule = set.edition.protocol(spec.protocol.method.word()).unwrap_or_default();
     schedule(&spec.protocol, &rule, &prediction)
@@ -426,11 +428,6 @@ impl TestDesign {
         }
     }
 
-    /// How many jacks press for one carrier of this kind; nothing for weights and water.
-    pub(crate) fn jacks_of(&self, kind: CarrierKind) -> Option<f64> {
-        (kind == CarrierKind::Jack).then(|| f64::from(self.spec.rig.jacks.number.max(1)))
-    }
-
     /// The soft stiffness EI at the left end.
     #[must_use]
     pub fn soft_rigidity(&self) -> FlexuralRigidity {
@@ -472,9 +469,9 @@ impl TestDesign {
         let rig = rig::check_recorded(
             &mut working,
             &spec.rig,
-            &spec.scope.member.id,
+            &tested(spec),
             self.target.unit,
-            &on_reaction(spec, &self.layout),
+            &presses(&self.layout),
             under_jacks(&self.layout),
         )?;
         working.claim_all("rig", since, &kept(rig.write()), &kept(self.rig.write()));

@@ -5,7 +5,7 @@ use super::spec::{Contact, JackLineSpec, SpreaderSpec};
 use crate::error::{Error, Issue, slug};
 use crate::source::rule::Positive;
 use crate::source::{Given, Reader};
-use crate::units::{Force, Length, LineLoad, Net, UnitWeight};
+use crate::units::{Force, Length, LineLoad, Net, Quantity, System, UnitWeight};
 
 crate::rule! {
     /// A clear gap between piles: it may not be zero, since piles that touch arch and unload the
@@ -375,15 +375,12 @@ impl Carrier {
     }
 
     /// How many layers or which depth a force is, in words.
-    pub(super) fn amount(&self, force: Force) -> Option<String> {
+    pub(super) fn amount(&self, force: Force, system: System) -> Option<String> {
         match self {
             Self::Bags(bags) => Some(format!("{:.2} layers", force / bags.layer_weight())),
             Self::Water(water) => {
                 let depth = water.most() * (force / water.weight(water.most()));
-                Some(format!(
-                    "depth {}",
-                    crate::units::Quantity::from(depth).rounded(crate::units::System::Si, 4)
-                ))
+                Some(format!("depth {}", Quantity::from(depth).rounded(system, 4)))
             }
             _ => None,
         }

@@ -21,7 +21,7 @@ use crate::source::rule::broken;
 use crate::source::{Node, Value, Write, validate_named};
 use crate::target::Target;
 use crate::units::{
-    Force, Kind, Length, LoadBasis, Message, Moment, Net, Quantified, Quantity, Ratio,
+    Force, Kind, Length, LoadBasis, Message, Moment, Net, Quantified, Quantity, Ratio, System,
 };
 use crate::verdict::{Basis, Clause, Limit, Note, State, Verdict};
 
@@ -88,6 +88,7 @@ pub struct Layout {
     used: Vec<Used>,
     certificates: Vec<Certificate>,
     asks: Vec<Ask>,
+    system: System,
 }
 
 /// Finds the forces, and the places where they are searched, by the certified solver; one line of jacks or
@@ -104,24 +105,30 @@ pub fn layout(
     effective_depth: Option<Length>,
 ) -> Result<Layout, Error> {
     validate_named("layout", spec)?;
-    laid_out(target, spec, effective_depth)
+    laid_out(target, spec, effective_depth, System::Si)
 }
 
-/// The same for a document that was held to its rules.
+/// The same for a document that was held to its rules, its words in these units.
 pub(crate) fn laid_out(
     target: &Target,
     spec: &LayoutSpec,
     depth: Option<Length>,
+    system: System,
 ) -> Result<Layout, Error> {
     super::carrier::refused(&spec.carrier, target.beam.length(), spec.plate_length.value)?;
     let asks = asks(target, spec);
     if let Some(carrier) = single(target, spec) {
-        return one_force(target, spec, carrier, &asks)?.judged(target, spec, &asks, depth);
+        return one_force(target, spec, carrier, &asks)?.judged(
+            target,
+            spec,
+            &asks,
+            (depth, system),
+        );
     }
     if !asks.iter().any(|a| asked_at_all(target, a)) {
         return Err(nothing_asked());
     }
-    let mut solved = solved(target, spec, &asks)?;
+    let mut solved = solved(target, spec, &asks, system)?;
     let mut notes = Vec::new();
     if let Some(words) = solved.conflict {
         notes.push(Note::new(slug::EQUIVALENT_LIMIT_CONFLICT, "layout.limits", words));
@@ -135,7 +142,7 @@ pub(crate) fn laid_out(
         notes.push(Note::new(slug::EQUIVALENT_ROUNDED, "layout.carrier", message));
     }
     let found = Found::of(target, spec, solved.used, solved.certificates, None, notes)?;
-    found.judged(target, spec, &asks, depth)
+    found.judged(target, spec, &asks, (depth, system))
 }
 
 /// Whether a term asks for anything of an effect in its sign.
@@ -230,7 +237,7 @@ impl Found {
         target: &Target,
         spec: &LayoutSpec,
         asks: &[Ask],
-        depth: Option<Length>,
+        (depth, system): (Option<Length>, System),
     ) -> Result<Layout, Error> {
         let Self { used, force, actions, loads, governed_by, certificates, notes } = self;
         let verification = verify_asks(&held(&target.beam).actions(&loads)?, target, asks);
@@ -248,9 +255,9 @@ impl Found {
             .iter()
             .min_by(|a, b| a.fidelity.value().total_cmp(&b.fidelity.value()))
             .map(|s| (s.effect, s.at, s.term));
-        let built = deviating(target, spec, asks, &used)?;
+        let built = deviating(target, spec, asks, &used, system)?;
         let mut layout = Layout {
-            carriers: used.iter().map(|u| u.carried(spec)).collect(),
+            carriers: used.iter().map(|u| u.carried(spec, system)).collect(),
             lines: contacts(&used),
             force,
             actions,
@@ -265,6 +272,7 @@ impl Found {
             used,
             certificates,
             asks: asks.to_vec(),
+            system,
         };
         layout.judge(target, spec, depth)?;
         Ok(layout)
@@ -608,7 +616,7 @@ impl Layout {
             let governed = Some(self.governed_by);
             Found::of(target, spec, used, certificates, governed, Vec::new())?
         };
-        found.judged(target, spec, &asks, effective_depth)
+        found.judged(target, spec, &asks, (effective_depth, self.system))
     }
 
     /// What proves that no forces are better: one certificate an objective. Empty where every force was
@@ -654,7 +662,7 @@ impl Layout {
     /// What the test reaches and what it does not, at every support and in every span.
     #[must_use]
     pub fn reached(&self, target: &Target) -> Vec<Reached> {
-        reached(&target.beam, &Reference::from(target), &self.actions)
+        reached(&target.beam, &Reference::from(target).shown_in(self.system), &self.actions)
     }
 
     /// The places and forces of the lines.

@@ -16,7 +16,7 @@ use crate::error::{Error, Issue, slug};
 use crate::loads::ponding;
 use crate::scope::Mode;
 use crate::target::{Region, Target};
-use crate::units::{Force, Length, Net};
+use crate::units::{Force, Length, Net, System};
 
 /// One effect that is to be reproduced over one region.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -186,7 +186,12 @@ fn at_home(error: Error, own: usize, of: &[usize], spec: &LayoutSpec) -> Error {
 /// # Errors
 /// Every problem of carriers, requirements and objectives under the paths of the document;
 /// `equivalent.uncovered` with the conflict in words where no forces reach what is asked.
-pub(super) fn solved(target: &Target, spec: &LayoutSpec, asks: &[Ask]) -> Result<Solved, Error> {
+pub(super) fn solved(
+    target: &Target,
+    spec: &LayoutSpec,
+    asks: &[Ask],
+    system: System,
+) -> Result<Solved, Error> {
     let (of, candidates): (Vec<usize>, Vec<Candidate>) =
         candidates(target, spec)?.into_iter().unzip();
     let every = |forces: Vec<Net<Force>>| {
@@ -207,7 +212,7 @@ pub(super) fn solved(target: &Target, spec: &LayoutSpec, asks: &[Ask]) -> Result
             searched: None,
         });
     }
-    let reference = Reference::from(target);
+    let reference = Reference::from(target).shown_in(system);
     let total = [Objective::total()];
     let objectives = if spec.objectives.is_empty() { &total[..] } else { &spec.objectives };
     let with = |limits: bool| -> Result<Result<Solved, String>, Error> {
@@ -321,20 +326,20 @@ impl Used {
     }
 
     /// What the report says of it.
-    pub(super) fn carried(&self, spec: &LayoutSpec) -> Carried {
+    pub(super) fn carried(&self, spec: &LayoutSpec, system: System) -> Carried {
         let carrier = spec.carrier.get(self.carrier);
         let end = Length::from_si(f64::INFINITY);
         let covers = self.candidate.covers();
         let (from, to) = covers.fold((end, Length::ZERO), |(a, b), (f, t)| (a.min(f), b.max(t)));
         Carried {
             carrier: self.carrier,
-            name: self.candidate.label(),
+            name: self.candidate.label_in(system),
             kind: carrier.map_or(CarrierKind::Jack, Carrier::kind),
             at: self.resultant(),
             from,
             to,
             force: self.force,
-            amount: carrier.and_then(|c| c.amount(self.filled)),
+            amount: carrier.and_then(|c| c.amount(self.filled, system)),
             circuit: carrier.and_then(Carrier::circuit).cloned(),
         }
     }
@@ -346,9 +351,10 @@ pub(super) fn deviating(
     spec: &LayoutSpec,
     asks: &[Ask],
     used: &[Used],
+    system: System,
 ) -> Result<Option<AsBuilt>, Error> {
     let Some(deviations) = &spec.deviations else { return Ok(None) };
-    let reference = Reference::from(target);
+    let reference = Reference::from(target).shown_in(system);
     let asked = requirements(target, spec, asks, true);
     let candidates: Vec<Candidate> = used.iter().map(|u| u.candidate.clone()).collect();
     let forces: Vec<Net<Force>> = used.iter().map(|u| u.force).collect();

@@ -4,14 +4,14 @@ use super::block::Block;
 use super::diagram::{curve, diagram, rig_sketch};
 use crate::beam::Side;
 use crate::design::TestDesign;
-use crate::equivalent::Effect;
-use crate::error::Error;
+use crate::equivalent::{CarrierKind, Effect};
+use crate::error::{Error, slug};
 use crate::formula::Working;
 use crate::judge::Judgement;
-use crate::rig::{Advice, WeightAsked};
+use crate::rig::{Advice, Pull, WeightAsked};
 use crate::source::Write;
 use crate::target::Asked;
-use crate::units::{Kind, Length, LoadBasis, Page, Quantity, trimmed};
+use crate::units::{Kind, Length, LoadBasis, Page, Quantified, Quantity, trimmed};
 use crate::verdict::{Limit, State, Verdict};
 
 const DIGITS: usize = 6;
@@ -191,14 +191,17 @@ fn layout(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
     let l = &design.layout;
     let t = &design.target;
     out.push(Block::Heading(2, "What reproduces it".to_owned()));
+    let mut driven = design.rig.hydraulics.iter();
     let rows = l.carriers.iter().map(|c| {
-        let number = design.jacks_of(c.kind);
+        let jack = c.kind == CarrierKind::Jack && c.force.0.si() > 0.0;
+        let own = if jack { driven.next() } else { None };
         vec![
             c.kind.to_string(),
             page.place(c.at),
             format!("{} to {}", page.place(c.from), page.place(c.to)),
             page.value(c.force.0, DIGITS),
-            number.map_or_else(|| NONE.to_owned(), |n| page.value(c.force.0 / n, DIGITS)),
+            own.map_or_else(|| NONE.to_owned(), |h| page.value(h.force_per_jack, DIGITS)),
+            own.map_or_else(|| NONE.to_owned(), |h| page.value(h.pressure, 4)),
             c.amount.clone().or_else(|| c.circuit.clone()).unwrap_or_else(|| NONE.to_owned()),
         ]
     });
@@ -208,6 +211,7 @@ fn layout(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
         "covers",
         "net force per member unit",
         "each jack",
+        "pressure",
         "layers, depth or circuit",
     ];
     out.push(Block::Table(head, rows.collect()));
@@ -392,63 +396,70 @@ fn rig(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
     out.push(Block::Picture("The force path".to_owned(), rig_sketch(design, page)));
     let ratio =
         |f: Option<f64>| f.map_or_else(|| "nothing lifts".to_owned(), |f| page.number(f, 6));
-    let rows = r
+    let several = r.reactions.len() > 1;
+    let named = |id: &str, text: String| if several { format!("{id}: {text}") } else { text };
+    pulls(out, design, page);
+    let rows: Vec<Vec<String>> = r
         .bearings
         .iter()
         .map(|b| {
             vec![
-                page.place(b.at),
+                named(&b.reaction, page.place(b.at)),
                 page.value(b.stabilising, DIGITS),
                 page.value(b.uplift, DIGITS),
                 ratio(b.factor),
                 ratio(b.factor_without_counterweight),
-                share(page, Some(r.floor)),
+                if b.verdict.slug == slug::RIG_LIFTOFF_BELOW_FLOOR {
+                    share(page, Some(r.floor))
+                } else {
+                    "cannot lift".to_owned()
+                },
                 b.verdict.state.word().to_owned(),
             ]
         })
         .collect();
-    out.push(Block::Table(
-        vec![
-            "bearing at",
-            "stabilising",
-            "uplift",
-            "factor (total weight)",
-            "without counterweight",
-            "floor",
-            "state",
-        ],
-        rows,
-    ));
+    if !rows.is_empty() {
+        out.push(Block::Table(
+            vec![
+                "bearing at",
+                "stabilising",
+                "uplift",
+                "factor (total weight)",
+                "without counterweight",
+                "floor",
+                "state",
+            ],
+            rows,
+        ));
+    }
     if let Some(p) = r.lift_off_without_counterweight {
         out.push(Block::Text(format!(
             "Without counterweight a bearing lifts at a jack force of {}.",
             page.value(p, DIGITS)
         )));
     }
-    match &r.advice {
-        Some(Advice::Place(a)) => {
-            let at_bearing = match a.at_bearing {
-                WeightAsked::Weight(force) => {
-                    format!("{} would do for lift-off and nothing against reversal", page.value(force, DIGITS))
-                }
-                WeightAsked::Nothing => "lift-off asks for none".to_owned(),
-                WeightAsked::NoSuchWeight => "no weight would do: the other bearing lifts too".to_owned(),
-            };
-            out.push(Block::Text(format!("Least single counterweight for the floor and the hogging allowed: {} at {} (lift-off asks {}, moment reversal {}). At the bearing {at_bearing}.", page.value(a.force, DIGITS), page.place(a.at), page.value(a.for_lift_off, DIGITS), page.value(a.for_reversal, DIGITS))));
+    for reaction in &r.reactions {
+        if let Some(text) = reaction.advice.as_ref().map(|a| advice(a, page)) {
+            out.push(Block::Text(named(&reaction.id, text)));
         }
-        Some(Advice::NothingLifts) => out.push(Block::Text("Own weight is enough: no counterweight is asked for by the floor and the hogging allowed.".to_owned())),
-        Some(Advice::NoSuchWeight) => out.push(Block::Text("No single counterweight keeps the floor and the hogging allowed.".to_owned())),
-        None => {}
     }
-    let rows = r
+    let rows: Vec<Vec<String>> = r
         .stages
         .iter()
         .map(|s| {
+            let reactions = s.reactions.iter().map(|x| {
+                let force = page.value(x.force, DIGITS);
+                let moment = page.value(x.moment, DIGITS);
+                if page.settled(x.moment.quantity()).abs() > 0.0 {
+                    format!("{force} and {moment}")
+                } else {
+                    force
+                }
+            });
             vec![
-                s.name.clone(),
-                page.value(s.left_reaction, DIGITS),
-                page.value(s.right_reaction, DIGITS),
-                page.value(s.shear, DIGITS),
+                named(&s.reaction, s.name.clone()),
+                reactions.collect::<Vec<_>>().join("; "),
+                format!("{} at {}", page.value(s.shear, DIGITS), page.place(s.shear_at)),
                 format!("{} at {}", page.value(s.sagging, DIGITS), page.place(s.sagging_at)),
                 format!(
                     "{} at {}",
@@ -466,21 +477,73 @@ fn rig(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
             ]
         })
         .collect();
-    out.push(Block::Table(
-        vec![
-            "stage of the reaction member",
-            "left reaction",
-            "right reaction",
-            "shear",
-            "largest sagging",
-            "least moment",
-            "strength used: shear, sagging, hogging",
-        ],
-        rows,
-    ));
-    let h = &r.hydraulics;
-    out.push(Block::Text(format!("Pressure at full load {} ({} without friction); stroke needed {} (soft), stretch of the bars {}; stiffness of the rig {}.", page.value(h.pressure, DIGITS), page.value(h.pressure_without_friction, DIGITS), page.small(h.travel), page.small(h.bar_stretch), h.stiffness.map_or_else(|| "without limit: nothing moves".to_owned(), |k| page.value(k, DIGITS)))));
+    if !rows.is_empty() {
+        out.push(Block::Table(
+            vec![
+                "stage of the reaction member",
+                "reactions from left to right",
+                "shear",
+                "largest sagging",
+                "least moment",
+                "strength used: shear, sagging, hogging",
+            ],
+            rows,
+        ));
+    }
+    for h in &r.hydraulics {
+        let circuit = h.circuit.as_ref().map_or_else(String::new, |c| format!("Circuit {c}: "));
+        out.push(Block::Text(format!("{circuit}Pressure at full load {} ({} without friction); stroke needed {} (soft), stretch of the bars {}; stiffness of the rig {}.", page.value(h.pressure, DIGITS), page.value(h.pressure_without_friction, DIGITS), page.small(h.travel), page.small(h.bar_stretch), h.stiffness.map_or_else(|| "without limit: nothing moves".to_owned(), |k| page.value(k, DIGITS)))));
+    }
     verdicts(out, &r.verdicts, page);
+}
+
+/// What pulls on the reaction, where that is not at the one jack alone; the anchors.
+fn pulls(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
+    let r = &design.rig;
+    let beside = |p: &Pull| r.presses.get(p.press).is_none_or(|j| (j.at - p.at).si().abs() > 1e-9);
+    if r.pulls.len() > 1 || r.pulls.iter().any(beside) {
+        let name = |i: usize| r.reactions.get(i).map_or("", |x| x.id.as_str());
+        let rows = r.pulls.iter().map(|p| {
+            let jack = r.presses.get(p.press).map_or_else(String::new, |j| page.place(j.at));
+            vec![page.place(p.at), page.value(p.force, DIGITS), jack, name(p.reaction).to_owned()]
+        });
+        out.push(Block::Table(
+            vec!["bars hold at", "force", "of the jack at", "on"],
+            rows.collect(),
+        ));
+    }
+    for anchors in r.reactions.iter().map(|x| &x.anchors).filter(|a| !a.is_empty()) {
+        let rows = anchors.iter().map(|a| {
+            vec![
+                page.place(a.at),
+                page.value(a.force, DIGITS),
+                share(page, a.verdict.utilisation),
+                a.verdict.state.word().to_owned(),
+            ]
+        });
+        out.push(Block::Table(
+            vec!["anchor at", "force", "strength used", "state"],
+            rows.collect(),
+        ));
+    }
+}
+
+fn advice(advice: &Advice, page: &Page) -> String {
+    match advice {
+        Advice::Place(a) => {
+            let at_bearing = match a.at_bearing {
+                WeightAsked::Weight(force) => {
+                    format!("{} would do for lift-off and nothing against reversal", page.value(force, DIGITS))
+                }
+                WeightAsked::Nothing => "lift-off asks for none".to_owned(),
+                WeightAsked::NoSuchWeight => "no weight would do: the other bearing lifts too".to_owned(),
+            };
+            format!("Least single counterweight for the floor and the hogging allowed: {} at {} (lift-off asks {}, moment reversal {}). At the bearing {at_bearing}.", page.value(a.force, DIGITS), page.place(a.at), page.value(a.for_lift_off, DIGITS), page.value(a.for_reversal, DIGITS))
+        }
+        Advice::NothingLifts => "Own weight is enough: no counterweight is asked for by the floor and the hogging allowed.".to_owned(),
+        Advice::NoSuchWeight => "No single counterweight keeps the floor and the hogging allowed.".to_owned(),
+        Advice::NotSought => "The least counterweight is sought for a single span between two bearings only.".to_owned(),
+    }
 }
 
 fn shoring(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {

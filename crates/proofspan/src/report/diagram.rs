@@ -198,53 +198,86 @@ pub(super) fn diagram(design: &TestDesign, effect: Effect, page: &Page) -> Strin
     svg
 }
 
-/// The force path: test member, jacks, bars, reaction member, counterweights, catch.
+/// The force path: test member, jacks, bars, reaction, counterweights, catch. Every place is one of
+/// the objects that the numbers come from.
 pub(super) fn rig_sketch(design: &TestDesign, page: &Page) -> String {
     let height = 250.0;
-    let length = design.target.beam.length().si();
-    let px = |x: f64| LEFT + x / length * (WIDTH - LEFT - RIGHT);
+    let (rig, length) = (&design.rig, design.target.beam.length().si());
+    let reaches = rig.reactions.iter().filter_map(|r| r.reach);
+    let (from, to) = reaches.fold((0.0, length), |(a, b), r| (r.0.si().min(a), r.1.si().max(b)));
+    let px = |x: f64| LEFT + (x - from) / (to - from) * (WIDTH - LEFT - RIGHT);
     let (top, below) = (80.0, 180.0);
     let mut svg = open(height);
-    let bar = |svg: &mut String, y: f64, name: &str| {
+    let bar = |svg: &mut String, y: f64, (a, b): (f64, f64)| {
         let _ = write!(
             svg,
-            "<rect x=\"{LEFT}\" y=\"{y}\" width=\"{:.1}\" height=\"14\" fill=\"#d5d8dc\" stroke=\"#555\"/>",
-            WIDTH - LEFT - RIGHT
+            "<rect x=\"{:.1}\" y=\"{y}\" width=\"{:.1}\" height=\"14\" fill=\"#d5d8dc\" stroke=\"#555\"/>",
+            px(a),
+            px(b) - px(a)
         );
+    };
+    let name = |svg: &mut String, y: f64, name: &str| {
         let _ = write!(svg, "<text x=\"4\" y=\"{:.1}\">{name}</text>", y + 11.0);
     };
-    bar(&mut svg, top, "test");
-    bar(&mut svg, below, "reaction");
-    for support in design.target.beam.supports() {
-        for y in [top, below] {
-            let x = px(support.at.si());
-            let _ =
-                write!(svg, "<path d=\"M{x:.1} {:.1} l-8 14 l16 0 z\" fill=\"#555\"/>", y + 14.0);
+    let support = |svg: &mut String, y: f64, at: Length| {
+        let (x, y) = (px(at.si()), y + 14.0);
+        let _ = write!(svg, "<path d=\"M{x:.1} {y:.1} l-8 14 l16 0 z\" fill=\"#555\"/>");
+    };
+    name(&mut svg, top, "test");
+    bar(&mut svg, top, (0.0, length));
+    design.target.beam.supports().iter().for_each(|s| support(&mut svg, top, s.at));
+    if !rig.reactions.is_empty() {
+        name(&mut svg, below, "reaction");
+    }
+    for reaction in &rig.reactions {
+        if let Some((a, b)) = reaction.reach.filter(|_| reaction.kind.beam()) {
+            bar(&mut svg, below, (a.si(), b.si()));
+        }
+        reaction.supports.iter().for_each(|at| support(&mut svg, below, *at));
+        for anchor in &reaction.anchors {
+            let x = px(anchor.at.si());
+            let _ = write!(
+                svg,
+                "<path d=\"M{x:.1} {below} v24 m-8 0 h16\" fill=\"none\" stroke=\"#555\" stroke-width=\"3\"/>"
+            );
         }
     }
     let force = |n: f64| page.value(Quantity::new(Kind::Force, n), 5);
-    for line in &design.layout.lines {
-        let x = px(line.at.si());
+    let line = |svg: &mut String, (x1, y1): (f64, f64), (x2, y2): (f64, f64)| {
         let _ = write!(
             svg,
-            "<line x1=\"{x:.1}\" y1=\"{:.1}\" x2=\"{x:.1}\" y2=\"{below}\" stroke=\"#7d6608\" stroke-width=\"3\"/>",
-            top - 26.0
+            "<line x1=\"{x1:.1}\" y1=\"{y1:.1}\" x2=\"{x2:.1}\" y2=\"{y2:.1}\" stroke=\"#7d6608\" stroke-width=\"3\"/>"
         );
-        let _ = write!(
-            svg,
-            "<path d=\"M{x:.1} {top} l-6 -12 l12 0 z\" fill=\"#b03a2e\"/><text x=\"{x:.1}\" y=\"{:.1}\" text-anchor=\"middle\" fill=\"#b03a2e\">{}</text>",
-            top - 32.0,
-            force(line.force.0.si())
-        );
+    };
+    for pull in &rig.pulls {
+        let x = px(pull.at.si());
+        line(&mut svg, (x, top - 26.0), (x, below));
+        if let Some(press) = rig.presses.get(pull.press) {
+            line(&mut svg, (px(press.at.si()), top - 26.0), (x, top - 26.0));
+        }
         let _ = write!(
             svg,
             "<path d=\"M{x:.1} {:.1} l-6 12 l12 0 z\" fill=\"#b03a2e\"/>",
             below - 12.0
         );
     }
-    if design.rig.reaction.is_some() {
+    for contact in &design.layout.lines {
+        let x = px(contact.at.si());
+        let _ = write!(
+            svg,
+            "<path d=\"M{x:.1} {top} l-6 -12 l12 0 z\" fill=\"#b03a2e\"/><text x=\"{x:.1}\" y=\"{:.1}\" text-anchor=\"middle\" fill=\"#b03a2e\">{}</text>",
+            top - 32.0,
+            force(contact.force.0.si())
+        );
+    }
+    if design.layout.lines.len() > 1
+        && let (Some(a), Some(b)) = (design.layout.lines.first(), design.layout.lines.last())
+    {
+        line(&mut svg, (px(a.at.si()), top - 14.0), (px(b.at.si()), top - 14.0));
+    }
+    if rig.reactions.iter().any(|r| r.actions.is_some()) {
         for weight in &design.spec.rig.counterweights {
-            let x = px((design.spec.beam.first_bearing() + weight.at.value).si());
+            let x = px(weight.at.value.si());
             let _ = write!(
                 svg,
                 "<rect x=\"{:.1}\" y=\"{:.1}\" width=\"26\" height=\"24\" fill=\"#7f8c8d\" stroke=\"#333\"/><text x=\"{x:.1}\" y=\"{:.1}\" text-anchor=\"middle\">{}</text>",
@@ -267,7 +300,7 @@ pub(super) fn rig_sketch(design: &TestDesign, page: &Page) -> String {
     }
     let _ = write!(
         svg,
-        "<text x=\"{LEFT}\" y=\"{:.1}\">red: jacks pull the test member down, the reaction member up; grey: counterweights; green: catch and gap.</text>",
+        "<text x=\"{LEFT}\" y=\"{:.1}\">red: jacks press the test member down, their bars pull the reaction up; grey: counterweights; green: catch and gap.</text>",
         height - 6.0
     );
     svg.push_str("</svg>");

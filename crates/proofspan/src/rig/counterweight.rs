@@ -28,15 +28,27 @@ pub enum Advice {
     Place(LeastCounterweight),
     /// No weight at any place is enough.
     NoSuchWeight,
+    /// No place is sought: the member is no single span between bearings.
+    NotSought,
 }
 
 impl Advice {
+    /// The same in places that count from where the left bearing stands at `origin`.
+    pub(super) fn moved(self, origin: Length) -> Self {
+        match self {
+            Self::Place(least) => {
+                Self::Place(LeastCounterweight { at: origin + least.at, ..least })
+            }
+            other => other,
+        }
+    }
+
     /// The least counterweight, where there is one to place.
     #[must_use]
     pub const fn placed(&self) -> Option<&LeastCounterweight> {
         match self {
             Self::Place(least) => Some(least),
-            Self::NothingLifts | Self::NoSuchWeight => None,
+            Self::NothingLifts | Self::NoSuchWeight | Self::NotSought => None,
         }
     }
 }
@@ -47,6 +59,7 @@ impl Write for Advice {
             Self::NothingLifts => Node::text(NOTHING_LIFTS),
             Self::Place(least) => least.write(),
             Self::NoSuchWeight => Node::text(NO_SUCH_WEIGHT),
+            Self::NotSought => Node::text(NOT_SOUGHT),
         }
     }
 }
@@ -98,13 +111,14 @@ impl Write for WeightAsked {
 
 const NOTHING_LIFTS: &str = "nothing lifts";
 const NO_SUCH_WEIGHT: &str = "no such weight";
+const NOT_SOUGHT: &str = "not sought: no single span";
 
 crate::answer! {
     /// The least single counterweight that keeps both bearings down and the hogging allowed.
     pub struct LeastCounterweight {
         /// The factor of lift-off it is for.
         factor: f64,
-        /// Its best place from the left bearing.
+        /// Its best place; in a rig from the left end of the member under test, else from the left bearing.
         at: Length,
         /// Its weight there.
         force: Force,

@@ -28,8 +28,12 @@ crate::laws! {
 }
 
 crate::answer! {
-    /// Pressure and movement at full test load.
+    /// Pressure and movement of one circuit at full test load: of its presses, the one that asks most.
     pub struct Hydraulics {
+        /// The circuit, where it is named.
+        circuit: Option<String>,
+        /// Force of one jack at full load, net.
+        force_per_jack: Force,
         /// Pump pressure at full load, friction included.
         pressure: Pressure,
         /// The same without friction: what a load cell would make of it.
@@ -47,38 +51,52 @@ crate::answer! {
     }
 }
 
-pub(super) fn hydraulics<R: Recorder>(
-    recorder: &mut R,
-    jacks: &Jacks,
-    bars: Option<&Bars>,
-    slack: Length,
-    force: Force,
-    (test, rise): (Length, Length),
-) -> Hydraulics {
+/// One press: its force, its jacks and bars, the movement of the member above it and of what it
+/// pulls on, and by how many jacks the oil of its circuit is shared.
+pub(super) struct Pressed<'a> {
+    pub(super) circuit: Option<&'a str>,
+    pub(super) force: Force,
+    /// The force that stretches evenly loaded bars as much as these are stretched.
+    pub(super) on_bars: Force,
+    pub(super) jacks: &'a Jacks,
+    pub(super) bars: Option<&'a Bars>,
+    pub(super) slack: Length,
+    pub(super) test: Length,
+    pub(super) rise: Length,
+    pub(super) on_circuit: u32,
+}
+
+pub(super) fn hydraulics<R: Recorder>(recorder: &mut R, press: &Pressed<'_>) -> Hydraulics {
+    let (jacks, force) = (press.jacks, press.force);
     let (n, a, friction) =
         (f64::from(jacks.number), jacks.piston.acting(), jacks.friction.value.value());
-    recorder.about(|| "Pressure and stroke at full test load".to_owned());
+    recorder.about(|| match press.circuit {
+        Some(name) => format!("Pressure and stroke at full test load, circuit {name}"),
+        None => "Pressure and stroke at full test load".to_owned(),
+    });
     let pressure = pressure_for(recorder, force, n, a, friction);
     let pressure_without_friction = pressure_for(recorder, force, n, a, 0.0);
-    let stretch = bars.map_or(Length::ZERO, |b| {
+    let stretch = press.bars.map_or(Length::ZERO, |b| {
         bar_stretch(
             recorder,
-            force,
+            press.on_bars,
             f64::from(b.number),
             b.length.value,
             b.modulus.value,
             b.area.value,
         )
     });
-    let elastic = travel(recorder, test, rise, stretch, Length::ZERO);
-    let whole = travel(recorder, test, rise, stretch, slack);
+    let elastic = travel(recorder, press.test, press.rise, stretch, Length::ZERO);
+    let whole = travel(recorder, press.test, press.rise, stretch, press.slack);
     let stiffness = (elastic > Length::ZERO).then(|| rig_stiffness(recorder, force, elastic));
-    let oil = jacks
-        .oil_volume
-        .as_ref()
-        .zip(jacks.oil_bulk_modulus.as_ref())
-        .map(|(v, k)| oil_travel(recorder, pressure_without_friction, k.value, v.value, n, a));
+    let all = f64::from(press.on_circuit);
+    let oil =
+        jacks.oil_volume.as_ref().zip(jacks.oil_bulk_modulus.as_ref()).map(|(v, k)| {
+            oil_travel(recorder, pressure_without_friction, k.value, v.value, all, a)
+        });
     Hydraulics {
+        circuit: press.circuit.map(str::to_owned),
+        force_per_jack: force / n,
         pressure,
         pressure_without_friction,
         bar_stretch: stretch,

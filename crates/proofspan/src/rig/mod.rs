@@ -1,26 +1,44 @@
 //! What do the jacks push against, and does it stay down?
 //!
-//! A jack that pulls the test member down pulls the reaction member up with the same force:
-//! its net load is own weight + counterweights − P. Every stage is checked: counterweights
-//! placed with P = 0, full test load, and P lost at once. Everything is per member unit.
+//! A jack that pulls the test member down pulls the reaction up with the same force: its net load is
+//! own weight + counterweights − P. What pulls are the bars where they hold it, by the statics of
+//! their crosshead. The reaction is one or several members of any line of spans, dead weight on a
+//! platform, ground anchors or a frame; weights react on nothing. Every place counts from the left
+//! end of the member under test, everything is per member unit. Every stage is checked:
+//! counterweights placed with P = 0, each step, full test load, unloaded, and P lost at once as the
+//! undamped bound: a member that is let go swings as far beyond the state without P as it stood
+//! before it, so what is placed acts with the jack force reversed.
 //!
 //! Floor of lift-off (library rule after the static equilibrium of EN 1990, from memory):
 //! 0.9 × stabilising ≥ 1.5 × destabilising, a ratio of 1.667; 0.9 and 1.25, a ratio of 1.389,
 //! only with all five conditions of [`Conditions`]. Below the floor is a stop nobody can lift.
+//! Bearings that cannot lift pass the uplift on: the strength of what holds them is asked.
 
 mod check;
 mod counterweight;
+mod equipment;
 mod hydraulics;
+mod lift_off;
+mod press;
+mod reaction;
 mod spec;
+mod stages;
 
-pub use check::{BearingCheck, Rig, Stage, check};
+pub use check::{AnchorCheck, Reacting, Rig, check};
 pub use counterweight::{Advice, LeastCounterweight, WeightAsked, least_counterweight};
 pub use hydraulics::{Hydraulics, force_at, pressure_for};
+pub use lift_off::BearingCheck;
+pub use press::{Means, Press, Pull, Tested};
+pub use reaction::{Anchor, ReactionKind, ReactionMember, RigPlace, Seat};
 pub use spec::{
     Acts, Asked, AskedFactor, Bars, Conditions, Counterweight, FactorBasis, Friction, Jacks,
-    Number, Piston, ReactionMember, RigSpec, RodSize, Seat, WeightPlace,
+    Number, Piston, RigSpec, RodSize,
 };
+pub use stages::{Stage, SupportForce};
 
-pub(crate) use check::{LAWS as CHECK_LAWS, check_recorded};
+pub(crate) use check::check_recorded;
 pub(crate) use counterweight::LAWS as COUNTERWEIGHT_LAWS;
+pub(crate) use equipment::LAWS as EQUIPMENT_LAWS;
 pub(crate) use hydraulics::LAWS as HYDRAULIC_LAWS;
+pub(crate) use lift_off::LAWS as LIFT_OFF_LAWS;
+pub(crate) use press::LAWS as PRESS_LAWS;

@@ -1,24 +1,12 @@
 //! The rig as a document describes it, per member unit.
 
-use crate::beam::{Rigidity, Span};
+use super::reaction::{ReactionMember, RigPlace};
 use crate::error::{Issue, slug};
-use crate::source::rule::{Movement, NotNegative, Positive};
-use crate::source::{Given, Reader};
-use crate::units::{Area, Force, Length, LineLoad, Moment, Pressure, Ratio, Stress, Volume};
-
-crate::choice! {
-    /// How the reaction member sits on its supports.
-    pub enum Seat ("seat", source::SOURCE_CHOICE) {
-        /// It lies on bearings and can lift.
-        Seated = "seated",
-        /// It is cast with its supports: uplift goes into column and top steel.
-        Monolithic = "monolithic",
-    }
-}
+use crate::source::rule::{Movement, Positive};
+use crate::source::{Given, Reader, Several};
+use crate::units::{Area, Force, Length, Pressure, Ratio, Stress, Volume};
 
 crate::rule! {
-    /// A place on the reaction member, from its left bearing.
-    pub WeightPlace { least 0.0 RIG_COUNTERWEIGHT_OUTSIDE }
     /// A factor asked for: up to a thousand (library rule).
     pub Asked { above 0.0 SOURCE_SIGN, most 1000.0 SOURCE_MAGNITUDE }
     /// Part of the pump force that a sound jack loses.
@@ -32,34 +20,14 @@ crate::rule! {
 }
 
 crate::record! {
-    /// The member below that the jacks pull against: a simple span between its bearings.
-    pub struct ReactionMember {
-        /// How the drawings call it; never the member under test.
-        id: String,
-        /// Centre to centre of its bearings, which stand under those of the test member.
-        span: Given<Length, Span>,
-        /// Its own weight, per member unit.
-        self_weight: Given<LineLoad, Positive>,
-        /// Its soft stiffness, per member unit.
-        rigidity: Rigidity,
-        /// How it sits.
-        seat: Seat,
-        /// Design shear strength, per member unit.
-        shear_capacity: Option<Given<Force, Positive>>,
-        /// Design strength in sagging, per member unit.
-        sagging_capacity: Option<Given<Moment, NotNegative>>,
-        /// Design strength in hogging, per member unit, as a size; zero where it has no top steel.
-        hogging_capacity: Option<Given<Moment, NotNegative>>,
-    }
-}
-
-crate::record! {
     /// A counterweight on the reaction member, per member unit.
     pub struct Counterweight {
         /// Its weight.
         force: Given<Force, Positive>,
-        /// Its place from the left bearing.
-        at: Given<Length, WeightPlace>,
+        /// Its place from the left end of the member under test.
+        at: Given<Length, RigPlace>,
+        /// The reaction member it stands on, where several reach its place.
+        reaction: Option<String>,
     }
 }
 
@@ -168,9 +136,12 @@ impl Piston {
 }
 
 crate::record! {
-    /// The jacks, all on one pressure source with equal areas.
+    /// The jacks of one press or of all, on one pressure source.
     pub struct Jacks {
-        /// How many press on one member unit.
+        /// The circuit they are on; several records are told apart by it. Those that share one serve
+        /// its presses from left to right.
+        circuit: Option<String>,
+        /// How many make one press on one member unit.
         number: u32 where Number,
         /// The acting area of one.
         piston: Piston,
@@ -180,7 +151,7 @@ crate::record! {
         rated_pressure: Given<Pressure, Positive>,
         /// The stroke that is left when the jacks touch.
         stroke: Given<Length, Movement>,
-        /// Oil locked off with all jacks of the unit.
+        /// Oil locked off with all jacks of the circuit.
         oil_volume: Option<Given<Volume, Positive>>,
         /// Bulk modulus of the oil.
         oil_bulk_modulus: Option<Given<Pressure, Positive>>,
@@ -190,8 +161,13 @@ crate::record! {
 crate::record! {
     /// The bars between the two members, per member unit.
     pub struct Bars {
-        /// How many.
+        /// How many hold one press, at all its places together.
         number: u32 where Number,
+        /// Where they hold the reaction member, from the left end of the member under test; at the
+        /// jack where nothing is said. Each place has the same number of bars.
+        places: Several<Given<Length, RigPlace>> = Several::none(),
+        /// The reaction member they hold, where several reach their place.
+        reaction: Option<String>,
         /// The area of one.
         area: Given<Area, Positive>,
         /// The free length.
@@ -204,21 +180,67 @@ crate::record! {
 }
 
 crate::record! {
-    /// The rig.
+    /// The rig. Every place counts from the left end of the member under test.
     pub struct RigSpec {
-        /// What the jacks pull against. Left out is a stop.
-        reaction: Option<ReactionMember>,
+        /// What the jacks pull against. Left out is a stop where a jack presses.
+        reaction: Several<ReactionMember> = Several::none(),
         /// The counterweights on it.
         counterweights: Vec<Counterweight> = Vec::new(),
         /// The conditions of the lower floor of lift-off.
         conditions: Conditions = Conditions::none(),
         /// A factor asked for beyond the floor.
         factor: Option<AskedFactor>,
-        /// The jacks.
-        jacks: Jacks,
-        /// The bars.
-        bars: Option<Bars>,
+        /// The jacks, one record for each circuit; weights and water need none.
+        jacks: Several<Jacks> = Several::none(),
+        /// The bars: one record for every press, or one for each press from left to right.
+        bars: Several<Bars> = Several::none(),
         /// Slack of seats and nuts that the stroke must take up.
         slack: Given<Length, Movement> = Given::known(Length::ZERO),
+    }
+    rules {
+        names_differ[reaction];
+        circuits_named[jacks];
+        bars_even[bars];
+    }
+}
+
+fn names_differ(reader: &mut Reader, reaction: &Several<ReactionMember>) {
+    for (i, one) in reaction.iter().enumerate() {
+        if reaction.iter().take(i).any(|r| r.id == one.id) {
+            let path = format!("{}[{i}].id", reader.path_of("reaction"));
+            let message = format!("two reaction members are called `{}`", one.id);
+            reader.push(Issue::new(slug::RIG_REACTION_AMBIGUOUS, path, message));
+        }
+    }
+}
+
+fn circuits_named(reader: &mut Reader, jacks: &Several<Jacks>) {
+    if jacks.len() > 1 {
+        for (i, _) in jacks.iter().enumerate().filter(|(_, j)| j.circuit.is_none()) {
+            let path = format!("{}[{i}].circuit", reader.path_of("jacks"));
+            let message = "several records of jacks, and one without its circuit";
+            reader.push(Issue::new(slug::RIG_CIRCUIT, path, message));
+        }
+    }
+}
+
+fn bars_even(reader: &mut Reader, bars: &Several<Bars>) {
+    let field = reader.path_of("bars");
+    for (i, one) in bars.iter().enumerate().filter(|(_, b)| !b.places.is_empty()) {
+        let path = bars.path(&field, i);
+        if !(one.number as usize).is_multiple_of(one.places.len()) {
+            let message = "the bars do not divide evenly over their places";
+            reader.push(
+                Issue::new(slug::RIG_BARS_UNSTABLE, format!("{path}.number"), message)
+                    .value(one.number)
+                    .limit(format!("a multiple of {}", one.places.len())),
+            );
+        }
+        let pairs = one.places.iter().zip(one.places.iter().skip(1));
+        for (j, _) in pairs.enumerate().filter(|(_, (a, b))| a.value >= b.value) {
+            let path = format!("{path}.places[{}]", j + 1);
+            let message = "the places of the bars do not rise from left to right";
+            reader.push(Issue::new(slug::RIG_BARS_UNSTABLE, path, message));
+        }
     }
 }

@@ -1,0 +1,172 @@
+//! Do jacks and bars carry what is asked of them?
+
+use super::check::Rig;
+use super::hydraulics::{Hydraulics, Pressed, hydraulics};
+use super::press::{ForcePath, Pull, Served};
+use super::spec::RigSpec;
+use crate::error::slug;
+use crate::formula::Recorder;
+use crate::units::{Force, Length, Message, Said};
+use crate::verdict::{Basis, Clause, Limit, MemberUnit, Note, State, Stop, Verdict};
+
+crate::laws! {
+    /// Force of one bar.
+    pub fn bar_force(p: Force as "P", n: f64 as "n") -> Force as "P_bar" = p / n;
+    source "equal shares";
+}
+
+impl Rig {
+    /// Pressure and stroke of every circuit.
+    pub(super) fn jacks<R: Recorder>(
+        &mut self,
+        recorder: &mut R,
+        spec: &RigSpec,
+        path: &ForcePath<'_>,
+        test: Length,
+    ) {
+        let mut groups: Vec<Vec<&Served<'_>>> = Vec::new();
+        for served in &path.served {
+            let same = |g: &&mut Vec<&Served<'_>>| {
+                g.first().is_some_and(|s| {
+                    s.jacks_path == served.jacks_path && s.press.circuit == served.press.circuit
+                })
+            };
+            match groups.iter_mut().find(same) {
+                Some(group) => group.push(served),
+                None => groups.push(vec![served]),
+            }
+        }
+        for group in groups {
+            let circuit = group.first().and_then(|s| s.press.circuit.clone());
+            let on_circuit = path.served.iter().filter(|s| s.press.circuit == circuit);
+            let on_circuit = on_circuit.map(|s| s.jacks.number).fold(0, u32::saturating_add);
+            let mut most: Option<(Hydraulics, &Served<'_>)> = None;
+            for served in group {
+                let rise = self.rise_under(served);
+                let found = hydraulics(
+                    recorder,
+                    &Pressed {
+                        circuit: served.press.circuit.as_deref(),
+                        force: served.press.force.0,
+                        on_bars: served.press.force.0 * served.unevenness(),
+                        jacks: served.jacks,
+                        bars: served.bars,
+                        slack: spec.slack.value,
+                        test,
+                        rise,
+                        on_circuit,
+                    },
+                );
+                if most.as_ref().is_none_or(|(h, _)| found.travel > h.travel) {
+                    most = Some((found, served));
+                }
+            }
+            if let Some((found, served)) = most {
+                self.rated(&found, served);
+                self.hydraulics.push(found);
+            }
+        }
+    }
+
+    /// How far what a press pulls on gives way to it: the rise at every place by its share.
+    fn rise_under(&self, served: &Served<'_>) -> Length {
+        let force = served.press.force.0;
+        let at = |p: &Pull| {
+            let reacting = self.reactions.get(p.reaction);
+            let rise = reacting.and_then(|r| r.rise(p.at)).unwrap_or(Length::ZERO);
+            // one place takes all of it
+            if served.pulls.len() == 1 { rise } else { rise * (p.force / force) }
+        };
+        served.pulls.iter().map(at).sum::<Length>().max(Length::ZERO)
+    }
+
+    fn rated(&mut self, found: &Hydraulics, served: &Served<'_>) {
+        let (jacks, path) = (served.jacks, &served.jacks_path);
+        let pressure = Verdict::design(
+            slug::RIG_PRESSURE_OVER_RATING,
+            found.pressure.into(),
+            Limit::AtMost(jacks.rated_pressure.value.si()),
+            Basis::net(MemberUnit::Jack),
+            Clause::Named("rating of the supplier"),
+        );
+        let stroke = Verdict::design(
+            slug::RIG_STROKE_SHORT,
+            found.travel.into(),
+            Limit::AtMost(jacks.stroke.value.si()),
+            Basis::net(MemberUnit::Jack),
+            Clause::Named("library rule"),
+        );
+        for (verdict, field, word) in [
+            (pressure, "rated_pressure", "pressure over rating"),
+            (stroke, "stroke", "stroke needed over stroke left"),
+        ] {
+            if verdict.state != State::Pass {
+                let message = Message::new("{}: {}", [word.into(), used(&verdict)]);
+                let stop = Stop::new(verdict.slug, format!("{path}.{field}"), message);
+                self.stops.push(stop.with(verdict));
+            }
+            self.verdicts.push(verdict);
+        }
+    }
+
+    /// Every place of the bars of every press.
+    pub(super) fn bars<R: Recorder>(&mut self, recorder: &mut R, path: &ForcePath<'_>) {
+        let mut unchecked: Vec<&str> = Vec::new();
+        for served in &path.served {
+            let Some(bars) = served.bars else { continue };
+            let places = served.shares.len().max(1);
+            #[expect(clippy::cast_precision_loss, reason = "places are few")]
+            let each = f64::from(bars.number) / places as f64;
+            for share in &served.shares {
+                let one = bar_force(recorder, share.1, each);
+                let Some(limit) = &bars.working_load else {
+                    if !unchecked.contains(&served.bars_path.as_str()) {
+                        unchecked.push(&served.bars_path);
+                    }
+                    continue;
+                };
+                let verdict = Verdict::design(
+                    slug::RIG_BAR_OVER_LOAD,
+                    one.into(),
+                    Limit::AtMost(limit.value.si()),
+                    Basis::net(MemberUnit::Bar),
+                    Clause::Named("rating of the supplier"),
+                );
+                if verdict.state != State::Pass {
+                    let message =
+                        Message::new("force of a bar over its working load: {}", [used(&verdict)]);
+                    let stop = Stop::new(verdict.slug, served.bars_path.clone(), message);
+                    self.stops.push(stop.with(verdict));
+                }
+                self.verdicts.push(verdict);
+            }
+        }
+        for path in unchecked {
+            let message =
+                "no working load is given: the bars are not checked; a failing bar is a projectile";
+            self.notes.push(Note::new(
+                slug::RIG_BAR_UNCHECKED,
+                format!("{path}.working_load"),
+                message,
+            ));
+        }
+    }
+}
+
+impl Served<'_> {
+    /// What uneven shares of the places add to the stretch of the bars: 1 where they are even.
+    fn unevenness(&self) -> f64 {
+        let force = self.press.force.0;
+        if self.shares.len() < 2 || force.abs() <= Force::ZERO {
+            return 1.0;
+        }
+        #[expect(clippy::cast_precision_loss, reason = "places are few")]
+        let places = self.shares.len() as f64;
+        places * self.shares.iter().map(|(_, f)| (*f / force).powi(2)).sum::<f64>()
+    }
+}
+
+/// Demand over limit in words, where the limit is nothing.
+pub(super) fn used(verdict: &Verdict) -> Said {
+    verdict.utilisation.map_or_else(|| "more than nothing".into(), Said::from)
+}

@@ -1,0 +1,327 @@
+//! Does the reaction stay down? Every bearing of a reaction member: all that holds it down over all
+//! that lifts it.
+
+use super::reaction::{ReactionMember, Seat};
+use super::spec::{AskedFactor, FactorBasis};
+use crate::beam::{Beam, Load, Restraint};
+use crate::error::{Error, slug};
+use crate::formula::Recorder;
+use crate::units::{Force, Kind, Length, LineLoad, Message, Quantity};
+use crate::verdict::{Basis, Clause, DESIGN_SLACK, Limit, MemberUnit, State, Stop, Verdict};
+
+crate::laws! {
+    /// Reaction of own weight at either bearing.
+    pub fn own_reaction(w: LineLoad as "w", l: Length as "L") -> Force as "G" = w * l / 2.0;
+    source "statics of a simple span";
+    /// Share of a force at the bearing at distance L from the other.
+    pub fn bearing_share(c: Force as "C", l: Length as "L", z: Length as "distance") -> Force as "share" = c * ((l - z) / l);
+    source "moments about the other bearing";
+    /// Factor against lift-off: all that stabilises over all that lifts.
+    pub fn lift_off_factor(down: Force as "stabilising", up: Force as "uplift") -> f64 as "factor" = down / up;
+    source "static equilibrium; floor 1.667 or 1.389 (library rule after EN 1990)";
+    /// Factor on the other basis: counterweights over the uplift own weight does not balance.
+    pub fn unbalanced_factor(c: Force as "counterweights", up: Force as "uplift", own: Force as "own weight") -> f64 as "factor on unbalanced uplift" = c / (up - own);
+    source "definition";
+    /// Jack force at which the bearing lifts, in parts of the full force.
+    pub fn force_at_lift_off(p: Force as "P", down: Force as "stabilising", up: Force as "uplift") -> Force as "P_lift" = p * (down / up);
+    source "proportion";
+}
+
+crate::answer! {
+    /// One bearing of a reaction member.
+    pub struct BearingCheck {
+        /// The reaction member.
+        reaction: String,
+        /// Its place from the left end of the member under test.
+        at: Length,
+        /// What holds it down: own weight and counterweights.
+        stabilising: Force,
+        /// What lifts it: the pulls of each circuit, and a weight on an overhang beyond another bearing.
+        uplift: Force,
+        /// Stabilising over uplift; nothing where nothing lifts.
+        factor: Option<f64>,
+        /// Counterweights over unbalanced uplift: the other basis, never to be mixed up with the
+        /// first; nothing where own weight balances the uplift.
+        factor_on_unbalanced_uplift: Option<f64>,
+        /// Own weight over uplift: the factor without any counterweight.
+        factor_without_counterweight: Option<f64>,
+        /// The check against the floor that applies, or of a bearing that cannot lift against the
+        /// uplift strength of what holds it.
+        verdict: Verdict,
+    }
+}
+
+const RULE: Clause = Clause::Named("library rule after EN 1990, static equilibrium");
+
+/// A reaction member that is a beam, with what stands on it and pulls on it, in its own places.
+pub(super) struct Held<'a> {
+    pub(super) member: &'a ReactionMember,
+    /// How the document calls it.
+    pub(super) path: String,
+    /// Its left end, from the left end of the member under test.
+    pub(super) from: Length,
+    pub(super) beam: Beam,
+    pub(super) weights: Vec<(Length, Force)>,
+    /// Place, size and circuit of what pulls.
+    pub(super) pulls: Vec<(Length, Force, Option<String>)>,
+}
+
+/// What a bearing takes of every kind of load, up on the member positive.
+struct Shares {
+    own: Force,
+    weights: Vec<Force>,
+    /// Uplift of each circuit: what is on one pump comes and goes together.
+    circuits: Vec<Force>,
+}
+
+/// What the checks of the bearings found.
+#[derive(Default)]
+pub(super) struct LiftOff {
+    pub(super) bearings: Vec<BearingCheck>,
+    pub(super) asked: Vec<Verdict>,
+    pub(super) stops: Vec<Stop>,
+    /// The least factor without counterweight.
+    pub(super) own_factor: Option<f64>,
+}
+
+impl Held<'_> {
+    /// Its length, where it is a single span between two bearings at its ends.
+    pub(super) fn single_span(&self) -> Option<Length> {
+        let free = |s: &crate::beam::Support| {
+            s.vertical == Restraint::Rigid && s.rotation == Restraint::Free
+        };
+        let l = self.beam.length();
+        match self.beam.supports() {
+            [a, b] if free(a) && free(b) && a.at <= Length::ZERO && b.at >= l => Some(l),
+            _ => None,
+        }
+    }
+
+    /// Its own weight as loads.
+    pub(super) fn own(&self) -> Vec<Load> {
+        let weight = self.member.self_weight.as_ref();
+        let l = self.beam.length();
+        weight.map(|w| Load::uniform(Length::ZERO, l, w.value)).into_iter().collect()
+    }
+
+    fn circuits(&self) -> Vec<&Option<String>> {
+        let mut names: Vec<&Option<String>> = Vec::new();
+        for (_, _, circuit) in &self.pulls {
+            if !names.contains(&circuit) {
+                names.push(circuit);
+            }
+        }
+        names
+    }
+
+    /// The shares of every bearing: of a single span by its laws, else by the beam solver.
+    fn shares<R: Recorder>(&self, recorder: &mut R) -> Result<Vec<(Length, Shares)>, Error> {
+        let places: Vec<Length> = self.beam.supports().iter().map(|s| s.at).collect();
+        let mut all = Vec::with_capacity(places.len());
+        if let Some(l) = self.single_span() {
+            for (i, at) in places.into_iter().enumerate() {
+                let side = if i == 0 { "left" } else { "right" };
+                recorder.about(|| {
+                    format!(
+                        "Lift-off at the {side} bearing of the reaction member {}",
+                        self.member.id
+                    )
+                });
+                let weight = self.member.self_weight.as_ref();
+                let own = weight.map_or(Force::ZERO, |w| own_reaction(recorder, w.value, l));
+                let mut share = |c: Force, x: Length| bearing_share(recorder, c, l, (x - at).abs());
+                let weights = self.weights.iter().map(|(x, c)| share(*c, *x)).collect();
+                let mut circuits = vec![Force::ZERO; self.circuits().len()];
+                for (sum, name) in circuits.iter_mut().zip(self.circuits()) {
+                    for (x, p, _) in self.pulls.iter().filter(|p| &p.2 == name) {
+                        *sum += share(*p, *x);
+                    }
+                }
+                all.push((at, Shares { own, weights, circuits }));
+            }
+            return Ok(all);
+        }
+        let reactions = |loads: &[Load]| -> Result<Vec<Force>, Error> {
+            Ok(self.beam.actions(loads)?.reactions().iter().map(|r| r.force).collect())
+        };
+        let own = reactions(&self.own())?;
+        let weights: Vec<Vec<Force>> = self
+            .weights
+            .iter()
+            .map(|(x, c)| reactions(&[Load::point(*x, *c)]))
+            .collect::<Result<_, _>>()?;
+        let circuits: Vec<Vec<Force>> = self
+            .circuits()
+            .into_iter()
+            .map(|name| {
+                let pulls = self.pulls.iter().filter(|p| &p.2 == name);
+                reactions(&pulls.map(|(x, p, _)| Load::point(*x, *p)).collect::<Vec<_>>())
+            })
+            .collect::<Result<_, _>>()?;
+        let at = |list: &[Force], i: usize| list.get(i).copied().unwrap_or(Force::ZERO);
+        for (i, place) in places.into_iter().enumerate() {
+            all.push((
+                place,
+                Shares {
+                    own: at(&own, i),
+                    weights: weights.iter().map(|w| at(w, i)).collect(),
+                    circuits: circuits.iter().map(|c| at(c, i)).collect(),
+                },
+            ));
+        }
+        Ok(all)
+    }
+
+    /// Checks every bearing. `least` is the least reaction of each over all stages.
+    pub(super) fn lift_off<R: Recorder>(
+        &self,
+        recorder: &mut R,
+        floor: f64,
+        asked: Option<&AskedFactor>,
+        unit: MemberUnit,
+        least: &[Force],
+    ) -> Result<LiftOff, Error> {
+        let mut found = LiftOff::default();
+        let force: Force = self.pulls.iter().map(|p| p.1).sum();
+        let single = self.single_span().is_some();
+        let shares = self.shares(recorder)?;
+        let ends = shares.len();
+        let mut unknown = false;
+        for (i, ((at, share), seat)) in shares.into_iter().zip(self.member.seats()).enumerate() {
+            let at = self.from + at;
+            let side = match i {
+                0 => "left",
+                _ if i + 1 == ends => "right",
+                _ => "inner",
+            };
+            if !single {
+                recorder.about(|| {
+                    let text = "Lift-off at the bearing at {} of the reaction member {}";
+                    Message::new(text, [at.into(), self.member.id.clone().into()])
+                });
+            }
+            let positive = |f: Force| f.max(Force::ZERO);
+            let weights: Force = share.weights.iter().copied().map(positive).sum();
+            let own = positive(share.own);
+            let down = own + weights;
+            let tips: Force = share.weights.iter().map(|f| positive(-*f)).sum();
+            let jacks: Force = share.circuits.iter().copied().map(positive).sum();
+            let uplift = jacks + tips + positive(-share.own);
+            // a difference that rounding leaves is neither lift nor unbalanced lift
+            let size = force.max(down);
+            let lifts = uplift > size * DESIGN_SLACK;
+            let factor = lifts.then(|| lift_off_factor(recorder, down, uplift));
+            let unbalanced = (uplift > own * (1.0 + DESIGN_SLACK))
+                .then(|| unbalanced_factor(recorder, weights, uplift, own))
+                .filter(|_| lifts);
+            // without counterweights none of them lifts either
+            let bare = jacks + positive(-share.own);
+            if jacks > size * DESIGN_SLACK {
+                force_at_lift_off(recorder, force, own, bare);
+                let factor = own / bare;
+                found.own_factor = Some(found.own_factor.map_or(factor, |f| f.min(factor)));
+            }
+            let basis = Basis::total(unit);
+            let net: Quantity = (uplift - down).into();
+            let verdict = match (seat, factor) {
+                (Seat::Monolithic, None) => {
+                    Verdict::bare(State::NotApplicable, slug::RIG_MONOLITHIC, net, basis, RULE)
+                }
+                (Seat::Monolithic, Some(_)) => {
+                    let pulled = positive(-least.get(i).copied().unwrap_or(down - uplift));
+                    match self.member.uplift_at(i) {
+                        Some(limit) => {
+                            let verdict = Verdict::design_of_size(
+                                slug::RIG_UPLIFT_OVER_CAPACITY,
+                                pulled.into(),
+                                down.max(uplift).si(),
+                                Limit::AtMost(limit.si()),
+                                basis,
+                                Clause::Named("strength given by the engineer"),
+                            );
+                            if verdict.state != State::Pass {
+                                let text =
+                                    "{} bearing at {}: uplift of {} where what holds it carries {}";
+                                let said = [side.into(), at.into(), pulled.into(), limit.into()];
+                                let path = format!("{}.uplift_capacity", self.path);
+                                found.stops.push(
+                                    Stop::new(verdict.slug, path, Message::new(text, said))
+                                        .with(verdict),
+                                );
+                            }
+                            verdict
+                        }
+                        None => {
+                            unknown = true;
+                            Verdict::bare(
+                                State::NotApplicable,
+                                slug::RIG_MONOLITHIC,
+                                net,
+                                basis,
+                                RULE,
+                            )
+                        }
+                    }
+                }
+                (Seat::Seated, None) => Verdict::bare(
+                    State::NotApplicable,
+                    slug::RIG_LIFTOFF_BELOW_FLOOR,
+                    Quantity::new(Kind::Force, 0.0),
+                    basis,
+                    RULE,
+                ),
+                (Seat::Seated, Some(factor)) => {
+                    let verdict = Verdict::design(
+                        slug::RIG_LIFTOFF_BELOW_FLOOR,
+                        Quantity::new(Kind::Ratio, factor),
+                        Limit::AtLeast(floor),
+                        basis,
+                        RULE,
+                    );
+                    if matches!(verdict.state, State::Fail | State::Inconclusive) {
+                        let message = Message::new(
+                            "{} bearing: stabilising {} over uplift {} is {}, below the floor of {}",
+                            [side.into(), down.into(), uplift.into(), factor.into(), floor.into()],
+                        );
+                        found.stops.push(
+                            Stop::new(slug::RIG_LIFTOFF_BELOW_FLOOR, "rig.counterweights", message)
+                                .with(verdict),
+                        );
+                    }
+                    verdict
+                }
+            };
+            if let Some(asked) = asked {
+                let by = asked.basis == FactorBasis::UnbalancedUplift;
+                let (code, clause) = (slug::RIG_FACTOR_ASKED, Clause::Named("factor asked for"));
+                found.asked.push(match if by { unbalanced } else { factor } {
+                    Some(value) => Verdict::design(
+                        code,
+                        Quantity::new(Kind::Ratio, value),
+                        Limit::AtLeast(asked.at_least),
+                        basis,
+                        clause,
+                    ),
+                    // nothing lifts here, or nothing beyond own weight
+                    None => Verdict::bare(State::NotApplicable, code, uplift.into(), basis, clause),
+                });
+            }
+            found.bearings.push(BearingCheck {
+                reaction: self.member.id.clone(),
+                at,
+                stabilising: down,
+                uplift,
+                factor,
+                factor_on_unbalanced_uplift: unbalanced,
+                factor_without_counterweight: (bare > size * DESIGN_SLACK).then(|| own / bare),
+                verdict,
+            });
+        }
+        if unknown {
+            let message = "bearings that cannot lift are pulled up, and the strength of what is above and below them is not given";
+            let path = format!("{}.uplift_capacity", self.path);
+            found.stops.push(Stop::new(slug::RIG_UPLIFT_UNKNOWN, path, message));
+        }
+        Ok(found)
+    }
+}

@@ -1,0 +1,290 @@
+//! What the jacks pull against, as a document describes it.
+
+use crate::beam::{
+    Beam, Line, Part, Rigidity, Span, Support, SupportSpec, line_fits, supports_in_order,
+};
+use crate::error::{Error, Issue, slug};
+use crate::source::rule::{NotNegative, Positive};
+use crate::source::{Given, Reader, Several};
+use crate::units::{Force, Length, LineLoad, Moment};
+
+crate::choice! {
+    /// How the reaction member sits on its supports.
+    pub enum Seat ("seat", source::SOURCE_CHOICE) {
+        /// It lies on bearings and can lift.
+        Seated = "seated",
+        /// It is cast with its supports: uplift goes into column and top steel.
+        Monolithic = "monolithic",
+    }
+}
+
+crate::choice! {
+    /// What the jacks pull against.
+    pub enum ReactionKind ("kind of reaction", source::SOURCE_CHOICE) {
+        /// A member on bearings: one span or a line of spans, overhangs.
+        Member = "member",
+        /// A member held at its left end, free at the right.
+        Cantilever = "cantilever",
+        /// Dead weight on a frame or platform with bearings of its own.
+        Platform = "platform",
+        /// Anchors in the ground or in a mass below.
+        Anchors = "anchors",
+        /// A frame that holds on the member under test itself: the force path closes on it.
+        Frame = "frame",
+    }
+}
+
+crate::rule! {
+    /// A place in the coordinates of the member under test, from its left end; below zero left of
+    /// it, up to ten kilometres either way (library rule).
+    pub RigPlace { least -10000.0 SOURCE_MAGNITUDE, most 10000.0 SOURCE_MAGNITUDE }
+}
+
+crate::record! {
+    /// One anchor, per member unit.
+    pub struct Anchor {
+        /// Its place from the left end of the member under test.
+        at: Given<Length, RigPlace>,
+        /// Its design strength in tension, from a test of the anchor.
+        capacity: Given<Force, Positive> => RIG_ANCHOR_CAPACITY_MISSING "an anchor of unknown strength holds nothing",
+    }
+}
+
+crate::record! {
+    /// What the jacks pull against, per member unit: by default a member on bearings.
+    pub struct ReactionMember {
+        /// How the drawings call it; never the member under test.
+        id: String,
+        /// What it is.
+        kind: ReactionKind = ReactionKind::Member,
+        /// Place of its first bearing from the left end of the member under test; where it is left
+        /// out, under the first bearing of that member.
+        at: Option<Given<Length, RigPlace>>,
+        /// Centre to centre of its bearings, from left to right; of a cantilever, its length.
+        span: Several<Given<Length, Span>> = Several::none(),
+        /// Its supports from its own left end, where they are more than bearings.
+        supports: Vec<SupportSpec> = Vec::new(),
+        /// Overhang left of its first bearing.
+        left_overhang: Option<Given<Length, Part>>,
+        /// Overhang right of its last bearing.
+        right_overhang: Option<Given<Length, Part>>,
+        /// Its own weight, per member unit; a platform may leave it out.
+        self_weight: Option<Given<LineLoad, Positive>>,
+        /// Its soft stiffness, per member unit.
+        rigidity: Option<Rigidity>,
+        /// How it sits; a platform lies on its bearings where nothing is said.
+        seat: Option<Seat>,
+        /// Design shear strength, per member unit.
+        shear_capacity: Option<Given<Force, Positive>>,
+        /// Design strength in sagging, per member unit.
+        sagging_capacity: Option<Given<Moment, NotNegative>>,
+        /// Design strength in hogging, per member unit, as a size; zero where it has no top steel.
+        hogging_capacity: Option<Given<Moment, NotNegative>>,
+        /// Design strength against uplift of what holds a bearing that cannot lift, above and below
+        /// it: one for all bearings, or one for each from left to right.
+        uplift_capacity: Several<Given<Force, NotNegative>> = Several::none(),
+        /// The anchors, from left to right.
+        anchors: Vec<Anchor> = Vec::new(),
+    }
+    rules {
+        kind_fits[kind, span, supports, anchors];
+        kind_known[kind, self_weight, rigidity, seat];
+        line_only[kind, left_overhang, right_overhang];
+        anchors_rise[anchors];
+        uplift_each[kind, span, supports, uplift_capacity];
+    }
+}
+
+impl ReactionKind {
+    /// Whether it is a beam on supports of its own.
+    #[must_use]
+    pub const fn beam(self) -> bool {
+        matches!(self, Self::Member | Self::Cantilever | Self::Platform)
+    }
+}
+
+fn misfit(reader: &mut Reader, kind: ReactionKind, field: &str) {
+    let path = reader.path_of(field);
+    let message = format!("`{field}` of a reaction of kind `{kind}`");
+    reader.push(Issue::new(slug::RIG_REACTION_KIND, path, message));
+}
+
+fn kind_fits(
+    reader: &mut Reader,
+    kind: &ReactionKind,
+    span: &Several<Given<Length, Span>>,
+    supports: &Vec<SupportSpec>,
+    anchors: &Vec<Anchor>,
+) {
+    if kind.beam() {
+        let line = *kind != ReactionKind::Cantilever;
+        let other = ReactionKind::Member.word();
+        line_fits(reader, (kind.word(), line, other), span, supports);
+        supports_in_order(reader, supports);
+    } else {
+        for (field, there) in [("span", !span.is_empty()), ("supports", !supports.is_empty())] {
+            if there {
+                misfit(reader, *kind, field);
+            }
+        }
+    }
+    if (*kind == ReactionKind::Anchors) == anchors.is_empty() {
+        if anchors.is_empty() {
+            let path = reader.path_of("anchors");
+            let message = "the field `anchors` is missing";
+            reader.push(
+                Issue::new(slug::SOURCE_FIELD_MISSING, path, message)
+                    .limit("place and capacity of each"),
+            );
+        } else {
+            misfit(reader, *kind, "anchors");
+        }
+    }
+}
+
+fn kind_known(
+    reader: &mut Reader,
+    kind: &ReactionKind,
+    self_weight: &Option<Given<LineLoad, Positive>>,
+    rigidity: &Option<Rigidity>,
+    seat: &Option<Seat>,
+) {
+    let asked = [
+        ("self_weight", self_weight.is_some(), *kind != ReactionKind::Platform),
+        ("rigidity", rigidity.is_some(), true),
+        ("seat", seat.is_some(), *kind == ReactionKind::Member),
+    ];
+    for (field, there, asked) in asked {
+        if kind.beam() && asked && !there {
+            let path = reader.path_of(field);
+            let message = format!("the field `{field}` is missing");
+            reader.push(Issue::new(slug::SOURCE_FIELD_MISSING, path, message));
+        } else if !kind.beam() && there {
+            misfit(reader, *kind, field);
+        }
+    }
+}
+
+fn line_only(
+    reader: &mut Reader,
+    kind: &ReactionKind,
+    left: &Option<Given<Length, Part>>,
+    right: &Option<Given<Length, Part>>,
+) {
+    if !matches!(kind, ReactionKind::Member | ReactionKind::Platform) {
+        for (field, there) in
+            [("left_overhang", left.is_some()), ("right_overhang", right.is_some())]
+        {
+            if there {
+                misfit(reader, *kind, field);
+            }
+        }
+    }
+}
+
+fn anchors_rise(reader: &mut Reader, anchors: &Vec<Anchor>) {
+    for (i, (a, b)) in anchors.iter().zip(anchors.iter().skip(1)).enumerate() {
+        if a.at.value >= b.at.value {
+            let path = reader.path_of(&format!("anchors[{}]", i + 1));
+            reader.push(
+                Issue::new(slug::BEAM_ORDER, path, "anchors do not rise from left to right")
+                    .value(b.at.shown())
+                    .limit(format!("beyond {}", a.at.shown())),
+            );
+        }
+    }
+}
+
+fn uplift_each(
+    reader: &mut Reader,
+    kind: &ReactionKind,
+    span: &Several<Given<Length, Span>>,
+    supports: &Vec<SupportSpec>,
+    uplift: &Several<Given<Force, NotNegative>>,
+) {
+    let bearings = match kind {
+        ReactionKind::Cantilever => 1,
+        _ if supports.is_empty() => span.len() + 1,
+        _ => supports.len(),
+    };
+    if uplift.is_empty() {
+        return;
+    }
+    if !kind.beam() {
+        misfit(reader, *kind, "uplift_capacity");
+    } else if uplift.len() > 1 && uplift.len() != bearings {
+        let path = reader.path_of("uplift_capacity");
+        let message = "neither one uplift strength for all bearings nor one for each";
+        reader.push(
+            Issue::new(slug::RIG_REACTION_KIND, path, message)
+                .value(uplift.len())
+                .limit(format!("1 or {bearings}")),
+        );
+    }
+}
+
+impl ReactionMember {
+    fn line(&self) -> Line<'_> {
+        Line {
+            fixed_end: self.kind == ReactionKind::Cantilever,
+            span: &self.span,
+            supports: &self.supports,
+            left: self.left_overhang.as_ref(),
+            right: self.right_overhang.as_ref(),
+        }
+    }
+
+    /// How far it reaches, from the left end of the member under test, whose first bearing stands
+    /// at `first`; nothing of a frame, which reaches wherever that member does.
+    #[must_use]
+    pub fn reach(&self, first: Length) -> Option<(Length, Length)> {
+        match self.kind {
+            ReactionKind::Frame => None,
+            ReactionKind::Anchors => {
+                let at = |a: Option<&Anchor>| a.map(|a| a.at.value);
+                at(self.anchors.first()).zip(at(self.anchors.last()))
+            }
+            _ => {
+                let line = self.line();
+                let from = self.at.as_ref().map_or(first, |a| a.value) - line.first_bearing();
+                Some((from, from + line.length()))
+            }
+        }
+    }
+
+    /// The beam that it is, every support holding both ways; nothing of anchors and frames.
+    ///
+    /// # Errors
+    /// Supports beyond it, or too few.
+    pub fn beam(&self) -> Result<Option<Beam>, Error> {
+        match &self.rigidity {
+            Some(rigidity) if self.kind.beam() => {
+                let line = self.line();
+                let stiff = vec![(Length::ZERO, rigidity.value())];
+                let beam = Beam::new(line.length(), line.held(), stiff)?;
+                Ok(Some(beam.anchored().level()))
+            }
+            _ => Ok(None),
+        }
+    }
+
+    /// How it sits on each support, from left to right. A seat lifts and what is held against
+    /// rotation does not, whatever is said of the rest.
+    #[must_use]
+    pub fn seats(&self) -> Vec<Seat> {
+        let rest = self.seat.unwrap_or(Seat::Seated);
+        let each = |s: &Support| match (s.lifts, s.rotation) {
+            (true, _) => Seat::Seated,
+            (false, crate::beam::Restraint::Free) => rest,
+            (false, _) => Seat::Monolithic,
+        };
+        self.line().held().iter().map(each).collect()
+    }
+
+    /// The strength against uplift at one bearing, by its number from the left.
+    #[must_use]
+    pub fn uplift_at(&self, bearing: usize) -> Option<Force> {
+        let one = self.uplift_capacity.first().filter(|_| self.uplift_capacity.len() == 1);
+        one.or_else(|| self.uplift_capacity.get(bearing)).map(|c| c.value)
+    }
+}

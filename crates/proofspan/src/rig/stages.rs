@@ -1,0 +1,239 @@
+//! A reaction member at every stage: weights placed, each step, full, unloaded, the test load lost.
+
+use super::lift_off::Held;
+use super::reaction::{ReactionMember, Seat};
+use crate::beam::{Actions, Load};
+use crate::error::{Error, Slug, slug};
+use crate::units::{Force, Length, Message, Moment, Quantity, Ratio};
+use crate::verdict::{Basis, Clause, DESIGN_SLACK, Limit, MemberUnit, State, Stop, Verdict};
+
+crate::answer! {
+    /// What one support gives a reaction member at one stage.
+    pub struct SupportForce {
+        /// Its place from the left end of the member under test.
+        at: Length,
+        /// Up positive.
+        force: Force,
+        /// Clockwise on the member positive; zero at a bearing.
+        moment: Moment,
+    }
+}
+
+crate::answer! {
+    /// One stage of a reaction member. Places count from the left end of the member under test.
+    pub struct Stage {
+        /// The reaction member.
+        reaction: String,
+        /// What acts.
+        name: String,
+        /// The test load that acts, in parts of the full one; −1 for the load that is lost at once,
+        /// as the undamped bound: what is placed and the jack force reversed.
+        fraction: f64,
+        /// What every support gives, from left to right.
+        reactions: Vec<SupportForce>,
+        /// Largest shear, as a size.
+        shear: Force,
+        /// Where.
+        shear_at: Length,
+        /// Largest sagging moment.
+        sagging: Moment,
+        /// Where.
+        sagging_at: Length,
+        /// Smallest moment; below zero it hogs.
+        least_moment: Moment,
+        /// Where.
+        least_moment_at: Length,
+        /// The checks against the strengths that are given.
+        verdicts: Vec<Verdict>,
+    }
+}
+
+/// What the stages of one member found.
+pub(super) struct Stages {
+    pub(super) stages: Vec<Stage>,
+    pub(super) stops: Vec<Stop>,
+    /// The member under all that pulls, at full test load.
+    pub(super) pulled: Actions,
+    /// The least reaction of each support over all stages.
+    pub(super) least: Vec<Force>,
+}
+
+/// The largest shear and moment of a state, as sizes: what a difference of states is compared by.
+#[derive(Clone, Copy)]
+struct Sizes {
+    shear: Force,
+    moment: Moment,
+}
+
+impl Sizes {
+    fn of(actions: &Actions) -> Self {
+        let l = actions.length();
+        let shear = actions.inside().shear_extremes(Length::ZERO, l);
+        let moment = actions.inside().moment_extremes(Length::ZERO, l);
+        Self {
+            shear: shear.max.value.abs().max(shear.min.value.abs()),
+            moment: moment.max.value.abs().max(moment.min.value.abs()),
+        }
+    }
+}
+
+impl Held<'_> {
+    pub(super) fn stages(&self, unit: MemberUnit, steps: &[Ratio]) -> Result<Stages, Error> {
+        let up: Vec<Load> = self.pulls.iter().map(|(x, p, _)| Load::point(*x, -*p)).collect();
+        let mut down = self.own();
+        down.extend(self.weights.iter().map(|(x, c)| Load::point(*x, *c)));
+        let (placed, jacks) = (self.beam.actions(&down)?, self.beam.actions(&up)?);
+        let with = |part: f64| Actions::sum(&[(1.0, &placed), (part, &jacks)]);
+        let (staging, loaded) = (slug::RIG_STAGING_OVER_CAPACITY, slug::RIG_REACTION_OVER_CAPACITY);
+        let mut all = vec![("counterweights placed, P = 0".to_owned(), 0.0, staging)];
+        for step in steps.iter().map(|s| s.value()).filter(|s| *s < 1.0) {
+            let percent = (step * 1e6).round() / 1e4;
+            all.push((format!("step of {percent} % of the test load"), step, loaded));
+        }
+        all.push(("full test load".to_owned(), 1.0, loaded));
+        all.push(("unloaded".to_owned(), 0.0, staging));
+        all.push(("P lost at once".to_owned(), -1.0, loaded));
+        // everything is what was placed and a part of what the jacks lift
+        let (own, lifted) = (Sizes::of(&placed), Sizes::of(&jacks));
+        let terms =
+            Sizes { shear: own.shear.max(lifted.shear), moment: own.moment.max(lifted.moment) };
+        let mut found = Stages {
+            stages: Vec::with_capacity(all.len()),
+            stops: Vec::new(),
+            least: placed.reactions().iter().map(|r| r.force).collect(),
+            pulled: jacks.clone(),
+        };
+        for (name, fraction, code) in all {
+            // the member unloaded is the member with its weights placed: one stop is enough
+            if let Some(first) = found.stages.first().filter(|_| fraction.abs() <= 0.0) {
+                let stage = Stage { name, ..first.clone() };
+                found.stages.push(stage);
+                continue;
+            }
+            let actions = if fraction.abs() > 0.0 { &with(fraction) } else { &placed };
+            let stage = self.stage(name, fraction, actions, terms, unit, code);
+            for (least, r) in found.least.iter_mut().zip(&stage.reactions) {
+                *least = least.min(r.force);
+            }
+            self.stop(&stage, code, &mut found.stops);
+            found.stages.push(stage);
+        }
+        self.rebound(&mut found);
+        for (field, given) in [
+            ("shear_capacity", self.member.shear_capacity.is_some()),
+            ("sagging_capacity", self.member.sagging_capacity.is_some()),
+            ("hogging_capacity", self.member.hogging_capacity.is_some()),
+        ] {
+            if !given {
+                found.stops.push(Stop::new(
+                    slug::RIG_REACTION_MISSING,
+                    format!("{}.{field}", self.path),
+                    "the strength of the reaction member is not given",
+                ));
+            }
+        }
+        Ok(found)
+    }
+
+    fn stop(&self, stage: &Stage, code: Slug, stops: &mut Vec<Stop>) {
+        let name = || stage.name.clone().into();
+        for verdict in
+            stage.verdicts.iter().filter(|v| v.state != State::Pass && v.limit.value().is_some())
+        {
+            let message = match verdict.utilisation {
+                Some(used) => {
+                    Message::new("reaction member, {}: {} of its strength", [name(), used.into()])
+                }
+                None => Message::new(
+                    "reaction member, {}: {} where it has no strength",
+                    [name(), verdict.demand.into()],
+                ),
+            };
+            stops.push(Stop::new(code, self.path.clone(), message).with(*verdict));
+        }
+    }
+
+    /// A bearing that the jacks press down can lift when their force is lost.
+    fn rebound(&self, found: &mut Stages) {
+        let Some(lost) = found.stages.last().filter(|s| s.fraction < 0.0) else { return };
+        let Some(placed) = found.stages.first() else { return };
+        let bearings = lost.reactions.iter().zip(&placed.reactions).zip(self.member.seats());
+        for ((r, before), seat) in bearings {
+            let size = before.force.abs().max(r.force.abs());
+            if seat == Seat::Seated && r.force < size * -DESIGN_SLACK && r.force < before.force {
+                let text = "P lost at once: the bearing at {} of the reaction member lifts by {} more than holds it";
+                let message = Message::new(text, [r.at.into(), (-r.force).into()]);
+                found.stops.push(Stop::new(
+                    slug::RIG_LIFTOFF_BELOW_FLOOR,
+                    "rig.counterweights",
+                    message,
+                ));
+            }
+        }
+    }
+
+    fn stage(
+        &self,
+        name: String,
+        fraction: f64,
+        actions: &Actions,
+        terms: Sizes,
+        unit: MemberUnit,
+        code: Slug,
+    ) -> Stage {
+        let l = actions.length();
+        let shear = actions.inside().shear_extremes(Length::ZERO, l);
+        let most =
+            if shear.min.value.abs() > shear.max.value.abs() { shear.min } else { shear.max };
+        let moment = actions.inside().moment_extremes(Length::ZERO, l);
+        let hogging = (-moment.min.value).max(Moment::ZERO);
+        let verdicts = strengths(
+            self.member,
+            (most.value.abs(), moment.max.value, hogging),
+            terms,
+            unit,
+            code,
+        );
+        let place = |x: Length| self.from + x;
+        Stage {
+            reaction: self.member.id.clone(),
+            name,
+            fraction,
+            reactions: actions
+                .reactions()
+                .iter()
+                .map(|r| SupportForce { at: place(r.at), force: r.force, moment: r.moment })
+                .collect(),
+            shear: most.value.abs(),
+            shear_at: place(most.at),
+            sagging: moment.max.value,
+            sagging_at: place(moment.max.at),
+            least_moment: moment.min.value,
+            least_moment_at: place(moment.min.at),
+            verdicts,
+        }
+    }
+}
+
+fn strengths(
+    member: &ReactionMember,
+    (shear, sagging, hogging): (Force, Moment, Moment),
+    terms: Sizes,
+    unit: MemberUnit,
+    code: Slug,
+) -> Vec<Verdict> {
+    let given = Clause::Named("strength given by the engineer");
+    let checks: [(Quantity, f64, Option<f64>); 3] = [
+        (shear.into(), terms.shear.si(), member.shear_capacity.as_ref().map(|c| c.value.si())),
+        (sagging.into(), terms.moment.si(), member.sagging_capacity.as_ref().map(|c| c.value.si())),
+        (hogging.into(), terms.moment.si(), member.hogging_capacity.as_ref().map(|c| c.value.si())),
+    ];
+    let basis = Basis::total(unit);
+    checks
+        .into_iter()
+        .filter_map(|(demand, size, limit)| {
+            let limit = limit.map(Limit::AtMost)?;
+            Some(Verdict::design_of_size(code, demand, size, limit, basis, given))
+        })
+        .collect()
+}
