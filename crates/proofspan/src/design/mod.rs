@@ -4,7 +4,7 @@ mod ranges;
 
 use std::sync::Arc;
 
-use crate::beam::{Actions, Load, Stiffness};
+use crate::beam::{Actions, Beam, Load, Stiffness};
 use crate::editions::LoadSet;
 use crate::equivalent::{Ends, Layout, layout};
 use crate::error::{Error, Issue, slug};
@@ -13,7 +13,7 @@ use crate::loads::Nominal;
 use crate::protocol::{Prediction, Rise, Schedule, schedule};
 use crate::rig::{self, Rig};
 use crate::scope::{Scope, SharesIn, SharingRule};
-use crate::shoring::{self, Shoring, Surroundings};
+use crate::shoring::{self, Floor, Resting, Shoring, Surroundings};
 use crate::source::{Node, Write, validate};
 use crate::spec::TestSpec;
 use crate::target::{Asked, Question, Target, target};
@@ -156,27 +156,58 @@ fn catch<R: Recorder>(
         .filter(|n| n.in_place > 0.0)
         .map(|n: &Nominal| n.load.scaled(n.in_place))
         .collect();
-    let bearings: Vec<Length> = target.beam.supports().iter().map(|s| s.at).collect();
-    let at = spec.shoring.catch.as_ref().map_or(Length::ZERO, |c| c.at.value);
     let rise = rig.reaction.as_ref().map_or(Length::ZERO, |r| {
         let lines = on_reaction(spec, layout);
         lines.iter().map(|l| -r.inside().deflection(l.0)).fold(Length::ZERO, Length::max)
     });
+    let jacks: Vec<Resting> =
+        layout.forces().into_iter().map(|(x, force)| Resting::jack(x, force.0)).collect();
     let around = Surroundings {
         unit: target.unit,
-        mode: spec.scope.doubt.mode,
-        region: (target.from, target.to),
-        bearings: &bearings,
-        length: target.beam.length(),
+        beam: &target.beam,
+        regions: &[(spec.scope.doubt.mode, target.from, target.to)],
         depth: spec.beam.depth.value,
         in_place: &in_place,
-        lines: &layout.forces(),
+        on_it: &jacks,
+        rig_weight: &[],
         spring_back: rise
             + rig.hydraulics.bar_stretch
             + rig.hydraulics.oil_travel.unwrap_or(Length::ZERO),
-        reading: layout.actions.inside().deflection(at),
+        fractions: &spec.protocol.steps,
+        reading: &|x| layout.actions.inside().deflection(x),
     };
-    shoring::check_recorded(recorder, &spec.shoring, &around)
+    let (mut shoring, landings) = shoring::check_recorded(recorder, &spec.shoring, &around)?;
+    floor(spec, target, &mut shoring, &landings)?;
+    Ok(shoring)
+}
+
+/// The reaction member as the floor that the catches may stand on.
+fn floor(
+    spec: &TestSpec,
+    target: &Target,
+    shoring: &mut Shoring,
+    landings: &[Vec<(usize, Length, Force)>],
+) -> Result<(), Error> {
+    let Some(reaction) = &spec.rig.reaction else {
+        return shoring.land(&spec.shoring, None, landings);
+    };
+    let span = reaction.span.value;
+    let beam = Beam::simple(span, reaction.rigidity.value())?;
+    let mut placed = vec![Load::uniform(Length::ZERO, span, reaction.self_weight.value)];
+    placed.extend(spec.rig.counterweights.iter().map(|w| Load::point(w.at.value, w.force.value)));
+    let weights: Vec<Length> = spec.rig.counterweights.iter().map(|w| w.at.value).collect();
+    let floor = Floor {
+        id: &reaction.id,
+        unit: target.unit,
+        beam: &beam,
+        from: spec.beam.first_bearing(),
+        placed: &placed,
+        weights: &weights,
+        shear: reaction.shear_capacity.as_ref().map(|c| c.value),
+        sagging: reaction.sagging_capacity.as_ref().map(|c| c.value),
+        hogging: reaction.hogging_capacity.as_ref().map(|c| c.value),
+    };
+    shoring.land(&spec.shoring, Some(&floor), landings)
 }
 
 fn steps(
@@ -255,8 +286,8 @@ impl TestDesign {
         }
         page.see(self.target.beam.length().quantity());
         let bearings = self.rig.bearings.iter().flat_map(|b| [b.stabilising, b.uplift]);
-        let forces = [self.layout.force.0, self.shoring.contact_force, self.shoring.resistance];
-        bearings.chain(forces).for_each(|f| page.see(f.quantity()));
+        let caught = self.shoring.catches.iter().flat_map(|c| [c.contact_force, c.resistance]);
+        bearings.chain([self.layout.force.0]).chain(caught).for_each(|f| page.see(f.quantity()));
         page
     }
 
