@@ -96,8 +96,8 @@ impl<'a> Search<'a> {
 
     /// Every failure of every region.
     pub(super) fn run(mut self) -> Falls {
-        let released = self.released();
         for (i, region) in self.regions.iter().enumerate() {
+            let released = self.released(i);
             self.region(i, region, &[]);
             if !released.is_empty() {
                 self.region(i, region, &released);
@@ -106,13 +106,15 @@ impl<'a> Search<'a> {
         self.found
     }
 
-    /// Inner supports where hogging is in doubt: the line becomes spans of their own there.
-    fn released(&self) -> Vec<f64> {
+    /// Inner supports where hogging is in doubt in another region: the line becomes spans of their
+    /// own there.
+    fn released(&self, own: usize) -> Vec<f64> {
         let same = self.scene.same();
         let inner = |x: f64| x > same && x < self.scene.length - same;
         let doubted = |x: f64| {
             let over = |r: &&Region| x >= r.from - same && x <= r.to + same;
-            self.regions.iter().filter(|r| r.mode == Mode::Hogging).any(|r| over(&r))
+            let others = self.regions.iter().enumerate().filter(|(i, _)| *i != own).map(|r| r.1);
+            others.filter(|r| r.mode == Mode::Hogging).any(|r| over(&r))
         };
         self.scene.supports.iter().map(|s| s.at).filter(|x| inner(*x) && doubted(*x)).collect()
     }
