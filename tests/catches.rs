@@ -444,3 +444,87 @@ fn the_floor_takes_all_of_it_together() {
     let beyond = floor_check(&floor, &[vec![(0.5 * M, 60.0 * KN)]]);
     assert_eq!(beyond.unwrap_err().codes(), ["shoring.catch-outside"]);
 }
+
+fn scenario(name: &str) -> proofspan::TestDesign {
+    let path = format!("{}/examples/scenarios/{name}.test.json", env!("CARGO_MANIFEST_DIR"));
+    let text = std::fs::read_to_string(path).unwrap();
+    proofspan::design(proofspan::TestSpec::from_json(&text).unwrap()).unwrap()
+}
+
+/// Weight `w` after a drop `h` with a rig that is slack then: W + sqrt(W² + 2 k W h + k P s).
+fn slack(w: f64, k: f64, h: f64, p: f64, s: f64) -> f64 {
+    w + (w * w + 2.0 * k * w * h + k * p * s).sqrt()
+}
+
+/// The gallery beam: 18.6 kN/m in place, half the force at 3.5 and 5.5 m of 9 m, hinge from 3.6 to 5.4 m,
+/// catches at 3.2 and 5.8 m. Left piece with the hinge at 5.4 m about the left bearing:
+/// 18.6·5.4²/2/3.2 and P/2·3.5/3.2; the right one is its mirror image.
+#[test]
+fn the_gallery_beam_is_caught_on_both_sides() {
+    let design = scenario("gallery_beam");
+    assert_eq!(design.stops(), []);
+    let p = design.force().0.to(KN);
+    let rise = |d: &proofspan::TestDesign| {
+        let r = d.rig.reaction.as_ref().unwrap();
+        -r.deflection(3.5 * M).unwrap().to(MM)
+    };
+    let s = rise(&design) + design.rig.hydraulics.bar_stretch.to(MM);
+    for i in [0, 1] {
+        let caught = &design.shoring.catches[i];
+        near(own(&design.shoring, i), 18.6 * 5.4 * 5.4 / 2.0 / 3.2);
+        near(test(&design.shoring, i), p / 2.0 * 3.5 / 3.2);
+        assert!(caught.slack);
+        near(caught.force.to(KN), slack(18.6 * 5.4 * 5.4 / 2.0 / 3.2, 30.0, 18.0, p, s));
+    }
+    assert!(design.shoring.floor.is_some());
+}
+
+/// The terrace strip: 0.704 kip/ft in place, P at 6 ft, a crack from 0 to 6 ft. The catch at 9.5 ft carries most
+/// alone, with the crack just right of the catch at 5 ft: 0.704·40²/2/35.5 and P·39/35.5. The catch at 5 ft
+/// carries most with the crack at the bearing and the gaps as given, arms of 40 and 35.5 ft about the right
+/// bearing: k θ (40² + 35.5²) = M + k (40·0.4 + 35.5·0.5), less what P alone brings. The stub of 5 ft is cast
+/// in: 0.704·5²/2 = 8.8 kip·ft of 20.
+#[test]
+fn the_terrace_strip_is_caught_on_both_sides() {
+    let design = scenario("terrace_strip");
+    assert_eq!(design.stops(), []);
+    let p = design.force().0.to(KIP);
+    let found = &design.shoring;
+    let kip = |f: Force| f.to(KIP);
+    near(kip(found.catches[1].own), 0.704 * 800.0 / 35.5);
+    near(kip(found.catches[1].test), p * 39.0 / 35.5);
+    let (a, b, k) = (40.0, 35.5, 40.0);
+    let m = 0.704 * 45.0 * 45.0 / 2.0 + p * 39.0;
+    let turn = (m + k * (a * 0.4 + b * 0.5)) / (a * a + b * b);
+    let jacks = p * 39.0 * a / (a * a + b * b);
+    near(kip(found.catches[0].test), jacks);
+    near(kip(found.catches[0].own), turn * a - k * 0.4 - jacks);
+    let stub = found.verdicts.iter().find(|v| v.slug.code() == "shoring.stub-over-capacity");
+    assert!((stub.unwrap().demand.si - (8.8 * KIP_FT).si()).abs() < 1e-6);
+}
+
+/// A catch on a floor that is not there, and one on the spot of a counterweight.
+#[test]
+fn a_catch_has_its_own_floor_and_spot() {
+    let path = format!("{}/examples/scenarios/gallery_beam.test.json", env!("CARGO_MANIFEST_DIR"));
+    let text = std::fs::read_to_string(path).unwrap();
+    let refused = |old: &str, new: &str| {
+        assert!(text.contains(old), "{old}");
+        let spec = proofspan::TestSpec::from_json(&text.replace(old, new)).unwrap();
+        proofspan::design(spec).unwrap_err().codes()
+    };
+    assert_eq!(refused(r#""at": "3.2 m""#, r#""at": "3.4 m""#), ["shoring.catch-on-weight"]);
+    let unknown = refused(
+        r#""gap": "18 mm", "on": "G2 of the floor below""#,
+        r#""gap": "18 mm", "on": "G9""#,
+    );
+    assert_eq!(unknown, ["shoring.floor-unknown", "shoring.floor-unknown"]);
+    let loose = text.replace(r#""on": "G2 of the floor below", "#, "");
+    let design = proofspan::design(proofspan::TestSpec::from_json(&loose).unwrap()).unwrap();
+    let unchecked = design.notes.iter().filter(|n| n.slug.code() == "shoring.floor-unchecked");
+    assert_eq!(unchecked.count(), 2);
+    let weak =
+        text.replace(r#""sagging_capacity": "420 kN·m""#, r#""sagging_capacity": "300 kN·m""#);
+    let design = proofspan::design(proofspan::TestSpec::from_json(&weak).unwrap()).unwrap();
+    assert!(design.stops().iter().any(|s| s.slug.code() == "shoring.floor-over-capacity"));
+}

@@ -1,10 +1,8 @@
 //! The catches, their gaps and the levels below.
 
-use super::body::{Acting, Loose, Part, Piece, Post, Scene, Share};
-use super::catch::{
-    Drive, catch_force_rig, dropped, elastic_force, following_share, largest_gap_rig,
-    largest_gap_weights, static_catch,
-};
+use super::body::{Acting, Loose, Part, Post, Scene, Share};
+use super::catch::{largest_gap_rig, largest_gap_weights};
+use super::drive::{Landing, Rig, at_rest};
 use super::falls::{Fall, Falls, Region, Search, StubHeld};
 use super::levels::{LevelShare, shares};
 use super::spec::{
@@ -126,7 +124,7 @@ crate::answer! {
     pub struct Shoring {
         /// Every catch, in the order of the document.
         catches: Vec<Caught>,
-        /// The largest sum of the catch forces of one failure: what the levels carry.
+        /// The largest sum of the catch forces of one failure, or a little more: what the levels carry.
         force: Force,
         /// Shares of the levels, the top first, the ground last.
         levels: Vec<LevelShare>,
@@ -152,9 +150,6 @@ pub fn check(spec: &ShoringSpec, around: &Surroundings<'_>) -> Result<Shoring, E
     validate_named("shoring", spec)?;
     Ok(check_recorded(&mut NoRecord, spec, around)?.0)
 }
-
-/// The forces of the catches at their places in one failure.
-pub(crate) type Landing = Vec<(usize, Length, Force)>;
 
 /// The shoring, and for every catch the failure that loads it most, all catches together.
 pub(crate) fn check_recorded<R: Recorder>(
@@ -220,9 +215,9 @@ pub(crate) fn check_recorded<R: Recorder>(
             ));
         }
     }
-    let sum = |l: &Landing| l.iter().map(|c| c.2).sum::<Force>();
-    shoring.force =
-        falls.all.iter().map(|f| sum(&rig.landing(spec, f))).fold(Force::ZERO, Force::max);
+    let together = rig.together(spec, &falls);
+    shoring.force = together.iter().map(|c| c.2).sum();
+    landings.push(together);
     shoring.levels(spec, around.unit);
     shoring.pieces(&falls, around, stub);
     Ok((shoring, landings))
@@ -308,112 +303,6 @@ fn scene(spec: &ShoringSpec, around: &Surroundings<'_>) -> Scene {
             .collect(),
         acting,
         loose,
-    }
-}
-
-/// How the test load follows a drop.
-struct Rig {
-    drive: Drive,
-    jacks: Force,
-    spring_back: Length,
-}
-
-impl Rig {
-    fn of(spec: &ShoringSpec, around: &Surroundings<'_>) -> Self {
-        let jacks = around.on_it.iter().filter(|l| l.jack).map(|l| l.force).sum();
-        Self { drive: spec.drive, jacks, spring_back: around.spring_back }
-    }
-
-    /// The weight that falls, and the rig where its energy is what drives.
-    fn drives(&self, share: Share) -> (Force, Option<(Force, Length, f64)>) {
-        let falls = Force::from_si(share.own + share.weights);
-        if self.drive == Drive::Weights {
-            return (Force::from_si(share.total()), None);
-        }
-        let r = if self.jacks > Force::ZERO { share.jacks / self.jacks.si() } else { 0.0 };
-        let pulls = self.spring_back > Length::ZERO && r > 0.0;
-        (falls, pulls.then_some((self.jacks, self.spring_back, r)))
-    }
-
-    /// The force of one catch after a drop `h`, and whether the rig is slack then.
-    fn force<R: Recorder>(
-        &self,
-        recorder: &mut R,
-        catch: &Catch,
-        share: Share,
-        h: Length,
-    ) -> (Force, bool) {
-        let k = catch.stiffness.value;
-        match self.drives(share) {
-            (own, Some(rig)) => catch_force_rig(recorder, own, k, h, rig),
-            (falls, None) => (dropped(recorder, falls, k, h), true),
-        }
-    }
-
-    /// The forces of all catches in one failure.
-    fn landing(&self, spec: &ShoringSpec, fall: &Fall) -> Landing {
-        let loaded = spec.catch.iter().zip(&fall.shares).enumerate();
-        loaded
-            .filter(|(_, (_, share))| share.total() > 0.0)
-            .map(|(i, (c, share))| {
-                (i, c.at.value, self.force(&mut NoRecord, c, *share, c.gap.value).0)
-            })
-            .collect()
-    }
-}
-
-/// The static force of one catch in a failure, every line recorded: levers where one support and
-/// the catch hold a piece, the spring of the catch where several do.
-fn at_rest<R: Recorder>(
-    recorder: &mut R,
-    catch: (usize, &Catch),
-    scene: &Scene,
-    fall: &Fall,
-) -> Share {
-    let (number, catch) = catch;
-    let share = fall.shares.get(number).copied().unwrap_or_default();
-    let levers: Vec<&(Piece, f64, usize)> = fall.levers.iter().filter(|l| l.2 == number).collect();
-    let si = Length::from_si;
-    let mut levered = Share::default();
-    for (piece, pivot, _) in levers {
-        let lever = (catch.at.value - si(*pivot)).abs();
-        let side = (catch.at.value.si() - pivot).signum();
-        let [own, ..] = scene.sums(piece, *pivot);
-        levered.own += static_catch(recorder, Moment::from_si(side * own.1), lever).si();
-        let mut test = [0.0_f64; 2];
-        for load in scene.on(piece).filter(|l| l.part != Part::Own) {
-            let (force, moment) = Scene::about(load, piece, *pivot);
-            if force == 0.0 {
-                continue;
-            }
-            let arm = si(side * moment / force);
-            let p = following_share(recorder, Force::from_si(force), arm, lever).si();
-            let [weights, jacks] = &mut test;
-            *(if load.part == Part::Jacks { jacks } else { weights }) += p;
-        }
-        let arm = si(Scene::farthest(piece, *pivot, side));
-        let [weights, jacks] = test.map(|t| t.max(0.0));
-        levered.jacks += jacks;
-        levered.weights += weights;
-        for load in scene.reach(piece) {
-            levered.weights +=
-                following_share(recorder, Force::from_si(load.force), arm, lever).si();
-        }
-    }
-    // what is left rests on springs
-    let k = catch.stiffness.value;
-    let slight = 1e-9 * share.total();
-    let mut spring = |all: f64, levered: f64| {
-        let rest = all - levered;
-        if rest.abs() <= slight {
-            return levered;
-        }
-        levered + elastic_force(recorder, k, Force::from_si(rest) / k).si()
-    };
-    Share {
-        own: spring(share.own, levered.own.max(0.0)),
-        weights: spring(share.weights, levered.weights),
-        jacks: spring(share.jacks, levered.jacks),
     }
 }
 

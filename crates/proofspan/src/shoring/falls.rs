@@ -44,6 +44,8 @@ pub(super) struct Hangs {
 /// One failure: where the crack is and what every catch carries.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Fall {
+    /// The region and whether the line is released elsewhere: falls of one group vary with the crack.
+    pub(super) group: usize,
     pub(super) crack: f64,
     pub(super) shares: Vec<Share>,
     /// Pieces that rest on one lever, for the working: the piece, its pivot, the catch.
@@ -53,7 +55,7 @@ pub(super) struct Fall {
 /// Everything that was found.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Falls {
-    /// The failures among which are the worst of every catch.
+    /// The failures among which are the worst of every catch, from left to right in every group.
     pub(super) all: Vec<Fall>,
     pub(super) uncaught: Vec<Uncaught>,
     pub(super) hangs: Vec<Hangs>,
@@ -87,11 +89,12 @@ pub(super) struct Search<'a> {
     pub(super) regions: &'a [Region],
     pub(super) stub: Option<StubHeld>,
     found: Falls,
+    group: usize,
 }
 
 impl<'a> Search<'a> {
     pub(super) fn new(scene: &'a Scene, regions: &'a [Region], stub: Option<StubHeld>) -> Self {
-        Self { scene, regions, stub, found: Falls::default() }
+        Self { scene, regions, stub, found: Falls::default(), group: 0 }
     }
 
     /// Every failure of every region.
@@ -103,6 +106,7 @@ impl<'a> Search<'a> {
                 self.region(i, region, &released);
             }
         }
+        self.found.all.sort_by(|a, b| a.group.cmp(&b.group).then(a.crack.total_cmp(&b.crack)));
         self.found
     }
 
@@ -135,6 +139,7 @@ impl<'a> Search<'a> {
     }
 
     fn region(&mut self, index: usize, region: &Region, cuts: &[f64]) {
+        self.group += 1;
         let same = self.scene.same();
         let at = |x: f64, y: f64| (x - y).abs() <= same;
         let places = self.places(region);
@@ -144,14 +149,15 @@ impl<'a> Search<'a> {
             if *x > region.from + same {
                 self.crack(index, *x, Under::Right, cuts);
             }
-            if *x < region.to - same && (support || post || at(*x, region.from)) {
-                self.crack(index, *x, Under::Left, cuts);
-            }
             if support {
                 self.crack(index, *x, Under::Both, cuts);
             }
             if post {
                 self.over(*x, cuts);
+            }
+            // last: the next failure to the right goes on from this one
+            if *x < region.to - same && (support || post || at(*x, region.from)) {
+                self.crack(index, *x, Under::Left, cuts);
             }
         }
         let shared = self.scene.posts.len() >= 3 || !self.scene.hinges.is_empty();
@@ -227,13 +233,15 @@ impl<'a> Search<'a> {
         [piece(from, x, Under::Left), piece(x, to, Under::Right)]
     }
 
+    /// A failure in which no catch carries anything yet.
+    fn none(&self, crack: f64) -> Fall {
+        let shares = vec![Share::default(); self.scene.posts.len()];
+        Fall { group: self.group, crack, shares, levers: Vec::new() }
+    }
+
     /// What every catch carries at one crack, without a record of what falls.
     fn fall(&self, x: f64, under: Under, cuts: &[f64]) -> Fall {
-        let mut fall = Fall {
-            crack: x,
-            shares: vec![Share::default(); self.scene.posts.len()],
-            levers: Vec::new(),
-        };
+        let mut fall = self.none(x);
         for piece in self.pieces(x, under, cuts) {
             if piece.to - piece.from > self.scene.same() {
                 self.load(&mut fall, &piece, &self.scene.rest(&piece), x);
@@ -296,11 +304,7 @@ impl<'a> Search<'a> {
     }
 
     fn crack(&mut self, region: usize, x: f64, under: Under, cuts: &[f64]) {
-        let mut fall = Fall {
-            crack: x,
-            shares: vec![Share::default(); self.scene.posts.len()],
-            levers: Vec::new(),
-        };
+        let mut fall = self.none(x);
         for (left, piece) in [true, false].into_iter().zip(self.pieces(x, under, cuts)) {
             if piece.to - piece.from <= self.scene.same() {
                 continue;
@@ -322,11 +326,7 @@ impl<'a> Search<'a> {
         let [left, _] = self.pieces(x, Under::Left, cuts);
         let [_, mut right] = self.pieces(x, Under::Right, cuts);
         right.bare = Some(x);
-        let mut fall = Fall {
-            crack: x,
-            shares: vec![Share::default(); self.scene.posts.len()],
-            levers: Vec::new(),
-        };
+        let mut fall = self.none(x);
         for piece in [left, right] {
             if piece.to - piece.from > same {
                 self.load(&mut fall, &piece, &self.scene.rest(&piece), x);

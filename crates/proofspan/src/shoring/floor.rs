@@ -1,6 +1,7 @@
 //! The floor below when the member falls on it.
 
-use super::check::{Landing, Shoring};
+use super::check::Shoring;
+use super::drive::Landing;
 use super::spec::{Catch, ShoringSpec};
 use crate::beam::{Beam, Load};
 use crate::error::{Error, Issue, slug};

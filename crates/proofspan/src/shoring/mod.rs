@@ -12,6 +12,7 @@
 mod body;
 mod catch;
 mod check;
+mod drive;
 mod falls;
 mod floor;
 mod levels;
