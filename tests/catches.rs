@@ -523,6 +523,10 @@ fn a_catch_has_its_own_floor_and_spot() {
     let design = proofspan::design(proofspan::TestSpec::from_json(&loose).unwrap()).unwrap();
     let unchecked = design.notes.iter().filter(|n| n.slug.code() == "shoring.floor-unchecked");
     assert_eq!(unchecked.count(), 2);
+    let unsaid = text.replace(r#", "spare_after": "own weight, counterweights and rig""#, "");
+    let design = proofspan::design(proofspan::TestSpec::from_json(&unsaid).unwrap()).unwrap();
+    let note = design.notes.iter().find(|n| n.slug.code() == "shoring.spare-unstated").unwrap();
+    assert_eq!(note.path, "shoring.levels[0].spare_after");
     let weak =
         text.replace(r#""sagging_capacity": "420 kN·m""#, r#""sagging_capacity": "300 kN·m""#);
     let design = proofspan::design(proofspan::TestSpec::from_json(&weak).unwrap()).unwrap();

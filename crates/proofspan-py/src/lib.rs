@@ -34,7 +34,7 @@ mod _core {
         Doubt, EditionChoice, Facts, Finding, Gauge, JackLine, Jacks, LayoutSpec, Level, Loads,
         LogSpec, Member, MomentLimit, Objective, OvershootLimit, PointAction, ProtocolSpec, Reach,
         ReactionLimit, ReactionMember, RigSpec, Rigidity, Room, RunRecord, Scope, Sharing,
-        ShearLimit, ShearSpan, ShoringSpec, SiteRecords, Spreader, Taper, TestSpec, Within,
+        ShearLimit, ShearSpan, ShoringSpec, SiteRecords, Spreader, Stub, Taper, TestSpec, Within,
     };
     #[pymodule_export]
     use super::errors::{DataError, InputError, ProofspanError, SolverError, StopError};

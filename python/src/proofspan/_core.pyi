@@ -63,6 +63,7 @@ __all__ = [
     "SolverError",
     "Spreader",
     "StopError",
+    "Stub",
     "Support",
     "Taper",
     "Target",
@@ -641,7 +642,7 @@ class Design:
         """What the jacks push against: lift-off, stages, hydraulics, least counterweight."""
     @property
     def shoring(self) -> dict[str, Any]:
-        """What catches the member: forces, gap window, levels."""
+        """What catches the member: every catch with its forces and gap window, levels, floor."""
     @property
     def schedule(self) -> dict[str, Any]:
         """The steps with predicted readings; refuses with StopError while a stop holds."""
@@ -862,11 +863,15 @@ class Bars(_Document):
 
 @final
 class ShoringSpec(_Document):
-    """The catch, its posts and the levels below."""
+    """The catches, their posts and the levels below."""
 
 @final
 class Catch(_Document):
-    """The catch under the member."""
+    """A catch under a piece that falls."""
+
+@final
+class Stub(_Document):
+    """What holds the stubs at the bearings where no catch does."""
 
 @final
 class Level(_Document):
