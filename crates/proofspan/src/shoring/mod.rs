@@ -11,6 +11,7 @@
 
 mod body;
 mod catch;
+mod chain;
 mod check;
 mod drive;
 mod falls;
