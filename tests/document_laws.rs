@@ -109,7 +109,7 @@ fn results(d: &TestDesign) -> Vec<f64> {
     let mut all = vec![d.force().0.si(), d.shoring.force.si(), d.rig.hydraulics[0].pressure.si()];
     all.extend(d.layout.overshoots.iter().map(|o| o.ratio.value()));
     all.extend(d.rig.bearings.iter().filter_map(|b| b.factor));
-    all.extend(d.shoring.gap_high.map(|g| g.si()));
+    all.extend(d.shoring.catches.iter().filter_map(|c| c.gap_high).map(|g| g.si()));
     // what a gauge shows at full load, stopped or not
     all.extend(
         d.spec

@@ -27,6 +27,9 @@ fn hostile() -> TestSpec {
         *doc.pointer_mut(pointer).unwrap() = text.clone();
     }
     doc["rig"]["reaction"]["id"] = serde_json::json!(format!("{HOSTILE} below"));
+    for catch in doc["shoring"]["catch"].as_array_mut().unwrap() {
+        catch["on"] = serde_json::json!(format!("{HOSTILE} below"));
+    }
     // a level that carries nothing: its name is in a stop
     doc["shoring"]["levels"][0]["spare"] = serde_json::json!("1 N");
     TestSpec::from_json(&doc.to_string()).unwrap()

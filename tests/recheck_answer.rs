@@ -26,7 +26,7 @@ fn an_answer_that_nobody_touched_agrees_with_its_working() {
 #[test]
 fn a_changed_number_of_the_answer_is_named() {
     type Change = fn(&mut TestDesign);
-    let changes: [(&str, Change); 11] = [
+    let changes: [(&str, Change); 12] = [
         ("layout.force", |d| d.layout.force = d.layout.force * 1.0001),
         ("layout.lines[0].force", |d| d.layout.lines[0].force = d.layout.lines[0].force * 1.0001),
         ("layout.overshoots[1].ratio", |d| {
@@ -42,7 +42,13 @@ fn a_changed_number_of_the_answer_is_named() {
             d.rig.hydraulics[0].pressure = d.rig.hydraulics[0].pressure * 1.0001;
         }),
         ("shoring.force", |d| d.shoring.force = d.shoring.force * 1.0001),
-        ("shoring.gap_high", |d| d.shoring.gap_high = d.shoring.gap_high.map(|g| g * 1.0001)),
+        ("shoring.catches[0].gap_high", |d| {
+            let caught = &mut d.shoring.catches[0];
+            caught.gap_high = caught.gap_high.map(|g| g * 1.0001);
+        }),
+        ("shoring.catches[1].own", |d| {
+            d.shoring.catches[1].own = d.shoring.catches[1].own * 1.0001;
+        }),
         ("shear of term", |d| {
             for t in &mut d.target.terms {
                 t.net = t.net.scaled(1.0001);

@@ -146,10 +146,10 @@ fn changed(draw: &mut Draw, base: &Value) -> Value {
                 }
                 doc["rig"]["counterweights"] = json!(list);
             }
-            13 => doc["shoring"]["catch"]["at"] = json!(length(draw)),
+            13 => doc["shoring"]["catch"][0]["at"] = json!(length(draw)),
             14 => {
                 doc["shoring"]["drive"] = json!(draw.one(&["locked_off_jacks", "weights"]));
-                doc["shoring"]["catch"]["gap"] =
+                doc["shoring"]["catch"][0]["gap"] =
                     json!(draw.one(&["0 mm", "4 mm", "0.5 in", "80 mm"]));
             }
             15 => {

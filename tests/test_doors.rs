@@ -32,7 +32,8 @@ fn overhung(more: &[(&str, Value)]) -> TestSpec {
         ("/scope/doubt/from", json!("4.6 m")),
         ("/scope/doubt/to", json!("6.4 m")),
         ("/layout/carrier/contacts", json!(["4.5 m", "6.5 m"])),
-        ("/shoring/catch/at", json!("5.5 m")),
+        ("/shoring/catch/0/at", json!("4.2 m")),
+        ("/shoring/catch/1/at", json!("6.8 m")),
         ("/rig/reaction/at", json!(null)),
         ("/rig/counterweights/0/at", json!("4.5 m")),
         ("/rig/counterweights/1/at", json!("6.5 m")),
@@ -105,7 +106,7 @@ fn gauges_and_catch_stand_on_the_member() {
     assert!(gauge("1 m", "reaction_member").is_empty());
     assert_eq!(gauge("0.5 m", "reaction_member"), ["protocol.gauge-outside"]);
     assert_eq!(
-        codes(overhung(&[("/shoring/catch/at", json!("10.01 m"))])),
+        codes(overhung(&[("/shoring/catch/0/at", json!("10.01 m"))])),
         ["shoring.catch-outside"]
     );
 }
@@ -116,7 +117,7 @@ fn holds_and_gaps_below_zero_cannot_be_held() {
     let mut spec = with(&[]);
     let hold = Given::new(Duration::from_si(-3600.0));
     assert_eq!(hold.map(|h| spec.protocol.step_hold = h).unwrap_err().codes(), ["source.negative"]);
-    let catch = spec.shoring.catch.as_mut().unwrap();
+    let catch = &mut spec.shoring.catch[0];
     let gap = Given::new(-1.0 * MM).map(|g| catch.gap = g);
     assert_eq!(gap.unwrap_err().codes(), ["shoring.gap-missing"]);
     let unsure = Given::new(-1.0 * MM).map(|u| spec.shoring.reading_uncertainty = u);

@@ -252,7 +252,7 @@ fn typed_rust_goes_through_the_rules_of_documents() {
     spec.rig.jacks[0].number = 0;
     spec.shoring.dragged_along = Ratio::from(0.5);
     spec.beam.effective_depth = Some(Given::new(90.0 * M).unwrap());
-    if let Some(catch) = &mut spec.shoring.catch {
+    if let Some(catch) = spec.shoring.catch.first_mut() {
         catch.resistance.material_factor = 1e-9;
     }
     let refused = proofspan::design(spec.clone()).unwrap_err();
@@ -261,7 +261,7 @@ fn typed_rust_goes_through_the_rules_of_documents() {
         ["beam.effective-depth", "source.sign", "shoring.resistance", "source.below-one"]
     );
     assert_eq!(refused.issues[1].path, "rig.jacks.number");
-    assert_eq!(refused.issues[2].path, "shoring.catch.resistance.material_factor");
+    assert_eq!(refused.issues[2].path, "shoring.catch[0].resistance.material_factor");
     // the parts refuse by themselves, with the same path
     let rig =
         proofspan::rig::check(&spec.rig, "x", proofspan::verdict::MemberUnit::Strip, &[], 0.0 * M);

@@ -51,7 +51,7 @@ def test_a_dict_has_no_noise_and_its_counts_are_whole() -> None:
 
 def test_notes_and_stops_speak_the_units_of_the_document() -> None:
     spec = document()
-    spec["shoring"]["catch"]["gap"] = "0.1 in"
+    spec["shoring"]["catch"][1]["gap"] = "0.1 in"
     spec["rig"]["counterweights"] = []
     for display, own, other in (("US", " in;", " mm"), ("SI", " mm;", " in;")):
         spec["display"] = display

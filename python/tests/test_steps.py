@@ -120,7 +120,7 @@ def test_all_problems_of_an_object_at_once() -> None:
 def test_parts_of_a_design() -> None:
     design = ps.design(TERRACE)
     assert design.layout.target == design.target and design.layout.force == design.to_dict()["layout"]["force"]
-    assert design.rig["bearings"] and design.shoring["gap_high"].kind == "Length"
+    assert design.rig["bearings"] and design.shoring["catches"][0]["gap_high"].kind == "Length"
     assert len(design.schedule["steps"]) == 5 and not design.stops
     assert {part for part, *_ in design.checks} >= {"layout", "lift-off", "rig", "shoring"}
     assert all("<table>" in page._repr_html_() for page in (design, design.layout))

@@ -248,10 +248,12 @@ documents! {
     Jacks = proofspan::rig::Jacks;
     /// The bars between jack and reaction member.
     Bars = proofspan::rig::Bars;
-    /// The catch, its posts and the levels below.
+    /// The catches, their posts and the levels below.
     ShoringSpec = proofspan::shoring::ShoringSpec;
-    /// The catch under the member.
+    /// A catch under a piece that falls.
     Catch = proofspan::shoring::Catch;
+    /// What holds the stubs at the bearings where no catch does.
+    Stub = proofspan::shoring::Stub;
     /// A level that carries the catch.
     Level = proofspan::shoring::Level;
     /// The steps, holds and gauges.

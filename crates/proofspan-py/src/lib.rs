@@ -35,7 +35,7 @@ mod _core {
         Level, Loads, LogSpec, Member, MomentLimit, Objective, OvershootLimit, Pad, PointAction,
         ProtocolSpec, Reach, ReactionLimit, ReactionMember, RigSpec, Rigidity, Room, RunRecord,
         Scope, SearchSpec, Sharing, ShearLimit, ShearSpan, ShoringSpec, SiteRecords, Spreader,
-        StageSpec, StretchSpec, SupportSpec, Taper, TestSpec, Water, Wheels, Within,
+        StageSpec, StretchSpec, Stub, SupportSpec, Taper, TestSpec, Water, Wheels, Within,
     };
     #[pymodule_export]
     use super::errors::{DataError, InputError, ProofspanError, SolverError, StopError};

@@ -81,7 +81,7 @@ impl Design {
         to_python(py, &self.design.rig.write().settled())
     }
 
-    /// What catches the member: forces, gap window, levels.
+    /// What catches the member: every catch with its forces and gap window, levels, floor.
     #[getter]
     fn shoring(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
         to_python(py, &self.design.shoring.write().settled())

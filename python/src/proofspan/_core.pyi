@@ -70,6 +70,7 @@ __all__ = [
     "StretchSpec",
     "SupportSpec",
     "StopError",
+    "Stub",
     "Support",
     "Taper",
     "Target",
@@ -650,7 +651,7 @@ class Design:
         """What the jacks push against: pulls, reactions, lift-off, stages, hydraulics."""
     @property
     def shoring(self) -> dict[str, Any]:
-        """What catches the member: forces, gap window, levels."""
+        """What catches the member: every catch with its forces and gap window, levels, floor."""
     @property
     def schedule(self) -> dict[str, Any]:
         """The steps with predicted readings; refuses with StopError while a stop holds."""
@@ -910,11 +911,15 @@ class Bars(_Document):
 
 @final
 class ShoringSpec(_Document):
-    """The catch, its posts and the levels below."""
+    """The catches, their posts and the levels below."""
 
 @final
 class Catch(_Document):
-    """The catch under the member."""
+    """A catch under a piece that falls."""
+
+@final
+class Stub(_Document):
+    """What holds the stubs at the bearings where no catch does."""
 
 @final
 class Level(_Document):

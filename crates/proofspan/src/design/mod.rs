@@ -13,13 +13,13 @@ use crate::formula::{NoRecord, Recorder, Working};
 use crate::loads::Nominal;
 use crate::protocol::{Prediction, Rise, Schedule, schedule};
 use crate::rig::{self, Means, Press, Rig, Tested};
-use crate::scope::{Scope, SharesIn, SharingRule};
-use crate::shoring::{self, Shoring, Surroundings};
+use crate::scope::{Mode, Scope, SharesIn, SharingRule};
+use crate::shoring::{self, Floor, Resting, Shoring, Surroundings};
 use crate::source::{Node, Write, validate};
 use crate::spec::TestSpec;
 use crate::target::{Asked, Question, Target, target};
 use crate::units::{
-    FlexuralRigidity, Force, Length, LoadBasis, Message, Net, Page, Quantified, Quantity,
+    FlexuralRigidity, Force, Length, LineLoad, LoadBasis, Message, Net, Page, Quantified, Quantity,
 };
 use crate::verdict::{Note, State, Stop, Verdict};
 
@@ -188,21 +188,79 @@ fn catch<R: Recorder>(
         .filter(|n| n.in_place > 0.0)
         .map(|n: &Nominal| n.load.scaled(n.in_place))
         .collect();
-    let bearings: Vec<Length> = target.beam.supports().iter().map(|s| s.at).collect();
-    let at = spec.shoring.catch.as_ref().map_or(Length::ZERO, |c| c.at.value);
+    let on_it = resting(layout);
+    let regions: Vec<(Mode, Length, Length)> =
+        target.regions.iter().map(|r| (r.mode, r.from, r.to)).collect();
     let around = Surroundings {
         unit: target.unit,
-        mode: target.mode,
-        region: (target.from, target.to),
-        bearings: &bearings,
-        length: target.beam.length(),
-        depth: spec.beam.depth.value,
+        beam: &target.beam,
+        regions: &regions,
+        depth: spec.beam.depth_at((target.from + target.to) / 2.0),
         in_place: &in_place,
-        lines: &layout.forces(),
+        on_it: &on_it,
+        rig_weight: &[],
         spring_back: rig.spring_back(),
-        reading: layout.actions.inside().deflection(at),
+        fractions: &spec.protocol.steps,
+        reading: &|x| layout.actions.inside().deflection(x),
     };
-    shoring::check_recorded(recorder, &spec.shoring, &around)
+    let (mut shoring, landings) = shoring::check_recorded(recorder, &spec.shoring, &around)?;
+    floor(spec, target, &mut shoring, &landings)?;
+    Ok(shoring)
+}
+
+/// What the test brings on, as it may follow the piece that drops: jacks at their contacts, water and
+/// loose stacks over what they cover.
+fn resting(layout: &Layout) -> Vec<Resting> {
+    let jacks = layout.carriers.iter().filter(|c| c.kind == CarrierKind::Jack);
+    let pressed: Vec<usize> = jacks.map(|c| c.carrier).collect();
+    let contacts = layout.lines.iter().filter(|l| pressed.contains(&l.carrier));
+    let mut all: Vec<Resting> = contacts.map(|l| Resting::jack(l.at, l.force.0)).collect();
+    let others = layout.carriers.iter().filter(|c| c.kind != CarrierKind::Jack);
+    all.extend(others.filter(|c| c.force.0 > Force::ZERO).map(|c| Resting {
+        from: c.from,
+        to: c.to,
+        force: c.force.0,
+        loose: true,
+        jack: false,
+    }));
+    all
+}
+
+/// The reaction members as floors that the catches may stand on.
+fn floor(
+    spec: &TestSpec,
+    target: &Target,
+    shoring: &mut Shoring,
+    landings: &[Vec<(usize, Length, Force)>],
+) -> Result<(), Error> {
+    let first = spec.beam.first_bearing();
+    let mut below = Vec::new();
+    for member in &spec.rig.reaction {
+        let wanted = spec.shoring.catch.iter().any(|c| c.on.as_deref() == Some(&member.id));
+        let (Some((from, to)), true) = (member.reach(first), wanted) else { continue };
+        let Some(beam) = member.beam()? else { continue };
+        let own = member.self_weight.as_ref().map_or(LineLoad::ZERO, |w| w.value);
+        let mut placed = vec![Load::uniform(Length::ZERO, beam.length(), own)];
+        let on = spec.rig.counterweights.iter().filter(|w| w.at.value >= from && w.at.value <= to);
+        let weights: Vec<Length> = on.clone().map(|w| w.at.value - from).collect();
+        placed.extend(on.map(|w| Load::point(w.at.value - from, w.force.value)));
+        below.push((member, from, beam, placed, weights));
+    }
+    let floors: Vec<Floor<'_>> = below
+        .iter()
+        .map(|(member, from, beam, placed, weights)| Floor {
+            id: &member.id,
+            unit: target.unit,
+            beam,
+            from: *from,
+            placed,
+            weights,
+            shear: member.shear_capacity.as_ref().map(|c| c.value),
+            sagging: member.sagging_capacity.as_ref().map(|c| c.value),
+            hogging: member.hogging_capacity.as_ref().map(|c| c.value),
+        })
+        .collect();
+    shoring.land(&spec.shoring, &floors, landings)
 }
 
 fn steps(
@@ -277,8 +335,8 @@ impl TestDesign {
         }
         page.see(self.target.beam.length().quantity());
         let bearings = self.rig.bearings.iter().flat_map(|b| [b.stabilising, b.uplift]);
-        let forces = [self.layout.force.0, self.shoring.contact_force, self.shoring.resistance];
-        bearings.chain(forces).for_each(|f| page.see(f.quantity()));
+        let caught = self.shoring.catches.iter().flat_map(|c| [c.contact_force, c.resistance]);
+        bearings.chain([self.layout.force.0]).chain(caught).for_each(|f| page.see(f.quantity()));
         page
     }
 

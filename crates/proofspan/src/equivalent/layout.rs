@@ -52,6 +52,8 @@ crate::laws! {
 crate::answer! {
     /// A line of contact across one member unit.
     pub struct JackLine {
+        /// Its carrier, by its place in the list of the document.
+        carrier: usize,
         /// Place from the left end.
         at: Length,
         /// Force on one member unit, net: what the rig adds.
@@ -284,12 +286,11 @@ fn contacts(used: &[Used]) -> Vec<JackLine> {
     let mut lines: Vec<JackLine> = Vec::with_capacity(used.len());
     for one in used.iter().filter(|u| u.force.0 > Force::ZERO) {
         let of = one.candidate.contacts.iter().enumerate();
-        lines.extend(
-            of.map(|(i, at)| JackLine {
-                at: *at,
-                force: Net(one.force.0 * one.candidate.share(i)),
-            }),
-        );
+        lines.extend(of.map(|(i, at)| JackLine {
+            carrier: one.carrier,
+            at: *at,
+            force: Net(one.force.0 * one.candidate.share(i)),
+        }));
     }
     lines.sort_by(|a, b| a.at.si().total_cmp(&b.at.si()));
     lines

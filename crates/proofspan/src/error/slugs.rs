@@ -383,6 +383,17 @@ slugs! {
     SHORING_LEVELS_ZERO "shoring.levels-zero" error "nothing carries the catch", "name the levels below, or say that the posts go to the ground";
     SHORING_POST_STIFFNESS "shoring.post-stiffness-missing" error "several levels without the stiffness of the posts", "give post_stiffness above zero";
     SHORING_LEVEL_OVER_CAPACITY "shoring.level-over-capacity" stop "a level below is over its spare strength", "take the posts further down";
+    SHORING_PIECE_UNCAUGHT "shoring.piece-uncaught" stop "a piece that can fall and nothing holds", "place a catch under it, or show how the stub is held";
+    SHORING_STUB "shoring.stub" error "a stub whose hold is not shown", "give the strength where it is cast in, or the length of its bearing";
+    SHORING_STUB_OVER_CAPACITY "shoring.stub-over-capacity" stop "a stub over the strength it is cast in with", "place a catch under it";
+    SHORING_PIECE_HANGS "shoring.piece-hangs" note "a piece that hangs on its supports alone", "show that it carries that moment, or catch it";
+    SHORING_CATCH_IDLE "shoring.catch-idle" note "a catch under nothing that falls", "place it under a piece that falls";
+    SHORING_GAP_WIDE "shoring.gap-wide" note "a gap far above what is expected", "lower the heads to the gap recommended";
+    SHORING_SPARE_UNSTATED "shoring.spare-unstated" note "a spare strength that does not say after which loads", "give spare_after";
+    SHORING_FLOOR_UNCHECKED "shoring.floor-unchecked" note "a catch on a floor that is not checked", "name the reaction member it stands on, or check the floor elsewhere";
+    SHORING_FLOOR_OVER_CAPACITY "shoring.floor-over-capacity" stop "the floor under the catch does not carry what falls", "soften the catch, lower the gap, or take the posts further down";
+    SHORING_FLOOR_UNKNOWN "shoring.floor-unknown" error "a catch on a floor that the rig does not have", "name the reaction member, or leave it out";
+    SHORING_CATCH_ON_WEIGHT "shoring.catch-on-weight" error "a catch and a counterweight on one spot", "move one of them";
     SHORING_POST_OFF_JOIST "shoring.post-off-joist" liftable "a post off the joist line", "stand it on the joist, or show the punching";
 
     // readings

@@ -549,9 +549,69 @@ fn advice(advice: &Advice, page: &Page) -> String {
 fn shoring(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
     let s = &design.shoring;
     out.push(Block::Heading(2, "What catches it".to_owned()));
-    out.push(Block::Text(format!("On the catch stand {} of what is in place and, were the test load weights, {} more. With the gap given the catch takes {} ({} without a gap); the posts carry {}.", page.value(s.own, DIGITS), page.value(s.test, DIGITS), page.value(s.force, DIGITS), page.value(s.contact_force, DIGITS), page.value(s.resistance, DIGITS))));
-    let high = s.gap_high.map_or_else(|| "no drop at all".to_owned(), |h| page.small(h));
-    out.push(Block::Text(format!("Gap window at full load: {} (reading expected + U), {} with the clearance of the library rule, up to {high} (what the catch can stop). Lower the heads at each held step, after the reading.", page.small(s.gap_low), page.small(s.gap_recommended))));
+    out.push(Block::Text("A crack or open hinge anywhere in a region in doubt passes no shear and no moment; both pieces are caught. Every catch below stands under the crack that loads it most.".to_owned()));
+    let rows = s
+        .catches
+        .iter()
+        .map(|c| {
+            vec![
+                page.value(c.at, DIGITS),
+                c.crack.map_or_else(|| "nothing falls on it".to_owned(), |x| page.value(x, DIGITS)),
+                page.value(c.own, DIGITS),
+                page.value(c.test, DIGITS),
+                page.value(c.contact_force, DIGITS),
+                page.value(c.force, DIGITS),
+                page.value(c.resistance, DIGITS),
+            ]
+        })
+        .collect();
+    out.push(Block::Table(
+        vec![
+            "catch at",
+            "crack at",
+            "static, in place",
+            "static, test load as weights",
+            "force without a gap",
+            "force with the gap given",
+            "posts carry",
+        ],
+        rows,
+    ));
+    let rows = s
+        .catches
+        .iter()
+        .flat_map(|c| {
+            let last = c.gap_steps.len();
+            c.gap_steps.iter().enumerate().map(move |(i, step)| {
+                let high = if i + 1 == last {
+                    c.gap_high.map_or_else(|| "no drop at all".to_owned(), |h| page.small(h))
+                } else {
+                    String::new()
+                };
+                vec![
+                    page.value(c.at, DIGITS),
+                    share(page, Some(step.fraction.value())),
+                    page.small(step.low),
+                    page.small(step.recommended),
+                    high,
+                ]
+            })
+        })
+        .collect();
+    out.push(Block::Table(
+        vec![
+            "catch at",
+            "step",
+            "least gap: reading expected + U",
+            "with the clearance of the library rule",
+            "most that the catch can stop",
+        ],
+        rows,
+    ));
+    out.push(Block::Text("Lower the heads at each held step, after the reading.".to_owned()));
+    for floor in &s.floors {
+        out.push(Block::Text(format!("The floor {} under own weight, counterweights and what falls, the uplift gone: shear {}, sagging {}, hogging {}.", floor.id, page.value(floor.shear, DIGITS), page.value(floor.sagging, DIGITS), page.value(floor.hogging, DIGITS))));
+    }
     let levels: Vec<String> = design
         .spec
         .shoring

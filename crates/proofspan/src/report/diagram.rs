@@ -288,7 +288,7 @@ pub(super) fn rig_sketch(design: &TestDesign, page: &Page) -> String {
             );
         }
     }
-    if let Some(catch) = &design.spec.shoring.catch {
+    for catch in &design.spec.shoring.catch {
         let x = px(catch.at.value.si());
         let _ = write!(
             svg,

@@ -1,77 +1,144 @@
-//! The catch, its gap and the levels below.
+//! The catches, their gaps and the levels below.
 
-use super::catch::{
-    Drive, catch_force_rig, dropped, following_share, largest_gap_rig, largest_gap_weights,
-    static_catch,
-};
+use super::body::{Acting, Loose, Part, Post, Scene, Share};
+use super::catch::{largest_gap_rig, largest_gap_weights};
+use super::drive::{Landing, Rig, at_rest};
+use super::falls::{Fall, Falls, Region, Search, StubHeld};
 use super::levels::{LevelShare, shares};
 use super::spec::{
-    Catch, PostResistance, Resistance, ShoringSpec, accidental_resistance, rated_resistance,
+    Catch, PostResistance, Resistance, ShoringSpec, StubHold, accidental_resistance,
+    rated_resistance,
 };
-use crate::beam::Load;
+use crate::beam::{Beam, Load};
 use crate::error::{Error, Issue, slug};
 use crate::formula::{NoRecord, Recorder};
 use crate::scope::Mode;
 use crate::source::{Given, validate_named};
-use crate::units::{Force, Length, Message, Moment, Net, Said, SpringStiffness};
+use crate::units::{Force, Length, LineLoad, Message, Moment, Ratio, Said, SpringStiffness};
 use crate::verdict::{Basis, Clause, Limit, MemberUnit, Note, State, Stop, Verdict};
 
-/// What the catch stands among.
-#[derive(Clone, Copy, Debug)]
+/// What the test brings on, down positive, per member unit.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Resting {
+    /// Left edge.
+    pub from: Length,
+    /// Right edge; the left one again for a force at a place.
+    pub to: Length,
+    /// All of it.
+    pub force: Force,
+    /// Whether it runs or slides: water, loose stacks. All that can reach the piece then counts
+    /// where it loads the catch most.
+    pub loose: bool,
+    /// Whether a jack presses it: how it follows the drop is the drive of the shoring.
+    pub jack: bool,
+}
+
+impl Resting {
+    /// A jack line.
+    #[must_use]
+    pub const fn jack(at: Length, force: Force) -> Self {
+        Self { from: at, to: at, force, loose: false, jack: true }
+    }
+}
+
+/// What the catches stand among. All places count from the left end of the member.
+#[derive(Clone, Copy)]
 pub struct Surroundings<'a> {
     /// What one value is counted for.
     pub unit: MemberUnit,
-    /// The failure mode in doubt.
-    pub mode: Mode,
-    /// The region in doubt.
-    pub region: (Length, Length),
-    /// Places of the bearings; one for a cantilever.
-    pub bearings: &'a [Length],
-    /// Length of the member.
-    pub length: Length,
-    /// Overall depth, for the run of a flat crack.
+    /// The member: its supports, hinges and length.
+    pub beam: &'a Beam,
+    /// The regions in doubt, each with its mode, left and right end.
+    pub regions: &'a [(Mode, Length, Length)],
+    /// Overall depth at the region, for the run of a flat crack.
     pub depth: Length,
     /// What is in place on the member, per member unit.
     pub in_place: &'a [Load],
-    /// The jack lines.
-    pub lines: &'a [(Length, Net<Force>)],
+    /// What the test brings on.
+    pub on_it: &'a [Resting],
+    /// Parts of the rig that rest on the member.
+    pub rig_weight: &'a [Load],
     /// What the rig springs back if the member falls: uplift of the reaction member, bars, oil.
     pub spring_back: Length,
-    /// Reading expected at the catch at full load, soft prediction.
-    pub reading: Length,
+    /// The fractions of the full load at which the heads are lowered.
+    pub fractions: &'a [Ratio],
+    /// Reading expected at a place at full load, soft prediction.
+    pub reading: &'a dyn Fn(Length) -> Length,
 }
 
-/// The shoring, per member unit.
-#[derive(Clone, PartialEq, Debug)]
-pub struct Shoring {
-    /// Static force on the catch of what is in place, moments about the sound bearing.
-    pub own: Force,
-    /// Static force on the catch of the test load, were it weights.
-    pub test: Force,
-    /// Force on the catch without a drop in height, as a check: twice the static one for weights.
-    pub contact_force: Force,
-    /// Dynamic force on the catch with the gap that is given.
-    pub force: Force,
-    /// Whether the locked-off rig is slack before the catch stops the drop.
-    pub slack: bool,
-    /// What the posts carry.
-    pub resistance: Force,
-    /// Least gap: reading expected and its uncertainty.
-    pub gap_low: Length,
-    /// Least gap with the clearance of the library rule.
-    pub gap_recommended: Length,
-    /// Largest gap whose drop the catch can stop; nothing where it stops none.
-    pub gap_high: Option<Length>,
-    /// Shares of the levels, the top first, the ground last.
-    pub levels: Vec<LevelShare>,
-    /// Least number of levels from the top that carry the catch force; nothing where all do not.
-    pub levels_needed: Option<usize>,
-    /// The checks.
-    pub verdicts: Vec<Verdict>,
-    /// States that endanger people.
-    pub stops: Vec<Stop>,
-    /// What to know.
-    pub notes: Vec<Note>,
+impl core::fmt::Debug for Surroundings<'_> {
+    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        f.debug_struct("Surroundings")
+            .field("unit", &self.unit)
+            .field("regions", &self.regions)
+            .field("in_place", &self.in_place)
+            .field("on_it", &self.on_it)
+            .finish_non_exhaustive()
+    }
+}
+
+crate::answer! {
+    /// The gap at one step.
+    pub struct GapStep {
+        /// Fraction of the full load.
+        fraction: Ratio,
+        /// Least gap: reading expected there and its uncertainty.
+        low: Length,
+        /// Least gap with the clearance of the library rule.
+        recommended: Length,
+    }
+}
+
+crate::answer! {
+    /// One catch.
+    pub struct Caught {
+        /// Its place from the left end of the member.
+        at: Length,
+        /// The crack that loads it most; nothing where it holds no piece that falls.
+        crack: Option<Length>,
+        /// Static force of what is in place and of the rig that rests on the member.
+        own: Force,
+        /// Static force of the test load, were it weights.
+        test: Force,
+        /// Force without a drop in height, as a check: twice the static one for weights.
+        contact_force: Force,
+        /// Dynamic force with the gap that is given.
+        force: Force,
+        /// Whether the locked-off rig is slack before the catch stops the drop.
+        slack: bool,
+        /// What the posts carry.
+        resistance: Force,
+        /// Least gap at full load: reading expected and its uncertainty.
+        gap_low: Length,
+        /// Least gap with the clearance of the library rule.
+        gap_recommended: Length,
+        /// Largest gap whose drop the catch can stop; nothing where it stops none.
+        gap_high: Option<Length>,
+        /// The gap at every step.
+        gap_steps: Vec<GapStep>,
+    }
+}
+
+crate::answer! {
+    /// The shoring, per member unit.
+    pub struct Shoring {
+        /// Every catch, in the order of the document.
+        catches: Vec<Caught>,
+        /// The largest sum of the catch forces of one failure, or a little more: what the levels carry.
+        force: Force,
+        /// Shares of the levels, the top first, the ground last.
+        levels: Vec<LevelShare>,
+        /// Least number of levels from the top that carry the catch forces; nothing where all do not.
+        levels_needed: Option<usize>,
+        /// The floors that catches stand on, where they are reaction members.
+        floors: Vec<super::floor::FloorCheck>,
+        /// The checks.
+        verdicts: Vec<Verdict>,
+        /// States that endanger people.
+        stops: Vec<Stop>,
+        /// What to know.
+        notes: Vec<Note>,
+    }
 }
 
 /// Checks the shoring.
@@ -81,65 +148,108 @@ pub struct Shoring {
 /// rules of the fields refuse.
 pub fn check(spec: &ShoringSpec, around: &Surroundings<'_>) -> Result<Shoring, Error> {
     validate_named("shoring", spec)?;
-    check_recorded(&mut NoRecord, spec, around)
+    Ok(check_recorded(&mut NoRecord, spec, around)?.0)
 }
 
+/// The shoring, and for every catch the failure that loads it most, all catches together.
 pub(crate) fn check_recorded<R: Recorder>(
     recorder: &mut R,
     spec: &ShoringSpec,
     around: &Surroundings<'_>,
-) -> Result<Shoring, Error> {
+) -> Result<(Shoring, Vec<Landing>), Error> {
     let mut shoring = Shoring {
-        own: Force::ZERO,
-        test: Force::ZERO,
-        contact_force: Force::ZERO,
+        catches: Vec::new(),
         force: Force::ZERO,
-        slack: false,
-        resistance: Force::ZERO,
-        gap_low: Length::ZERO,
-        gap_recommended: Length::ZERO,
-        gap_high: None,
         levels: Vec::new(),
         levels_needed: None,
+        floors: Vec::new(),
         verdicts: Vec::new(),
         stops: Vec::new(),
         notes: Vec::new(),
     };
-    let Some(catch) = &spec.catch else {
+    if spec.catch.is_empty() {
         shoring.stops.push(Stop::new(
             slug::SHORING_CATCH_MISSING,
             "shoring.catch",
             "no catch is described; full catch always, whatever mode is predicted",
         ));
-        return Ok(shoring);
-    };
-    refuse(spec, catch, around)?;
-    shoring.falling(recorder, spec, catch, around);
-    shoring.gap(spec, catch, around);
-    shoring.levels(spec, around.unit);
-    if !catch.posts_on_joist_lines {
-        shoring.stops.push(Stop::new(
-            slug::SHORING_POST_OFF_JOIST,
-            "shoring.catch.posts_on_joist_lines",
-            "a post stands on the slab between joists: check punching, or move it",
-        ));
+        return Ok((shoring, Vec::new()));
     }
-    Ok(shoring)
+    refuse(spec, around)?;
+    let scene = scene(spec, around);
+    let regions: Vec<Region> = around
+        .regions
+        .iter()
+        .map(|(mode, from, to)| Region { mode: *mode, from: from.si(), to: to.si() })
+        .collect();
+    let stub = spec.stub.as_ref().and_then(|s| match s.held {
+        StubHold::CastIn => s.moment.as_ref().map(|m| StubHeld::CastIn(m.value.si())),
+        StubHold::ResultantOnBearing => {
+            s.bearing.as_ref().map(|b| StubHeld::OnBearing(b.value.si()))
+        }
+    });
+    let falls = Search::new(&scene, &regions, stub).run();
+    let rig = Rig::of(spec, around);
+    let mut landings: Vec<Landing> = Vec::new();
+    for (i, catch) in spec.catch.iter().enumerate() {
+        let worst = falls
+            .all
+            .iter()
+            .map(|f| (f, f.shares.get(i).copied().unwrap_or_default()))
+            .filter(|(_, share)| share.total() > 0.0)
+            .map(|(f, share)| (f, rig.force(&mut NoRecord, catch, share, catch.gap.value).0))
+            .max_by(|a, b| a.1.si().total_cmp(&b.1.si()))
+            .map(|(f, _)| f);
+        if let Some(fall) = worst {
+            landings.push(rig.landing(spec, fall));
+        }
+        let path = spec.catch.path("shoring.catch", i);
+        shoring.caught(recorder, (&path, catch, i), (&scene, worst), &rig, around);
+        shoring.gap(spec, (&path, catch), around);
+        shoring.near(&path, catch, around);
+        if !catch.posts_on_joist_lines {
+            shoring.stops.push(Stop::new(
+                slug::SHORING_POST_OFF_JOIST,
+                format!("{path}.posts_on_joist_lines"),
+                "a post stands on the slab between joists: check punching, or move it",
+            ));
+        }
+    }
+    let together = rig.together(spec, &falls);
+    shoring.force = together.iter().map(|c| c.2).sum();
+    landings.push(together);
+    shoring.levels(spec, around.unit);
+    shoring.pieces(&falls, around, stub);
+    Ok((shoring, landings))
 }
 
-fn refuse(spec: &ShoringSpec, catch: &Catch, around: &Surroundings<'_>) -> Result<(), Error> {
+fn refuse(spec: &ShoringSpec, around: &Surroundings<'_>) -> Result<(), Error> {
     let mut issues = Vec::new();
-    let at = catch.at.value;
-    let on_bearing = around.bearings.iter().any(|b| (*b - at).abs() <= around.length * 1e-9);
-    if !(at >= Length::ZERO && at <= around.length) || on_bearing {
-        issues.push(
-            Issue::new(
-                slug::SHORING_CATCH_OUTSIDE,
-                "shoring.catch.at",
-                "the catch stands beyond the member or at a bearing",
-            )
-            .value(catch.at.shown()),
-        );
+    let length = around.beam.length();
+    for (i, catch) in spec.catch.iter().enumerate() {
+        let at = catch.at.value;
+        let same = |x: Length| (x - at).abs() <= length * 1e-9;
+        let on_bearing = around.beam.supports().iter().any(|s| same(s.at));
+        if !(at >= Length::ZERO && at <= length) || on_bearing {
+            issues.push(
+                Issue::new(
+                    slug::SHORING_CATCH_OUTSIDE,
+                    format!("{}.at", spec.catch.path("shoring.catch", i)),
+                    "the catch stands beyond the member or at a bearing",
+                )
+                .value(catch.at.shown()),
+            );
+        }
+        if spec.catch.iter().take(i).any(|c| same(c.at.value)) {
+            issues.push(
+                Issue::new(
+                    slug::SHORING_CATCH_OUTSIDE,
+                    format!("{}.at", spec.catch.path("shoring.catch", i)),
+                    "two catches at one place",
+                )
+                .value(catch.at.shown()),
+            );
+        }
     }
     if spec.levels.is_empty() && !spec.to_ground {
         issues.push(Issue::new(
@@ -160,120 +270,75 @@ fn refuse(spec: &ShoringSpec, catch: &Catch, around: &Surroundings<'_>) -> Resul
     Error::check(issues)
 }
 
-/// The piece that falls: its sound bearing, and the stretch of load that hangs on it.
-struct Piece {
-    pivot: Length,
-    from: Length,
-    to: Length,
-}
-
-fn pieces(catch: Length, around: &Surroundings<'_>) -> Vec<Piece> {
-    let (first, last) = (
-        around.bearings.first().copied().unwrap_or(Length::ZERO),
-        around.bearings.last().copied().unwrap_or(around.length),
-    );
-    if around.bearings.len() < 2 {
-        return vec![Piece { pivot: first, from: first, to: around.length }];
-    }
-    let middle = (around.region.0 + around.region.1) / 2.0;
-    match around.mode {
-        Mode::Shear if middle <= (first + last) / 2.0 => {
-            vec![Piece { pivot: last, from: Length::ZERO, to: last }]
-        }
-        Mode::Shear => vec![Piece { pivot: first, from: first, to: around.length }],
-        // a hinge: both parts come down on the catch
-        Mode::Flexure | Mode::Hogging => {
-            vec![
-                Piece { pivot: first, from: first, to: catch },
-                Piece { pivot: last, from: catch, to: last },
-            ]
+fn scene(spec: &ShoringSpec, around: &Surroundings<'_>) -> Scene {
+    let dragged = spec.dragged_along.value();
+    let own = around.in_place.iter().map(|l| l.scaled(dragged));
+    let own = own.chain(around.rig_weight.iter().copied());
+    let mut acting: Vec<Acting> = own.filter_map(|l| Acting::of(Part::Own, &l)).collect();
+    let mut loose = Vec::new();
+    for load in around.on_it {
+        let part = if load.jack { Part::Jacks } else { Part::Weights };
+        if load.loose && !load.jack {
+            let (from, to) = (load.from.si(), load.to.si());
+            loose.push(Loose { from, to, force: load.force.si() });
+        } else if load.to > load.from {
+            let w = LineLoad::from_si(load.force.si() / (load.to - load.from).si());
+            acting.extend(Acting::of(part, &Load::uniform(load.from, load.to, w)));
+        } else {
+            acting.push(Acting::point(part, load.from.si(), load.force.si()));
         }
     }
-}
-
-/// Moment of the part of `load` inside `[from, to]` about `pivot`, as a size.
-fn moment_about(load: &Load, piece: &Piece) -> Moment {
-    match *load {
-        Load::Point { at, force } if at >= piece.from && at <= piece.to => {
-            force * (at - piece.pivot).abs()
-        }
-        Load::Line { from, to, w_from, w_to } => {
-            let (a, b) = (from.max(piece.from), to.min(piece.to));
-            if a >= b {
-                return Moment::ZERO;
-            }
-            let at = |x: Length| w_from + (w_to - w_from) * ((x - from) / (to - from));
-            let (wa, wb, c) = (at(a), at(b), b - a);
-            let left = (wa * 2.0 + wb) * c * c / 6.0;
-            let resultant = (wa + wb) * c / 2.0;
-            // about the right end of the part, then moved to the pivot
-            let about_right = left;
-            if piece.pivot >= b {
-                about_right + resultant * (piece.pivot - b)
-            } else {
-                (wa + wb * 2.0) * c * c / 6.0 + resultant * (a - piece.pivot)
-            }
-        }
-        _ => Moment::ZERO,
+    Scene {
+        length: around.beam.length().si(),
+        supports: Scene::held(around.beam),
+        hinges: around.beam.hinges().iter().map(|h| h.si()).collect(),
+        posts: spec
+            .catch
+            .iter()
+            .map(|c| Post {
+                at: c.at.value.si(),
+                stiffness: c.stiffness.value.si(),
+                gap: c.gap.value.si(),
+            })
+            .collect(),
+        acting,
+        loose,
     }
 }
 
 impl Shoring {
-    fn falling<R: Recorder>(
+    fn caught<R: Recorder>(
         &mut self,
         recorder: &mut R,
-        spec: &ShoringSpec,
-        catch: &Catch,
+        (path, catch, number): (&str, &Catch, usize),
+        (scene, worst): (&Scene, Option<&Fall>),
+        rig: &Rig,
         around: &Surroundings<'_>,
     ) {
         let at = catch.at.value;
         recorder.about(|| Message::new("What falls on the catch at x = {}", [at.into()]));
-        let mut jack_energy_lever = 0.0;
-        let mut counted: Vec<Length> = Vec::new();
-        for piece in pieces(at, around) {
-            let lever = (piece.pivot - at).abs();
-            let moment: Moment = around.in_place.iter().map(|l| moment_about(l, &piece)).sum();
-            self.own += static_catch(recorder, moment * spec.dragged_along.value(), lever);
-            for (x, p) in around.lines {
-                let inside = *x >= piece.from && *x <= piece.to && !counted.contains(x);
-                if inside {
-                    counted.push(*x);
-                    let arm = (*x - piece.pivot).abs();
-                    self.test += following_share(recorder, p.0, arm, lever);
-                    jack_energy_lever += p.0.si() * (arm / lever);
-                }
-            }
+        let share = worst
+            .map_or_else(Share::default, |fall| at_rest(recorder, (number, catch), scene, fall));
+        if worst.is_none() {
+            let message =
+                Message::new("no piece that can fall rests on the catch at {}", [at.into()]);
+            self.notes.push(Note::new(slug::SHORING_CATCH_IDLE, path, message));
         }
-        let p: Force = around.lines.iter().map(|l| l.1.0).sum();
-        let r = if p > Force::ZERO { jack_energy_lever / p.si() } else { 0.0 };
-        let (k, h) = (catch.stiffness.value, catch.gap.value);
-        let force = |recorder: &mut R, h: Length, own: Force, test: Force| match spec.drive {
-            Drive::LockedOffJacks if around.spring_back > Length::ZERO && r > 0.0 => {
-                catch_force_rig(recorder, own, k, h, (p, around.spring_back, r))
-            }
-            Drive::LockedOffJacks => (dropped(recorder, own, k, h), true),
-            Drive::Weights => (dropped(recorder, own + test, k, h), true),
-        };
-        let (own, test) = (self.own, self.test);
-        self.contact_force = force(recorder, Length::ZERO, own, test).0;
-        (self.force, self.slack) = force(recorder, h, own, test);
-        self.resistance = resistance(recorder, &catch.resistance);
-        let capacity = self.resistance;
-        let largest = match spec.drive {
-            Drive::LockedOffJacks if around.spring_back > Length::ZERO && r > 0.0 => {
-                largest_gap_rig(recorder, own, k, capacity, (p, around.spring_back, r))
-            }
-            Drive::LockedOffJacks => largest_gap_weights(recorder, own, k, capacity),
-            Drive::Weights => largest_gap_weights(recorder, own + test, k, capacity),
+        let contact_force = rig.force(recorder, catch, share, Length::ZERO).0;
+        let (force, slack) = rig.force(recorder, catch, share, catch.gap.value);
+        let capacity = resistance(recorder, &catch.resistance);
+        let k = catch.stiffness.value;
+        let largest = match rig.drives(share) {
+            (own, Some(pulls)) => largest_gap_rig(recorder, own, k, capacity, pulls),
+            (falls, None) => largest_gap_weights(recorder, falls, k, capacity),
         };
         // where any drop is stopped, none is longer than the member
-        let largest = largest.unwrap_or(around.length);
+        let largest = largest.unwrap_or(around.beam.length());
         // the parabola has a second branch below the force of contact: no drop belongs to it
-        let stops_some = self.contact_force <= capacity && largest >= Length::ZERO;
-        self.gap_high = stops_some.then_some(largest);
+        let stops_some = contact_force <= capacity && largest >= Length::ZERO;
         let verdict = Verdict::design(
             slug::SHORING_CATCH_OVER_CAPACITY,
-            self.force.into(),
+            force.into(),
             Limit::AtMost(capacity.si()),
             Basis::total(around.unit),
             Clause::Named("accidental action (library rule)"),
@@ -281,61 +346,152 @@ impl Shoring {
         if verdict.state != State::Pass {
             let message = Message::new(
                 "catch force {} on posts that carry {}",
-                [self.force.into(), capacity.into()],
+                [force.into(), capacity.into()],
             );
-            self.stops.push(
-                Stop::new(slug::SHORING_CATCH_OVER_CAPACITY, "shoring.catch", message)
-                    .with(verdict),
-            );
+            self.stops
+                .push(Stop::new(slug::SHORING_CATCH_OVER_CAPACITY, path, message).with(verdict));
         }
         self.verdicts.push(verdict);
-        self.place(catch, around);
+        self.catches.push(Caught {
+            at,
+            crack: worst.map(|f| Length::from_si(f.crack)),
+            own: Force::from_si(share.own),
+            test: Force::from_si(share.weights + share.jacks),
+            contact_force,
+            force,
+            slack,
+            resistance: capacity,
+            gap_low: Length::ZERO,
+            gap_recommended: Length::ZERO,
+            gap_high: stops_some.then_some(largest),
+            gap_steps: Vec::new(),
+        });
     }
 
-    /// Beyond the far edge of the region plus the run of a flat crack, two depths.
-    fn place(&mut self, catch: &Catch, around: &Surroundings<'_>) {
-        if around.mode != Mode::Shear || around.bearings.len() < 2 {
-            return;
-        }
+    /// Beyond the edge of the region plus the run of a flat crack, two depths.
+    fn near(&mut self, path: &str, catch: &Catch, around: &Surroundings<'_>) {
         let run = around.depth * 2.0;
         let at = catch.at.value;
-        let middle = around.length / 2.0;
-        let left = (around.region.0 + around.region.1) / 2.0 <= middle;
-        let beyond = if left { at >= around.region.1 + run } else { at <= around.region.0 - run };
-        if !beyond {
+        let near = |(mode, from, to): &(Mode, Length, Length)| {
+            let beside = (at >= *to && at < *to + run) || (at <= *from && at > *from - run);
+            *mode == Mode::Shear && beside
+        };
+        if around.regions.iter().any(near) {
             let message = Message::new(
                 "a flat crack from the edge of the region runs {}; nearer than that the catch may hold only the stub",
                 [run.into()],
             );
-            self.notes.push(Note::new(slug::SHORING_CATCH_NEAR, "shoring.catch.at", message));
+            self.notes.push(Note::new(slug::SHORING_CATCH_NEAR, format!("{path}.at"), message));
         }
     }
 
-    fn gap(&mut self, spec: &ShoringSpec, catch: &Catch, around: &Surroundings<'_>) {
+    fn gap(
+        &mut self,
+        spec: &ShoringSpec,
+        (path, catch): (&str, &Catch),
+        around: &Surroundings<'_>,
+    ) {
         let gap = catch.gap.value;
-        self.gap_low = around.reading + spec.reading_uncertainty.value;
-        self.gap_recommended = self.gap_low + spec.clearance.value;
-        let rule = Clause::Named("gap above the reading expected (library rule)");
+        let Some(caught) = self.catches.last_mut() else { return };
+        let reading = (around.reading)(catch.at.value);
+        let (sure, clear) = (spec.reading_uncertainty.value, spec.clearance.value);
+        caught.gap_low = reading + sure;
+        caught.gap_recommended = caught.gap_low + clear;
+        let at_step = |fraction: &Ratio| {
+            let low = reading * fraction.value() + sure;
+            GapStep { fraction: *fraction, low, recommended: low + clear }
+        };
+        caught.gap_steps = around.fractions.iter().map(at_step).collect();
+        let (low, high) = (caught.gap_low, caught.gap_high);
         let verdict = Verdict::design(
             slug::SHORING_GAP_NOT_ABOVE_READING,
             gap.into(),
-            Limit::AtLeast(self.gap_low.si()),
+            Limit::AtLeast(low.si()),
             Basis::net(around.unit),
-            rule,
+            Clause::Named("gap above the reading expected (library rule)"),
         );
-        let empty = self.gap_high.is_none_or(|high| high < self.gap_low);
+        let empty = high.is_none_or(|high| high < low);
         if verdict.state != State::Pass || empty {
-            let high = self.gap_high.map_or_else(|| "no drop at all".into(), Said::small);
+            let high = high.map_or_else(|| "no drop at all".into(), Said::small);
             let message = Message::new(
                 "gap {}; window {} (reading expected + U) to {} (what the catch can stop)",
-                [Said::small(gap), Said::small(self.gap_low), high],
+                [Said::small(gap), Said::small(low), high],
             );
             self.stops.push(
-                Stop::new(slug::SHORING_GAP_NOT_ABOVE_READING, "shoring.catch.gap", message)
+                Stop::new(slug::SHORING_GAP_NOT_ABOVE_READING, format!("{path}.gap"), message)
                     .with(verdict),
             );
         }
+        let wide = low + clear * 3.0;
+        if gap > wide * (1.0 + crate::verdict::DESIGN_SLACK) {
+            let message = Message::new(
+                "gap {}, expected at full load {}: the member may drop {} before the catch takes it; library rule: at most reading + U + 3 clearances, {}",
+                [
+                    Said::small(gap),
+                    Said::small(reading),
+                    Said::small(gap - reading),
+                    Said::small(wide),
+                ],
+            );
+            self.notes.push(Note::new(slug::SHORING_GAP_WIDE, format!("{path}.gap"), message));
+        }
         self.verdicts.push(verdict);
+    }
+
+    /// What nothing holds, what hangs, what a stub carries.
+    fn pieces(&mut self, falls: &Falls, around: &Surroundings<'_>, stub: Option<StubHeld>) {
+        let place = |x: f64| Said::from(Length::from_si(x));
+        for piece in &falls.uncaught {
+            let (from, to) = piece.common;
+            let what = [place(piece.crack), place(piece.from), place(piece.to)];
+            let message = Message::new(
+                "a crack at {} leaves the piece from {} to {} and nothing holds it; ",
+                what,
+            );
+            let (pieces, wants) = (to - from > around.beam.length().si() * 1e-9, piece.supports);
+            let remedy = match (pieces, wants) {
+                (true, 0) => Message::new(
+                    "two catches have to stand under it between {} and {}",
+                    [place(from), place(to)],
+                ),
+                (true, _) => Message::new(
+                    "a catch has to stand under it between {} and {}, on the side that drops",
+                    [place(from), place(to)],
+                ),
+                (false, _) => "a catch has to stand under it, and the stub that is too short for one is to be shown held".into(),
+            };
+            let stop =
+                Stop::new(slug::SHORING_PIECE_UNCAUGHT, "shoring.catch", message.and(remedy));
+            self.stops.push(stop);
+        }
+        for hangs in &falls.hangs {
+            let message = Message::new(
+                "a crack at {} leaves a piece that hangs on its supports alone, with {} over that at {}: not checked",
+                [place(hangs.crack), Moment::from_si(hangs.moment).into(), place(hangs.support)],
+            );
+            self.notes.push(Note::new(slug::SHORING_PIECE_HANGS, "shoring.catch", message));
+        }
+        if let (Some(StubHeld::CastIn(strength)), Some(moment)) = (stub, falls.stub) {
+            let moment = Moment::from_si(moment);
+            let verdict = Verdict::design(
+                slug::SHORING_STUB_OVER_CAPACITY,
+                moment.into(),
+                Limit::AtMost(strength),
+                Basis::total(around.unit),
+                Clause::Named("strength given by the engineer"),
+            );
+            if verdict.state != State::Pass {
+                let message = Message::new(
+                    "a stub brings {} to a support that carries {}",
+                    [moment.into(), Moment::from_si(strength).into()],
+                );
+                self.stops.push(
+                    Stop::new(slug::SHORING_STUB_OVER_CAPACITY, "shoring.stub", message)
+                        .with(verdict),
+                );
+            }
+            self.verdicts.push(verdict);
+        }
     }
 
     fn levels(&mut self, spec: &ShoringSpec, unit: MemberUnit) {
@@ -363,6 +519,11 @@ impl Shoring {
                 Basis::total(unit),
                 clause,
             );
+            if level.spare_after.is_none() {
+                let path = format!("shoring.levels[{i}].spare_after");
+                let message = "the spare strength does not say after which loads it is spare";
+                self.notes.push(Note::new(slug::SHORING_SPARE_UNSTATED, path, message));
+            }
             if verdict.state != State::Pass {
                 let message = Message::new(
                     "level {} takes {} of the catch force and has {} to spare",
@@ -392,26 +553,5 @@ fn resistance<R: Recorder>(recorder: &mut R, given: &Resistance) -> Force {
     match (design, rated) {
         (Some(a), Some(b)) => a.min(b),
         (a, b) => a.or(b).unwrap_or(Force::ZERO),
-    }
-}
-
-impl crate::source::Write for Shoring {
-    fn write(&self) -> crate::source::Node {
-        crate::source::Node::map(vec![
-            ("own", self.own.write()),
-            ("test", self.test.write()),
-            ("contact_force", self.contact_force.write()),
-            ("force", self.force.write()),
-            ("slack", self.slack.write()),
-            ("resistance", self.resistance.write()),
-            ("gap_low", self.gap_low.write()),
-            ("gap_recommended", self.gap_recommended.write()),
-            ("gap_high", self.gap_high.write()),
-            ("levels", self.levels.write()),
-            ("levels_needed", self.levels_needed.write()),
-            ("verdicts", self.verdicts.write()),
-            ("stops", self.stops.write()),
-            ("notes", self.notes.write()),
-        ])
     }
 }

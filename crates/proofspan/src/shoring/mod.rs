@@ -1,21 +1,31 @@
 //! What if it falls?
 //!
-//! Full catch always, whatever mode is predicted: the prediction is what is in doubt. The
-//! catch stands under the piece that falls: beyond the far edge of the region in doubt plus
-//! the run of a flat crack, two depths (library rule). Weights follow the drop; a locked-off
-//! jack does not, but the energy of the rest of the rig does. All formulas are energy
+//! Full catch always, whatever mode is predicted: the prediction is what is in doubt. A crack or
+//! a hinge that has opened, anywhere in a region in doubt, passes no shear and no moment: both
+//! pieces are bodies of their own, and each needs what holds it, a catch or supports that do.
+//! Where hogging is in doubt over an inner support the spans beside it hang on nothing there.
+//! A catch stands beyond the region plus the run of a flat crack, two depths (library rule).
+//! Weights follow the drop; water and loose stacks run to where the piece drops; a locked-off
+//! jack does not follow, but the energy of the rest of the rig does. All formulas are energy
 //! balances without losses: upper bounds for a catch that stays elastic.
 
+mod body;
 mod catch;
+mod chain;
 mod check;
+mod drive;
+mod falls;
+mod floor;
 mod levels;
 mod spec;
 
 pub use catch::{Drive, catch_force_rig, catch_force_weights, following_share, static_catch};
-pub use check::{Shoring, Surroundings, check};
+pub use check::{Caught, GapStep, Resting, Shoring, Surroundings, check};
+pub use floor::{Floor, FloorCheck, floor_check};
 pub use levels::{LevelShare, shares};
 pub use spec::{
     Catch, CatchPlace, Gap, Level, MaterialFactor, PostResistance, Posts, Resistance, ShoringSpec,
+    Stub, StubHold,
 };
 
 pub(crate) use catch::LAWS as CATCH_LAWS;

@@ -4,8 +4,8 @@ use super::catch::Drive;
 use crate::beam::Spring;
 use crate::error::{Issue, slug};
 use crate::source::rule::{AtLeastOne, Movement, Positive};
-use crate::source::{Given, Reader};
-use crate::units::{Force, Length, Ratio, SpringStiffness};
+use crate::source::{Given, Reader, Several};
+use crate::units::{Force, Length, Moment, Ratio, SpringStiffness};
 
 crate::laws! {
     /// Design resistance of posts for an accidental action.
@@ -63,7 +63,7 @@ fn known(
 }
 
 crate::record! {
-    /// The catch under the piece that falls.
+    /// A catch under a piece that falls.
     pub struct Catch {
         /// Its place from the left end of the member.
         at: Given<Length, CatchPlace>,
@@ -75,6 +75,50 @@ crate::record! {
         resistance: Resistance,
         /// Whether every post stands on a joist line, where the floor below is thin between joists.
         posts_on_joist_lines: bool = true,
+        /// The reaction member it stands on, by its id; the check of that floor then counts it.
+        on: Option<String>,
+        /// Width that its foot takes along the member: no counterweight stands there.
+        width: Given<Length, Movement> = Given::known(Length::ZERO),
+    }
+}
+
+crate::choice! {
+    /// How a stub that a crack leaves at a bearing is shown to be held.
+    pub enum StubHold ("hold of a stub", source::SOURCE_CHOICE) {
+        /// Cast in with its support, which carries it as a cantilever.
+        CastIn = "cast_in",
+        /// The resultant of what stands on it lies within its bearing.
+        ResultantOnBearing = "resultant_on_bearing",
+    }
+}
+
+crate::record! {
+    /// What holds the stubs at the bearings where no catch does.
+    pub struct Stub {
+        /// How.
+        held: StubHold,
+        /// Design strength at the face of the support, where it is cast in, per member unit.
+        moment: Option<Given<Moment, Positive>>,
+        /// Length of the bearing along the member, about its centre, where the stub lies on it.
+        bearing: Option<Given<Length, Positive>>,
+    }
+    rules { shown[held, moment, bearing]; }
+}
+
+fn shown(
+    reader: &mut Reader,
+    held: &StubHold,
+    moment: &Option<Given<Moment, Positive>>,
+    bearing: &Option<Given<Length, Positive>>,
+) {
+    let (wanted, fits) = match held {
+        StubHold::CastIn => ("moment alone", moment.is_some() && bearing.is_none()),
+        StubHold::ResultantOnBearing => ("bearing alone", bearing.is_some() && moment.is_none()),
+    };
+    if !fits {
+        let path = reader.path().to_owned();
+        let message = "it is not shown that the stub is held";
+        reader.push(Issue::new(slug::SHORING_STUB, path, message).limit(wanted));
     }
 }
 
@@ -87,14 +131,18 @@ crate::record! {
         stiffness: Given<SpringStiffness, Spring>,
         /// Its spare strength for a force under the posts, per member unit.
         spare: Given<Force, Positive>,
+        /// After which loads that strength is spare: own weight, counterweights, rig.
+        spare_after: Option<String>,
     }
 }
 
 crate::record! {
     /// The shoring.
     pub struct ShoringSpec {
-        /// The catch. Left out is a stop.
-        catch: Option<Catch>,
+        /// The catches, one under every piece that can fall. Left out is a stop.
+        catch: Several<Catch> = Several::none(),
+        /// How a stub at a bearing is held without a catch; not shown is not held.
+        stub: Option<Stub>,
         /// What applies the test load.
         drive: Drive = Drive::Weights,
         /// Standard uncertainty times two of the reading that the gap must clear, settlement and temperature included.

@@ -173,7 +173,7 @@ impl<Q: Quantified, R: Rule> Given<Q, R> {
         if !(low > value || high < value) {
             return None;
         }
-        let text = |q: Q| si_text(Q::KIND, q.magnitude());
+        let text = |q: Q| q.quantity().rounded(crate::units::System::Si, 9);
         Some(
             Issue::new(slug::SOURCE_RANGE, path, "low, value and high are not in order")
                 .value(text(value))

@@ -1,0 +1,268 @@
+//! A piece on several catches, with hinges in it: rigid bodies on springs that only push. SI.
+
+use super::body::{Part, Piece, Post, Scene, Share};
+
+/// Rigid bodies joined by the hinges of a piece: their movement is that of the nodes.
+pub(super) struct Chain<'a> {
+    pub(super) scene: &'a Scene,
+    pub(super) piece: &'a Piece,
+    pub(super) nodes: &'a [f64],
+}
+
+/// Columns on the right of the equations: own, weights, jacks, gaps.
+const COLUMNS: usize = 4;
+
+impl Chain<'_> {
+    /// The influence of every node on the movement at a place.
+    fn shape(&self, x: f64) -> Vec<f64> {
+        let n = self.nodes.len();
+        let last = n.saturating_sub(2);
+        let body = (self.nodes.iter().skip(1).take(last).filter(|h| **h < x).count()).min(last);
+        let ends = (self.nodes.get(body), self.nodes.get(body + 1));
+        let (a, b) = (ends.0.copied().unwrap_or(0.0), ends.1.copied().unwrap_or(1.0));
+        let t = (x - a) / (b - a);
+        (0..n)
+            .map(|i| {
+                if i == body {
+                    1.0 - t
+                } else if i == body + 1 {
+                    t
+                } else {
+                    0.0
+                }
+            })
+            .collect()
+    }
+
+    /// Node forces of the loads, by part.
+    fn forces(&self, loose: Option<(usize, f64)>) -> Vec<[f64; 3]> {
+        let mut out = vec![[0.0; 3]; self.nodes.len()];
+        let bodies = self.nodes.iter().zip(self.nodes.iter().skip(1)).enumerate();
+        for (i, (a, b)) in bodies {
+            for load in self.scene.on(self.piece) {
+                // a point load on a hinge stands on the body left of it
+                let point = load.to <= load.from;
+                let before = i > 0 && load.from <= *a;
+                let beyond = load.from > *b && i + 2 < self.nodes.len();
+                if point && (before || beyond) {
+                    continue;
+                }
+                let (force, moment) = load.on(*a, *b, *a);
+                let right = moment / (b - a);
+                let part = match load.part {
+                    Part::Own => 0,
+                    Part::Weights => 1,
+                    Part::Jacks => 2,
+                };
+                for (node, share) in [(i, force - right), (i + 1, right)] {
+                    if let Some(v) = out.get_mut(node).and_then(|n| n.get_mut(part)) {
+                        *v += share;
+                    }
+                }
+            }
+        }
+        if let Some((node, force)) = loose
+            && let Some(v) = out.get_mut(node).and_then(|n| n.get_mut(1))
+        {
+            *v += force;
+        }
+        out
+    }
+
+    /// The forces of the catches in their order; nothing where there is no rest.
+    pub(super) fn settle(
+        &self,
+        gaps: bool,
+        test: bool,
+        loose: Option<(usize, f64)>,
+    ) -> Option<Vec<Share>> {
+        let posts: Vec<Post> = self
+            .piece
+            .catches
+            .iter()
+            .filter_map(|c| self.scene.posts.get(*c))
+            .map(|p| Post { gap: if gaps { p.gap } else { 0.0 }, ..*p })
+            .collect();
+        let unit = posts.iter().map(|p| p.stiffness).fold(0.0, f64::max);
+        let unit = if unit > 0.0 { unit } else { 1.0 };
+        let mut loads = self.forces(loose);
+        if !test {
+            loads.iter_mut().for_each(|[_, w, j]| (*w, *j) = (0.0, 0.0));
+        }
+        let scale: f64 = loads.iter().flatten().map(|f| f.abs()).sum();
+        let seats = &self.piece.supports;
+        let mut touching = vec![true; posts.len()];
+        let mut seated = vec![true; seats.len()];
+        for _ in 0..64 {
+            let (moved, reactions) = self.solve(&posts, unit, &loads, &touching, &seated)?;
+            let way = |x: f64, column: usize| -> f64 {
+                self.shape(x)
+                    .iter()
+                    .zip(&moved)
+                    .map(|(n, u)| n * u.get(column).copied().unwrap_or(0.0))
+                    .sum()
+            };
+            let whole = |x: f64| (0..COLUMNS).map(|c| way(x, c)).sum::<f64>();
+            // forces over the unit stiffness: way of the catch less its gap
+            let push: Vec<f64> =
+                posts.iter().map(|p| (whole(p.at) - p.gap * unit) * (p.stiffness / unit)).collect();
+            let tolerance =
+                1e-10 * (scale + unit * posts.iter().map(|p| p.gap).fold(0.0, f64::max));
+            // the worst that pulls goes, then the worst that is passed comes
+            let pulled = push
+                .iter()
+                .zip(&touching)
+                .enumerate()
+                .filter(|(_, (f, on))| **on && **f < -tolerance)
+                .map(|(i, (f, _))| (*f, true, i));
+            let mut held = reactions.iter();
+            let lifted: Vec<(f64, bool, usize)> = seats
+                .iter()
+                .zip(&seated)
+                .enumerate()
+                .filter_map(|(i, (s, on))| {
+                    let force = if *on { *held.next()? } else { return None };
+                    (s.lifts && force < -tolerance).then_some((force, false, i))
+                })
+                .collect();
+            let worst = pulled.chain(lifted).min_by(|a, b| a.0.total_cmp(&b.0));
+            if let Some((_, post, i)) = worst {
+                let list = if post { &mut touching } else { &mut seated };
+                *list.get_mut(i)? = false;
+                continue;
+            }
+            let passed = push
+                .iter()
+                .zip(&touching)
+                .position(|(f, on)| !*on && *f > tolerance)
+                .map(|i| (true, i));
+            let passed = passed.or_else(|| {
+                seats
+                    .iter()
+                    .zip(&seated)
+                    .position(|(s, on)| !*on && whole(s.at) > tolerance)
+                    .map(|i| (false, i))
+            });
+            if let Some((post, i)) = passed {
+                let list = if post { &mut touching } else { &mut seated };
+                *list.get_mut(i)? = true;
+                continue;
+            }
+            let shares = posts.iter().zip(&touching).map(|(p, on)| {
+                if !on {
+                    return Share::default();
+                }
+                let k = p.stiffness / unit;
+                let of = |column: usize| way(p.at, column) * k;
+                // what the gaps move goes with the weight that is always there
+                let own = of(0) + of(3) - p.gap * p.stiffness;
+                let (weights, jacks) = (of(1).max(0.0), of(2).max(0.0));
+                let total = own + of(1) + of(2);
+                Share { own: (total - weights - jacks).max(0.0), weights, jacks }
+            });
+            return Some(shares.collect());
+        }
+        None
+    }
+
+    /// Movements of the nodes times the unit stiffness, a column each, and the sum of the
+    /// reactions of every support that holds.
+    fn solve(
+        &self,
+        posts: &[Post],
+        unit: f64,
+        loads: &[[f64; 3]],
+        touching: &[bool],
+        seated: &[bool],
+    ) -> Option<(Vec<Vec<f64>>, Vec<f64>)> {
+        let n = self.nodes.len();
+        let mut ties: Vec<Vec<f64>> = Vec::new();
+        let mut vertical: Vec<usize> = Vec::new();
+        for (support, _) in self.piece.supports.iter().zip(seated).filter(|(_, on)| **on) {
+            vertical.push(ties.len());
+            ties.push(self.shape(support.at));
+            if support.turn {
+                let lean = self.nodes.iter().skip(1).filter(|b| **b < support.at).count();
+                let lean = lean.min(n.saturating_sub(2));
+                let slope = |i: usize| {
+                    if i == lean {
+                        -1.0
+                    } else if i == lean + 1 {
+                        1.0
+                    } else {
+                        0.0
+                    }
+                };
+                ties.push((0..n).map(slope).collect());
+            }
+        }
+        let size = n + ties.len();
+        let mut rows = vec![vec![0.0; size + COLUMNS]; size];
+        let mut add = |i: usize, j: usize, v: f64| {
+            if let Some(cell) = rows.get_mut(i).and_then(|r| r.get_mut(j)) {
+                *cell += v;
+            }
+        };
+        for (post, _) in posts.iter().zip(touching).filter(|(_, on)| **on) {
+            let shape = self.shape(post.at);
+            let k = post.stiffness / unit;
+            for (i, a) in shape.iter().enumerate() {
+                for (j, b) in shape.iter().enumerate() {
+                    add(i, j, k * a * b);
+                }
+                add(i, size + 3, post.stiffness * post.gap * a);
+            }
+        }
+        for (i, load) in loads.iter().enumerate() {
+            for (c, force) in load.iter().enumerate() {
+                add(i, size + c, *force);
+            }
+        }
+        for (t, tie) in ties.iter().enumerate() {
+            for (i, v) in tie.iter().enumerate() {
+                add(i, n + t, *v);
+                add(n + t, i, *v);
+            }
+        }
+        let mut found = eliminate(rows, size)?;
+        let forces = found.split_off(n);
+        let reactions = vertical.iter().map(|v| forces.get(*v).map_or(0.0, |c| c.iter().sum()));
+        Some((found, reactions.collect()))
+    }
+}
+
+/// Unknowns of linear equations with several right sides; nothing where they leave one free.
+fn eliminate(mut rows: Vec<Vec<f64>>, unknowns: usize) -> Option<Vec<Vec<f64>>> {
+    let lead = |row: &Vec<f64>| row.first().map_or(0.0, |v| v.abs());
+    let mut done: Vec<Vec<f64>> = Vec::with_capacity(unknowns);
+    for _ in 0..unknowns {
+        let largest = rows.iter().enumerate().max_by(|a, b| lead(a.1).total_cmp(&lead(b.1)))?.0;
+        let pivot = rows.swap_remove(largest);
+        let (first, tail) = pivot.split_first()?;
+        // the coefficients are of the order of one
+        if first.abs() <= 1e-11 {
+            return None;
+        }
+        for row in &mut rows {
+            let factor = row.first().map_or(0.0, |v| v / first);
+            *row = row.iter().skip(1).zip(tail).map(|(a, b)| a - factor * b).collect();
+        }
+        done.push(pivot);
+    }
+    let mut found: Vec<Vec<f64>> = Vec::with_capacity(unknowns);
+    for pivot in done.iter().rev() {
+        let (first, rest) = pivot.split_first()?;
+        let (known, right) = rest.split_at_checked(found.len())?;
+        let value = right.iter().enumerate().map(|(c, r)| {
+            let others: f64 = known
+                .iter()
+                .zip(found.iter().rev())
+                .map(|(k, u)| k * u.get(c).copied().unwrap_or(0.0))
+                .sum();
+            (r - others) / first
+        });
+        found.push(value.collect());
+    }
+    found.reverse();
+    Some(found)
+}

@@ -1,0 +1,191 @@
+//! The floor below when the member falls on it.
+
+use super::check::Shoring;
+use super::drive::Landing;
+use super::spec::{Catch, ShoringSpec};
+use crate::beam::{Beam, Load};
+use crate::error::{Error, Issue, slug};
+use crate::units::{Force, Length, Message, Moment, Quantity};
+use crate::verdict::{Basis, Clause, Limit, MemberUnit, Note, State, Stop, Verdict};
+
+/// The floor that catches stand on, in the places of the member under test, per member unit.
+#[derive(Clone, Copy, Debug)]
+pub struct Floor<'a> {
+    /// How the drawings call it.
+    pub id: &'a str,
+    /// What one value is counted for.
+    pub unit: MemberUnit,
+    /// The member; its left end lies at `from`.
+    pub beam: &'a Beam,
+    /// Where its left end lies, from the left end of the member under test.
+    pub from: Length,
+    /// Its own weight, counterweights, rig: what stays on it when the uplift is gone. Places on the floor.
+    pub placed: &'a [Load],
+    /// Places of the counterweights on the floor.
+    pub weights: &'a [Length],
+    /// Design shear strength.
+    pub shear: Option<Force>,
+    /// Design strength in sagging.
+    pub sagging: Option<Moment>,
+    /// Design strength in hogging, as a size.
+    pub hogging: Option<Moment>,
+}
+
+crate::answer! {
+    /// The floor under the catches, everything on it and no uplift.
+    pub struct FloorCheck {
+        /// How the drawings call it.
+        id: String,
+        /// Largest shear, as a size.
+        shear: Force,
+        /// Largest sagging moment.
+        sagging: Moment,
+        /// Largest hogging moment, as a size.
+        hogging: Moment,
+    }
+}
+
+/// The floor under own weight, counterweights, rig and the catch forces of a failure together, the
+/// uplift gone: the largest of all failures, and its checks. Places of `landings` are those of the
+/// member under test, each force that of the catch less what goes further down.
+///
+/// # Errors
+/// `shoring.catch-outside` for a catch beyond the floor, and what a beam refuses.
+pub fn floor_check(
+    floor: &Floor<'_>,
+    landings: &[Vec<(Length, Force)>],
+) -> Result<(FloorCheck, Vec<Verdict>), Error> {
+    let end = floor.beam.length();
+    let (mut shear, mut sagging, mut hogging) = (Force::ZERO, Moment::ZERO, Moment::ZERO);
+    let none = [Vec::new()];
+    for landing in if landings.is_empty() { &none[..] } else { landings } {
+        let mut loads = floor.placed.to_vec();
+        for (at, force) in landing {
+            let x = *at - floor.from;
+            if x < Length::ZERO || x > end {
+                return Err(Issue::new(
+                    slug::SHORING_CATCH_OUTSIDE,
+                    "shoring.catch",
+                    format!("a catch beyond `{}`, on which it stands", floor.id),
+                )
+                .value(*at)
+                .limit(format!("{} to {}", floor.from, floor.from + end))
+                .into());
+            }
+            loads.push(Load::point(x, *force));
+        }
+        let actions = floor.beam.actions(&loads)?;
+        let v = actions.inside().shear_extremes(Length::ZERO, end);
+        let m = actions.inside().moment_extremes(Length::ZERO, end);
+        shear = shear.max(v.max.value.abs()).max(v.min.value.abs());
+        sagging = sagging.max(m.max.value);
+        hogging = hogging.max(-m.min.value);
+    }
+    // what statics leaves beside the largest moment is rounding
+    if hogging <= sagging * 1e-12 {
+        hogging = Moment::ZERO;
+    }
+    let given = Clause::Named("strength given by the engineer");
+    let (basis, code) = (Basis::total(floor.unit), slug::SHORING_FLOOR_OVER_CAPACITY);
+    let demands: [(Quantity, f64, Option<f64>); 3] = [
+        (shear.into(), shear.si(), floor.shear.map(Force::si)),
+        (sagging.into(), sagging.si(), floor.sagging.map(Moment::si)),
+        (hogging.into(), sagging.si(), floor.hogging.map(Moment::si)),
+    ];
+    let verdicts = demands
+        .into_iter()
+        .filter_map(|(demand, size, limit)| {
+            let limit = Limit::AtMost(limit?);
+            Some(Verdict::design_of_size(code, demand, size, limit, basis, given))
+        })
+        .collect();
+    Ok((FloorCheck { id: floor.id.to_owned(), shear, sagging, hogging }, verdicts))
+}
+
+/// Whether a catch stands on the floor of this name.
+fn stands(catch: &Catch, id: &str) -> bool {
+    catch.on.as_deref() == Some(id)
+}
+
+impl Shoring {
+    /// Checks the floor under the catches that stand on the reaction member; says where none is
+    /// checked.
+    ///
+    /// # Errors
+    /// `shoring.floor-unknown`, `shoring.catch-on-weight`, and those of [`floor_check`].
+    pub(crate) fn land(
+        &mut self,
+        spec: &ShoringSpec,
+        floors: &[Floor<'_>],
+        landings: &[Landing],
+    ) -> Result<(), Error> {
+        let mut issues = Vec::new();
+        for (i, catch) in spec.catch.iter().enumerate() {
+            let path = spec.catch.path("shoring.catch", i);
+            let Some(id) = &catch.on else {
+                let message = Message::new(
+                    "the floor under the catch at {} is not checked",
+                    [catch.at.value.into()],
+                );
+                self.notes.push(Note::new(slug::SHORING_FLOOR_UNCHECKED, path, message));
+                continue;
+            };
+            let Some(floor) = floors.iter().find(|f| f.id == id) else {
+                let message = "the catch stands on a floor that the rig does not name";
+                issues.push(
+                    Issue::new(slug::SHORING_FLOOR_UNKNOWN, format!("{path}.on"), message)
+                        .value(id),
+                );
+                continue;
+            };
+            let half = catch.width.value / 2.0 + floor.beam.length() * 1e-9;
+            let at = catch.at.value - floor.from;
+            if floor.weights.iter().any(|w| (*w - at).abs() <= half) {
+                let message = "the catch and a counterweight stand on one spot";
+                issues.push(
+                    Issue::new(slug::SHORING_CATCH_ON_WEIGHT, format!("{path}.at"), message)
+                        .value(catch.at.shown()),
+                );
+            }
+        }
+        Error::check(issues)?;
+        let under = floors.iter().filter(|f| spec.catch.iter().any(|c| stands(c, f.id)));
+        for floor in under {
+            self.land_on(spec, floor, landings)?;
+        }
+        Ok(())
+    }
+
+    fn land_on(
+        &mut self,
+        spec: &ShoringSpec,
+        floor: &Floor<'_>,
+        landings: &[Landing],
+    ) -> Result<(), Error> {
+        // the floor it stands on is the top level
+        let share = self.levels.first().filter(|_| !spec.levels.is_empty());
+        let share = share.map_or(1.0, |s| s.share.value());
+        let here = |landing: &Landing| {
+            let on = |c: &&(usize, Length, Force)| {
+                spec.catch.get(c.0).is_some_and(|catch| stands(catch, floor.id))
+            };
+            landing.iter().filter(on).map(|c| (c.1, c.2 * share)).collect::<Vec<_>>()
+        };
+        let landings: Vec<Vec<(Length, Force)>> = landings.iter().map(here).collect();
+        let (check, verdicts) = floor_check(floor, &landings)?;
+        for verdict in &verdicts {
+            if verdict.state != State::Pass {
+                let used =
+                    verdict.utilisation.map_or_else(|| "more than nothing".into(), Into::into);
+                let message = Message::new(
+                    "the floor {} under own weight, counterweights and what falls, the uplift gone: {} of its strength",
+                    [floor.id.into(), used],
+                );
+                self.stops.push(Stop::new(verdict.slug, "shoring.catch", message).with(*verdict));
+            }
+        }
+        self.verdicts.extend(verdicts);
+        self.floors.push(check);
+        Ok(())
+    }
+}
