@@ -1,11 +1,15 @@
 //! From readings to a judgement.
 
 use crate::beam::BeamSpec;
-use crate::criteria::{Facts, Judging, Predicted, RunRecord, judge_criteria, reached};
+use crate::criteria::{
+    Facts, Judging, Predicted, RunRecord, Seen, held, judge_seen, reached,
+};
 use crate::design::TestDesign;
 use crate::editions::Edition;
 use crate::error::{Error, slug};
-use crate::readings::{Deflection, Fault, Log, LogSpec, Role, deflections, flipped};
+use crate::readings::{
+    Deflection, Fault, Log, LogFacts, LogSpec, flipped, read_gauges, witness,
+};
 use crate::source::{End, Node, Write, validate_named};
 use crate::units::{Force, Length, Message, Net, Page, Ratio, Said};
 use crate::verdict::{Note, State};
@@ -38,6 +42,8 @@ pub struct Judgement {
     pub faults: Vec<Fault>,
     /// Force of record at the end of the full hold, and the target.
     pub force: Option<(Force, Net<Force>)>,
+    /// What the force of record says of zero, load, hold and unloading; nothing without one.
+    pub facts: Option<LogFacts>,
     /// Measured against predicted; empty for a test designed elsewhere.
     pub comparisons: Vec<Comparison>,
     /// What could not be judged, for a test designed elsewhere.
@@ -182,56 +188,46 @@ fn judged(
 ) -> Result<Judgement, Error> {
     validate_named("record", record)?;
     Error::check(record.expired(log.last_day()).into_iter().collect())?;
-    let deflections = deflections(log, layout)?;
-    let force = force_of_record(log, layout);
-    let mut judging = judge_criteria(
-        edition,
-        method,
-        facts,
-        &deflections,
-        predicted,
-        record,
-        reached(force, target, record),
-    )?;
-    if let Some(residual) = &layout.moments.residual {
-        let middle = (residual.from.value + residual.to.value) / 2.0;
-        let taken = layout.moments.unloaded.as_ref().map(|off| middle - off.value);
-        judging.require_time(&edition.protocol(method).unwrap_or_default(), taken, facts.unit);
+    let (deflections, dead) = read_gauges(log, layout)?;
+    if deflections.is_empty() && !dead.is_empty() {
+        return Err(Error::data(dead.into_iter().map(|d| d.issue).collect()));
     }
+    let seen = witness(log, layout, &deflections, target.map(|t| t.0));
+    let rule = edition.protocol(method).unwrap_or_default();
+    // where the log can tell, its own rows decide
+    let force = seen.is_some();
+    let loaded = if force && target.is_some() { Some(true) } else { reached(record) };
+    let full = if force { Some(true) } else { held(record, &rule) };
+    let dead: Vec<(String, &str)> = dead.into_iter().map(|d| (d.gauge, d.at)).collect();
+    let known = Seen { dead: &dead, reached: loaded, held: full };
+    let mut judging =
+        judge_seen(edition, method, facts, &deflections, predicted, record, known)?;
+    match &seen {
+        Some(seen) => judging.witnessed(seen, record, &rule, facts.unit),
+        None if layout.moments.residual.is_some() => {
+            let moments = &layout.moments;
+            let middle = moments.residual.as_ref().map(|r| (r.from.value + r.to.value) / 2.0);
+            let off = moments.unloaded.as_ref().map(|off| off.value);
+            let taken = middle.zip(off).map(|(middle, off)| middle - off);
+            judging.require_time(&rule, taken, facts.unit);
+        }
+        None => {}
+    }
+    judging.unmeasured(log, layout, &deflections, facts);
     let leading = deflections
         .iter()
-        .max_by(|a, b| a.d_max.si().total_cmp(&b.d_max.si()))
+        .max_by(|a, b| a.d_max.abs().si().total_cmp(&b.d_max.abs().si()))
         .map(|d| d.gauge.clone());
     Ok(Judgement {
         judging,
         curve: leading.map(|id| curve(log, &id)).unwrap_or_default(),
         faults: log.faults.iter().cloned().chain(flipped(&deflections)).collect(),
         deflections,
-        force: force.map(|f| f.0).zip(target),
+        force: seen.as_ref().and_then(|s| s.load.force).zip(target),
+        facts: seen,
         comparisons: Vec::new(),
         not_judged: Vec::new(),
     })
-}
-
-/// The sum of the force channels in the peak window, and its standard uncertainty where every
-/// channel states one. Cells of one calibration are correlated: their uncertainties add.
-fn force_of_record(log: &Log, layout: &LogSpec) -> Option<(Force, Option<Force>)> {
-    let mut sum = Force::ZERO;
-    let mut u = Some(Force::ZERO);
-    let mut any = false;
-    for own in layout.channels.iter().filter(|c| c.role == Role::Force) {
-        let channel = log.channel(&own.id)?;
-        sum += Force::from_si(log.in_window(channel, &layout.moments.peak)?.0);
-        let one = own
-            .role
-            .kind()
-            .unit(&own.unit)
-            .zip(own.u)
-            .map(|(row, u)| Force::from_si(row.factor * u));
-        u = u.zip(one).map(|(a, b)| a + b);
-        any = true;
-    }
-    any.then_some((sum, u))
 }
 
 /// At most 400 points of force against the leading gauge.
@@ -260,6 +256,10 @@ impl Judgement {
         for note in &mut self.judging.notes {
             note.message.settle(&page);
         }
+        for row in &mut self.judging.criteria {
+            row.reason.settle(&page);
+            row.gauges.iter_mut().for_each(|gauge| gauge.reason.settle(&page));
+        }
         self.faults.iter_mut().for_each(|fault| fault.note.settle(&page));
     }
 
@@ -282,6 +282,7 @@ impl Write for Judgement {
             ("comparisons", self.comparisons.write()),
             ("force", self.force.map(|f| f.0).write()),
             ("target_force", self.force.map(|f| f.1).write()),
+            ("facts", self.facts.write()),
             ("faults", self.faults.write()),
             ("notes", self.judging.notes.write()),
             (

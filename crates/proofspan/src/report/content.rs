@@ -581,7 +581,7 @@ fn judged(out: &mut Vec<Block>, j: &Judgement, page: &Page) {
                 u,
                 c.outcome.code.state.word().to_owned(),
                 v.state.word().to_owned(),
-                c.reason.clone(),
+                c.reason.to_string(),
                 c.clause.clone(),
             ]
         })
