@@ -42,6 +42,7 @@ fn a_load_above_the_band_shows_the_target_nothing() {
     assert_eq!(overall(&j), (State::Inconclusive, State::Inconclusive));
     // the outcome at the load reached stands beside it
     assert_eq!(states(&j, "residual"), (State::Pass, State::Pass));
+    assert!(noted(&j, "criteria.load"));
     assert!(reason(&j, "load").contains("110 kN"), "{}", reason(&j, "load"));
     let short = Map::default().judge(&scaled(0.9));
     assert_eq!(overall(&short), (State::Aborted, State::Aborted));
@@ -81,6 +82,7 @@ fn an_interrupted_hold() {
     };
     let broken = dipped(14.0, 15.0, 50.0);
     assert!(overall(&broken).0 != State::Pass && overall(&broken).1 != State::Pass);
+    assert!(noted(&broken, "criteria.hold"));
     assert!(reason(&broken, "hold").contains("50 kN"), "{}", reason(&broken, "hold"));
     let pumped = dipped(14.0, 14.5, 97.0);
     assert_eq!(states(&pumped, "hold"), (State::Inconclusive, State::Inconclusive));

@@ -40,6 +40,7 @@ fn a_cell_that_was_never_zeroed() {
         let j = Map { u: Some(u), ..Map::default() }.judge(&log);
         assert_eq!(states(&j, "zero"), (State::Inconclusive, State::Inconclusive));
         assert!(overall(&j).0 != State::Pass && overall(&j).1 != State::Pass);
+        assert!(noted(&j, "criteria.zero"));
         assert!(reason(&j, "zero").contains("5 kN"), "{}", reason(&j, "zero"));
     }
 }

@@ -3,6 +3,8 @@
 //! The member takes 7 mm elastically per 100 kN and keeps 3 mm from the first time the full load is
 //! on, so that the true ratio of residual to largest deflection is 3/10. Samples every 0.1 h.
 
+#![allow(dead_code, reason = "each file of tests uses a part")]
+
 use proofspan::criteria::{Facts, RunRecord};
 use proofspan::editions::Edition;
 use proofspan::readings::{LogSpec, read_csv_text};
