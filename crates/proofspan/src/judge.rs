@@ -2,13 +2,13 @@
 
 use crate::beam::BeamSpec;
 use crate::criteria::{
-    Facts, Judging, Predicted, RunRecord, Seen, held, judge_seen, reached,
+    Facts, Judging, Predicted, RunRecord, Seen, held, judge_seen, reached, stop_rules,
 };
 use crate::design::TestDesign;
 use crate::editions::Edition;
 use crate::error::{Error, slug};
 use crate::readings::{
-    Deflection, Fault, Log, LogFacts, LogSpec, flipped, read_gauges, witness,
+    Deflection, Fault, Log, LogFacts, LogSpec, StopSeen, flipped, paced, read_gauges, witness,
 };
 use crate::source::{End, Node, Write, validate_named};
 use crate::units::{Force, Length, Message, Net, Page, Ratio, Said};
@@ -44,6 +44,11 @@ pub struct Judgement {
     pub force: Option<(Force, Net<Force>)>,
     /// What the force of record says of zero, load, hold and unloading; nothing without one.
     pub facts: Option<LogFacts>,
+    /// Rules that stop or pause a test, evaluated along the log: measured over stiff for every
+    /// gauge of a designed test, and those of the edition.
+    pub stops: Vec<StopSeen>,
+    /// What belongs beside the headline: a stop rule that was broken and carried on.
+    pub findings: Vec<Message>,
     /// Measured against predicted; empty for a test designed elsewhere.
     pub comparisons: Vec<Comparison>,
     /// What could not be judged, for a test designed elsewhere.
@@ -112,9 +117,33 @@ pub fn judge(
     });
     let far: Vec<Note> = far.collect();
     judgement.judging.notes.extend(far);
+    let largest = judgement.comparisons.iter().map(|c| c.stiff.abs()).fold(Length::ZERO, Length::max);
+    for d in &judgement.deflections {
+        let stiff = design.predicted(d.at).1;
+        if stiff.abs() < largest * 0.05 {
+            continue;
+        }
+        let target = design.force().0;
+        let sign = if stiff < Length::ZERO { -1.0 } else { 1.0 };
+        let allowed = |f: Force| Some(stiff.abs() * (OVER_STIFF * (f / target)));
+        let (share, exceeded) = paced(log, layout, d, target, sign, &allowed);
+        judgement.stops.push(StopSeen {
+            rule: "measured over stiff".to_owned(),
+            gauge: Some(d.gauge.clone()),
+            largest: share.map(|s| s.0),
+            at: share.map(|s| s.1),
+            exceeded,
+            unknown: Vec::new(),
+        });
+    }
+    judgement.find();
     judgement.say(Page::new(design.spec.display.system()));
     Ok(judgement)
 }
+
+/// Above so many times the stiff prediction a test pauses until it is explained (common practice,
+/// no source).
+const OVER_STIFF: f64 = 1.25;
 
 impl Comparison {
     /// Whether unit, sign, column or place of a channel will be wrong: less than a fifth of the stiff
@@ -166,6 +195,7 @@ pub fn judge_record(
 ) -> Result<Judgement, Error> {
     let mut judgement =
         judged(edition, method, facts, Predicted::default(), log, layout, record, target)?;
+    judgement.find();
     judgement.not_judged = vec![
         "whether the load was that of the edition",
         "whether shear and moment of the region in doubt were reproduced",
@@ -220,6 +250,8 @@ fn judged(
         .map(|d| d.gauge.clone());
     Ok(Judgement {
         judging,
+        stops: stop_rules(edition, log, layout, &deflections, target.map(|t| t.0)),
+        findings: Vec::new(),
         curve: leading.map(|id| curve(log, &id)).unwrap_or_default(),
         faults: log.faults.iter().cloned().chain(flipped(&deflections)).collect(),
         deflections,
@@ -250,12 +282,53 @@ fn curve(log: &Log, gauge: &str) -> Vec<(f64, f64)> {
 }
 
 impl Judgement {
+    /// Says of every stop rule that was broken when, by how much and what came after; one that was
+    /// carried on belongs beside the headline.
+    fn find(&mut self) {
+        for stop in &self.stops {
+            let Some(x) = &stop.exceeded else { continue };
+            let gauge = stop.gauge.as_deref().unwrap_or("the test");
+            let said = Message::new(
+                "{}: {} broken at {} under {}, {} where {} was allowed",
+                [
+                    gauge.into(),
+                    (&stop.rule).into(),
+                    x.at.into(),
+                    x.force.into(),
+                    Said::small(x.measured),
+                    Said::small(x.limit),
+                ],
+            );
+            let said = match x.carried_on {
+                Some(force) => {
+                    let more = Message::new(", and the load went on to {}", [force.into()]);
+                    let said = said.and(more);
+                    self.findings.push(said.clone());
+                    said
+                }
+                None => said.and(", and the load did not rise after it".into()),
+            };
+            let path = format!("readings.{gauge}");
+            self.judging.notes.push(Note::new(slug::CRITERIA_STOP_EXCEEDED, path, said));
+        }
+        for stop in self.stops.iter().filter(|s| !s.unknown.is_empty()) {
+            let message = format!(
+                "stop rule {} was not looked at: no channel measures {}",
+                stop.rule,
+                stop.unknown.join(", ")
+            );
+            let path = format!("edition.stop_rules.{}", stop.rule);
+            self.judging.notes.push(Note::new(slug::EDITIONS_REMARK, path, message));
+        }
+    }
+
     /// Sets every note on the page of the answer.
     fn say(&mut self, mut page: Page) {
         self.deflections.write().seen(&mut page);
         for note in &mut self.judging.notes {
             note.message.settle(&page);
         }
+        self.findings.iter_mut().for_each(|finding| finding.settle(&page));
         for row in &mut self.judging.criteria {
             row.reason.settle(&page);
             row.gauges.iter_mut().for_each(|gauge| gauge.reason.settle(&page));
@@ -283,6 +356,8 @@ impl Write for Judgement {
             ("force", self.force.map(|f| f.0).write()),
             ("target_force", self.force.map(|f| f.1).write()),
             ("facts", self.facts.write()),
+            ("stops", self.stops.write()),
+            ("findings", self.findings.write()),
             ("faults", self.faults.write()),
             ("notes", self.judging.notes.write()),
             (

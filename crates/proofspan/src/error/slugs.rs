@@ -206,6 +206,7 @@ slugs! {
     CRITERIA_HOLD "criteria.hold" note "the full load was not held as long as the edition asks", "see the stretches and what interrupted them";
     CRITERIA_STATED_DIFFERS "criteria.stated-differs" note "what a person stated differs from what the log shows", "the log decides; mend the record";
     CRITERIA_GAUGE_DEAD "criteria.gauge-dead" note "a gauge that read nothing at a moment that decides", "repeat the test, or leave the gauge out of the log with a reason";
+    CRITERIA_STOP_EXCEEDED "criteria.stop-exceeded" note "a rule that stops or pauses a test was broken", "say what was done then, and explain the reading";
     CRITERIA_STILL_MOVING "criteria.still-moving" note "a gauge still moved while the residual was read", "read on until it is still";
     CRITERIA_TEMPERATURE_UNKNOWN "criteria.temperature-unknown" note "what temperature did to the readings is not known", "log the temperature, and state the drift of the gauges";
     CRITERIA_SETTLEMENT_UNKNOWN "criteria.settlement-unknown" note "what the supports did to the readings is not known", "log the movement of the bearing on either side of the gauge";

@@ -15,6 +15,7 @@ mod csv;
 mod deflection;
 mod fault;
 mod log;
+mod pace;
 mod spec;
 mod suspect;
 mod witness;
@@ -27,6 +28,7 @@ pub use spec::{
     ChannelPlace, ChannelSpec, Cleaning, Decimal, Drift, LoadBand, LogSpec, Moments, Role, TimeSpec,
     Window,
 };
+pub use pace::{Exceeded, StopSeen};
 pub use witness::{
     CellSeen, HoldSeen, Interruption, LoadSeen, LogFacts, Moving, Touched, UnloadingSeen, ZeroSeen,
     witness,
@@ -34,4 +36,5 @@ pub use witness::{
 
 pub(crate) use deflection::{bearings_of, read_gauges};
 pub(crate) use log::LAWS;
+pub(crate) use pace::paced;
 pub(crate) use suspect::flipped;

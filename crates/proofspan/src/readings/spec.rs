@@ -391,9 +391,11 @@ fn in_turn(
     ];
     let moments: Vec<(&str, Duration, Duration)> = moments.into_iter().flatten().collect();
     for (before, after) in moments.iter().zip(moments.iter().skip(1)) {
-        if after.1 < before.2 {
+        // the load comes on between zero and peak
+        let together = before.0 == "zero" && after.1 <= before.2;
+        if after.1 < before.2 || together {
             let path = reader.path_of(after.0);
-            let message = format!("{} begins before {} ends", after.0, before.0);
+            let message = format!("{} does not begin after {} ends", after.0, before.0);
             reader.push(
                 Issue::new(slug::READINGS_ORDER, path, message)
                     .value(format!("{} h", after.1.si() / 3600.0))
