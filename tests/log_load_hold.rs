@@ -89,7 +89,12 @@ fn an_interrupted_hold() {
     let mut log = rows(1.0);
     log.iter_mut().filter(|r| r.force > 99.0).for_each(|r| r.force -= 1.8 * (r.t - 1.9) / 24.2);
     let relaxed = Map::default().judge(&log);
-    assert_eq!(states(&relaxed, "hold"), (State::Pass, State::Pass), "{}", reason(&relaxed, "hold"));
+    assert_eq!(
+        states(&relaxed, "hold"),
+        (State::Pass, State::Pass),
+        "{}",
+        reason(&relaxed, "hold")
+    );
 }
 
 /// Local time with its offset: the clocks go forward in the night of the hold, and 24 h of the

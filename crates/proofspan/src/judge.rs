@@ -8,7 +8,7 @@ use crate::design::TestDesign;
 use crate::editions::Edition;
 use crate::error::{Error, slug};
 use crate::readings::{
-    Deflection, Fault, Log, LogFacts, LogSpec, StopSeen, flipped, paced, read_gauges, witness,
+    Deflection, Fault, Log, LogFacts, LogSpec, Rising, StopSeen, flipped, read_gauges, witness,
 };
 use crate::source::{End, Node, Write, validate_named};
 use crate::units::{Force, Length, Message, Net, Page, Ratio, Said};
@@ -117,33 +117,35 @@ pub fn judge(
     });
     let far: Vec<Note> = far.collect();
     judgement.judging.notes.extend(far);
-    let largest = judgement.comparisons.iter().map(|c| c.stiff.abs()).fold(Length::ZERO, Length::max);
+    let largest =
+        judgement.comparisons.iter().map(|c| c.stiff.abs()).fold(Length::ZERO, Length::max);
     for d in &judgement.deflections {
-        let stiff = design.predicted(d.at).1;
+        let (soft, stiff) = design.predicted(d.at);
+        let (rule, predicted) = match &design.spec.protocol.cracked {
+            Some(_) => ("measured over soft", soft),
+            None => ("measured over stiff", stiff),
+        };
         if stiff.abs() < largest * 0.05 {
             continue;
         }
         let target = design.force().0;
-        let sign = if stiff < Length::ZERO { -1.0 } else { 1.0 };
-        let allowed = |f: Force| Some(stiff.abs() * (OVER_STIFF * (f / target)));
-        let (share, exceeded) = paced(log, layout, d, target, sign, &allowed);
-        judgement.stops.push(StopSeen {
-            rule: "measured over stiff".to_owned(),
-            gauge: Some(d.gauge.clone()),
-            largest: share.map(|s| s.0),
-            at: share.map(|s| s.1),
-            exceeded,
-            unknown: Vec::new(),
-        });
+        let sign = if predicted < Length::ZERO { -1.0 } else { 1.0 };
+        let rising = Rising::of(log, layout, d, target, sign);
+        let allowed = |f: Force| Some(predicted.abs() * (PAUSE * (f / target)));
+        judgement.stops.push(rising.against(rule, &d.gauge, &allowed));
+        if let Some(first) = rising.first_steps() {
+            let allowed = |f: Force| Some(Length::from_si(first * f.si() * PAUSE));
+            judgement.stops.push(rising.against("measured over first steps", &d.gauge, &allowed));
+        }
     }
     judgement.find();
     judgement.say(Page::new(design.spec.display.system()));
     Ok(judgement)
 }
 
-/// Above so many times the stiff prediction a test pauses until it is explained (common practice,
-/// no source).
-const OVER_STIFF: f64 = 1.25;
+/// Above so many times the prediction of the surveyed state, or what the first steps showed, a test
+/// pauses until it is explained (common practice, no source).
+const PAUSE: f64 = 1.25;
 
 impl Comparison {
     /// Whether unit, sign, column or place of a channel will be wrong: less than a fifth of the stiff
@@ -222,7 +224,10 @@ fn judged(
     if deflections.is_empty() && !dead.is_empty() {
         return Err(Error::data(dead.into_iter().map(|d| d.issue).collect()));
     }
-    let seen = witness(log, layout, &deflections, target.map(|t| t.0));
+    let mut seen = witness(log, layout, &deflections, target.map(|t| t.0));
+    if let Some(seen) = &mut seen {
+        seen.held_stated = record.held.as_ref().map(|h| h.value);
+    }
     let rule = edition.protocol(method).unwrap_or_default();
     // where the log can tell, its own rows decide
     let force = seen.is_some();
@@ -230,8 +235,7 @@ fn judged(
     let full = if force { Some(true) } else { held(record, &rule) };
     let dead: Vec<(String, &str)> = dead.into_iter().map(|d| (d.gauge, d.at)).collect();
     let known = Seen { dead: &dead, reached: loaded, held: full };
-    let mut judging =
-        judge_seen(edition, method, facts, &deflections, predicted, record, known)?;
+    let mut judging = judge_seen(edition, method, facts, &deflections, predicted, record, known)?;
     match &seen {
         Some(seen) => judging.witnessed(seen, record, &rule, facts.unit),
         None if layout.moments.residual.is_some() => {

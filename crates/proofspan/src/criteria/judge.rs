@@ -219,9 +219,7 @@ pub(crate) fn judge_seen(
             judging.notes.push(Note::new(slug::EDITIONS_REMARK, path, note.clone()));
         }
         let judged = match &criterion.asks {
-            Asks::Person(question) => {
-                Some(asked(criterion, index, question, record, facts.unit))
-            }
+            Asks::Person(question) => Some(asked(criterion, index, question, record, facts.unit)),
             Asks::Limit(limit) => {
                 let judge = |gauge| Judge {
                     criterion,

@@ -13,5 +13,5 @@ mod worst;
 
 pub use judge::{Facts, Judged, Judging, OfGauge, Predicted, held, judge_criteria, reached};
 pub(crate) use judge::{Seen, judge_seen};
-pub(crate) use stops::stop_rules;
 pub use record::{Answer, Distress, Observation, Reached, Reply, RunRecord, Stated};
+pub(crate) use stops::stop_rules;

@@ -2,7 +2,7 @@
 
 use crate::editions::{Edition, STOP_NAMES};
 use crate::formula::Formula;
-use crate::readings::{Deflection, Exceeded, Log, LogSpec, StopSeen, paced};
+use crate::readings::{Deflection, Exceeded, Log, LogSpec, Rising, StopSeen};
 use crate::units::{Duration, Force, Length, Ratio};
 
 /// The slots of largest and residual deflection among the names of stop rules.
@@ -55,9 +55,8 @@ pub(crate) fn stop_rules(
                 let rows = deflections.iter().map(|d| {
                     let sign = if d.d_max < Length::ZERO { -1.0 } else { 1.0 };
                     let target = target.unwrap_or(Force::ZERO);
-                    let (largest, exceeded) =
-                        paced(log, layout, d, target, sign, &|_| allowed);
-                    seen(Some(d.gauge.clone()), largest, exceeded, Vec::new())
+                    let rising = Rising::of(log, layout, d, target, sign);
+                    rising.against(&rule.id, &d.gauge, &|_| allowed)
                 });
                 out.extend(worst(rows.collect()));
             }
@@ -82,7 +81,12 @@ pub(crate) fn stop_rules(
                     limit: Length::from_si(sides.limit),
                     carried_on: None,
                 });
-                Some(seen(Some(d.gauge.clone()), Some((share, window.from.value)), exceeded, Vec::new()))
+                Some(seen(
+                    Some(d.gauge.clone()),
+                    Some((share, window.from.value)),
+                    exceeded,
+                    Vec::new(),
+                ))
             });
             out.extend(worst(rows.collect()));
         }

@@ -158,7 +158,10 @@ impl Judging {
                 "{}, {} of the target {}, by cells whose uncertainty is not stated",
                 values(),
             ),
-            _ => Message::new("{}, {} of the target {}, but not by more than its uncertainty", values()),
+            _ => Message::new(
+                "{}, {} of the target {}, but not by more than its uncertainty",
+                values(),
+            ),
         };
         if let Some(stated) = &record.reached
             && (stated.value.value() - part.value()).abs() > (load.band / target)
@@ -166,7 +169,10 @@ impl Judging {
             let values = [stated.value.into(), part.into()];
             self.differs(
                 "record.reached",
-                Message::new("{} of the target is stated to have been reached; the cells show {}", values),
+                Message::new(
+                    "{} of the target is stated to have been reached; the cells show {}",
+                    values,
+                ),
             );
         }
         self.row(
@@ -185,8 +191,11 @@ impl Judging {
         Row {
             id: "load",
             about: "whether the load was that of the target",
-            formula: Message::new("force within {} of {}", [(target - least).into(), target.into()])
-                .to_string(),
+            formula: Message::new(
+                "force within {} of {}",
+                [(target - least).into(), target.into()],
+            )
+            .to_string(),
             clause: "library rule",
             slug: slug::CRITERIA_LOAD,
             demand: Quantity::new(Kind::Force, f64::NAN),
@@ -272,7 +281,10 @@ impl Judging {
                 let values = [stated.into(), loaded.into()];
                 self.differs(
                     "moments.unloaded",
-                    Message::new("the load is stated to have been off at {}; the cells show it last at {}", values),
+                    Message::new(
+                        "the load is stated to have been off at {}; the cells show it last at {}",
+                        values,
+                    ),
                 );
             }
         }

@@ -24,11 +24,11 @@ pub use csv::{read_csv, read_csv_file, read_csv_text};
 pub use deflection::{Deflection, Windows, deflections};
 pub use fault::{Fault, FaultKind};
 pub use log::{Channel, Log, linearity_deviation, secant};
-pub use spec::{
-    ChannelPlace, ChannelSpec, Cleaning, Decimal, Drift, LoadBand, LogSpec, Moments, Role, TimeSpec,
-    Window,
-};
 pub use pace::{Exceeded, StopSeen};
+pub use spec::{
+    ChannelPlace, ChannelSpec, Cleaning, Decimal, Drift, LoadBand, LogSpec, Moments, Role,
+    TimeSpec, Window,
+};
 pub use witness::{
     CellSeen, HoldSeen, Interruption, LoadSeen, LogFacts, Moving, Touched, UnloadingSeen, ZeroSeen,
     witness,
@@ -36,5 +36,5 @@ pub use witness::{
 
 pub(crate) use deflection::{bearings_of, read_gauges};
 pub(crate) use log::LAWS;
-pub(crate) use pace::paced;
+pub(crate) use pace::Rising;
 pub(crate) use suspect::flipped;

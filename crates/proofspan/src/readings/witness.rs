@@ -148,6 +148,8 @@ crate::answer! {
         load: LoadSeen,
         /// The hold; nothing where the full load was never on.
         hold: Option<HoldSeen>,
+        /// How long the record states that the full load was held.
+        held_stated: Option<Duration>,
         /// Unloading and residual, where there is a residual window.
         unloading: Option<UnloadingSeen>,
     }
@@ -178,8 +180,12 @@ pub fn witness(
     let moments = &spec.moments;
     let peak = force_in_peak(log, spec);
     let level = target.or(peak.map(|p| p.0)).unwrap_or(Force::ZERO);
-    let force =
-        History { samples: &history, peak: &moments.peak, zero: moments.at_zero.value.si(), band: (level * spec.zero_band.value()).si() };
+    let force = History {
+        samples: &history,
+        peak: &moments.peak,
+        zero: moments.at_zero.value.si(),
+        band: (level * spec.zero_band.value()).si(),
+    };
     let cell = |id: &str| log.channel(id);
     let cells = own
         .iter()
@@ -189,10 +195,7 @@ pub fn witness(
             peak: cell(&c.id)
                 .and_then(|c| log.in_window(c, &moments.peak))
                 .map(|m| Force::from_si(m.0)),
-            residual: moments
-                .residual
-                .as_ref()
-                .and_then(|w| mean(log.samples(cell(&c.id)?), w)),
+            residual: moments.residual.as_ref().and_then(|w| mean(log.samples(cell(&c.id)?), w)),
         })
         .collect();
     let first = force.first_loaded();
@@ -219,6 +222,7 @@ pub fn witness(
             largest_at: largest.map(|l| Duration::from_si(l.0)),
         },
         hold: hold(&history, (level * (1.0 - spec.load_band.value())).si()),
+        held_stated: None,
         unloading: moments.residual.as_ref().map(|residual| {
             let (loaded, off) = force.unloaded(residual.from.value.si());
             UnloadingSeen {
@@ -317,7 +321,9 @@ fn hold(samples: &[(f64, f64)], least: f64) -> Option<HoldSeen> {
                     now.to = at;
                     now.force = now.force.min(Force::from_si(*f));
                 }
-                None => interruptions.push(Interruption { from: at, to: at, force: Force::from_si(*f) }),
+                None => {
+                    interruptions.push(Interruption { from: at, to: at, force: Force::from_si(*f) })
+                }
             }
         }
         broken = !within(*f);
@@ -350,8 +356,7 @@ fn touched(log: &Log, spec: &LogSpec, deflections: &[Deflection], first_step: f6
     let mut out = Vec::new();
     for d in deflections {
         let series = series(log, spec, &d.gauge);
-        let at_zero: Vec<f64> =
-            series.iter().filter(|s| inside(s.0, zero)).map(|s| s.1).collect();
+        let at_zero: Vec<f64> = series.iter().filter(|s| inside(s.0, zero)).map(|s| s.1).collect();
         let steps = at_zero.iter().zip(at_zero.iter().skip(1)).map(|(a, b)| (b - a).abs());
         // the median step of white noise is 0.954 of its standard deviation
         let noise = median(steps.collect()).unwrap_or(0.0) / 0.954;
