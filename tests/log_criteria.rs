@@ -168,6 +168,25 @@ fn a_dead_gauge_leaves_both_outcomes_open() {
     assert_eq!(states(&at_residual, "deflection"), (State::Pass, State::Pass));
 }
 
+/// A gauge of the schedule that no channel reads is one that read nothing.
+#[test]
+fn a_scheduled_gauge_that_is_not_in_the_log() {
+    let file = |name: &str| {
+        std::fs::read_to_string(format!("{}/examples/scenarios/{name}", env!("CARGO_MANIFEST_DIR")))
+            .unwrap()
+    };
+    let spec = proofspan::TestSpec::from_json(&file("gallery_beam.test.json")).unwrap();
+    let design = proofspan::design(spec).unwrap();
+    let record = read_json(&file("gallery_beam.record.json")).unwrap();
+    let mut layout: LogSpec = read_json(&file("gallery_beam.log.json")).unwrap();
+    layout.channels.retain(|c| c.id != "quarter");
+    let log = read_csv_text(&file("gallery_beam.log.csv"), &layout).unwrap();
+    let j = proofspan::judge(&design, &log, &layout, &record).unwrap();
+    assert_eq!(overall(&j), (State::Inconclusive, State::Inconclusive));
+    let said = j.judging.notes.iter().find(|n| n.slug.code() == "criteria.gauge-dead").unwrap();
+    assert_eq!(said.path, "readings.quarter");
+}
+
 /// A test designed elsewhere, without a target: zero, hold and unloading are still measured, the
 /// bands are those of the load that was on.
 #[test]

@@ -208,3 +208,20 @@ fn channels_that_are_missing_are_named_with_their_size() {
     let settlement = of("criteria.settlement-unknown").unwrap();
     assert!(settlement.contains("mid"), "{settlement}");
 }
+
+/// 0.0148 mm an hour is less than a hundredth of 8 mm, 0.2 mm an hour in the residual window is more.
+#[test]
+fn a_member_that_still_moves_is_said() {
+    let going_back = |per_hour: f64| {
+        let mut log = rows(1.0);
+        log.iter_mut().filter(|r| r.t > 50.0).for_each(|r| r.v -= per_hour * (r.t - 50.0));
+        Map::default().judge(&log)
+    };
+    assert!(!noted(&going_back(0.0148), "criteria.still-moving"));
+    let moving = going_back(0.2);
+    assert!(noted(&moving, "criteria.still-moving"));
+    let facts = moving.facts.unwrap().unloading.unwrap();
+    assert!((facts.moving[0].per_hour.to(proofspan::units::MM) + 0.2).abs() < 1e-6);
+    assert!((facts.off.unwrap().si() / 3600.0 - 26.3).abs() < 1e-9);
+    assert!((facts.loaded.unwrap().si() / 3600.0 - 26.2).abs() < 1e-9);
+}

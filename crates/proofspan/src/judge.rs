@@ -85,10 +85,20 @@ pub fn judge(
     };
     let (jacks, reference) = design.largest_deflections();
     let predicted = Predicted { jacks: Some(jacks), reference: Some(reference) };
+    // a gauge of the schedule without a channel read nothing
+    let in_log = |id: &str| layout.channels.iter().any(|c| c.id == id);
+    let missing: Vec<(String, &str)> = design
+        .spec
+        .protocol
+        .gauges
+        .iter()
+        .filter(|g| !in_log(&g.id))
+        .map(|g| (g.id.clone(), "any time: no channel of the log has its name"))
+        .collect();
     let at = |spec: &BeamSpec| {
         let method = design.spec.protocol.method.word();
         let target = Some(design.force());
-        judged(edition, method, facts(spec), predicted, log, layout, record, target)
+        judged(edition, method, facts(spec), predicted, log, layout, record, target, &missing)
     };
     let mut judgement = at(spec)?;
     for corner in corners(spec) {
@@ -196,7 +206,7 @@ pub fn judge_record(
     target: Option<Net<Force>>,
 ) -> Result<Judgement, Error> {
     let mut judgement =
-        judged(edition, method, facts, Predicted::default(), log, layout, record, target)?;
+        judged(edition, method, facts, Predicted::default(), log, layout, record, target, &[])?;
     judgement.find();
     judgement.not_judged = vec![
         "whether the load was that of the edition",
@@ -217,6 +227,7 @@ fn judged(
     layout: &LogSpec,
     record: &RunRecord,
     target: Option<Net<Force>>,
+    missing: &[(String, &'static str)],
 ) -> Result<Judgement, Error> {
     validate_named("record", record)?;
     Error::check(record.expired(log.last_day()).into_iter().collect())?;
@@ -233,7 +244,8 @@ fn judged(
     let force = seen.is_some();
     let loaded = if force && target.is_some() { Some(true) } else { reached(record) };
     let full = if force { Some(true) } else { held(record, &rule) };
-    let dead: Vec<(String, &str)> = dead.into_iter().map(|d| (d.gauge, d.at)).collect();
+    let mut dead: Vec<(String, &str)> = dead.into_iter().map(|d| (d.gauge, d.at)).collect();
+    dead.extend_from_slice(missing);
     let known = Seen { dead: &dead, reached: loaded, held: full };
     let mut judging = judge_seen(edition, method, facts, &deflections, predicted, record, known)?;
     match &seen {

@@ -101,8 +101,7 @@ impl Judging {
             Row {
                 id: "zero",
                 about: "whether the zero was taken before the first increment, with nothing on but what is stated",
-                formula: Message::new("force within {} of {}", [z.band.into(), z.stated.into()])
-                    .to_string(),
+                formula: "|force - what is stated at zero| <= band".to_owned(),
                 clause: "library rule",
                 slug: slug::CRITERIA_ZERO,
                 demand: Quantity::new(Kind::Force, off),
@@ -191,11 +190,7 @@ impl Judging {
         Row {
             id: "load",
             about: "whether the load was that of the target",
-            formula: Message::new(
-                "force within {} of {}",
-                [(target - least).into(), target.into()],
-            )
-            .to_string(),
+            formula: "target - band <= force <= target + band".to_owned(),
             clause: "library rule",
             slug: slug::CRITERIA_LOAD,
             demand: Quantity::new(Kind::Force, f64::NAN),

@@ -322,7 +322,11 @@ fn hold(samples: &[(f64, f64)], least: f64) -> Option<HoldSeen> {
                     now.force = now.force.min(Force::from_si(*f));
                 }
                 None => {
-                    interruptions.push(Interruption { from: at, to: at, force: Force::from_si(*f) })
+                    interruptions.push(Interruption {
+                        from: at,
+                        to: at,
+                        force: Force::from_si(*f),
+                    });
                 }
             }
         }
