@@ -126,7 +126,7 @@ impl Judging {
                     demand: Quantity::new(Kind::Force, f64::NAN),
                     states: (State::Inconclusive, State::Inconclusive),
                     reason: reason.into(),
-                    ..Self::load_row(least, target)
+                    ..Self::load_row(least)
                 },
                 unit,
             );
@@ -180,13 +180,13 @@ impl Judging {
                 u: load.u.map(|u| COVERAGE * u.si()),
                 states: (code, guarded),
                 reason,
-                ..Self::load_row(least, target)
+                ..Self::load_row(least)
             },
             unit,
         );
     }
 
-    fn load_row(least: Force, target: Force) -> Row {
+    fn load_row(least: Force) -> Row {
         Row {
             id: "load",
             about: "whether the load was that of the target",
