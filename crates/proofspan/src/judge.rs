@@ -1,11 +1,15 @@
 //! From readings to a judgement.
 
 use crate::beam::BeamSpec;
-use crate::criteria::{Facts, Judging, Predicted, RunRecord, judge_criteria, reached};
+use crate::criteria::{
+    Facts, Judging, Predicted, RunRecord, Seen, held, judge_seen, reached, stop_rules,
+};
 use crate::design::TestDesign;
 use crate::editions::Edition;
 use crate::error::{Error, slug};
-use crate::readings::{Deflection, Fault, Log, LogSpec, Role, deflections, flipped};
+use crate::readings::{
+    Deflection, Fault, Log, LogFacts, LogSpec, Rising, StopSeen, flipped, read_gauges, witness,
+};
 use crate::source::{End, Node, Write, validate_named};
 use crate::units::{Force, Length, Message, Net, Page, Ratio, Said};
 use crate::verdict::{Note, State};
@@ -38,6 +42,13 @@ pub struct Judgement {
     pub faults: Vec<Fault>,
     /// Force of record at the end of the full hold, and the target.
     pub force: Option<(Force, Net<Force>)>,
+    /// What the force of record says of zero, load, hold and unloading; nothing without one.
+    pub facts: Option<LogFacts>,
+    /// Rules that stop or pause a test, evaluated along the log: measured over stiff for every
+    /// gauge of a designed test, and those of the edition.
+    pub stops: Vec<StopSeen>,
+    /// What belongs beside the headline: a stop rule that was broken and carried on.
+    pub findings: Vec<Message>,
     /// Measured against predicted; empty for a test designed elsewhere.
     pub comparisons: Vec<Comparison>,
     /// What could not be judged, for a test designed elsewhere.
@@ -74,10 +85,20 @@ pub fn judge(
     };
     let (jacks, reference) = design.largest_deflections();
     let predicted = Predicted { jacks: Some(jacks), reference: Some(reference) };
+    // a gauge of the schedule without a channel read nothing
+    let in_log = |id: &str| layout.channels.iter().any(|c| c.id == id);
+    let missing: Vec<(String, &str)> = design
+        .spec
+        .protocol
+        .gauges
+        .iter()
+        .filter(|g| !in_log(&g.id))
+        .map(|g| (g.id.clone(), "any time: no channel of the log has its name"))
+        .collect();
     let at = |spec: &BeamSpec| {
         let method = design.spec.protocol.method.word();
         let target = Some(design.force());
-        judged(edition, method, facts(spec), predicted, log, layout, record, target)
+        judged(edition, method, facts(spec), predicted, log, layout, record, target, &missing)
     };
     let mut judgement = at(spec)?;
     for corner in corners(spec) {
@@ -106,9 +127,35 @@ pub fn judge(
     });
     let far: Vec<Note> = far.collect();
     judgement.judging.notes.extend(far);
+    let largest =
+        judgement.comparisons.iter().map(|c| c.stiff.abs()).fold(Length::ZERO, Length::max);
+    for d in &judgement.deflections {
+        let (soft, stiff) = design.predicted(d.at);
+        let (rule, predicted) = match &design.spec.protocol.cracked {
+            Some(_) => ("measured over soft", soft),
+            None => ("measured over stiff", stiff),
+        };
+        if stiff.abs() < largest * 0.05 {
+            continue;
+        }
+        let target = design.force().0;
+        let sign = if predicted < Length::ZERO { -1.0 } else { 1.0 };
+        let rising = Rising::of(log, layout, d, target, sign);
+        let allowed = |f: Force| Some(predicted.abs() * (PAUSE * (f / target)));
+        judgement.stops.push(rising.against(rule, &d.gauge, &allowed));
+        if let Some(first) = rising.first_steps() {
+            let allowed = |f: Force| Some(Length::from_si(first * f.si() * PAUSE));
+            judgement.stops.push(rising.against("measured over first steps", &d.gauge, &allowed));
+        }
+    }
+    judgement.find();
     judgement.say(Page::new(design.spec.display.system()));
     Ok(judgement)
 }
+
+/// Above so many times the prediction of the surveyed state, or what the first steps showed, a test
+/// pauses until it is explained (common practice, no source).
+const PAUSE: f64 = 1.25;
 
 impl Comparison {
     /// Whether unit, sign, column or place of a channel will be wrong: less than a fifth of the stiff
@@ -159,7 +206,8 @@ pub fn judge_record(
     target: Option<Net<Force>>,
 ) -> Result<Judgement, Error> {
     let mut judgement =
-        judged(edition, method, facts, Predicted::default(), log, layout, record, target)?;
+        judged(edition, method, facts, Predicted::default(), log, layout, record, target, &[])?;
+    judgement.find();
     judgement.not_judged = vec![
         "whether the load was that of the edition",
         "whether shear and moment of the region in doubt were reproduced",
@@ -179,59 +227,55 @@ fn judged(
     layout: &LogSpec,
     record: &RunRecord,
     target: Option<Net<Force>>,
+    missing: &[(String, &'static str)],
 ) -> Result<Judgement, Error> {
     validate_named("record", record)?;
     Error::check(record.expired(log.last_day()).into_iter().collect())?;
-    let deflections = deflections(log, layout)?;
-    let force = force_of_record(log, layout);
-    let mut judging = judge_criteria(
-        edition,
-        method,
-        facts,
-        &deflections,
-        predicted,
-        record,
-        reached(force, target, record),
-    )?;
-    if let Some(residual) = &layout.moments.residual {
-        let middle = (residual.from.value + residual.to.value) / 2.0;
-        let taken = layout.moments.unloaded.as_ref().map(|off| middle - off.value);
-        judging.require_time(&edition.protocol(method).unwrap_or_default(), taken, facts.unit);
+    let (deflections, dead) = read_gauges(log, layout)?;
+    if deflections.is_empty() && !dead.is_empty() {
+        return Err(Error::data(dead.into_iter().map(|d| d.issue).collect()));
     }
+    let mut seen = witness(log, layout, &deflections, target.map(|t| t.0));
+    if let Some(seen) = &mut seen {
+        seen.held_stated = record.held.as_ref().map(|h| h.value);
+    }
+    let rule = edition.protocol(method).unwrap_or_default();
+    // where the log can tell, its own rows decide
+    let force = seen.is_some();
+    let loaded = if force && target.is_some() { Some(true) } else { reached(record) };
+    let full = if force { Some(true) } else { held(record, &rule) };
+    let mut dead: Vec<(String, &str)> = dead.into_iter().map(|d| (d.gauge, d.at)).collect();
+    dead.extend_from_slice(missing);
+    let known = Seen { dead: &dead, reached: loaded, held: full };
+    let mut judging = judge_seen(edition, method, facts, &deflections, predicted, record, known)?;
+    match &seen {
+        Some(seen) => judging.witnessed(seen, record, &rule, facts.unit),
+        None if layout.moments.residual.is_some() => {
+            let moments = &layout.moments;
+            let middle = moments.residual.as_ref().map(|r| (r.from.value + r.to.value) / 2.0);
+            let off = moments.unloaded.as_ref().map(|off| off.value);
+            let taken = middle.zip(off).map(|(middle, off)| middle - off);
+            judging.require_time(&rule, taken, facts.unit);
+        }
+        None => {}
+    }
+    judging.unmeasured(log, layout, &deflections, facts);
     let leading = deflections
         .iter()
-        .max_by(|a, b| a.d_max.si().total_cmp(&b.d_max.si()))
+        .max_by(|a, b| a.d_max.abs().si().total_cmp(&b.d_max.abs().si()))
         .map(|d| d.gauge.clone());
     Ok(Judgement {
         judging,
+        stops: stop_rules(edition, log, layout, &deflections, target.map(|t| t.0)),
+        findings: Vec::new(),
         curve: leading.map(|id| curve(log, &id)).unwrap_or_default(),
         faults: log.faults.iter().cloned().chain(flipped(&deflections)).collect(),
         deflections,
-        force: force.map(|f| f.0).zip(target),
+        force: seen.as_ref().and_then(|s| s.load.force).zip(target),
+        facts: seen,
         comparisons: Vec::new(),
         not_judged: Vec::new(),
     })
-}
-
-/// The sum of the force channels in the peak window, and its standard uncertainty where every
-/// channel states one. Cells of one calibration are correlated: their uncertainties add.
-fn force_of_record(log: &Log, layout: &LogSpec) -> Option<(Force, Option<Force>)> {
-    let mut sum = Force::ZERO;
-    let mut u = Some(Force::ZERO);
-    let mut any = false;
-    for own in layout.channels.iter().filter(|c| c.role == Role::Force) {
-        let channel = log.channel(&own.id)?;
-        sum += Force::from_si(log.in_window(channel, &layout.moments.peak)?.0);
-        let one = own
-            .role
-            .kind()
-            .unit(&own.unit)
-            .zip(own.u)
-            .map(|(row, u)| Force::from_si(row.factor * u));
-        u = u.zip(one).map(|(a, b)| a + b);
-        any = true;
-    }
-    any.then_some((sum, u))
 }
 
 /// At most 400 points of force against the leading gauge.
@@ -254,11 +298,56 @@ fn curve(log: &Log, gauge: &str) -> Vec<(f64, f64)> {
 }
 
 impl Judgement {
+    /// Says of every stop rule that was broken when, by how much and what came after; one that was
+    /// carried on belongs beside the headline.
+    fn find(&mut self) {
+        for stop in &self.stops {
+            let Some(x) = &stop.exceeded else { continue };
+            let gauge = stop.gauge.as_deref().unwrap_or("the test");
+            let said = Message::new(
+                "{}: {} broken at {} under {}, {} where {} was allowed",
+                [
+                    gauge.into(),
+                    (&stop.rule).into(),
+                    x.at.into(),
+                    x.force.into(),
+                    Said::small(x.measured),
+                    Said::small(x.limit),
+                ],
+            );
+            let said = match x.carried_on {
+                Some(force) => {
+                    let more = Message::new(", and the load went on to {}", [force.into()]);
+                    let said = said.and(more);
+                    self.findings.push(said.clone());
+                    said
+                }
+                None => said.and(", and the load did not rise after it".into()),
+            };
+            let path = format!("readings.{gauge}");
+            self.judging.notes.push(Note::new(slug::CRITERIA_STOP_EXCEEDED, path, said));
+        }
+        for stop in self.stops.iter().filter(|s| !s.unknown.is_empty()) {
+            let message = format!(
+                "stop rule {} was not looked at: no channel measures {}",
+                stop.rule,
+                stop.unknown.join(", ")
+            );
+            let path = format!("edition.stop_rules.{}", stop.rule);
+            self.judging.notes.push(Note::new(slug::EDITIONS_REMARK, path, message));
+        }
+    }
+
     /// Sets every note on the page of the answer.
     fn say(&mut self, mut page: Page) {
         self.deflections.write().seen(&mut page);
         for note in &mut self.judging.notes {
             note.message.settle(&page);
+        }
+        self.findings.iter_mut().for_each(|finding| finding.settle(&page));
+        for row in &mut self.judging.criteria {
+            row.reason.settle(&page);
+            row.gauges.iter_mut().for_each(|gauge| gauge.reason.settle(&page));
         }
         self.faults.iter_mut().for_each(|fault| fault.note.settle(&page));
     }
@@ -282,6 +371,9 @@ impl Write for Judgement {
             ("comparisons", self.comparisons.write()),
             ("force", self.force.map(|f| f.0).write()),
             ("target_force", self.force.map(|f| f.1).write()),
+            ("facts", self.facts.write()),
+            ("stops", self.stops.write()),
+            ("findings", self.findings.write()),
             ("faults", self.faults.write()),
             ("notes", self.judging.notes.write()),
             (

@@ -1,6 +1,7 @@
 //! The criteria of the edition on the readings.
 
 use super::record::{Distress, Reply, RunRecord, Stated};
+use super::worst::worst;
 use crate::editions::{
     Asks, CRITERION_FACTS, CRITERION_NAMES, CRITERION_SLOTS, Criterion as EditionCriterion,
     Edition, Rule, SpanRule,
@@ -10,7 +11,7 @@ use crate::formula::Formula;
 use crate::readings::Deflection;
 use crate::source::validate_named;
 use crate::uncertainty::{COVERAGE, combined, decide};
-use crate::units::{Duration, Force, Kind, Length, Message, Net, Quantity, Ratio, Said};
+use crate::units::{Duration, Kind, Length, Message, Quantity, Ratio, Said};
 use crate::verdict::{
     Basis, Clause, Combined, Criterion, Limit, MemberUnit, Note, Outcome, State, Verdict, combine,
 };
@@ -74,8 +75,24 @@ pub struct Judged {
     /// Both outcomes.
     pub outcome: Outcome,
     /// Why, in one sentence.
-    pub reason: String,
-    any_of: Option<u8>,
+    pub reason: Message,
+    /// Every gauge of the log; the one that governs is named above. Empty where none is compared.
+    pub gauges: Vec<OfGauge>,
+    pub(super) any_of: Option<u8>,
+}
+
+crate::answer! {
+    /// One gauge under one criterion.
+    pub struct OfGauge {
+        /// The gauge.
+        gauge: String,
+        /// The edition's own comparison.
+        code: Verdict,
+        /// The guarded comparison.
+        guarded: Verdict,
+        /// Why.
+        reason: Message,
+    }
 }
 
 /// The judged criteria and what they come to.
@@ -92,18 +109,9 @@ pub struct Judging {
     reached: Option<bool>,
 }
 
-/// Whether the target load was reached: the force of record, its expanded uncertainty added,
-/// against the target. Nothing where no force is on record.
+/// Whether the target load was reached as the record states it. Nothing where it does not.
 #[must_use]
-pub fn reached(
-    force: Option<(Force, Option<Force>)>,
-    target: Option<Net<Force>>,
-    record: &RunRecord,
-) -> Option<bool> {
-    if let (Some((force, u)), Some(target)) = (force, target) {
-        let allowance = u.map_or(Force::ZERO, |u| u * COVERAGE);
-        return Some(force + allowance >= target.0 * (1.0 - crate::verdict::DESIGN_SLACK));
-    }
+pub fn reached(record: &RunRecord) -> Option<bool> {
     record.reached.as_ref().map(|r| r.value.value() >= 1.0 - crate::verdict::DESIGN_SLACK)
 }
 
@@ -115,7 +123,17 @@ pub fn held(record: &RunRecord, rule: &Rule) -> Option<bool> {
     record.held.as_ref().map(|h| h.value >= asked * (1.0 - crate::verdict::DESIGN_SLACK))
 }
 
-/// Judges the criteria of a test method on the gauge with the largest deflection.
+/// What the log says before any criterion is looked at.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Seen<'a> {
+    /// Gauges without a usable sample at zero or peak, and where it is missing.
+    pub(crate) dead: &'a [(String, &'static str)],
+    /// Whether the target load was reached, and whether it was held; nothing where nobody says so.
+    pub(crate) reached: Option<bool>,
+    pub(crate) held: Option<bool>,
+}
+
+/// Judges the criteria of a test method on every gauge: of each criterion the worst gauge decides.
 ///
 /// # Errors
 /// `criteria.no-gauge`, `criteria.residual-above-max`, `editions.values-unknown`, and what
@@ -129,6 +147,21 @@ pub fn judge_criteria(
     record: &RunRecord,
     reached: Option<bool>,
 ) -> Result<Judging, Error> {
+    let held = held(record, &edition.protocol(method).unwrap_or_default());
+    let seen = Seen { dead: &[], reached, held };
+    judge_seen(edition, method, facts, deflections, predicted, record, seen)
+}
+
+/// The same with what else the log says.
+pub(crate) fn judge_seen(
+    edition: &Edition,
+    method: &str,
+    facts: Facts,
+    deflections: &[Deflection],
+    predicted: Predicted,
+    record: &RunRecord,
+    seen: Seen<'_>,
+) -> Result<Judging, Error> {
     if let Some(what) = edition.unknown().filter(|_| edition.criteria(method).next().is_none()) {
         return Err(Issue::new(
             slug::EDITIONS_VALUES_UNKNOWN,
@@ -139,25 +172,29 @@ pub fn judge_criteria(
         .into());
     }
     validate_named("record", record)?;
-    let largest = deflections.iter().max_by(|a, b| a.d_max.si().total_cmp(&b.d_max.si()));
-    let Some(gauge) = largest else {
+    if deflections.is_empty() {
         return Err(Issue::new(
             slug::CRITERIA_NO_GAUGE,
             "readings",
             "no channel of role deflection was read",
         )
         .into());
-    };
+    }
+    let largest = deflections.iter().map(|d| d.d_max.abs()).fold(Length::ZERO, Length::max);
     let mut issues = Vec::new();
     for d in deflections {
-        if let Some(d_r) = d.d_r.filter(|r| *r > d.d_max && d.d_max > Length::ZERO) {
+        let (d_max, d_r) = sized(d);
+        if let Some(r) = d_r.filter(|r| *r > d_max && d_max > 0.0 && !little(d, largest)) {
             issues.push(
                 Issue::new(
                     slug::CRITERIA_RESIDUAL_ABOVE_MAX,
                     format!("readings.{}", d.gauge),
                     "the residual is larger than the largest deflection: the reference is lost",
                 )
-                .value(Message::new("{} of {}", [Said::small(d_r), Said::small(d.d_max)])),
+                .value(Message::new(
+                    "{} of {}",
+                    [Said::small(Length::from_si(r)), Said::small(Length::from_si(d_max))],
+                )),
             );
         }
     }
@@ -167,40 +204,58 @@ pub fn judge_criteria(
         code: combine(&[], true),
         guarded: combine(&[], true),
         notes: Vec::new(),
-        reached,
+        reached: seen.reached,
     };
+    for (gauge, at) in seen.dead {
+        judging.notes.push(Note::new(
+            slug::CRITERIA_GAUGE_DEAD,
+            format!("readings.{gauge}"),
+            format!("it has no usable sample at {at}: what it would have shown is open"),
+        ));
+    }
     for (index, criterion) in edition.criteria(method).enumerate() {
         if let Some(note) = &criterion.note {
             let path = format!("edition.criteria.{}", criterion.id);
             judging.notes.push(Note::new(slug::EDITIONS_REMARK, path, note.clone()));
         }
         let judged = match &criterion.asks {
-            Asks::Person(question) => asked(criterion, index, question, record, facts.unit),
+            Asks::Person(question) => Some(asked(criterion, index, question, record, facts.unit)),
             Asks::Limit(limit) => {
-                let judge = Judge {
+                let judge = |gauge| Judge {
                     criterion,
                     limit,
                     index,
                     facts,
                     gauge,
+                    largest,
                     predicted,
                     stated: &record.stated,
                 };
-                judge.run(&mut judging.notes)
+                let measured = limit.slots().iter().any(|s| READ.contains(s));
+                let gauges = deflections.iter().take(if measured { usize::MAX } else { 1 });
+                let mut rows: Vec<Judged> =
+                    gauges.map(|gauge| judge(gauge).run(&mut judging.notes)).collect();
+                let dead = seen.dead.iter().filter(|_| measured);
+                let missing: Vec<Judged> = deflections
+                    .first()
+                    .map(|any| dead.map(|d| judge(any).dead(&d.0, d.1)).collect())
+                    .unwrap_or_default();
+                rows.extend(missing);
+                let names: Vec<&str> = seen.dead.iter().map(|d| d.0.as_str()).collect();
+                worst(rows, &names)
             }
         };
-        judging.criteria.push(judged);
+        judging.criteria.extend(judged);
     }
     judging.observe(record, facts.unit);
-    let hold = held(record, &edition.protocol(method).unwrap_or_default());
-    if reached.is_none() {
+    if seen.reached.is_none() {
         judging.notes.push(Note::new(
             slug::CRITERIA_FORCE_UNKNOWN,
             "record.reached",
             "no force of record says that the target load was reached",
         ));
     }
-    if hold.is_none() {
+    if seen.held.is_none() {
         judging.notes.push(Note::new(
             slug::CRITERIA_HOLD_UNKNOWN,
             "record.held",
@@ -208,12 +263,11 @@ pub fn judge_criteria(
         ));
     }
     // a load or hold that fell short ends the matter; one that nobody recorded leaves it open
-    let reached = match (reached, hold) {
+    judging.reached = match (seen.reached, seen.held) {
         (Some(false), _) | (_, Some(false)) => Some(false),
         (Some(true), Some(true)) => Some(true),
         _ => None,
     };
-    judging.reached = reached;
     judging.combine();
     judging.retest(edition, method);
     if edition.imposed_only() {
@@ -222,9 +276,30 @@ pub fn judge_criteria(
     Ok(judging)
 }
 
+/// Largest and residual deflection of a gauge as sizes: where the member rises, both change their
+/// sign.
+fn sized(d: &Deflection) -> (f64, Option<f64>) {
+    let sign = if d.d_max < Length::ZERO { -1.0 } else { 1.0 };
+    (d.d_max.si() * sign, d.d_r.map(|r| r.si() * sign))
+}
+
+/// The guard of a difference of two readings.
+fn guard(d: &Deflection) -> Option<f64> {
+    d.u_reading.map(|u| COVERAGE * u.si() * core::f64::consts::SQRT_2)
+}
+
+/// Whether a gauge shows next to nothing: less than the guard of a difference of two readings or,
+/// where no uncertainty is stated, than a twentieth of the largest (library rule).
+fn little(d: &Deflection, largest: Length) -> bool {
+    d.d_max.si().abs() < guard(d).unwrap_or(largest.si() * LITTLE)
+}
+
+/// See [`little`].
+const LITTLE: f64 = 0.05;
+
 impl Judging {
     /// Combines the criteria, once on the code outcomes and once on the guarded ones.
-    fn combine(&mut self) {
+    pub(super) fn combine(&mut self) {
         let gather = |pick: fn(&Outcome) -> State| {
             let mut all: Vec<Criterion> = self
                 .criteria
@@ -271,7 +346,8 @@ impl Judging {
             clause: "library rule".to_owned(),
             gauge: None,
             outcome: Outcome { code: verdict, guarded: verdict },
-            reason: reason.to_owned(),
+            reason: reason.into(),
+            gauges: Vec::new(),
             any_of: None,
         });
         self.combine();
@@ -285,51 +361,9 @@ impl Judging {
             let before = own.outcome.guarded;
             own.outcome.guarded = before.across(&[other.outcome.guarded]);
             if own.outcome.guarded.state != before.state {
-                "span or depth are ranges, and the limit hangs on them".clone_into(&mut own.reason);
+                own.reason = "span or depth are ranges, and the limit hangs on them".into();
             }
         }
-        self.combine();
-    }
-
-    /// Adds whether the residual was read at the edition's time after unloading.
-    pub(crate) fn require_time(&mut self, rule: &Rule, taken: Option<Duration>, unit: MemberUnit) {
-        let (Some(named), Some(kind)) = (rule.residual_after, rule.residual_time) else { return };
-        let hours = |d: Duration| Message::new("{}", [d.into()]);
-        let (state, reason) = match taken {
-            Some(taken) if kind.keeps(taken, named) => {
-                (State::Pass, format!("read {} after unloading", hours(taken)))
-            }
-            Some(taken) => (State::Inconclusive, format!("read {} after unloading", hours(taken))),
-            None => (State::Inconclusive, "it is not said when the load was off".to_owned()),
-        };
-        if state != State::Pass {
-            self.notes.push(Note::new(
-                slug::CRITERIA_RESIDUAL_TIME,
-                "moments.residual",
-                Message::new(
-                    "the residual belongs {} {} after unloading; {}",
-                    [kind.to_string().into(), named.into(), (&reason).into()],
-                ),
-            ));
-        }
-        let demand = Quantity::new(Kind::Duration, taken.map_or(f64::NAN, Duration::si));
-        let verdict = Verdict::bare(
-            state,
-            slug::CRITERIA_RESIDUAL_TIME,
-            demand,
-            Basis::measured(unit),
-            Clause::Named("protocol of the edition"),
-        );
-        self.criteria.push(Judged {
-            id: "residual time".to_owned(),
-            about: "when the residual was read".to_owned(),
-            formula: format!("{kind} {} after unloading", hours(named)),
-            clause: "protocol of the edition".to_owned(),
-            gauge: None,
-            outcome: Outcome { code: verdict, guarded: verdict },
-            reason,
-            any_of: None,
-        });
         self.combine();
     }
 
@@ -363,7 +397,8 @@ impl Judging {
             clause: "library rule, for every edition".to_owned(),
             gauge: None,
             outcome: Outcome { code: verdict, guarded: verdict },
-            reason: format!("{reason}; {} ({})", o.by, o.date),
+            reason: format!("{reason}; {} ({})", o.by, o.date).into(),
+            gauges: Vec::new(),
             any_of: None,
         });
     }
@@ -422,7 +457,8 @@ fn asked(
         clause: criterion.clause.clone(),
         gauge: None,
         outcome: Outcome { code: verdict, guarded: verdict },
-        reason,
+        reason: reason.into(),
+        gauges: Vec::new(),
         any_of: criterion.any_of,
     }
 }
@@ -443,6 +479,7 @@ struct Judge<'a> {
     index: usize,
     facts: Facts,
     gauge: &'a Deflection,
+    largest: Length,
     predicted: Predicted,
 }
 
@@ -482,7 +519,7 @@ impl Judge<'_> {
     /// the record states add theirs; nothing where one that counts does not say it.
     fn u_margin(&self, scale: f64, d_r: Option<f64>) -> Option<f64> {
         let slots = self.limit.slots();
-        let d_max = self.gauge.d_max.si();
+        let d_max = sized(self.gauge).0;
         let measured = slots.iter().any(|s| READ.contains(s));
         let from_readings = if measured {
             let u = self.gauge.u_reading?.si();
@@ -516,33 +553,41 @@ impl Judge<'_> {
         (square > 0.0).then(|| square.sqrt())
     }
 
-    fn run(&self, notes: &mut Vec<Note>) -> Judged {
-        let c = self.criterion;
+    /// The row of a gauge that read nothing.
+    fn dead(&self, gauge: &str, at: &str) -> Judged {
+        let reason = Message::from(format!("no usable sample at {at}"));
+        let nothing = self.verdict(State::Inconclusive, None, None, None);
+        Judged { gauge: Some(gauge.to_owned()), ..self.row(nothing, nothing, reason) }
+    }
+
+    /// A verdict on this deflection and residual; with none there is nothing to show.
+    fn verdict(
+        &self,
+        state: State,
+        d_max: Option<f64>,
+        d_r: Option<f64>,
+        u: Option<f64>,
+    ) -> Verdict {
         let slots = self.limit.slots();
-        let of_residual = slots.contains(&D_R) || slots.contains(&REC);
-        let (d_max, d_r) = (self.gauge.d_max.si(), self.gauge.d_r.map(Length::si));
-        let values = self.values(d_max, d_r);
         let ratio = |s: &usize| CRITERION_NAMES.get(*s).is_some_and(|n| n.1 == Kind::Ratio);
         let kind = if slots.iter().any(ratio) { Kind::Ratio } else { Kind::Length };
-        let basis = Basis::measured(self.facts.unit);
-        let clause = Clause::Edition(u16::try_from(self.index).unwrap_or(u16::MAX));
-        // value, limit and U of one row stand on one scale of the measured deflection
-        let verdict = |state: State, scale: f64, u: Option<f64>| {
-            let sides = self.limit.sides(&self.values(d_max * scale, d_r));
-            let limit = sides.map_or(Limit::None, |s| {
-                if s.at_most { Limit::AtMost(s.limit) } else { Limit::AtLeast(s.limit) }
-            });
-            let demand = sides.map_or(f64::NAN, |s| s.demand);
-            let base = Verdict::design(
-                slug::CRITERIA_NOT_MET,
-                Quantity::new(kind, demand),
-                limit,
-                basis,
-                clause,
-            );
-            Verdict { state, uncertainty: u.map(|u| COVERAGE * u), ..base }
-        };
-        let judged = |code: State, guarded: State, u: Option<f64>, reason: String| Judged {
+        let sides = d_max.and_then(|d| self.limit.sides(&self.values(d, d_r)));
+        let limit = sides.map_or(Limit::None, |s| {
+            if s.at_most { Limit::AtMost(s.limit) } else { Limit::AtLeast(s.limit) }
+        });
+        let base = Verdict::design(
+            slug::CRITERIA_NOT_MET,
+            Quantity::new(kind, sides.map_or(f64::NAN, |s| s.demand)),
+            limit,
+            Basis::measured(self.facts.unit),
+            Clause::Edition(u16::try_from(self.index).unwrap_or(u16::MAX)),
+        );
+        Verdict { state, uncertainty: u.map(|u| COVERAGE * u), ..base }
+    }
+
+    fn row(&self, code: Verdict, guarded: Verdict, reason: Message) -> Judged {
+        let c = self.criterion;
+        Judged {
             id: c.id.clone(),
             about: c.about.clone(),
             formula: c.waive_if.as_ref().map_or_else(
@@ -551,9 +596,25 @@ impl Judge<'_> {
             ),
             clause: c.clause.clone(),
             gauge: Some(self.gauge.gauge.clone()),
-            outcome: Outcome { code: verdict(code, 1.0, u), guarded: verdict(guarded, 1.0, u) },
+            outcome: Outcome { code, guarded },
             reason,
+            gauges: Vec::new(),
             any_of: c.any_of,
+        }
+    }
+
+    fn run(&self, notes: &mut Vec<Note>) -> Judged {
+        let c = self.criterion;
+        let slots = self.limit.slots();
+        let of_residual = slots.contains(&D_R) || slots.contains(&REC);
+        let (d_max, d_r) = sized(self.gauge);
+        let values = self.values(d_max, d_r);
+        // value, limit and U of one row stand on one scale of the measured deflection
+        let verdict = |state: State, scale: f64, u: Option<f64>| {
+            self.verdict(state, Some(d_max * scale), d_r, u)
+        };
+        let judged = |code: State, guarded: State, u: Option<f64>, reason: String| {
+            self.row(verdict(code, 1.0, u), verdict(guarded, 1.0, u), reason.into())
         };
         match c.applies_if.as_ref().map(|f| f.holds(&values)) {
             Some(Some(false)) => {
@@ -577,26 +638,35 @@ impl Judge<'_> {
             let reason = format!("the record does not state {}", open.join(", "));
             return judged(State::Inconclusive, State::Inconclusive, None, reason);
         }
+        let path = || format!("readings.{}", self.gauge.gauge);
+        if of_residual && let Some(r) = d_r.filter(|r| *r < -guard(self.gauge).unwrap_or(0.0)) {
+            let below = if self.gauge.u_reading.is_some() {
+                "the residual is {}, below zero by more than its uncertainty: drift or a wrong sign"
+            } else {
+                "the residual is {}, below zero, and its uncertainty is not stated: drift or a wrong sign"
+            };
+            let said = Message::new(below, [Said::small(Length::from_si(r))]);
+            notes.push(Note::new(slug::CRITERIA_RESIDUAL_NEGATIVE, path(), said));
+        }
+        // the edition's own waiver looks at what was measured, the guarded one at what was
+        // predicted besides
         let waived = self.waived();
+        let literally = self.waives(self.largest.si()) == Some(true);
+        let code = match self.limit.holds(&values) {
+            _ if literally => State::Waived,
+            Some(true) => State::Pass,
+            Some(false) => State::Fail,
+            None => State::Inconclusive,
+        };
         if of_residual && d_r.is_none() && waived.is_none() {
             notes.push(Note::new(
                 slug::CRITERIA_RESIDUAL_MISSING,
                 "moments.residual",
                 format!("criterion {} needs the residual reading, which is missing", c.id),
             ));
-            return judged(
-                State::Inconclusive,
-                State::Inconclusive,
-                None,
-                "the residual was not read".to_owned(),
-            );
+            let reason = "the residual was not read".to_owned();
+            return judged(code, State::Inconclusive, None, reason);
         }
-        let code = match (waived, self.limit.holds(&values)) {
-            (Some((true, _)), _) => State::Waived,
-            (_, Some(true)) => State::Pass,
-            (_, Some(false)) => State::Fail,
-            (_, None) => State::Inconclusive,
-        };
         if let Some((true, small_by_layout)) = waived {
             let (state, reason) = if small_by_layout {
                 (State::NotMeaningful, "the largest deflection is below the waiver only because the jacks bend the member less than the load they stand for".to_owned())
@@ -616,9 +686,13 @@ impl Judge<'_> {
         let Some(u) = self.u_margin(1.0, d_r) else {
             notes.push(Note::new(
                 slug::UNCERTAINTY_MISSING,
-                format!("readings.{}", self.gauge.gauge),
+                path(),
                 "no uncertainty is stated: the guarded outcome is inconclusive",
             ));
+            if of_residual && little(self.gauge, self.largest) {
+                let reason = "next to nothing beside the largest deflection".to_owned();
+                return judged(code, State::NotMeaningful, None, reason);
+            }
             return judged(
                 code,
                 State::Inconclusive,
@@ -627,23 +701,15 @@ impl Judge<'_> {
             );
         };
         if of_residual {
-            if let Some(r) = d_r.filter(|r| {
-                *r < -COVERAGE
-                    * self.gauge.u_reading.map_or(0.0, |u| u.si() * core::f64::consts::SQRT_2)
-            }) {
-                notes.push(Note::new(slug::CRITERIA_RESIDUAL_NEGATIVE, format!("readings.{}", self.gauge.gauge), Message::new("the residual is {}, below zero by more than its uncertainty: drift or a wrong sign", [Said::small(Length::from_si(r))])));
-                return judged(
-                    code,
-                    State::Inconclusive,
-                    Some(u),
-                    "the residual is below zero by more than its uncertainty".to_owned(),
-                );
+            if d_r.is_some_and(|r| r < -guard(self.gauge).unwrap_or(0.0)) {
+                let reason = "the residual is below zero by more than its uncertainty".to_owned();
+                return judged(code, State::Inconclusive, Some(u), reason);
             }
             // even a perfectly elastic member must be able to pass guarded
             let elastic = Self::margin(self.limit, &self.values(d_max, Some(0.0)));
             let guard = self.u_margin(1.0, Some(0.0)).map(|u| COVERAGE * u);
             if elastic.zip(guard).is_none_or(|(m, g)| m < g) {
-                notes.push(Note::new(slug::CRITERIA_NOT_MEANINGFUL, format!("readings.{}", self.gauge.gauge), "the largest deflection is too small against its uncertainty: even a perfectly elastic member could not pass"));
+                notes.push(Note::new(slug::CRITERIA_NOT_MEANINGFUL, path(), "the largest deflection is too small against its uncertainty: even a perfectly elastic member could not pass"));
                 return judged(
                     code,
                     State::NotMeaningful,
@@ -674,27 +740,26 @@ impl Judge<'_> {
 
     /// The largest deflection of the member, measured or predicted.
     fn largest(&self) -> f64 {
-        self.gauge.d_max.si().max(self.predicted.jacks.map_or(0.0, Length::si))
+        self.largest.si().max(self.predicted.jacks.map_or(0.0, Length::si))
+    }
+
+    /// Whether the edition waives the criterion for this largest deflection.
+    fn waives(&self, largest: f64) -> Option<bool> {
+        self.criterion.waive_if.as_ref()?.holds(&self.values(largest, None))
     }
 
     /// Whether the waiver holds, and whether it holds only because of the layout.
     fn waived(&self) -> Option<(bool, bool)> {
-        let waiver = self.criterion.waive_if.as_ref()?;
-        let holds = waiver.holds(&self.values(self.largest(), None))?;
+        let holds = self.waives(self.largest())?;
         let reference =
             self.predicted.reference.map_or(self.largest(), |r| r.si().max(self.largest()));
-        let holds_for_reference = waiver.holds(&self.values(reference, None)).unwrap_or(false);
+        let holds_for_reference = self.waives(reference).unwrap_or(false);
         holds.then_some((true, !holds_for_reference))
     }
 
     fn waived_with_guard(&self) -> bool {
-        let Some(u) = self.gauge.u_reading else { return false };
-        let guard = COVERAGE * u.si() * core::f64::consts::SQRT_2;
-        self.criterion
-            .waive_if
-            .as_ref()
-            .and_then(|w| w.holds(&self.values(self.largest() + guard, None)))
-            == Some(true)
+        let Some(guard) = guard(self.gauge) else { return false };
+        self.waives(self.largest() + guard) == Some(true)
     }
 
     /// A limit on the largest deflection is easily met by a few jacks: it is compared with what
@@ -708,9 +773,13 @@ impl Judge<'_> {
         if !scale.is_finite() || scale <= 1.0 {
             return 1.0;
         }
+        let path = format!("criteria.{}", self.criterion.id);
+        if notes.iter().any(|n| n.slug == slug::CRITERIA_SCALED && n.path == path) {
+            return scale;
+        }
         notes.push(Note::new(
             slug::CRITERIA_SCALED,
-            format!("criteria.{}", self.criterion.id),
+            path,
             Message::new("the jacks bend the member {} of what the distributed load would; the guarded outcome compares {} times the measured deflection", [scale.recip().into(), scale.into()]),
         ));
         scale
@@ -744,7 +813,8 @@ impl crate::source::Write for Judged {
             ("gauge", self.gauge.write()),
             ("code", self.outcome.code.write()),
             ("guarded", self.outcome.guarded.write()),
-            ("reason", Node::text(self.reason.clone())),
+            ("reason", self.reason.write()),
+            ("gauges", self.gauges.write()),
         ])
     }
 }

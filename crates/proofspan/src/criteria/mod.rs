@@ -7,6 +7,11 @@
 
 mod judge;
 mod record;
+mod stops;
+mod witness;
+mod worst;
 
-pub use judge::{Facts, Judged, Judging, Predicted, held, judge_criteria, reached};
+pub use judge::{Facts, Judged, Judging, OfGauge, Predicted, held, judge_criteria, reached};
+pub(crate) use judge::{Seen, judge_seen};
 pub use record::{Answer, Distress, Observation, Reached, Reply, RunRecord, Stated};
+pub(crate) use stops::stop_rules;

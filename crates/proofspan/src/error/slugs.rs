@@ -201,6 +201,15 @@ slugs! {
     CRITERIA_FORCE_UNKNOWN "criteria.force-unknown" note "no force of record", "give the part of the target that was reached";
     CRITERIA_HOLD_UNKNOWN "criteria.hold-unknown" note "no hold on record", "say how long the full load was held";
     CRITERIA_RESIDUAL_TIME "criteria.residual-time" note "the residual was not read at the edition's time", "read it at that time, or repeat the test";
+    CRITERIA_ZERO "criteria.zero" note "the zero is not one", "give a window before the first increment, with nothing on but what the layout states at zero";
+    CRITERIA_LOAD "criteria.load" note "the load was not that of the target", "see the load reached; state the band if another one holds";
+    CRITERIA_HOLD "criteria.hold" note "the full load was not held as long as the edition asks", "see the stretches and what interrupted them";
+    CRITERIA_STATED_DIFFERS "criteria.stated-differs" note "what a person stated differs from what the log shows", "the log decides; mend the record";
+    CRITERIA_GAUGE_DEAD "criteria.gauge-dead" note "a gauge that read nothing at a moment that decides", "repeat the test, or leave the gauge out of the log with a reason";
+    CRITERIA_STOP_EXCEEDED "criteria.stop-exceeded" note "a rule that stops or pauses a test was broken", "say what was done then, and explain the reading";
+    CRITERIA_STILL_MOVING "criteria.still-moving" note "a gauge still moved while the residual was read", "read on until it is still";
+    CRITERIA_TEMPERATURE_UNKNOWN "criteria.temperature-unknown" note "what temperature did to the readings is not known", "log the temperature, and state the drift of the gauges";
+    CRITERIA_SETTLEMENT_UNKNOWN "criteria.settlement-unknown" note "what the supports did to the readings is not known", "log the movement of the bearing on either side of the gauge";
     CRITERIA_STATED "criteria.stated" error "a stated value that no criterion can use", "use a name of the edition's criteria, with one value of its kind";
     CRITERIA_DATE "criteria.date" error "a date that cannot be read", "write year-month-day, for example 2036-06-11";
     CRITERIA_EXPIRY_PAST "criteria.expiry-past" error "a verdict that expires before the day of the test", "give a date on or after the last day of the test";

@@ -57,6 +57,9 @@ crate::record! {
         full_hold: Option<Given<Duration, Wait>>,
         /// The gauges.
         gauges: Vec<Gauge> = Vec::new(),
+        /// That the survey found the member cracked, and where that is written: the limit at which
+        /// the test pauses then counts from the soft prediction, not from the stiff one.
+        cracked: Option<String>,
     }
     rules {
         rising[steps];

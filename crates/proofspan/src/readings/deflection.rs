@@ -53,20 +53,37 @@ pub struct Deflection {
 /// # Errors
 /// What the rules of [`LogSpec`] refuse; `readings.window-empty` for a gauge without a usable sample at zero or peak.
 pub fn deflections(log: &Log, spec: &LogSpec) -> Result<Vec<Deflection>, Error> {
+    let (read, dead) = read_gauges(log, spec)?;
+    let issues: Vec<Issue> = dead.into_iter().map(|d| d.issue).collect();
+    if issues.is_empty() { Ok(read) } else { Err(Error::data(issues)) }
+}
+
+/// A gauge without a usable sample at a moment that every criterion needs.
+pub(crate) struct DeadGauge {
+    pub(crate) gauge: String,
+    /// Zero or peak.
+    pub(crate) at: &'static str,
+    pub(crate) issue: Issue,
+}
+
+/// The gauges that were read, and those that were not.
+pub(crate) fn read_gauges(
+    log: &Log,
+    spec: &LogSpec,
+) -> Result<(Vec<Deflection>, Vec<DeadGauge>), Error> {
     validate(spec)?;
-    let mut issues = Vec::new();
     let zero = &spec.moments.zero;
-    let mut out = Vec::new();
+    let (mut read, mut dead) = (Vec::new(), Vec::new());
     for (own, channel) in spec.channels.iter().zip(log.channels()) {
         if own.role != Role::Deflection {
             continue;
         }
         match deflection(log, spec, own, channel, zero) {
-            Ok(deflection) => out.push(deflection),
-            Err(issue) => issues.push(issue),
+            Ok(deflection) => read.push(deflection),
+            Err((at, issue)) => dead.push(DeadGauge { gauge: own.id.clone(), at, issue }),
         }
     }
-    if issues.is_empty() { Ok(out) } else { Err(Error::data(issues)) }
+    Ok((read, dead))
 }
 
 fn deflection(
@@ -75,7 +92,7 @@ fn deflection(
     own: &ChannelSpec,
     channel: &Channel,
     zero: &Window,
-) -> Result<Deflection, Issue> {
+) -> Result<Deflection, (&'static str, Issue)> {
     let at = own.at.as_ref().map_or(Length::ZERO, |a| a.value);
     let empty = |what: &str| {
         Issue::new(
@@ -84,8 +101,8 @@ fn deflection(
             format!("gauge `{}` has no usable sample in this window", own.id),
         )
     };
-    let take = |window: &Window, what: &str| {
-        moment(log, spec, own, channel, at, window).ok_or_else(|| empty(what))
+    let take = |window: &Window, what: &'static str| {
+        moment(log, spec, own, channel, at, window).ok_or_else(|| (what, empty(what)))
     };
     let start = take(zero, "zero")?;
     let peak = take(&spec.moments.peak, "peak")?;
@@ -160,6 +177,39 @@ fn bearings(spec: &LogSpec, at: Length) -> Option<(Bearing<'_>, Bearing<'_>)> {
     let left = settled().filter(|(_, x)| *x <= at).max_by(|a, b| a.1.si().total_cmp(&b.1.si()))?;
     let right = settled().filter(|(_, x)| *x >= at).min_by(|a, b| a.1.si().total_cmp(&b.1.si()))?;
     (left.1 < right.1).then_some((left, right))
+}
+
+/// Every corrected reading of a gauge, not counted from zero: seconds, metres. A row in which a term
+/// is missing is left out.
+pub(super) fn series(log: &Log, spec: &LogSpec, gauge: &str) -> Vec<(f64, f64)> {
+    let Some((own, channel)) = spec.channels.iter().find(|c| c.id == gauge).zip(log.channel(gauge))
+    else {
+        return Vec::new();
+    };
+    let at = own.at.as_ref().map_or(Length::ZERO, |a| a.value);
+    let of = |id: &str| log.channel(id).map(|c| c.values.as_slice()).unwrap_or_default();
+    let mut terms: Vec<(f64, &[f64])> = vec![(1.0, &channel.values)];
+    if let Some(drift) = &spec.drift {
+        terms.push((-drift.moves.value.si() / drift.per.value.si(), of(&drift.channel)));
+    }
+    if let Some(level) = &own.level {
+        terms.push((1.0, of(level)));
+    }
+    if let Some((left, right)) = bearings(spec, at) {
+        let part = (at - left.1) / (right.1 - left.1);
+        terms.push((part - 1.0, of(&left.0.id)));
+        terms.push((-part, of(&right.0.id)));
+    }
+    let sum = |i: usize| {
+        terms.iter().map(|(k, v)| k * v.get(i).copied().unwrap_or(f64::NAN)).sum::<f64>()
+    };
+    let rows = log.time.iter().enumerate().map(|(i, t)| (*t, sum(i)));
+    rows.filter(|r| !r.1.is_nan()).collect()
+}
+
+/// Whether the settlement at a place is taken off: between two bearings that are logged.
+pub(crate) fn bearings_of(spec: &LogSpec, at: Length) -> bool {
+    bearings(spec, at).is_some()
 }
 
 fn u_reading(spec: &LogSpec, own: &ChannelSpec, at: Length) -> Option<Length> {

@@ -15,16 +15,26 @@ mod csv;
 mod deflection;
 mod fault;
 mod log;
+mod pace;
 mod spec;
 mod suspect;
+mod witness;
 
 pub use csv::{read_csv, read_csv_file, read_csv_text};
 pub use deflection::{Deflection, Windows, deflections};
 pub use fault::{Fault, FaultKind};
 pub use log::{Channel, Log, linearity_deviation, secant};
+pub use pace::{Exceeded, StopSeen};
 pub use spec::{
-    ChannelPlace, ChannelSpec, Cleaning, Decimal, Drift, LogSpec, Moments, Role, TimeSpec, Window,
+    ChannelPlace, ChannelSpec, Cleaning, Decimal, Drift, LoadBand, LogSpec, Moments, Role,
+    TimeSpec, Window,
+};
+pub use witness::{
+    CellSeen, HoldSeen, Interruption, LoadSeen, LogFacts, Moving, Touched, UnloadingSeen, ZeroSeen,
+    witness,
 };
 
+pub(crate) use deflection::{bearings_of, read_gauges};
 pub(crate) use log::LAWS;
+pub(crate) use pace::Rising;
 pub(crate) use suspect::flipped;

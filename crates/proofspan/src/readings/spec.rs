@@ -3,7 +3,9 @@
 use crate::error::{Issue, slug};
 use crate::source::rule::{NotNegative, Positive, Uncertainty, Wait};
 use crate::source::{Given, Input, Reader};
-use crate::units::{Duration, Kind, Length, Quantity, Row, System, TemperatureChange};
+use crate::units::{
+    Duration, Force, Kind, Length, Quantity, Ratio, Row, System, TemperatureChange,
+};
 use crate::verdict::DESIGN_SLACK;
 
 crate::choice! {
@@ -176,6 +178,12 @@ fn window_forward(reader: &mut Reader, from: &Input<Duration>, to: &Input<Durati
     }
 }
 
+crate::rule! {
+    /// How far a load may be from what it should be, as a part of the target: up to a twentieth
+    /// (library rule).
+    pub LoadBand { above 0.0 SOURCE_SIGN, most 0.05 SOURCE_MAGNITUDE }
+}
+
 crate::record! {
     /// The moments at which a median of readings is taken.
     pub struct Moments {
@@ -187,6 +195,9 @@ crate::record! {
         residual: Option<Window>,
         /// When the load was off.
         unloaded: Option<Given<Duration, Wait>>,
+        /// What the schedule has on at zero, and again when the residual is read: nothing, a least
+        /// load, an earlier stage. As the cells of record show it.
+        at_zero: Given<Force, NotNegative> = Given::known(Force::ZERO),
     }
     rules { in_turn[zero, peak, unloaded, residual]; }
 }
@@ -249,6 +260,12 @@ crate::record! {
         moments: Moments,
         /// The drift with temperature, where it is known.
         drift: Option<Drift>,
+        /// How far from what should be on at zero the force may be, as a part of the target
+        /// (1 %: library rule).
+        zero_band: Ratio where LoadBand = Ratio::from(0.01),
+        /// How far from the target the load and its hold may be, as a part of it (2 %: library
+        /// rule).
+        load_band: Ratio where LoadBand = Ratio::from(0.02),
     }
     rules {
         ids_differ[channels];
@@ -374,9 +391,11 @@ fn in_turn(
     ];
     let moments: Vec<(&str, Duration, Duration)> = moments.into_iter().flatten().collect();
     for (before, after) in moments.iter().zip(moments.iter().skip(1)) {
-        if after.1 < before.2 {
+        // the load comes on between zero and peak
+        let together = before.0 == "zero" && after.1 <= before.2;
+        if after.1 < before.2 || together {
             let path = reader.path_of(after.0);
-            let message = format!("{} begins before {} ends", after.0, before.0);
+            let message = format!("{} does not begin after {} ends", after.0, before.0);
             reader.push(
                 Issue::new(slug::READINGS_ORDER, path, message)
                     .value(format!("{} h", after.1.si() / 3600.0))

@@ -2,6 +2,7 @@
 
 use super::block::Block;
 use super::diagram::{curve, diagram, rig_sketch};
+use super::witness::{along, every_gauge, measured};
 use crate::beam::Side;
 use crate::design::TestDesign;
 use crate::equivalent::{CarrierKind, Effect};
@@ -14,7 +15,7 @@ use crate::target::Asked;
 use crate::units::{Kind, Length, LoadBasis, Page, Quantified, Quantity, trimmed};
 use crate::verdict::{Limit, State, Verdict};
 
-const DIGITS: usize = 6;
+pub(super) const DIGITS: usize = 6;
 
 /// The page of the report: every value of the answer, and of its working, counts.
 fn page(design: &TestDesign, judgement: Option<&Judgement>, working: &Working) -> Page {
@@ -30,7 +31,7 @@ fn page(design: &TestDesign, judgement: Option<&Judgement>, working: &Working) -
 }
 
 /// What a check compares: lengths that are checked are deflections, gaps and strokes.
-fn checked(page: &Page, q: Quantity, digits: usize) -> String {
+pub(super) fn checked(page: &Page, q: Quantity, digits: usize) -> String {
     match q.kind {
         Kind::Length => page.small_value(Length::from_si(q.si), digits),
         _ => page.value(q, digits),
@@ -38,12 +39,12 @@ fn checked(page: &Page, q: Quantity, digits: usize) -> String {
 }
 
 /// A share or a utilisation.
-fn share(page: &Page, number: Option<f64>) -> String {
+pub(super) fn share(page: &Page, number: Option<f64>) -> String {
     number.map_or_else(|| NONE.to_owned(), |n| page.number(n, 4))
 }
 
 /// What stands where there is no value.
-const NONE: &str = "–";
+pub(super) const NONE: &str = "–";
 
 /// The governing term, or that several tie.
 fn governs<Q>(g: &crate::target::Governing<Q>, t: &crate::target::Target) -> String {
@@ -73,6 +74,9 @@ pub(super) fn content(
                 j.judging.guarded.because, j.judging.code.state, j.judging.code.because
             ),
         ));
+        for finding in &j.findings {
+            out.push(Block::Caution(format!("Carried on: {finding}.")));
+        }
     }
     out.push(Block::Caution("A failed test can hurt people. Clear the zone and keep it clear; nobody under, on, or in line with bars or hoses while the load rises; catch the member; load in steps; brittle modes give no warning. The code adopted at the place and licensed practice come first. This report never calls a member safe.".to_owned()));
     for stop in design.stops() {
@@ -685,17 +689,17 @@ fn schedule(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
         ],
         rows,
     ));
-    out.push(Block::Text("Unload in the same steps. The test director authorises each step; anyone may stop. Pause above 1.25 times the stiff prediction (common practice, no source).".to_owned()));
+    let pause = match &design.spec.protocol.cracked {
+        Some(survey) => format!("soft prediction, because the member was found cracked ({survey})"),
+        None => "stiff prediction".to_owned(),
+    };
+    out.push(Block::Text(format!("Unload in the same steps. The test director authorises each step; anyone may stop. Pause above 1.25 times the {pause}, or 1.25 times what the first steps showed in proportion (common practice, no source).")));
 }
 
 fn judged(out: &mut Vec<Block>, j: &Judgement, page: &Page) {
     out.push(Block::Heading(2, "What it did".to_owned()));
-    if let Some((force, target)) = j.force {
-        out.push(Block::Text(format!(
-            "Force of record at the end of the full hold {}, target {}.",
-            page.value(force, DIGITS),
-            page.value(target.0, DIGITS)
-        )));
+    if let Some(seen) = &j.facts {
+        measured(out, j, seen, page);
     }
     let rows = j
         .deflections
@@ -748,6 +752,7 @@ fn judged(out: &mut Vec<Block>, j: &Judgement, page: &Page) {
             curve(&j.curve, page.system()),
         ));
     }
+    along(out, j, page);
     for f in &j.faults {
         out.push(Block::Text(format!(
             "Fault {} on {}: {} samples from {} s to {} s; {}.",
@@ -780,7 +785,7 @@ fn judged(out: &mut Vec<Block>, j: &Judgement, page: &Page) {
                 u,
                 c.outcome.code.state.word().to_owned(),
                 v.state.word().to_owned(),
-                c.reason.clone(),
+                c.reason.to_string(),
                 c.clause.clone(),
             ]
         })
@@ -799,6 +804,7 @@ fn judged(out: &mut Vec<Block>, j: &Judgement, page: &Page) {
         ],
         rows,
     ));
+    every_gauge(out, j, page);
     for text in &j.not_judged {
         out.push(Block::Text(format!("Not judged: {text}.")));
     }

@@ -9,6 +9,7 @@ mod content;
 mod diagram;
 mod html;
 mod markdown;
+mod witness;
 
 pub use html::html;
 pub use markdown::markdown;

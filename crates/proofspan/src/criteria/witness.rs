@@ -1,0 +1,472 @@
+//! Zero, load, hold and unloading as criteria of their own: measured in the log, compared with
+//! what was stated.
+
+use super::judge::{Facts, Judged, Judging};
+use super::record::RunRecord;
+use crate::editions::Rule;
+use crate::error::{Slug, slug};
+use crate::readings::{
+    Deflection, Log, LogFacts, LogSpec, Role, UnloadingSeen, ZeroSeen, bearings_of,
+};
+use crate::uncertainty::COVERAGE;
+use crate::units::{Duration, Force, Kind, Length, Message, Quantity, Ratio, Said};
+use crate::verdict::{
+    Basis, Clause, DESIGN_SLACK, Limit, MemberUnit, Note, Outcome, State, Verdict,
+};
+
+/// A hold in which the force was not looked at for longer than this part of the time asked for
+/// is open (library rule).
+const UNSEEN: f64 = 0.25;
+/// A time that a person states may be so far from that of the log (library rule).
+const STATED: Duration = Duration::from_si(360.0);
+/// Thermal expansion of concrete per kelvin where the size of what is unknown is told (library rule).
+const EXPANSION: f64 = 1e-5;
+
+/// A row about the run of the test.
+struct Row {
+    id: &'static str,
+    about: &'static str,
+    formula: String,
+    clause: &'static str,
+    slug: Slug,
+    demand: Quantity,
+    limit: Limit,
+    u: Option<f64>,
+    states: (State, State),
+    reason: Message,
+}
+
+impl Judging {
+    /// Adds what the force of record says: zero, load, hold, unloading.
+    pub(crate) fn witnessed(
+        &mut self,
+        seen: &LogFacts,
+        record: &RunRecord,
+        rule: &Rule,
+        unit: MemberUnit,
+    ) {
+        self.zero(seen, rule, unit);
+        self.load(seen, record, unit);
+        self.held(seen, record, rule, unit);
+        if let Some(unloading) = &seen.unloading {
+            self.unloading(unloading, &seen.zero, rule, unit);
+        }
+        self.combine();
+    }
+
+    fn row(&mut self, row: Row, unit: MemberUnit) {
+        let base = Verdict::design(
+            row.slug,
+            row.demand,
+            row.limit,
+            Basis::measured(unit),
+            Clause::Named(row.clause),
+        );
+        let of = |state| Verdict { state, uncertainty: row.u, ..base };
+        if row.states != (State::Pass, State::Pass) {
+            self.notes.push(Note::new(row.slug, row.id, row.reason.clone()));
+        }
+        self.criteria.push(Judged {
+            id: row.id.to_owned(),
+            about: row.about.to_owned(),
+            formula: row.formula,
+            clause: row.clause.to_owned(),
+            gauge: None,
+            outcome: Outcome { code: of(row.states.0), guarded: of(row.states.1) },
+            reason: row.reason,
+            gauges: Vec::new(),
+            any_of: None,
+        });
+    }
+
+    fn zero(&mut self, seen: &LogFacts, rule: &Rule, unit: MemberUnit) {
+        let z = &seen.zero;
+        let (state, reason) = match zero_problem(seen, rule) {
+            Some(problem) => (State::Inconclusive, problem),
+            None => (
+                State::Pass,
+                Message::new(
+                    "{} on from {} to {}, the first increment seen at {}",
+                    [
+                        z.force.unwrap_or(Force::ZERO).into(),
+                        z.from.into(),
+                        z.to.into(),
+                        z.first_step.unwrap_or(z.to).into(),
+                    ],
+                ),
+            ),
+        };
+        let off = z.force.map_or(f64::NAN, |f| (f - z.stated).abs().si());
+        self.row(
+            Row {
+                id: "zero",
+                about: "whether the zero was taken before the first increment, with nothing on but what is stated",
+                formula: "|force - what is stated at zero| <= band".to_owned(),
+                clause: "library rule",
+                slug: slug::CRITERIA_ZERO,
+                demand: Quantity::new(Kind::Force, off),
+                limit: Limit::AtMost(z.band.si()),
+                u: None,
+                states: (state, state),
+                reason,
+            },
+            unit,
+        );
+    }
+
+    fn load(&mut self, seen: &LogFacts, record: &RunRecord, unit: MemberUnit) {
+        let load = &seen.load;
+        let Some(target) = load.target else { return };
+        let (least, most) = (target - load.band, target + load.band);
+        let slack = target * 1e-12;
+        let Some(force) = load.force else {
+            let reason = "a cell has no usable sample in the peak window: the load is not known";
+            return self.row(
+                Row {
+                    demand: Quantity::new(Kind::Force, f64::NAN),
+                    states: (State::Inconclusive, State::Inconclusive),
+                    reason: reason.into(),
+                    ..Self::load_row(least)
+                },
+                unit,
+            );
+        };
+        let part = Ratio::from(force / target);
+        let code = if force < least - slack {
+            State::Aborted
+        } else if force > most + slack {
+            State::Inconclusive
+        } else {
+            State::Pass
+        };
+        let guarded = match load.u.map(|u| u * COVERAGE) {
+            _ if code == State::Inconclusive => code,
+            Some(u) if force + u < least - slack => State::Aborted,
+            Some(u) if force - u >= least - slack => State::Pass,
+            _ => State::Inconclusive,
+        };
+        let values = || [force.into(), part.into(), target.into()];
+        let reason = match (code, guarded) {
+            (State::Inconclusive, _) => Message::new(
+                "{}, {} of the target {}: the other outcomes are those at this load, not at the target",
+                values(),
+            ),
+            (State::Aborted, _) => Message::new("only {}, {} of the target {}", values()),
+            (_, State::Pass) => Message::new("{}, {} of the target {}", values()),
+            _ if load.u.is_none() => Message::new(
+                "{}, {} of the target {}, by cells whose uncertainty is not stated",
+                values(),
+            ),
+            _ => Message::new(
+                "{}, {} of the target {}, but not by more than its uncertainty",
+                values(),
+            ),
+        };
+        if let Some(stated) = &record.reached
+            && (stated.value.value() - part.value()).abs() > (load.band / target)
+        {
+            let values = [stated.value.into(), part.into()];
+            self.differs(
+                "record.reached",
+                Message::new(
+                    "{} of the target is stated to have been reached; the cells show {}",
+                    values,
+                ),
+            );
+        }
+        self.row(
+            Row {
+                demand: Quantity::new(Kind::Force, force.si()),
+                u: load.u.map(|u| COVERAGE * u.si()),
+                states: (code, guarded),
+                reason,
+                ..Self::load_row(least)
+            },
+            unit,
+        );
+    }
+
+    fn load_row(least: Force) -> Row {
+        Row {
+            id: "load",
+            about: "whether the load was that of the target",
+            formula: "target - band <= force <= target + band".to_owned(),
+            clause: "library rule",
+            slug: slug::CRITERIA_LOAD,
+            demand: Quantity::new(Kind::Force, f64::NAN),
+            limit: Limit::AtLeast(least.si()),
+            u: None,
+            states: (State::Pass, State::Pass),
+            reason: Message::from(""),
+        }
+    }
+
+    fn differs(&mut self, path: &str, message: Message) {
+        self.notes.push(Note::new(slug::CRITERIA_STATED_DIFFERS, path, message));
+    }
+
+    fn held(&mut self, seen: &LogFacts, record: &RunRecord, rule: &Rule, unit: MemberUnit) {
+        let stated = record.held.as_ref().map(|h| h.value);
+        let longest = seen.hold.as_ref().map_or(Some(Duration::ZERO), |h| h.at_most);
+        if let Some((stated, longest)) = stated.zip(longest)
+            && stated > longest * (1.0 + DESIGN_SLACK)
+        {
+            let length = seen.hold.as_ref().map_or(Duration::ZERO, |h| h.length);
+            let values = [stated.into(), length.into(), longest.into()];
+            self.differs(
+                "record.held",
+                Message::new("{} is stated for the hold; the log shows {}, {} at most", values),
+            );
+        }
+        let Some(asked) = rule.full_hold else { return };
+        let enough = |d: Duration| d >= asked * (1.0 - DESIGN_SLACK);
+        let (state, reason) = match &seen.hold {
+            None => (State::Aborted, Message::from("the full load was never on")),
+            Some(h) => {
+                let state = if enough(h.length) && h.unseen > asked * UNSEEN {
+                    State::Inconclusive
+                } else if enough(h.length) {
+                    State::Pass
+                } else if h.at_most.is_none_or(enough) || enough(h.whole) {
+                    State::Inconclusive
+                } else {
+                    State::Aborted
+                };
+                let held = [h.length.into(), h.from.into(), h.to.into()];
+                let mut reason = Message::new("{} from {} to {}", held);
+                for gone in h.interruptions.iter().take(3) {
+                    let values = [gone.force.into(), gone.from.into(), gone.to.into()];
+                    reason = reason.and(Message::new("; down to {} from {} to {}", values));
+                }
+                if h.interruptions.len() > 3 {
+                    let more = format!("; {} interruptions in all", h.interruptions.len());
+                    reason = reason.and(more.into());
+                }
+                if enough(h.length) && state != State::Pass {
+                    let values = [h.unseen.into()];
+                    reason = reason.and(Message::new("; for {} nobody saw the force", values));
+                } else if h.at_most.is_none() && !enough(h.length) {
+                    reason = reason.and("; the force is not known beyond it".into());
+                }
+                (state, reason)
+            }
+        };
+        let length = seen.hold.as_ref().map_or(Duration::ZERO, |h| h.length);
+        self.row(
+            Row {
+                id: "hold",
+                about: "how long the full load was on without a break",
+                formula: Message::new("at least {}", [asked.into()]).to_string(),
+                clause: "protocol of the edition",
+                slug: slug::CRITERIA_HOLD,
+                demand: Quantity::new(Kind::Duration, length.si()),
+                limit: Limit::AtLeast(asked.si()),
+                u: None,
+                states: (state, state),
+                reason,
+            },
+            unit,
+        );
+    }
+
+    fn unloading(&mut self, seen: &UnloadingSeen, zero: &ZeroSeen, rule: &Rule, unit: MemberUnit) {
+        if let (Some(stated), Some(loaded)) = (seen.stated, seen.loaded) {
+            let late = seen.off.is_some_and(|off| stated > off + STATED);
+            if stated < loaded - STATED || late {
+                let values = [stated.into(), loaded.into()];
+                self.differs(
+                    "moments.unloaded",
+                    Message::new(
+                        "the load is stated to have been off at {}; the cells show it last at {}",
+                        values,
+                    ),
+                );
+            }
+        }
+        for gauge in &seen.moving {
+            let values = [Said::small(gauge.per_hour)];
+            self.notes.push(Note::new(
+                slug::CRITERIA_STILL_MOVING,
+                format!("readings.{}", gauge.gauge),
+                Message::new("it still moved by {} an hour while the residual was read", values),
+            ));
+        }
+        if let Some(force) = seen.force.filter(|f| (*f - zero.stated).abs() > zero.band) {
+            let values = [force.into(), zero.stated.into()];
+            let reason = Message::new("{} was on while the residual was read, at zero {}", values);
+            return self.residual_time(rule, None, State::Inconclusive, reason, unit);
+        }
+        // between the last sample under load and the first without
+        let stated = seen.stated.filter(|s| {
+            seen.loaded.is_none_or(|l| *s >= l - STATED)
+                && seen.off.is_none_or(|off| *s <= off + STATED)
+        });
+        let (early, late, how) = match (seen.loaded, seen.off, stated) {
+            (Some(loaded), Some(off), stated) => {
+                let narrow = stated.filter(|_| off - loaded > STATED);
+                (narrow.unwrap_or(loaded), narrow.unwrap_or(off), "measured")
+            }
+            (_, _, Some(stated)) => (stated, stated, "as stated: the cells do not tell"),
+            _ => return self.require_time(rule, None, unit),
+        };
+        let Some((named, kind)) = rule.residual_after.zip(rule.residual_time) else { return };
+        let keeps = kind.keeps(seen.read - early, named) && kind.keeps(seen.read - late, named);
+        let state = if keeps { State::Pass } else { State::Inconclusive };
+        let taken = seen.read - late;
+        let reason = Message::new("read {} after unloading, {}", [taken.into(), how.into()]);
+        self.residual_time(rule, Some(taken), state, reason, unit);
+    }
+
+    /// Adds whether the residual was read at the edition's time after unloading, where no force
+    /// tells when the load was off.
+    pub(crate) fn require_time(&mut self, rule: &Rule, taken: Option<Duration>, unit: MemberUnit) {
+        let Some((named, kind)) = rule.residual_after.zip(rule.residual_time) else { return };
+        let (state, reason) = match taken {
+            Some(taken) => {
+                let keeps = kind.keeps(taken, named);
+                let state = if keeps { State::Pass } else { State::Inconclusive };
+                (state, Message::new("read {} after unloading, as stated", [taken.into()]))
+            }
+            None => (State::Inconclusive, "it is not said when the load was off".into()),
+        };
+        self.residual_time(rule, taken, state, reason, unit);
+        self.combine();
+    }
+
+    fn residual_time(
+        &mut self,
+        rule: &Rule,
+        taken: Option<Duration>,
+        state: State,
+        reason: Message,
+        unit: MemberUnit,
+    ) {
+        let formula = match rule.residual_after.zip(rule.residual_time) {
+            Some((named, kind)) => {
+                Message::new("{} {} after unloading", [kind.to_string().into(), named.into()])
+            }
+            None => Message::from("with the load off"),
+        };
+        self.row(
+            Row {
+                id: "residual time",
+                about: "when the residual was read",
+                formula: formula.to_string(),
+                clause: "protocol of the edition",
+                slug: slug::CRITERIA_RESIDUAL_TIME,
+                demand: Quantity::new(Kind::Duration, taken.map_or(f64::NAN, Duration::si)),
+                limit: Limit::None,
+                u: None,
+                states: (state, state),
+                reason,
+            },
+            unit,
+        );
+    }
+
+    /// Says what channels that are missing, or there and not used, leave undecided.
+    pub(crate) fn unmeasured(
+        &mut self,
+        log: &Log,
+        layout: &LogSpec,
+        deflections: &[Deflection],
+        facts: Facts,
+    ) {
+        let largest = deflections.iter().map(|d| d.d_max.abs()).fold(Length::ZERO, Length::max);
+        // curvature EXPANSION/h over the span, or from a root that stays
+        let root = if facts.lt > facts.l * 1.5 { 2.0 } else { 8.0 };
+        let kelvin = facts.l * (facts.l / facts.h) * (EXPANSION / root);
+        let thermometer = layout.channels.iter().find(|c| c.role == Role::Temperature);
+        if layout.drift.is_none() && kelvin.si().is_finite() {
+            let sized = [Said::small(kelvin), Ratio::from(kelvin / largest).into()];
+            let size = Message::new(
+                "1 K between top and bottom moves the member by {}, {} of the largest deflection; that is not in U",
+                sized,
+            );
+            let said = match thermometer {
+                None => Message::from("no temperature was logged: ").and(size),
+                Some(own) => {
+                    let change = log.channel(&own.id).and_then(|c| {
+                        let at = |w| log.in_window(c, w).map(|m| m.0);
+                        let zero = at(&layout.moments.zero)?;
+                        let then = at(layout.moments.residual.as_ref()?)?;
+                        Some(crate::units::TemperatureChange::from_si(then - zero))
+                    });
+                    let moved = match change {
+                        Some(change) => Message::new(
+                            "{} went by {} from zero to residual and no drift of the gauges is stated, so that nothing is corrected: ",
+                            [(&own.id).into(), change.into()],
+                        ),
+                        None => Message::new("{} is logged and not used: ", [(&own.id).into()]),
+                    };
+                    moved.and(size)
+                }
+            };
+            self.notes.push(Note::new(slug::CRITERIA_TEMPERATURE_UNKNOWN, "layout.drift", said));
+        }
+        let open: Vec<&str> = deflections
+            .iter()
+            .filter(|d| !bearings_of(layout, d.at))
+            .map(|d| d.gauge.as_str())
+            .collect();
+        if !open.is_empty() {
+            let settled = layout.channels.iter().any(|c| c.role == Role::Settlement);
+            let values = [open.join(", ").into()];
+            let said = match (settled, root < 3.0) {
+                (_, true) => Message::new(
+                    "{}: of a cantilever the root settles and turns; neither is taken off: a settlement counts in full as deflection, a turn with the distance from the root",
+                    values,
+                ),
+                (true, _) => Message::new(
+                    "{}: not between two bearings whose movement is logged, so that none is taken off: at mid-span half of what one bearing settles counts as deflection",
+                    values,
+                ),
+                (false, _) => Message::new(
+                    "{}: no movement of the bearings was logged: at mid-span half of what one bearing settles counts as deflection",
+                    values,
+                ),
+            };
+            self.notes.push(Note::new(slug::CRITERIA_SETTLEMENT_UNKNOWN, "layout.channels", said));
+        }
+    }
+}
+
+/// Why the zero is none.
+fn zero_problem(seen: &LogFacts, rule: &Rule) -> Option<Message> {
+    let z = &seen.zero;
+    let window = || [z.from.into(), z.to.into()];
+    let Some(force) = z.force else {
+        return Some(Message::new("no cell was read from {} to {}", window()));
+    };
+    if (force - z.stated).abs() > z.band {
+        let values = [force.into(), z.from.into(), z.to.into(), z.stated.into()];
+        return Some(Message::new(
+            "{} on from {} to {} where {} should be: taken under load, or a cell that was never zeroed",
+            values,
+        ));
+    }
+    // cells that cancel one another, where each should show nothing
+    let alone = |f: Force| z.stated <= Force::ZERO && f.abs() > z.band;
+    if let Some(cell) = seen.cells.iter().find(|c| c.zero.is_some_and(alone)) {
+        let values = [cell.zero.unwrap_or(Force::ZERO).into(), (&cell.channel).into()];
+        return Some(Message::new("{} on cell {}, which another cell cancels", values));
+    }
+    if let Some((at, force)) = z.first_step.zip(z.first_force)
+        && at <= z.to
+    {
+        let values = [force.into(), at.into(), z.to.into()];
+        return Some(Message::new(
+            "{} was on at {}, before the window ended at {}: it is not before the first increment",
+            values,
+        ));
+    }
+    if let Some((asked, age)) = rule.zero_before.zip(z.age)
+        && age > asked * (1.0 + DESIGN_SLACK)
+    {
+        let values = [age.into(), asked.into()];
+        return Some(Message::new("{} old at the first increment; the edition allows {}", values));
+    }
+    let touched = z.touched.first()?;
+    let values = [(&touched.gauge).into(), Said::small(touched.moved)];
+    Some(Message::new("gauge {} moved by {} between its zero and the first increment", values))
+}

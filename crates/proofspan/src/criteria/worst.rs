@@ -1,0 +1,70 @@
+//! Many gauges, one criterion: the worst decides.
+
+use super::judge::{Judged, OfGauge};
+use crate::verdict::{State, Verdict};
+
+/// How bad a state is beside another gauge's.
+const fn rank(state: State) -> u8 {
+    match state {
+        State::Fail => 6,
+        State::Aborted => 5,
+        State::Inconclusive => 4,
+        State::NotMeaningful => 3,
+        State::Pass => 2,
+        State::Waived => 1,
+        State::NotApplicable => 0,
+    }
+}
+
+/// The row of a criterion from those of every gauge, of which the ones named in `dead` read
+/// nothing: for both outcomes the worst gauge. A gauge that cannot discriminate does not count
+/// beside one that can. Nothing where there is no gauge.
+pub(super) fn worst(mut rows: Vec<Judged>, dead: &[&str]) -> Option<Judged> {
+    let name = |j: &Judged| j.gauge.clone().unwrap_or_default();
+    let blunt = |j: &Judged| j.outcome.guarded.state == State::NotMeaningful;
+    let sharp = rows.iter().any(|j| !blunt(j) && !dead.contains(&name(j).as_str()));
+    let gauges: Vec<OfGauge> = rows
+        .iter()
+        .map(|j| OfGauge {
+            gauge: name(j),
+            code: j.outcome.code,
+            guarded: j.outcome.guarded,
+            reason: j.reason.clone(),
+        })
+        .collect();
+    rows.retain(|j| !sharp || !blunt(j));
+    // of equals the first by name, so that the order of the columns decides nothing
+    rows.sort_by_key(name);
+    let by = |pick: fn(&Judged) -> &Verdict| {
+        move |a: &&Judged, b: &&Judged| {
+            let key = |j: &Judged| (rank(pick(j).state), pick(j).utilisation);
+            let ((a, x), (b, y)) = (key(a), key(b));
+            let size = |u: Option<f64>| u.unwrap_or(f64::NEG_INFINITY);
+            a.cmp(&b).then(size(x).total_cmp(&size(y)))
+        }
+    };
+    let guarded = by(|j| &j.outcome.guarded);
+    let code = by(|j| &j.outcome.code);
+    let governs = rows.iter().rev().max_by(guarded)?;
+    let in_code = rows.iter().rev().max_by(code)?;
+    let mut row = governs.clone();
+    row.outcome.code = in_code.outcome.code;
+    if in_code.outcome.code != governs.outcome.code {
+        let said = format!("; the code's own outcome is that of {}", name(in_code));
+        row.reason = row.reason.and(said.into());
+    }
+    let same = |j: &&Judged| {
+        let (a, b) = (j.outcome.guarded, governs.outcome.guarded);
+        let near = match (a.utilisation, b.utilisation) {
+            (Some(a), Some(b)) => (a - b).abs() <= 1e-9 * b.abs(),
+            (a, b) => a == b,
+        };
+        j.gauge != governs.gauge && a.state == b.state && near
+    };
+    let ties: Vec<String> = rows.iter().filter(same).map(name).collect();
+    if !ties.is_empty() {
+        row.reason = row.reason.and(format!("; so does {}", ties.join(", ")).into());
+    }
+    row.gauges = gauges;
+    Some(row)
+}

@@ -1,0 +1,411 @@
+//! What the force history says: what was on at zero, the load, the hold, when the load was off.
+//!
+//! Times are those of samples. A stretch is as long as from its first sample to its last, the
+//! shortest reading of it; the samples before and after it say how long it can have been at most.
+
+use super::deflection::{Deflection, series};
+use super::log::Log;
+use super::spec::{LogSpec, Role, Window};
+use crate::units::{Duration, Force, Length};
+
+crate::answer! {
+    /// What one cell showed: means with the load at zero on, and after unloading; the median under
+    /// full load. What differs between the first and the last is its return to zero.
+    pub struct CellSeen {
+        /// The channel.
+        channel: String,
+        /// In the zero window.
+        zero: Option<Force>,
+        /// In the peak window.
+        peak: Option<Force>,
+        /// In the residual window.
+        residual: Option<Force>,
+    }
+}
+
+crate::answer! {
+    /// A gauge that no longer stood at its zero when the first increment came.
+    pub struct Touched {
+        /// The gauge.
+        gauge: String,
+        /// How far it had moved since its zero, corrected.
+        moved: Length,
+    }
+}
+
+crate::answer! {
+    /// The zero.
+    pub struct ZeroSeen {
+        /// The window.
+        from: Duration,
+        /// Its end.
+        to: Duration,
+        /// Mean force of the cells of record in it.
+        force: Option<Force>,
+        /// What the layout states to have been on.
+        stated: Force,
+        /// How far from that is still taken for it.
+        band: Force,
+        /// The first sample of the log with more on than that.
+        first_step: Option<Duration>,
+        /// The force at that sample.
+        first_force: Option<Force>,
+        /// How old the oldest reading of the window was then.
+        age: Option<Duration>,
+        /// Gauges that moved in between.
+        touched: Vec<Touched>,
+    }
+}
+
+crate::answer! {
+    /// The load under which the largest deflection was read.
+    pub struct LoadSeen {
+        /// Median of the force of record in the peak window.
+        force: Option<Force>,
+        /// Its standard uncertainty, where every cell states one.
+        u: Option<Force>,
+        /// The target.
+        target: Option<Force>,
+        /// How far from the target is still taken for it.
+        band: Force,
+        /// The largest force of the log.
+        largest: Option<Force>,
+        /// When it was on.
+        largest_at: Option<Duration>,
+    }
+}
+
+crate::answer! {
+    /// A time in the hold in which the force was below its band.
+    pub struct Interruption {
+        /// Its first sample.
+        from: Duration,
+        /// Its last sample.
+        to: Duration,
+        /// The lowest force in it.
+        force: Force,
+    }
+}
+
+crate::answer! {
+    /// The hold of the full load: the longest stretch without a sample below the band.
+    pub struct HoldSeen {
+        /// Its first sample.
+        from: Duration,
+        /// Its last sample.
+        to: Duration,
+        /// From the first to the last sample: the shortest reading of it, which decides.
+        length: Duration,
+        /// From the sample before to the sample after; nothing where the force ends with it.
+        at_most: Option<Duration>,
+        /// From the first sample within the band to the last, interruptions included.
+        whole: Duration,
+        /// What interrupted it.
+        interruptions: Vec<Interruption>,
+        /// The longest time in it between two samples.
+        unseen: Duration,
+        /// The lowest force in it.
+        lowest: Force,
+    }
+}
+
+crate::answer! {
+    /// A gauge that still moved while the residual was read.
+    pub struct Moving {
+        /// The gauge.
+        gauge: String,
+        /// How fast, corrected, per hour.
+        per_hour: Length,
+    }
+}
+
+crate::answer! {
+    /// Unloading and residual.
+    pub struct UnloadingSeen {
+        /// The last sample with more on than at zero.
+        loaded: Option<Duration>,
+        /// The sample after it: the load is off.
+        off: Option<Duration>,
+        /// When the load was off as the layout states it.
+        stated: Option<Duration>,
+        /// The middle of the residual window.
+        read: Duration,
+        /// Mean force in it.
+        force: Option<Force>,
+        /// Gauges that still moved in it.
+        moving: Vec<Moving>,
+    }
+}
+
+crate::answer! {
+    /// What the force of record says of a test.
+    pub struct LogFacts {
+        /// Cell by cell.
+        cells: Vec<CellSeen>,
+        /// The zero.
+        zero: ZeroSeen,
+        /// The load.
+        load: LoadSeen,
+        /// The hold; nothing where the full load was never on.
+        hold: Option<HoldSeen>,
+        /// How long the record states that the full load was held.
+        held_stated: Option<Duration>,
+        /// Unloading and residual, where there is a residual window.
+        unloading: Option<UnloadingSeen>,
+    }
+}
+
+/// A gauge moved if its median moved by more than so many standard deviations of its noise
+/// (library rule)
+const NOISES: f64 = 6.0;
+/// and by more than this part of its largest deflection (library rule).
+const MOVED: f64 = 0.02;
+/// A gauge still moves if the slope of its readings is so many times its own uncertainty (library
+/// rule) and an hour of it is more than half of [`MOVED`].
+const SLOPE: f64 = 3.0;
+
+/// What the force history says; nothing where no channel is a force.
+#[must_use]
+pub fn witness(
+    log: &Log,
+    spec: &LogSpec,
+    deflections: &[Deflection],
+    target: Option<Force>,
+) -> Option<LogFacts> {
+    let own: Vec<_> = spec.channels.iter().filter(|c| c.role == Role::Force).collect();
+    if own.is_empty() {
+        return None;
+    }
+    let history = log.force();
+    let moments = &spec.moments;
+    let peak = force_in_peak(log, spec);
+    let level = target.or(peak.map(|p| p.0)).unwrap_or(Force::ZERO);
+    let force = History {
+        samples: &history,
+        peak: &moments.peak,
+        zero: moments.at_zero.value.si(),
+        band: (level * spec.zero_band.value()).si(),
+    };
+    let cell = |id: &str| log.channel(id);
+    let cells = own
+        .iter()
+        .map(|c| CellSeen {
+            channel: c.id.clone(),
+            zero: cell(&c.id).and_then(|c| mean(log.samples(c), &moments.zero)),
+            peak: cell(&c.id)
+                .and_then(|c| log.in_window(c, &moments.peak))
+                .map(|m| Force::from_si(m.0)),
+            residual: moments.residual.as_ref().and_then(|w| mean(log.samples(cell(&c.id)?), w)),
+        })
+        .collect();
+    let first = force.first_loaded();
+    let largest = history.iter().copied().max_by(|a, b| a.1.total_cmp(&b.1));
+    Some(LogFacts {
+        cells,
+        zero: ZeroSeen {
+            from: moments.zero.from.value,
+            to: moments.zero.to.value,
+            force: mean(history.iter().copied(), &moments.zero),
+            stated: moments.at_zero.value,
+            band: Force::from_si(force.band),
+            first_step: first.map(|f| Duration::from_si(f.0)),
+            first_force: first.map(|f| Force::from_si(f.1)),
+            age: first.map(|f| Duration::from_si(f.0) - moments.zero.from.value),
+            touched: touched(log, spec, deflections, first.map_or(f64::INFINITY, |f| f.0)),
+        },
+        load: LoadSeen {
+            force: peak.map(|p| p.0),
+            u: peak.and_then(|p| p.1),
+            target,
+            band: level * spec.load_band.value(),
+            largest: largest.map(|l| Force::from_si(l.1)),
+            largest_at: largest.map(|l| Duration::from_si(l.0)),
+        },
+        hold: hold(&history, (level * (1.0 - spec.load_band.value())).si()),
+        held_stated: None,
+        unloading: moments.residual.as_ref().map(|residual| {
+            let (loaded, off) = force.unloaded(residual.from.value.si());
+            UnloadingSeen {
+                loaded,
+                off,
+                stated: moments.unloaded.as_ref().map(|off| off.value),
+                read: (residual.from.value + residual.to.value) / 2.0,
+                force: mean(history.iter().copied(), residual),
+                moving: moving(log, spec, deflections, residual),
+            }
+        }),
+    })
+}
+
+/// The sum of the force channels in the peak window, and its standard uncertainty where every
+/// channel states one. Cells of one calibration are correlated: their uncertainties add.
+fn force_in_peak(log: &Log, spec: &LogSpec) -> Option<(Force, Option<Force>)> {
+    let mut sum = Force::ZERO;
+    let mut u = Some(Force::ZERO);
+    for own in spec.channels.iter().filter(|c| c.role == Role::Force) {
+        let channel = log.channel(&own.id)?;
+        sum += Force::from_si(log.in_window(channel, &spec.moments.peak)?.0);
+        let one = own.row().zip(own.u).map(|(row, u)| Force::from_si(row.factor * u));
+        u = u.zip(one).map(|(a, b)| a + b);
+    }
+    Some((sum, u))
+}
+
+fn inside(t: f64, window: &Window) -> bool {
+    t >= window.from.value.si() - 1e-9 && t <= window.to.value.si() + 1e-9
+}
+
+fn mean(samples: impl Iterator<Item = (f64, f64)>, window: &Window) -> Option<Force> {
+    let (mut sum, mut count) = (0.0, 0.0);
+    for (_, f) in samples.filter(|s| inside(s.0, window)) {
+        sum += f;
+        count += 1.0;
+    }
+    (count > 0.0).then(|| Force::from_si(sum / count))
+}
+
+/// The force of record with the load that is on at zero.
+struct History<'a> {
+    samples: &'a [(f64, f64)],
+    peak: &'a Window,
+    zero: f64,
+    band: f64,
+}
+
+impl History<'_> {
+    /// Whether more is on at a sample than at zero. One sample alone between two that show nothing
+    /// is noise, unless it is the peak.
+    fn loaded(&self, i: usize) -> bool {
+        let above = |i: usize| self.samples.get(i).map(|s| s.1 - self.zero > self.band);
+        let alone = above(i.wrapping_sub(1)) == Some(false) && above(i + 1) == Some(false);
+        let at_peak = self.samples.get(i).is_some_and(|s| inside(s.0, self.peak));
+        above(i) == Some(true) && (!alone || at_peak)
+    }
+
+    fn first_loaded(&self) -> Option<(f64, f64)> {
+        (0..self.samples.len()).find(|i| self.loaded(*i)).and_then(|i| self.samples.get(i).copied())
+    }
+
+    /// The last loaded sample before a time, and the sample after it.
+    fn unloaded(&self, before: f64) -> (Option<Duration>, Option<Duration>) {
+        let end = self.samples.partition_point(|s| s.0 < before - 1e-9);
+        let last = (0..end).rev().find(|i| self.loaded(*i));
+        let at = |i: usize| self.samples.get(i).map(|s| Duration::from_si(s.0));
+        (last.and_then(at), last.and_then(|i| at(i + 1)))
+    }
+}
+
+/// The longest stretch of samples at or above `least`.
+fn hold(samples: &[(f64, f64)], least: f64) -> Option<HoldSeen> {
+    let within = |f: f64| f >= least - 1e-12 * least.abs();
+    let first = samples.iter().position(|s| within(s.1))?;
+    let last = samples.iter().rposition(|s| within(s.1))?;
+    let time = |i: usize| samples.get(i).map(|s| s.0);
+    let mut longest: Option<(usize, usize)> = None;
+    let mut interruptions: Vec<Interruption> = Vec::new();
+    let mut start = first;
+    let mut broken = false;
+    for (i, (t, f)) in samples.iter().enumerate().take(last + 1).skip(first) {
+        if within(*f) {
+            if broken {
+                start = i;
+            }
+            let span = |(a, b): (usize, usize)| time(b).zip(time(a)).map_or(-1.0, |(b, a)| b - a);
+            if longest.is_none_or(|l| span((start, i)) > span(l)) {
+                longest = Some((start, i));
+            }
+        } else {
+            let at = Duration::from_si(*t);
+            match interruptions.last_mut().filter(|_| broken) {
+                Some(now) => {
+                    now.to = at;
+                    now.force = now.force.min(Force::from_si(*f));
+                }
+                None => {
+                    interruptions.push(Interruption {
+                        from: at,
+                        to: at,
+                        force: Force::from_si(*f),
+                    });
+                }
+            }
+        }
+        broken = !within(*f);
+    }
+    let (a, b) = longest?;
+    let (from, to) = (time(a)?, time(b)?);
+    let stretch = samples.get(a..=b)?;
+    let before = a.checked_sub(1).and_then(time);
+    let gaps = stretch.iter().zip(stretch.iter().skip(1)).map(|(x, y)| y.0 - x.0);
+    Some(HoldSeen {
+        from: Duration::from_si(from),
+        to: Duration::from_si(to),
+        length: Duration::from_si(to - from),
+        at_most: before.zip(time(b + 1)).map(|(x, y)| Duration::from_si(y - x)),
+        whole: Duration::from_si(time(last)? - time(first)?),
+        interruptions,
+        unseen: Duration::from_si(gaps.fold(0.0, f64::max)),
+        lowest: Force::from_si(stretch.iter().map(|s| s.1).fold(f64::INFINITY, f64::min)),
+    })
+}
+
+fn median(mut values: Vec<f64>) -> Option<f64> {
+    values.sort_unstable_by(f64::total_cmp);
+    super::clean::sorted_median(&values)
+}
+
+/// Gauges whose last readings before the first step are no longer those of their zero.
+fn touched(log: &Log, spec: &LogSpec, deflections: &[Deflection], first_step: f64) -> Vec<Touched> {
+    let zero = &spec.moments.zero;
+    let mut out = Vec::new();
+    for d in deflections {
+        let series = series(log, spec, &d.gauge);
+        let at_zero: Vec<f64> = series.iter().filter(|s| inside(s.0, zero)).map(|s| s.1).collect();
+        let steps = at_zero.iter().zip(at_zero.iter().skip(1)).map(|(a, b)| (b - a).abs());
+        // the median step of white noise is 0.954 of its standard deviation
+        let noise = median(steps.collect()).unwrap_or(0.0) / 0.954;
+        let then = median(at_zero);
+        let after: Vec<f64> = series
+            .iter()
+            .rev()
+            .filter(|s| s.0 > zero.to.value.si() + 1e-9 && s.0 < first_step - 1e-9)
+            .take(5)
+            .map(|s| s.1)
+            .collect();
+        let u = d.u_reading.map_or(0.0, Length::si);
+        let least = (NOISES * noise.max(u)).max(MOVED * d.d_max.si().abs());
+        if let Some((now, then)) = median(after).zip(then)
+            && (now - then).abs() > least
+        {
+            out.push(Touched { gauge: d.gauge.clone(), moved: Length::from_si(now - then) });
+        }
+    }
+    out
+}
+
+/// Gauges whose readings still have a slope in a window that their scatter does not explain.
+fn moving(log: &Log, spec: &LogSpec, deflections: &[Deflection], window: &Window) -> Vec<Moving> {
+    let mut out = Vec::new();
+    for d in deflections {
+        let samples: Vec<(f64, f64)> =
+            series(log, spec, &d.gauge).into_iter().filter(|s| inside(s.0, window)).collect();
+        let n = samples.iter().map(|_| 1.0).sum::<f64>();
+        if n < 4.0 {
+            continue;
+        }
+        let of = |pick: &dyn Fn(&(f64, f64)) -> f64| samples.iter().map(pick).sum::<f64>() / n;
+        let (t, v) = (of(&|s| s.0), of(&|s| s.1));
+        let spread = of(&|s| (s.0 - t).powi(2));
+        if spread <= 0.0 {
+            continue;
+        }
+        let slope = of(&|s| (s.0 - t) * (s.1 - v)) / spread;
+        let left = of(&|s| (s.1 - v - slope * (s.0 - t)).powi(2)) * n / (n - 2.0);
+        let u = (left / (n * spread)).sqrt();
+        let hour = slope * 3600.0;
+        if slope.abs() > SLOPE * u && hour.abs() > MOVED / 2.0 * d.d_max.si().abs() {
+            out.push(Moving { gauge: d.gauge.clone(), per_hour: Length::from_si(hour) });
+        }
+    }
+    out
+}

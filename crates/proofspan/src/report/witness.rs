@@ -1,0 +1,153 @@
+//! What the log shows: zero, load, hold, unloading, stop rules, every gauge.
+
+use super::block::Block;
+use super::content::{DIGITS, NONE, checked, share};
+use crate::judge::Judgement;
+use crate::readings::LogFacts;
+use crate::units::{Duration, Force, Page, Quantity, Ratio};
+
+/// What the force of record says, beside what was stated.
+pub(super) fn measured(out: &mut Vec<Block>, j: &Judgement, seen: &LogFacts, page: &Page) {
+    let time = |t: Duration| page.value(t, DIGITS);
+    let force = |f: Force| page.value(f, DIGITS);
+    let or_none = |text: Option<String>| text.unwrap_or_else(|| NONE.to_owned());
+    let state = |id: &str| {
+        let row = j.judging.criteria.iter().find(|c| c.id == id);
+        or_none(row.map(|c| c.outcome.guarded.state.word().to_owned()))
+    };
+    let z = &seen.zero;
+    let window = |from, to| format!("{} to {}", time(from), time(to));
+    let mut rows = vec![
+        vec![
+            "zero".to_owned(),
+            window(z.from, z.to),
+            or_none(z.force.map(force)),
+            format!("{} at zero", force(z.stated)),
+            state("zero"),
+        ],
+        vec![
+            "first increment".to_owned(),
+            or_none(z.first_step.map(time)),
+            or_none(z.first_force.map(force)),
+            NONE.to_owned(),
+            NONE.to_owned(),
+        ],
+        vec![
+            "load".to_owned(),
+            "peak window".to_owned(),
+            or_none(seen.load.force.map(force)),
+            or_none(seen.load.target.map(|t| format!("{} (target)", force(t)))),
+            state("load"),
+        ],
+        vec![
+            "largest force".to_owned(),
+            or_none(seen.load.largest_at.map(time)),
+            or_none(seen.load.largest.map(force)),
+            NONE.to_owned(),
+            NONE.to_owned(),
+        ],
+    ];
+    if let Some(h) = &seen.hold {
+        rows.push(vec![
+            "hold".to_owned(),
+            format!("{}: {}", window(h.from, h.to), time(h.length)),
+            format!("{} or more", force(h.lowest)),
+            or_none(seen.held_stated.map(time)),
+            state("hold"),
+        ]);
+        for gone in &h.interruptions {
+            rows.push(vec![
+                "interruption".to_owned(),
+                window(gone.from, gone.to),
+                force(gone.force),
+                NONE.to_owned(),
+                NONE.to_owned(),
+            ]);
+        }
+    }
+    if let Some(u) = &seen.unloading {
+        rows.push(vec![
+            "load off".to_owned(),
+            or_none(u.off.map(time)),
+            NONE.to_owned(),
+            or_none(u.stated.map(time)),
+            NONE.to_owned(),
+        ]);
+        rows.push(vec![
+            "residual".to_owned(),
+            time(u.read),
+            or_none(u.force.map(force)),
+            format!("{} at zero", force(z.stated)),
+            state("residual time"),
+        ]);
+    }
+    out.push(Block::Table(vec!["measured", "when", "force", "stated", "guarded"], rows));
+    let rows = seen
+        .cells
+        .iter()
+        .map(|c| {
+            let of = |f: Option<Force>| or_none(f.map(force));
+            vec![c.channel.clone(), of(c.zero), of(c.peak), of(c.residual)]
+        })
+        .collect();
+    out.push(Block::Table(vec!["cell", "at zero", "at peak", "at the residual"], rows));
+}
+
+/// The rules that stop or pause a test, and every gauge under every criterion.
+pub(super) fn along(out: &mut Vec<Block>, j: &Judgement, page: &Page) {
+    let rows: Vec<Vec<String>> = j
+        .stops
+        .iter()
+        .map(|s| {
+            let said = match &s.exceeded {
+                _ if !s.unknown.is_empty() => format!("not looked at: no {}", s.unknown.join(", ")),
+                None => "kept".to_owned(),
+                Some(x) => {
+                    let then = match x.carried_on {
+                        Some(f) => format!("the load went on to {}", page.value(f, DIGITS)),
+                        None => "the load did not rise after it".to_owned(),
+                    };
+                    format!(
+                        "broken at {} under {}: {} of {}; {then}",
+                        page.value(x.at, DIGITS),
+                        page.value(x.force, DIGITS),
+                        page.small(x.measured),
+                        page.small(x.limit)
+                    )
+                }
+            };
+            let gauge = s.gauge.clone().unwrap_or_else(|| NONE.to_owned());
+            vec![s.rule.clone(), gauge, share(page, s.largest.map(Ratio::value)), said]
+        })
+        .collect();
+    if !rows.is_empty() {
+        out.push(Block::Table(vec!["stop rule", "gauge", "largest share of it", "outcome"], rows));
+    }
+}
+
+/// Every gauge under every criterion, where there is more than the one that governs.
+pub(super) fn every_gauge(out: &mut Vec<Block>, j: &Judgement, page: &Page) {
+    let mut rows = Vec::new();
+    for c in j.judging.criteria.iter().filter(|c| c.gauges.len() > 1) {
+        for g in &c.gauges {
+            let of = |si: Option<f64>| {
+                let q = |si| checked(page, Quantity::new(g.guarded.demand.kind, si), DIGITS);
+                si.map_or_else(|| NONE.to_owned(), q)
+            };
+            let limit = g.guarded.limit.value();
+            rows.push(vec![
+                c.id.clone(),
+                g.gauge.clone(),
+                of(limit.map(|_| g.guarded.demand.si)),
+                of(limit),
+                g.code.state.word().to_owned(),
+                g.guarded.state.word().to_owned(),
+                g.reason.to_string(),
+            ]);
+        }
+    }
+    if !rows.is_empty() {
+        let heads = vec!["criterion", "gauge", "value", "limit", "code", "guarded", "reason"];
+        out.push(Block::Table(heads, rows));
+    }
+}
