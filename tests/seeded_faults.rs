@@ -393,9 +393,17 @@ fn found(design: &TestDesign, setup: Setup, seeds: &[Seed]) -> Vec<(String, Stri
         Err(error) => error
             .issues
             .iter()
+            // what follows from a fault is refused beside it
+            .filter(|i| {
+                !["readings.window-empty", "criteria.residual-above-max"].contains(&i.slug.code())
+            })
             .map(|i| {
                 let channel = i.path.rsplit(", ").next().unwrap_or_default().to_owned();
-                (i.slug.code().to_owned(), channel)
+                let kind = match i.slug.code() {
+                    "readings.fault" => i.value.clone().unwrap(),
+                    code => code.to_owned(),
+                };
+                (kind, channel)
             })
             .collect(),
     }

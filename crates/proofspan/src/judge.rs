@@ -1,11 +1,11 @@
 //! From readings to a judgement.
 
 use crate::beam::BeamSpec;
-use crate::criteria::{Facts, Judging, Predicted, RunRecord, judge_criteria, reached};
+use crate::criteria::{Facts, Judging, Predicted, RunRecord, Witness, judge_criteria, reached};
 use crate::design::TestDesign;
 use crate::editions::Edition;
 use crate::error::{Error, slug};
-use crate::readings::{Deflection, Fault, Log, LogSpec, Role, deflections, flipped};
+use crate::readings::{Deflection, Expected, Fault, Log, LogSpec, Role, deflections};
 use crate::source::{End, Node, Write, validate_named};
 use crate::units::{Force, Length, Message, Net, Page, Ratio, Said};
 use crate::verdict::{Note, State};
@@ -74,10 +74,13 @@ pub fn judge(
     };
     let (jacks, reference) = design.largest_deflections();
     let predicted = Predicted { jacks: Some(jacks), reference: Some(reference) };
+    validate_named("record", record)?;
+    let target = design.force();
+    let expected = Expected { deflection: Some(&|x| design.predicted(x)), target: Some(target.0) };
+    let witness = Witness::of(log, layout, &record.decisions, &expected)?;
     let at = |spec: &BeamSpec| {
         let method = design.spec.protocol.method.word();
-        let target = Some(design.force());
-        judged(edition, method, facts(spec), predicted, log, layout, record, target)
+        judged(edition, method, facts(spec), predicted, &witness, record, Some(target))
     };
     let mut judgement = at(spec)?;
     for corner in corners(spec) {
@@ -158,8 +161,11 @@ pub fn judge_record(
     record: &RunRecord,
     target: Option<Net<Force>>,
 ) -> Result<Judgement, Error> {
+    validate_named("record", record)?;
+    let expected = Expected { deflection: None, target: target.map(|t| t.0) };
+    let witness = Witness::of(log, layout, &record.decisions, &expected)?;
     let mut judgement =
-        judged(edition, method, facts, Predicted::default(), log, layout, record, target)?;
+        judged(edition, method, facts, Predicted::default(), &witness, record, target)?;
     judgement.not_judged = vec![
         "whether the load was that of the edition",
         "whether shear and moment of the region in doubt were reproduced",
@@ -169,20 +175,18 @@ pub fn judge_record(
     Ok(judgement)
 }
 
-#[expect(clippy::too_many_arguments, reason = "one private meeting point of both doors")]
 fn judged(
     edition: &Edition,
     method: &str,
     facts: Facts,
     predicted: Predicted,
-    log: &Log,
-    layout: &LogSpec,
+    witness: &Witness<'_>,
     record: &RunRecord,
     target: Option<Net<Force>>,
 ) -> Result<Judgement, Error> {
-    validate_named("record", record)?;
+    let (log, layout) = (&*witness.log, &*witness.layout);
     Error::check(record.expired(log.last_day()).into_iter().collect())?;
-    let deflections = deflections(log, layout)?;
+    let deflections = deflections(log, layout).map_err(|e| witness.beside(e))?;
     let force = force_of_record(log, layout);
     let mut judging = judge_criteria(
         edition,
@@ -192,12 +196,14 @@ fn judged(
         predicted,
         record,
         reached(force, target, record),
-    )?;
+    )
+    .map_err(|e| witness.beside(e))?;
     if let Some(residual) = &layout.moments.residual {
         let middle = (residual.from.value + residual.to.value) / 2.0;
         let taken = layout.moments.unloaded.as_ref().map(|off| middle - off.value);
         judging.require_time(&edition.protocol(method).unwrap_or_default(), taken, facts.unit);
     }
+    judging.require_faults(witness);
     let leading = deflections
         .iter()
         .max_by(|a, b| a.d_max.si().total_cmp(&b.d_max.si()))
@@ -205,7 +211,7 @@ fn judged(
     Ok(Judgement {
         judging,
         curve: leading.map(|id| curve(log, &id)).unwrap_or_default(),
-        faults: log.faults.iter().cloned().chain(flipped(&deflections)).collect(),
+        faults: witness.faults.clone(),
         deflections,
         force: force.map(|f| f.0).zip(target),
         comparisons: Vec::new(),

@@ -224,7 +224,7 @@ pub fn judge_criteria(
 
 impl Judging {
     /// Combines the criteria, once on the code outcomes and once on the guarded ones.
-    fn combine(&mut self) {
+    pub(super) fn combine(&mut self) {
         let gather = |pick: fn(&Outcome) -> State| {
             let mut all: Vec<Criterion> = self
                 .criteria

@@ -5,8 +5,12 @@
 //! nobody stated makes the guarded outcome Inconclusive; the code outcome is still given.
 //! Visible distress is a required, signed observation for every edition.
 
+mod decide;
 mod judge;
 mod record;
 
+pub(crate) use decide::Witness;
 pub use judge::{Facts, Judged, Judging, Predicted, held, judge_criteria, reached};
-pub use record::{Answer, Distress, Observation, Reached, Reply, RunRecord, Stated};
+pub use record::{
+    Action, Answer, Decision, Distress, Observation, Reached, Reply, RunRecord, Stated,
+};

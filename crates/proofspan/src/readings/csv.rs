@@ -11,7 +11,7 @@ use super::spec::{Decimal, LogSpec};
 use super::suspect::decimals;
 use crate::error::{Error, Issue, Slug, slug};
 use crate::source::validate;
-use crate::units::{Duration, Kind, Row, nearest};
+use crate::units::{Kind, Row, nearest};
 
 /// Reads a log from text.
 ///
@@ -324,10 +324,28 @@ fn read_within(source: impl io::Read, spec: &LogSpec, limits: Limits) -> Result<
     for (spec, channel) in spec.channels.iter().zip(&channels) {
         saturated(spec.range, spec, channel, &mut problems);
     }
-    problems.finish()?;
     // the date as written, not that of another place on earth
     let day = core::str::from_utf8(&last_stamp).ok().and_then(|t| t.trim().get(..10));
-    Ok(Log::new(time, channels, faults, day.map(str::to_owned), spec))
+    let refused = problems.finish().err();
+    let log = Log::new(time, channels, faults, day.map(str::to_owned), spec);
+    match refused {
+        None => Ok(log),
+        Some(error) => Err(beside(error, &log, spec)),
+    }
+}
+
+/// A refusal with the faults of the channels that it does not name: all in one answer.
+fn beside(mut error: Error, log: &Log, spec: &LogSpec) -> Error {
+    let column = |id: &str| spec.channels.iter().find(|c| c.id == id).map(|c| c.column.as_str());
+    let known = |id: &str| {
+        column(id).is_none_or(|column| {
+            error.issues.iter().any(|i| i.path.rsplit(", ").next() == Some(column))
+        })
+    };
+    let faults: Vec<Issue> =
+        log.faults.iter().filter(|f| f.is_open() && !known(&f.channel)).map(Fault::issue).collect();
+    error.issues.extend(faults);
+    error
 }
 
 fn find(names: &[String], wanted: &str, path: &str, problems: &mut Problems) -> Option<usize> {
@@ -465,26 +483,15 @@ fn faults(spec: &LogSpec, columns: &[Column], duplicates: (usize, f64, f64)) -> 
             (FaultKind::OverPrecision, column.precise, finer),
         ] {
             if count > 0 {
-                faults.push(Fault {
-                    kind,
-                    channel: channel.id.clone(),
-                    from: Duration::from_si(from),
-                    to: Duration::from_si(to),
-                    count,
-                    note: note.into(),
-                });
+                faults.push(Fault::new(kind, &channel.id, (from, to), count, note));
             }
         }
     }
     if duplicates.0 > 0 {
-        faults.push(Fault {
-            kind: FaultKind::DuplicateTime,
-            channel: spec.time.column.clone(),
-            from: Duration::from_si(duplicates.1),
-            to: Duration::from_si(duplicates.2),
-            count: duplicates.0,
-            note: "kept, all of them".into(),
-        });
+        let (count, from, to) = duplicates;
+        let column = &spec.time.column;
+        let note = "kept, all of them";
+        faults.push(Fault::new(FaultKind::DuplicateTime, column, (from, to), count, note));
     }
     faults
 }
