@@ -90,6 +90,8 @@ impl Seed {
             Reversed(c) => (&["sign_flip"], vec![c]),
             UnitMid(c, ..) => (&["unit_change"], vec![c]),
             Unit(c, _) => (&["unit"], vec![c]),
+            // a number that stands for none, to the end, is both
+            Lost(c, _, Some(_)) => (&["lost", "sentinel"], vec![c]),
             Lost(c, ..) => (&["lost"], vec![c]),
         }
     }

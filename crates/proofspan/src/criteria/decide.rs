@@ -50,7 +50,7 @@ impl<'a> Witness<'a> {
         expected: &Expected<'_>,
     ) -> Result<Self, Error> {
         let mut faults = log.faults.clone();
-        faults.extend(of_shape(log, layout, expected));
+        faults.extend(of_shape(log, layout, expected, &log.faults));
         let mut own = Self {
             log: Cow::Borrowed(log),
             layout: Cow::Borrowed(layout),
@@ -212,7 +212,8 @@ impl<'a> Witness<'a> {
     fn look_again(&mut self, decisions: &[Decision], expected: &Expected<'_>) {
         let layout = self.layout.clone().into_owned();
         let mut found = self.log.to_mut().look_again(&layout);
-        found.extend(of_shape(&self.log, &layout, expected));
+        let shape = of_shape(&self.log, &layout, expected, &found);
+        found.extend(shape);
         for fault in found {
             let decided = decisions.iter().any(|d| d.is_about(&fault));
             if !decided && !self.faults.iter().any(|known| same(known, &fault)) {

@@ -13,6 +13,8 @@ pub(super) struct Track {
     pub(super) role: Role,
     /// Medians of blocks of rows; not-a-number where a block has no usable sample.
     pub(super) values: Vec<f64>,
+    /// The same before the stated drift with temperature is taken off; empty where there is none.
+    pub(super) raw: Vec<f64>,
     /// The standard deviation of a sample about its neighbours.
     pub(super) noise: f64,
     /// Smallest and largest value, single points apart.
@@ -24,6 +26,11 @@ pub(super) struct Track {
 }
 
 impl Track {
+    /// The readings as the channel gave them.
+    pub(super) fn as_read(&self) -> &[f64] {
+        if self.raw.is_empty() { &self.values } else { &self.raw }
+    }
+
     pub(super) fn span(&self) -> f64 {
         (self.high - self.low).max(0.0)
     }
@@ -75,6 +82,7 @@ impl Series {
                     id: channel.id.clone(),
                     role: channel.role,
                     values,
+                    raw: Vec::new(),
                     noise: 0.0,
                     low: 0.0,
                     high: 0.0,
@@ -137,6 +145,7 @@ fn without_drift(log: &Log, spec: &LogSpec, tracks: &mut [Track]) {
     let peak = log.channel(&drift.channel).and_then(|c| log.in_window(c, &spec.moments.peak));
     for track in tracks.iter_mut().filter(|t| t.is_gauge()) {
         let mut last = then;
+        track.raw.clone_from(&track.values);
         for (value, warm) in track.values.iter_mut().zip(&temperature) {
             if !warm.is_nan() {
                 last = *warm;

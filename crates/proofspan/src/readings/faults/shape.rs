@@ -19,8 +19,8 @@ pub(crate) struct Expected<'a> {
 /// A gauge that ends so far on the other side, as a part of what it should read.
 const OTHER_SIDE: f64 = 0.25;
 /// A bearing that rises by this part of the largest deflection, in step with the load.
-const RISES: f64 = 0.015;
-const IN_STEP: f64 = -0.9;
+const RISES: f64 = 0.008;
+const IN_STEP: f64 = -0.95;
 /// Measured over predicted outside these (below the stiff one, above the soft one) is no member.
 const BAND: (f64, f64) = (0.4, 2.2);
 /// How near a ratio must be to that of two units, as a logarithm, against gauges or load.
@@ -30,6 +30,7 @@ const APART: f64 = 0.25;
 const TOGETHER: f64 = 0.1;
 
 /// One gauge with what it read and what was predicted there, down positive, in metres.
+#[derive(Clone, Copy)]
 struct Seen<'a> {
     track: &'a Track,
     read: f64,
@@ -39,7 +40,12 @@ struct Seen<'a> {
 
 /// Reversed signs, swapped channels and wrong units, by the predicted shape, the neighbours and
 /// the load at the peak. What is named here is open.
-pub(crate) fn of_shape(log: &Log, spec: &LogSpec, expected: &Expected<'_>) -> Vec<Fault> {
+pub(crate) fn of_shape(
+    log: &Log,
+    spec: &LogSpec,
+    expected: &Expected<'_>,
+    known: &[Fault],
+) -> Vec<Fault> {
     let series = Series::of(log, spec);
     let end = series.time.last().copied().unwrap_or(0.0);
     let all = Whole { end, rows: log.rows() };
@@ -59,32 +65,42 @@ pub(crate) fn of_shape(log: &Log, spec: &LogSpec, expected: &Expected<'_>) -> Ve
             Some(Seen { track, read: track.rise()?, soft, stiff })
         })
         .collect();
+    // what a step, a stuck reading or a dead cell makes of the peak says nothing on unit and sign
+    let spoiled = |id: &str| known.iter().any(|f| f.channel == id && spoils(f.kind));
     let mut found = signs(&series, &seen, &all);
-    let flipped: Vec<String> = found.iter().map(|f| f.channel.clone()).collect();
-    let upright = |id: &str| !flipped.iter().any(|f| f == id);
+    found.retain(|f| !spoiled(&f.channel));
     if expected.deflection.is_some() {
-        found.extend(places(&series, &seen, &all));
-        let placed: Vec<String> = found
-            .iter()
-            .flat_map(|f| [Some(f.channel.clone()), f.with.clone()])
-            .flatten()
-            .collect();
-        let free = |id: &str| !placed.iter().any(|f| f == id);
-        found.retain(|f| {
-            f.kind != FaultKind::SignFlip
-                || !placed.iter().any(|p| *p == f.channel)
-                || flipped.contains(&f.channel)
-        });
+        let seen: Vec<Seen<'_>> = seen.iter().filter(|s| !spoiled(&s.track.id)).copied().collect();
+        let placed = places(&series, &seen, &all);
+        let free =
+            |id: &str| !placed.iter().any(|f| f.channel == id || f.with.as_deref() == Some(id));
         found.extend(units(&seen, &all).into_iter().filter(|f| free(&f.channel)));
+        found.extend(placed);
     } else {
+        let upright: Vec<String> = found.iter().map(|f| f.channel.clone()).collect();
+        let other = units_by_neighbours(&series, spec, &seen, &all);
         found.extend(
-            units_by_neighbours(&series, spec, &seen, &all)
-                .into_iter()
-                .filter(|f| upright(&f.channel)),
+            other.into_iter().filter(|f| !upright.contains(&f.channel) && !spoiled(&f.channel)),
         );
     }
-    found.extend(force_units(&series, &seen, expected.target, &all));
+    let forces = || series.tracks.iter().filter(|t| t.is_force());
+    if !forces().any(|t| spoiled(&t.id)) {
+        found.extend(force_units(&series, &seen, expected.target, &all));
+    }
     found
+}
+
+/// Whether a fault leaves nothing to say on the size of the channel at the peak.
+const fn spoils(kind: FaultKind) -> bool {
+    matches!(
+        kind,
+        FaultKind::Stuck
+            | FaultKind::Saturated
+            | FaultKind::Step
+            | FaultKind::Tare
+            | FaultKind::UnitChange
+            | FaultKind::Lost
+    )
 }
 
 /// The whole of a channel.

@@ -96,19 +96,28 @@ fn step(series: &Series, own: usize, track: &Track, points: &[usize], k: usize) 
     let end = series.time.last().copied()?;
     let rows = series.time.len() - j;
     let make = |kind, note: Message| Fault::new(kind, &track.id, (here, end), rows, note);
-    // another unit
-    if let Some((ratio, off)) = nearest_ratio(kind, first / last)
+    // another unit: of the readings as the channel gave them, its zero included
+    let read = |n: usize| points.get(n).and_then(|i| track.as_read().get(*i)).copied();
+    let read_side = |from: usize, to: usize| {
+        let values: Vec<f64> = (from..to).filter_map(read).collect();
+        median(&values)
+    };
+    let (read_last, read_first) = (read(k - 1)?, read(k)?);
+    let (read_before, read_after) = (read_side(k - SIDE, k)?, read_side(k, k + SIDE)?);
+    let zeroed = read_first.abs() <= 6.0 * track.noise;
+    if !zeroed
+        && let Some((ratio, off)) = nearest_ratio(kind, read_first / read_last)
         && off <= NEAR
-        && nearest_ratio(kind, after / before)
+        && nearest_ratio(kind, read_after / read_before)
             .is_some_and(|r| r.0.to_bits() == ratio.to_bits() && r.1 <= 2.0 * NEAR)
-        && last.abs() > 10.0 * track.noise.min(first.abs() / 10.0)
+        && read_last.abs() > 6.0 * track.noise
         && others_move(series, own, i, j) <= STILL
     {
         let mut fault = make(
             FaultKind::UnitChange,
             Message::new(
                 "from one row to the next {} times what it was, as one unit of {} is of another, while nothing else moved like that; kept",
-                [Ratio::from(first / last).into(), kind.words().into()],
+                [Ratio::from(read_first / read_last).into(), kind.words().into()],
             ),
         );
         fault.factor = Some(ratio.recip());
@@ -159,8 +168,8 @@ fn step(series: &Series, own: usize, track: &Track, points: &[usize], k: usize) 
     }
     let moved = moved - expected.unwrap_or(0.0);
     let tared = track.is_gauge()
-        && after.abs() <= (0.02 * track.span()).max(6.0 * track.noise)
-        && before.abs() >= 4.0 * after.abs();
+        && (zeroed || read_after.abs() <= 0.02 * track.span())
+        && read_before.abs() >= 4.0 * read_after.abs();
     let note = if tared {
         "set to zero at once, by {}, while load and neighbours stayed; kept"
     } else {
