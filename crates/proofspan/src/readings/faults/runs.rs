@@ -1,11 +1,11 @@
 //! Runs of samples: the same to the last digit, cut off, or away and back.
 
 use super::effect::left_out;
-use super::series::{Series, Track};
+use super::series::{Series, Track, said};
 use crate::readings::fault::{Fault, FaultKind};
 use crate::readings::log::Log;
 use crate::readings::spec::{LogSpec, Role};
-use crate::units::{Message, Quantity, Ratio};
+use crate::units::{Message, Ratio};
 
 /// Fewer equal readings than this are chance.
 const LEAST: usize = 5;
@@ -179,7 +179,7 @@ fn cut_off(
                 count,
                 note: Message::new(
                     "cut off at {}, while load or neighbours moved on by {} of their range; kept",
-                    [Quantity::new(role.kind(), extreme).into(), Ratio::from(missed).into()],
+                    [said(role.kind(), extreme), Ratio::from(missed).into()],
                 ),
             });
         }
@@ -197,7 +197,7 @@ pub(super) fn spikes(log: &mut Log, series: &Series, spec: &LogSpec) -> Vec<Faul
         let Some((track, channel)) = series.tracks.get(own).zip(log.channels.get(own)) else {
             continue;
         };
-        let least = (SPIKE.0 * track.span()).max(SPIKE.1 * track.noise);
+        let least = series.least(track, SPIKE.0, SPIKE.0, SPIKE.1);
         if least <= 0.0 || channel.role == Role::Temperature {
             continue;
         }
@@ -220,7 +220,7 @@ pub(super) fn spikes(log: &mut Log, series: &Series, spec: &LogSpec) -> Vec<Faul
             }
             i += 1;
         }
-        if bad.is_empty() {
+        if bad.is_empty() || super::steps::graininess(bad.iter().map(|b| b.2)) {
             continue;
         }
         let largest = bad.iter().map(|b| b.2.abs()).fold(0.0, f64::max);
@@ -237,7 +237,7 @@ pub(super) fn spikes(log: &mut Log, series: &Series, spec: &LogSpec) -> Vec<Faul
         }
         let note = Message::new(
             "away by up to {} and back within {} samples, while nothing else moved: left out",
-            [Quantity::new(kind, largest).into(), (SHORT as f64).into()],
+            [said(kind, largest), (SHORT as f64).into()],
         );
         let fault = Fault::new(FaultKind::Spike, &id, times, count, note);
         if let Some(channel) = log.channels.get(own) {

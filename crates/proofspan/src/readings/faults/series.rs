@@ -3,6 +3,7 @@
 use crate::readings::clean::sorted_median;
 use crate::readings::log::Log;
 use crate::readings::spec::{LogSpec, Role, Window};
+use crate::units::{Kind, Length, Quantity, Said};
 
 /// At most so many points are kept: work and memory of the slow detectors do not grow with the log.
 const POINTS: usize = 4096;
@@ -110,6 +111,16 @@ impl Series {
     /// The largest span of a gauge of deflection.
     pub(super) fn largest_gauge(&self) -> f64 {
         self.tracks.iter().filter(|t| t.is_gauge()).map(Track::span).fold(0.0, f64::max)
+    }
+
+    /// The least movement of a channel that is more than noise: a part of its own span, for a
+    /// bearing or a level a part of that of the largest gauge.
+    pub(super) fn least(&self, track: &Track, own: f64, bearing: f64, noise: f64) -> f64 {
+        let part = match track.role {
+            Role::Settlement | Role::Level => bearing * self.largest_gauge(),
+            _ => own * track.span(),
+        };
+        part.max(noise * track.noise)
     }
 
     /// How far a part of the load moves over some points, as a part of its span; nothing without
@@ -222,4 +233,12 @@ fn load(tracks: &[Track], points: usize) -> Vec<f64> {
     let (low, high) = extremes(&sum);
     let span = high - low;
     if span > 0.0 { sum.into_iter().map(|f| f / span).collect() } else { Vec::new() }
+}
+
+/// A size as people say it: a length in mm or inches.
+pub(super) fn said(kind: Kind, si: f64) -> Said {
+    match kind {
+        Kind::Length => Said::small(Length::from_si(si)),
+        _ => Quantity::new(kind, si).into(),
+    }
 }

@@ -1,11 +1,11 @@
 //! Channels against the predicted shape of the member: sign, place, unit.
 
-use super::series::{Series, Track, median};
+use super::series::{Series, Track, median, said};
 use super::steps::nearest_ratio;
 use crate::readings::fault::{Fault, FaultEffect, FaultKind};
 use crate::readings::log::Log;
 use crate::readings::spec::{LogSpec, Role};
-use crate::units::{Force, Kind, Length, Message, Quantity, Ratio};
+use crate::units::{Force, Kind, Length, Message, Ratio};
 
 /// What was predicted of the test; nothing of it for a test designed elsewhere.
 #[derive(Default)]
@@ -115,10 +115,6 @@ impl Whole {
     }
 }
 
-fn of_length(metres: f64) -> Quantity {
-    Quantity::new(Kind::Length, metres)
-}
-
 fn signs(series: &Series, seen: &[Seen<'_>], all: &Whole) -> Vec<Fault> {
     let mut found = Vec::new();
     let largest = seen.iter().map(|s| s.read.abs()).fold(0.0, f64::max);
@@ -133,12 +129,12 @@ fn signs(series: &Series, seen: &[Seen<'_>], all: &Whole) -> Vec<Fault> {
             let note = if s.soft.is_nan() {
                 Message::new(
                     "moved by {} under the load, down positive: wires swapped, sign wrong, or an unloaded span; kept",
-                    [of_length(s.read).into()],
+                    [said(Kind::Length, s.read)],
                 )
             } else {
                 Message::new(
                     "moved by {} where {} is predicted: wires swapped or sign wrong; kept",
-                    [of_length(s.read).into(), of_length(s.soft).into()],
+                    [said(Kind::Length, s.read), said(Kind::Length, s.soft)],
                 )
             };
             found.push(turned(all, s.track, note));
@@ -155,7 +151,7 @@ fn signs(series: &Series, seen: &[Seen<'_>], all: &Whole) -> Vec<Fault> {
         if read < -0.2 * most {
             let note = Message::new(
                 "went by {} from zero to the full load; kept",
-                [Quantity::new(Kind::Force, read).into()],
+                [said(Kind::Force, read)],
             );
             found.push(turned(all, track, note));
         }
@@ -165,7 +161,7 @@ fn signs(series: &Series, seen: &[Seen<'_>], all: &Whole) -> Vec<Fault> {
         if read < -(RISES * largest).max(10.0 * track.noise) && in_step(series, track) <= IN_STEP {
             let note = Message::new(
                 "the bearing rises by {} in step with the load; kept",
-                [of_length(-read).into()],
+                [said(Kind::Length, -read)],
             );
             found.push(turned(all, track, note));
         }
@@ -253,7 +249,7 @@ fn places(series: &Series, seen: &[Seen<'_>], all: &Whole) -> Vec<Fault> {
 fn exchanged(all: &Whole, a: &Track, b: &Track, read: f64, other: f64) -> Fault {
     let note = Message::new(
         "it read {} and `{}` {}: exchanged, both fit the predicted shape; kept",
-        [of_length(read).into(), (&b.id).into(), of_length(other).into()],
+        [said(Kind::Length, read), (&b.id).into(), said(Kind::Length, other)],
     );
     let mut fault = all.fault(FaultKind::Swapped, &a.id, note);
     fault.with = Some(b.id.clone());

@@ -1,6 +1,6 @@
 //! One channel moves at once and stays there: a knock, a tare, another unit, a dead cell.
 
-use super::series::{Series, Track, median};
+use super::series::{Series, Track, median, said};
 use crate::readings::fault::{Fault, FaultKind};
 use crate::readings::spec::Role;
 use crate::units::{Kind, Message, Quantity, Ratio};
@@ -54,6 +54,7 @@ pub(super) fn steps(series: &Series, jump: Option<&Fault>) -> Vec<Fault> {
         let points: Vec<usize> = (0..track.values.len())
             .filter(|i| track.values.get(*i).is_some_and(|v| !v.is_nan()))
             .collect();
+        let before_this = found.len();
         let mut k = SIDE;
         while k + SIDE <= points.len() {
             let here = step(series, own, track, &points, k);
@@ -67,17 +68,35 @@ pub(super) fn steps(series: &Series, jump: Option<&Fault>) -> Vec<Fault> {
                 found.push(fault);
             }
         }
+        let own = found.get(before_this..).unwrap_or_default();
+        let sizes = own.iter().filter_map(|f| f.offset.map(|o| o.si));
+        if own.iter().all(|f| f.kind == FaultKind::Step) && graininess(sizes) {
+            found.truncate(before_this);
+        }
     }
     found
+}
+
+/// Whether movements are the grain of the instrument: at least three of one size, back and forth.
+pub(super) fn graininess(sizes: impl Iterator<Item = f64>) -> bool {
+    let (mut count, mut up, mut down) = (0, 0, 0);
+    let (mut low, mut high) = (f64::INFINITY, 0.0_f64);
+    for size in sizes {
+        count += 1;
+        up += i32::from(size > 0.0);
+        down += i32::from(size < 0.0);
+        low = low.min(size.abs());
+        high = high.max(size.abs());
+    }
+    count >= 3 && up > 0 && down > 0 && high <= 1.5 * low
 }
 
 fn step(series: &Series, own: usize, track: &Track, points: &[usize], k: usize) -> Option<Fault> {
     let value = |n: usize| points.get(n).and_then(|i| track.values.get(*i)).copied();
     let (last, first) = (value(k - 1)?, value(k)?);
     let least = match track.role {
-        Role::Deflection => (LEAST * track.span()).max(NOISE * track.noise),
         Role::Force => LEAST_FORCE * track.span(),
-        _ => (LEAST_BEARING * series.largest_gauge()).max(NOISE * track.noise),
+        _ => series.least(track, LEAST, LEAST_BEARING, NOISE),
     };
     let kind = track.role.kind();
     let at_once = first - last;
@@ -138,7 +157,7 @@ fn step(series: &Series, own: usize, track: &Track, points: &[usize], k: usize) 
                 FaultKind::Lost,
                 Message::new(
                     "fell from {} to nothing and stays there while the gauges did not move; kept",
-                    [Quantity::new(kind, before).into()],
+                    [said(kind, before)],
                 ),
             ));
         }
@@ -147,7 +166,7 @@ fn step(series: &Series, own: usize, track: &Track, points: &[usize], k: usize) 
                 FaultKind::Step,
                 Message::new(
                     "moved at once by {} while the gauges did not; kept",
-                    [Quantity::new(kind, moved).into()],
+                    [said(kind, moved)],
                 ),
             ),
             kind,
@@ -177,7 +196,7 @@ fn step(series: &Series, own: usize, track: &Track, points: &[usize], k: usize) 
     };
     let fault = make(
         if tared { FaultKind::Tare } else { FaultKind::Step },
-        Message::new(note, [Quantity::new(kind, moved).into()]),
+        Message::new(note, [said(kind, moved)]),
     );
     Some(with_offset(fault, kind, moved))
 }
