@@ -68,7 +68,12 @@ pub(crate) fn of_shape(
     // what a step, a stuck reading or a dead cell makes of the peak says nothing on unit and sign
     let spoiled = |id: &str| known.iter().any(|f| f.channel == id && spoils(f.kind));
     let mut found = signs(&series, &seen, &all);
-    found.retain(|f| !spoiled(&f.channel));
+    let gauge = |id: &str| seen.iter().any(|s| s.track.id == id);
+    let turned_by = |f: &Fault| {
+        matches!(f.kind, FaultKind::Tare | FaultKind::UnitChange | FaultKind::Lost)
+            || (spoils(f.kind) && !gauge(&f.channel))
+    };
+    found.retain(|f| !known.iter().any(|k| k.channel == f.channel && turned_by(k)));
     if expected.deflection.is_some() {
         let seen: Vec<Seen<'_>> = seen.iter().filter(|s| !spoiled(&s.track.id)).copied().collect();
         let placed = places(&series, &seen, &all);

@@ -142,6 +142,11 @@ fn step(series: &Series, own: usize, track: &Track, points: &[usize], k: usize) 
         fault.factor = Some(ratio.recip());
         return Some(fault);
     }
+    // between two rows far apart a movement is not at once
+    let when = |i: usize| series.time.get(i).copied().unwrap_or(0.0);
+    if when(j) - when(i) > 0.34 * (when(to) - when(from)) {
+        return None;
+    }
     if moved.abs() < least || at_once.abs() < 0.6 * moved.abs() || at_once * moved < 0.0 {
         return None;
     }
