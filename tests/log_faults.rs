@@ -97,7 +97,6 @@ fn a_gauge_that_rises_is_named_in_the_judgement() {
         .unwrap();
     quarter["sign"] = if quarter["sign"] == -1 { 1 } else { -1 }.into();
     let faults = judged(&swapped.to_string()).faults;
-    println!("{faults:?}");
     let flip = faults.iter().find(|f| f.kind == FaultKind::SignFlip).unwrap();
     assert_eq!(flip.channel, "quarter");
 }

@@ -32,7 +32,6 @@ pub(super) fn of_log(log: &mut Log, spec: &LogSpec) -> Vec<Fault> {
     }
     let jump = jumps(log);
     let mut found = runs::stuck(log, &series);
-    let known = |found: &[Fault], id: &str| found.iter().any(|f| f.channel == id);
     let steps = steps::steps(&series, jump.as_ref());
     found.extend(
         steps
@@ -43,8 +42,8 @@ pub(super) fn of_log(log: &mut Log, spec: &LogSpec) -> Vec<Fault> {
             })
             .collect::<Vec<_>>(),
     );
-    let slow = slow::shifts(&series, spec);
-    found.extend(slow.into_iter().filter(|s| !known(&found, &s.channel)).collect::<Vec<_>>());
+    let slow = slow::shifts(&series, spec, &found);
+    found.extend(slow);
     found.extend(jump);
     for fault in &mut found {
         effect::weigh(fault, spec);

@@ -190,6 +190,11 @@ fn step(series: &Series, own: usize, track: &Track, points: &[usize], k: usize) 
     {
         return None;
     }
+    // what only the correction for the temperature moves is no movement of the channel
+    let as_read = read_after - read_before;
+    if as_read.abs() < least || as_read * moved < 0.0 {
+        return None;
+    }
     let moved = moved - expected.unwrap_or(0.0);
     let tared = track.is_gauge()
         && (zeroed || read_after.abs() <= 0.02 * track.span())
