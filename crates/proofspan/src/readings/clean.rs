@@ -42,9 +42,7 @@ pub(super) fn clean(
     named.finish(&own.id, faults);
     odd.finish(&own.id, faults);
     lost(channel, own, time, last_good, faults);
-    if let (Some(rule), Role::Deflection | Role::Settlement | Role::Level) =
-        (&spec.cleaning, channel.role)
-    {
+    if let Some(rule) = spec.cleaning.as_ref().filter(|_| channel.role.is_movement()) {
         let (gate, half, bin) =
             (rule.gate.value.si(), rule.half_window.value.si(), rule.bin.value.si());
         let votes = binned(time, &channel.values, bin);
@@ -89,9 +87,8 @@ fn implausible<F: Fn(f64) -> bool>(
     let (mut usable, mut out, mut most) = (0_usize, 0_usize, 0.0_f64);
     let role = channel.role;
     let beyond = move |v: f64| match role {
-        Role::Force => false,
         Role::Temperature => !(SITE.0..=SITE.1).contains(&(v * sign)),
-        _ => v.abs() > MOVES,
+        _ => role.is_movement() && v.abs() > MOVES,
     };
     let stands_for_none = move |v: f64| no_number(row.from_si(v * sign));
     for v in channel.values.iter().copied().filter(|v| !v.is_nan() && !declared(*v)) {

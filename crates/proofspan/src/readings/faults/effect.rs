@@ -10,7 +10,9 @@ fn used(spec: &LogSpec, id: &str) -> bool {
     spec.channels.iter().find(|c| c.id == id).is_none_or(|c| match c.role {
         Role::Temperature => spec.drift.as_ref().is_some_and(|d| d.channel == id),
         Role::Level => spec.channels.iter().any(|g| g.level.as_deref() == Some(id)),
-        _ => true,
+        Role::Force | Role::Deflection | Role::Settlement => true,
+        // nothing is judged from the others yet: their faults are named
+        _ => false,
     })
 }
 

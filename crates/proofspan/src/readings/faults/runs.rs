@@ -198,7 +198,7 @@ pub(super) fn spikes(log: &mut Log, series: &Series, spec: &LogSpec) -> Vec<Faul
             continue;
         };
         let least = series.least(track, SPIKE.0, SPIKE.0, SPIKE.1);
-        if least <= 0.0 || channel.role == Role::Temperature {
+        if least <= 0.0 || !(channel.role.is_movement() || track.is_force()) {
             continue;
         }
         let mut bad: Vec<(usize, usize, f64)> = Vec::new();

@@ -327,7 +327,7 @@ fn units_by_neighbours(
         .filter_map(|t| place(&t.id))
         .collect();
     let (low, high) = super::series::range(&bearings);
-    if !(high > low) || seen.len() < 3 {
+    if high <= low || seen.len() < 3 {
         return Vec::new();
     }
     let parts: Vec<(&Seen<'_>, f64)> = seen
@@ -344,7 +344,7 @@ fn units_by_neighbours(
         .filter_map(|(s, scale)| {
             let ratio = scale / middle;
             let (unit, off) = nearest_ratio(Kind::Length, ratio)?;
-            ((unit > 5.0 || unit < 0.2) && off <= 2.0 * NEAR)
+            (!(0.2..=5.0).contains(&unit) && off <= 2.0 * NEAR)
                 .then(|| in_unit(all, s.track, ratio, unit))
         })
         .collect()

@@ -48,7 +48,8 @@ pub(super) fn nearest_ratio(kind: Kind, ratio: f64) -> Option<(f64, f64)> {
 pub(super) fn steps(series: &Series, jump: Option<&Fault>) -> Vec<Fault> {
     let mut found = Vec::new();
     for (own, track) in series.tracks.iter().enumerate() {
-        if track.role == Role::Temperature || track.span() <= 0.0 {
+        // a strain or a crack may well move at once: the member cracked
+        if !(track.role.is_movement() || track.is_force()) || track.span() <= 0.0 {
             continue;
         }
         let points: Vec<usize> = (0..track.values.len())
