@@ -68,6 +68,7 @@ fn a_reversed_gauge_is_open_until_it_is_decided() {
     assert_eq!(states(&open), (State::Inconclusive, State::Inconclusive));
     let fault = open.faults.iter().find(|f| f.kind == FaultKind::SignFlip).unwrap();
     assert_eq!((fault.channel.as_str(), fault.effect), ("mid", FaultEffect::Open));
+    assert!(open.judging.notes.iter().any(|n| n.slug.code() == "criteria.fault-open"));
     let clean = judged(&text("gallery_beam.log.csv"), |_| (), json!([])).unwrap();
     let mended = judged(&log, |_| (), decision("mid", "sign_flip", "correct")).unwrap();
     assert_eq!(states(&mended), (State::Pass, State::Pass), "{:?}", mended.faults);
