@@ -2,13 +2,13 @@
 
 use crate::beam::BeamSpec;
 use crate::criteria::{
-    Facts, Judging, Predicted, RunRecord, Seen, held, judge_seen, reached, stop_rules,
+    Facts, Judging, Predicted, RunRecord, Seen, Witness, held, judge_seen, reached, stop_rules,
 };
 use crate::design::TestDesign;
 use crate::editions::Edition;
 use crate::error::{Error, slug};
 use crate::readings::{
-    Deflection, Fault, Log, LogFacts, LogSpec, Rising, StopSeen, flipped, read_gauges, witness,
+    Deflection, Expected, Fault, Log, LogFacts, LogSpec, Rising, StopSeen, read_gauges, witness,
 };
 use crate::source::{End, Node, Write, validate_named};
 use crate::units::{Force, Length, Message, Net, Page, Ratio, Said};
@@ -95,10 +95,13 @@ pub fn judge(
         .filter(|g| !in_log(&g.id))
         .map(|g| (g.id.clone(), "any time: no channel of the log has its name"))
         .collect();
+    validate_named("record", record)?;
+    let target = design.force();
+    let expected = Expected { deflection: Some(&|x| design.predicted(x)), target: Some(target.0) };
+    let told = Witness::of(log, layout, &record.decisions, &expected)?;
     let at = |spec: &BeamSpec| {
         let method = design.spec.protocol.method.word();
-        let target = Some(design.force());
-        judged(edition, method, facts(spec), predicted, log, layout, record, target, &missing)
+        judged(edition, method, facts(spec), predicted, &told, record, Some(target), &missing)
     };
     let mut judgement = at(spec)?;
     for corner in corners(spec) {
@@ -205,8 +208,11 @@ pub fn judge_record(
     record: &RunRecord,
     target: Option<Net<Force>>,
 ) -> Result<Judgement, Error> {
+    validate_named("record", record)?;
+    let expected = Expected { deflection: None, target: target.map(|t| t.0) };
+    let told = Witness::of(log, layout, &record.decisions, &expected)?;
     let mut judgement =
-        judged(edition, method, facts, Predicted::default(), log, layout, record, target, &[])?;
+        judged(edition, method, facts, Predicted::default(), &told, record, target, &[])?;
     judgement.find();
     judgement.not_judged = vec![
         "whether the load was that of the edition",
@@ -217,23 +223,22 @@ pub fn judge_record(
     Ok(judgement)
 }
 
-#[expect(clippy::too_many_arguments, reason = "one private meeting point of both doors")]
 fn judged(
     edition: &Edition,
     method: &str,
     facts: Facts,
     predicted: Predicted,
-    log: &Log,
-    layout: &LogSpec,
+    told: &Witness<'_>,
     record: &RunRecord,
     target: Option<Net<Force>>,
     missing: &[(String, &'static str)],
 ) -> Result<Judgement, Error> {
-    validate_named("record", record)?;
+    let (log, layout) = (&*told.log, &*told.layout);
     Error::check(record.expired(log.last_day()).into_iter().collect())?;
     let (deflections, dead) = read_gauges(log, layout)?;
     if deflections.is_empty() && !dead.is_empty() {
-        return Err(Error::data(dead.into_iter().map(|d| d.issue).collect()));
+        let refused = Error::data(dead.into_iter().map(|d| d.issue).collect());
+        return Err(told.beside(refused));
     }
     let mut seen = witness(log, layout, &deflections, target.map(|t| t.0));
     if let Some(seen) = &mut seen {
@@ -247,7 +252,8 @@ fn judged(
     let mut dead: Vec<(String, &str)> = dead.into_iter().map(|d| (d.gauge, d.at)).collect();
     dead.extend_from_slice(missing);
     let known = Seen { dead: &dead, reached: loaded, held: full };
-    let mut judging = judge_seen(edition, method, facts, &deflections, predicted, record, known)?;
+    let mut judging = judge_seen(edition, method, facts, &deflections, predicted, record, known)
+        .map_err(|e| told.beside(e))?;
     match &seen {
         Some(seen) => judging.witnessed(seen, record, &rule, facts.unit),
         None if layout.moments.residual.is_some() => {
@@ -260,6 +266,7 @@ fn judged(
         None => {}
     }
     judging.unmeasured(log, layout, &deflections, facts);
+    judging.require_faults(told);
     let leading = deflections
         .iter()
         .max_by(|a, b| a.d_max.abs().si().total_cmp(&b.d_max.abs().si()))
@@ -269,7 +276,7 @@ fn judged(
         stops: stop_rules(edition, log, layout, &deflections, target.map(|t| t.0)),
         findings: Vec::new(),
         curve: leading.map(|id| curve(log, &id)).unwrap_or_default(),
-        faults: log.faults.iter().cloned().chain(flipped(&deflections)).collect(),
+        faults: told.faults.clone(),
         deflections,
         force: seen.as_ref().and_then(|s| s.load.force).zip(target),
         facts: seen,

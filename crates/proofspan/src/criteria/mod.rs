@@ -5,13 +5,17 @@
 //! nobody stated makes the guarded outcome Inconclusive; the code outcome is still given.
 //! Visible distress is a required, signed observation for every edition.
 
+mod decide;
 mod judge;
 mod record;
 mod stops;
 mod witness;
 mod worst;
 
+pub(crate) use decide::Witness;
 pub use judge::{Facts, Judged, Judging, OfGauge, Predicted, held, judge_criteria, reached};
 pub(crate) use judge::{Seen, judge_seen};
-pub use record::{Answer, Distress, Observation, Reached, Reply, RunRecord, Stated};
+pub use record::{
+    Action, Answer, Decision, Distress, Observation, Reached, Reply, RunRecord, Stated,
+};
 pub(crate) use stops::stop_rules;

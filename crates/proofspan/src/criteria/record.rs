@@ -5,6 +5,7 @@ use jiff::civil::Date;
 use crate::editions::{CRITERION_FACTS, CRITERION_NAMES};
 use crate::error::{Issue, slug};
 use crate::protocol::{date, unread};
+use crate::readings::FaultKind;
 use crate::source::rule::Wait;
 use crate::source::{Given, Reader};
 use crate::units::{Duration, Kind, Length, Ratio, nearest};
@@ -135,6 +136,51 @@ impl Stated {
     }
 }
 
+crate::choice! {
+    /// What is done about a fault of the log.
+    pub enum Action ("action", source::SOURCE_CHOICE) {
+        /// The samples that the fault names are left out; a channel that then has no zero or no
+        /// peak is left out altogether.
+        LeaveOut = "leave_out",
+        /// The readings are corrected as the fault says, or by `value`.
+        Correct = "correct",
+        /// The readings are used as they are.
+        Accept = "accept",
+    }
+}
+
+crate::record! {
+    /// A signed decision about a fault of the log.
+    pub struct Decision {
+        /// The channel, as the fault names it.
+        channel: String,
+        /// The fault.
+        fault: FaultKind,
+        /// When it begins, where a channel has several of one kind.
+        from: Option<Given<Duration, Wait>>,
+        /// What is done.
+        action: Action,
+        /// What a correction multiplies the readings by (sign, unit) or adds to them (step, tare,
+        /// shift; in the unit of the channel), where that is not what the fault itself says.
+        value: Option<f64>,
+        /// The role of the person.
+        by: String,
+        /// Why.
+        reason: String,
+    }
+    rules { decided_by[by, reason]; }
+}
+
+fn decided_by(reader: &mut Reader, by: &String, reason: &String) {
+    for (field, text) in [("by", by), ("reason", reason)] {
+        if text.trim().is_empty() {
+            let path = reader.path_of(field);
+            let message = "a decision about a fault is signed and has its reason";
+            reader.push(Issue::new(slug::CRITERIA_DECISION, path, message));
+        }
+    }
+}
+
 crate::record! {
     /// The record of the test as it was run.
     pub struct RunRecord {
@@ -146,6 +192,8 @@ crate::record! {
         stated: Vec<Stated> = Vec::new(),
         /// Answers to criteria that ask a person.
         answers: Vec<Answer> = Vec::new(),
+        /// What is done about the faults of the log.
+        decisions: Vec<Decision> = Vec::new(),
         /// How long the full load was held.
         held: Option<Given<Duration, Wait>>,
         /// The date until which the verdict may be relied on.

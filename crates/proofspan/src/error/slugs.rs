@@ -211,6 +211,9 @@ slugs! {
     CRITERIA_TEMPERATURE_UNKNOWN "criteria.temperature-unknown" note "what temperature did to the readings is not known", "log the temperature, and state the drift of the gauges";
     CRITERIA_SETTLEMENT_UNKNOWN "criteria.settlement-unknown" note "what the supports did to the readings is not known", "log the movement of the bearing on either side of the gauge";
     CRITERIA_STATED "criteria.stated" error "a stated value that no criterion can use", "use a name of the edition's criteria, with one value of its kind";
+    CRITERIA_DECISION "criteria.decision" error "a decision about a fault that cannot be used", "name channel and fault as the log has them, with role and reason";
+    CRITERIA_FAULT_OPEN "criteria.fault-open" note "a fault of the log can move the verdict", "list a signed decision about it in the record: leave_out, correct or accept";
+    CRITERIA_FAULT_DECIDED "criteria.fault-decided" note "a fault of the log was decided about", "see who decided and why";
     CRITERIA_DATE "criteria.date" error "a date that cannot be read", "write year-month-day, for example 2036-06-11";
     CRITERIA_EXPIRY_PAST "criteria.expiry-past" error "a verdict that expires before the day of the test", "give a date on or after the last day of the test";
     CRITERIA_EXPIRY_MISSING "criteria.expiry-missing" error "a verdict without an expiry date", "give the date until which it may be relied on";
@@ -408,6 +411,10 @@ slugs! {
     // readings
     READINGS_COLUMN_MISSING "readings.column-missing" error "a column or channel that is not there", "name a column of the log";
     READINGS_EMPTY "readings.empty" error "a log without the rows that are needed", "give a heading and at least zero, peak and residual";
+    READINGS_FAULT "readings.fault" error "a fault of a log that is refused", "look at it with the other problems";
+    READINGS_RAGGED "readings.ragged" error "a row of another length than the heading", "look at the delimiter, a decimal comma or an unquoted text in that row";
+    READINGS_QUOTE "readings.quote" error "a quotation mark that swallows rows", "take the stray quotation mark away, or close it";
+    READINGS_HEADING_TWICE "readings.heading-twice" error "a heading that stands twice", "give each column a heading of its own";
     READINGS_FILE "readings.file" error "a log that cannot be opened", "give the text of the log, or a path that can be read";
     READINGS_ENCODING "readings.encoding" error "text that cannot be read", "save the log as UTF-8";
     READINGS_TIME_BACKWARDS "readings.time-backwards" error "the time goes back", "give an offset with the time, or seconds since the start";

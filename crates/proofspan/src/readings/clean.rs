@@ -3,7 +3,7 @@
 use super::fault::{Fault, FaultKind};
 use super::log::Channel;
 use super::spec::{ChannelSpec, LogSpec, Role};
-use crate::units::Duration;
+use crate::units::Row;
 
 /// Leaves out bad samples of a channel (they become not-a-number) and names them.
 pub(super) fn clean(
@@ -18,7 +18,12 @@ pub(super) fn clean(
     let range = own.range.map_or(f64::INFINITY, |r| row.factor * r);
     let is_sentinel =
         |v: f64| v.abs() > range || sentinels.iter().any(|s| (v - s).abs() <= 1e-9 * s.abs());
-    let mut named = Runs::new(FaultKind::Sentinel, "left out");
+    let mut named = Runs::new(FaultKind::Sentinel, DECLARED);
+    let mut odd = Runs::new(
+        FaultKind::Sentinel,
+        "not a size a site can have, or a number that stands for none: left out; list it under `sentinels`, or give `range`",
+    );
+    let implausible = implausible(channel, row, own.sign, &is_sentinel);
     let mut last_good = None;
     for (i, (value, t)) in channel.values.iter_mut().zip(time).enumerate() {
         if value.is_nan() {
@@ -27,15 +32,17 @@ pub(super) fn clean(
         if is_sentinel(*value) {
             named.add(*t);
             *value = f64::NAN;
+        } else if implausible(*value) {
+            odd.add(*t);
+            *value = f64::NAN;
         } else {
             last_good = Some(i);
         }
     }
     named.finish(&own.id, faults);
+    odd.finish(&own.id, faults);
     lost(channel, own, time, last_good, faults);
-    if let (Some(rule), Role::Deflection | Role::Settlement | Role::Level) =
-        (&spec.cleaning, channel.role)
-    {
+    if let Some(rule) = spec.cleaning.as_ref().filter(|_| channel.role.is_movement()) {
         let (gate, half, bin) =
             (rule.gate.value.si(), rule.half_window.value.si(), rule.bin.value.si());
         let votes = binned(time, &channel.values, bin);
@@ -59,6 +66,58 @@ pub(super) fn clean(
     }
 }
 
+/// What is said of samples that the layout itself leaves out: that is a decision of its author.
+pub(super) const DECLARED: &str = "left out";
+
+/// The largest deflection or movement of a member, in metres; the temperatures of a site, in kelvin.
+const MOVES: f64 = 2.0;
+const SITE: (f64, f64) = (213.15, 353.15);
+/// A number that stands for none is so many times larger than everything else.
+const BEYOND: f64 = 3.0;
+
+/// What no declared rule leaves out and still cannot be a reading: metres of deflection, a
+/// temperature no site has, and the numbers by which loggers say that they have none, where they
+/// are far beyond all others. A channel of which most is like that is in another unit instead.
+fn implausible<F: Fn(f64) -> bool>(
+    channel: &Channel,
+    row: Row,
+    sign: f64,
+    declared: &F,
+) -> impl Fn(f64) -> bool + use<F> {
+    let (mut usable, mut out, mut most) = (0_usize, 0_usize, 0.0_f64);
+    let role = channel.role;
+    let beyond = move |v: f64| match role {
+        Role::Temperature => !(SITE.0..=SITE.1).contains(&(v * sign)),
+        _ => role.is_movement() && v.abs() > MOVES,
+    };
+    let stands_for_none = move |v: f64| no_number(row.from_si(v * sign));
+    for v in channel.values.iter().copied().filter(|v| !v.is_nan() && !declared(*v)) {
+        usable += 1;
+        out += usize::from(beyond(v));
+        if v.abs() > most && !stands_for_none(v) {
+            most = v.abs();
+        }
+    }
+    let by_size = out * 2 < usable;
+    move |v| (by_size && beyond(v)) || (v.abs() > BEYOND * most && stands_for_none(v))
+}
+
+/// Nines, the ends of whole numbers of a computer, and powers of ten from a hundred thousand on.
+fn no_number(raw: f64) -> bool {
+    const ENDS: [f64; 6] =
+        [32_767.0, 32_768.0, 65_535.0, 2_147_483_647.0, 2_147_483_648.0, 4_294_967_295.0];
+    let size = raw.abs();
+    if size < 99.0 {
+        return false;
+    }
+    let digits = size.log10().round();
+    let power = 10.0_f64.powf(digits);
+    let near = |x: f64| (size - x).abs() <= 1e-9 * x;
+    // 999, 999.9, 9999, 9999.99
+    let nines = [1.0, 0.1, 0.01, 0.001].iter().any(|last| digits >= 3.0 && near(power - last));
+    nines || ENDS.iter().any(|e| near(*e)) || (digits >= 5.0 && near(power)) || size >= 1e30
+}
+
 /// Time and running median, linear between two bins.
 fn between(medians: &[(f64, f64)], at: usize, t: f64) -> Option<f64> {
     let (t0, m0) = *medians.get(at)?;
@@ -80,15 +139,10 @@ fn lost(
     if count < 5 {
         return;
     }
-    let at = |i: usize| Duration::from_si(time.get(i).copied().unwrap_or(0.0));
-    faults.push(Fault {
-        kind: FaultKind::Lost,
-        channel: own.id.clone(),
-        from: at(first_lost),
-        to: at(time.len().saturating_sub(1)),
-        count,
-        note: "no usable sample up to the end of the log".into(),
-    });
+    let at = |i: usize| time.get(i).copied().unwrap_or(0.0);
+    let times = (at(first_lost), at(time.len().saturating_sub(1)));
+    let note = "no usable sample up to the end of the log";
+    faults.push(Fault::new(FaultKind::Lost, &own.id, times, count, note));
 }
 
 /// The first usable sample of every bin.
@@ -270,14 +324,8 @@ impl Runs {
     }
     fn finish(self, channel: &str, faults: &mut Vec<Fault>) {
         if self.count > 0 {
-            faults.push(Fault {
-                kind: self.kind,
-                channel: channel.to_owned(),
-                from: Duration::from_si(self.from),
-                to: Duration::from_si(self.to),
-                count: self.count,
-                note: self.note.into(),
-            });
+            let times = (self.from, self.to);
+            faults.push(Fault::new(self.kind, channel, times, self.count, self.note));
         }
     }
 }

@@ -11,7 +11,7 @@ use super::spec::{Decimal, LogSpec};
 use super::suspect::decimals;
 use crate::error::{Error, Issue, Slug, slug};
 use crate::source::validate;
-use crate::units::{Duration, Kind, Row, nearest};
+use crate::units::{Kind, Row, nearest};
 
 /// Reads a log from text.
 ///
@@ -125,9 +125,11 @@ struct Column {
 ///
 /// # Errors
 /// What the rules of [`LogSpec`] refuse; `readings.too-long`; every problem, each with row, column and the cell quoted (the first twenty of a kind, then
-/// their number): `readings.column-missing`, `readings.empty`, `units.text-number`,
+/// their number): `readings.column-missing`, `readings.heading-twice`, `readings.ragged`,
+/// `readings.quote`, `readings.empty`, `units.text-number`,
 /// `units.mixed-column`, `units.nonfinite`, `readings.time-backwards`, `readings.encoding`,
-/// `readings.saturated`.
+/// `readings.saturated`. Open faults of the channels that are not refused stand beside them, as
+/// `readings.fault`.
 pub fn read_csv(source: impl io::Read, spec: &LogSpec) -> Result<Log, Error> {
     read_within(source, spec, LIMITS)
 }
@@ -220,6 +222,10 @@ fn read_within(source: impl io::Read, spec: &LogSpec, limits: Limits) -> Result<
             }
         }
         if record.iter().all(<[u8]>::is_empty) {
+            continue;
+        }
+        if let Some(issue) = misshapen(&record, names.len(), delimiter, line) {
+            problems.push(issue.slug, || issue);
             continue;
         }
         let at = record.get(time_index).and_then(|cell| clock_time(cell, clock, spec.decimal));
@@ -324,14 +330,74 @@ fn read_within(source: impl io::Read, spec: &LogSpec, limits: Limits) -> Result<
     for (spec, channel) in spec.channels.iter().zip(&channels) {
         saturated(spec.range, spec, channel, &mut problems);
     }
-    problems.finish()?;
     // the date as written, not that of another place on earth
     let day = core::str::from_utf8(&last_stamp).ok().and_then(|t| t.trim().get(..10));
-    Ok(Log::new(time, channels, faults, day.map(str::to_owned), spec))
+    let refused = problems.finish().err();
+    let log = Log::new(time, channels, faults, day.map(str::to_owned), spec);
+    match refused {
+        None => Ok(log),
+        Some(error) => Err(beside(error, &log, spec)),
+    }
+}
+
+/// A refusal with the faults of the channels that it does not name: all in one answer.
+fn beside(mut error: Error, log: &Log, spec: &LogSpec) -> Error {
+    let column = |id: &str| spec.channels.iter().find(|c| c.id == id).map(|c| c.column.as_str());
+    let known = |id: &str| {
+        column(id).is_none_or(|column| {
+            error.issues.iter().any(|i| i.path.rsplit(", ").next() == Some(column))
+        })
+    };
+    let faults: Vec<Issue> =
+        log.faults.iter().filter(|f| f.is_open() && !known(&f.channel)).map(Fault::issue).collect();
+    error.issues.extend(faults);
+    error
+}
+
+/// A row whose cells cannot be those of the heading: more or fewer of them, or a cell that holds
+/// rows of its own because a quotation mark was opened and not closed. Empty cells at the end,
+/// which a spreadsheet writes or leaves off, are none.
+fn misshapen(record: &ByteRecord, columns: usize, delimiter: u8, line: u64) -> Option<Issue> {
+    let path = || format!("log row {line}");
+    let swallowed = record.iter().find(|cell| {
+        let lines = cell.split(|b| *b == b'\n').skip(1);
+        let marks = |l: &[u8]| l.iter().filter(|b| **b == delimiter).count();
+        lines.map(marks).any(|n| n > 0 && n + 1 >= columns)
+    });
+    if let Some(cell) = swallowed {
+        let rows = cell.iter().filter(|b| **b == b'\n').count();
+        let message = format!("a quotation mark opened in this row swallows {rows} more lines");
+        return Some(Issue::new(slug::READINGS_QUOTE, path(), message).value(quoted(cell)));
+    }
+    if record.len() == columns {
+        return None;
+    }
+    let cells = record.iter().rposition(|c| !c.trim_ascii().is_empty()).map_or(0, |i| i + 1);
+    if record.len() > columns && cells <= columns {
+        return None;
+    }
+    let remedy = if record.len() > columns {
+        "is a decimal comma taken for a column? declare `delimiter` and `decimal`, or quote texts"
+    } else {
+        "give every row a cell for each heading, an empty one where there is no value"
+    };
+    let message = format!("the row has {} cells, the heading {columns}", record.len());
+    let issue = Issue::new(slug::READINGS_RAGGED, path(), message).remedy(remedy);
+    Some(issue.value(record.len()).limit(columns))
 }
 
 fn find(names: &[String], wanted: &str, path: &str, problems: &mut Problems) -> Option<usize> {
     let found = names.iter().position(|n| n == wanted);
+    if names.iter().filter(|n| *n == wanted).count() > 1 {
+        problems.push(slug::READINGS_HEADING_TWICE, || {
+            Issue::new(
+                slug::READINGS_HEADING_TWICE,
+                path,
+                format!("the log has the heading `{wanted}` twice: which column is meant?"),
+            )
+            .value(wanted)
+        });
+    }
     if found.is_none() {
         let near = nearest(wanted, names.iter().map(String::as_str)).unwrap_or_default().to_owned();
         problems.push(slug::READINGS_COLUMN_MISSING, || {
@@ -366,6 +432,8 @@ fn number(cell: &[u8], decimal: Decimal) -> Option<f64> {
     }
     let value: f64 = match decimal {
         Decimal::Point => text.parse().ok()?,
+        // where the comma is the decimal mark a point could only group thousands
+        Decimal::Comma if text.contains('.') => return None,
         Decimal::Comma => text.replace(',', ".").parse().ok()?,
     };
     value.is_finite().then_some(value)
@@ -435,7 +503,12 @@ fn odd_cell(
             "the cell cannot be read as a number without guessing",
         )
         .value(quoted(cell))
-        .remedy("write a decimal point and no grouping, or declare `decimal`: \"comma\"")
+        .remedy(match spec.decimal {
+            Decimal::Point => {
+                "write a decimal point and no grouping, or declare `decimal`: \"comma\""
+            }
+            Decimal::Comma => "write a decimal comma and no grouping: a point could be either",
+        })
     });
     None
 }
@@ -465,26 +538,15 @@ fn faults(spec: &LogSpec, columns: &[Column], duplicates: (usize, f64, f64)) -> 
             (FaultKind::OverPrecision, column.precise, finer),
         ] {
             if count > 0 {
-                faults.push(Fault {
-                    kind,
-                    channel: channel.id.clone(),
-                    from: Duration::from_si(from),
-                    to: Duration::from_si(to),
-                    count,
-                    note: note.into(),
-                });
+                faults.push(Fault::new(kind, &channel.id, (from, to), count, note));
             }
         }
     }
     if duplicates.0 > 0 {
-        faults.push(Fault {
-            kind: FaultKind::DuplicateTime,
-            channel: spec.time.column.clone(),
-            from: Duration::from_si(duplicates.1),
-            to: Duration::from_si(duplicates.2),
-            count: duplicates.0,
-            note: "kept, all of them".into(),
-        });
+        let (count, from, to) = duplicates;
+        let column = &spec.time.column;
+        let note = "kept, all of them";
+        faults.push(Fault::new(FaultKind::DuplicateTime, column, (from, to), count, note));
     }
     faults
 }

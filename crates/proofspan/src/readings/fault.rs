@@ -1,6 +1,7 @@
 //! What is wrong with a channel, by name.
 
-use crate::units::{Duration, Message};
+use crate::error::{Issue, slug};
+use crate::units::{Duration, Message, Quantity};
 
 crate::choice! {
     /// The name of a fault.
@@ -23,6 +24,38 @@ crate::choice! {
         OverPrecision = "over_precision",
         /// Two rows with the same time.
         DuplicateTime = "duplicate_time",
+        /// A reading that stays the same to the last digit while the member moves.
+        Stuck = "stuck",
+        /// Readings cut off at one value at which the channel ends.
+        Saturated = "saturated",
+        /// A few samples that leave and come back while nothing else moves.
+        Spike = "spike",
+        /// One channel moves at once and stays there while nothing else moves.
+        Step = "step",
+        /// One channel is set to zero again in the middle of the test.
+        Tare = "tare",
+        /// One gauge moves slowly where its neighbours do not.
+        Shift = "shift",
+        /// Two channels that read what the other should.
+        Swapped = "swapped",
+        /// The unit of a channel changes in the middle.
+        UnitChange = "unit_change",
+        /// A whole channel in another unit than is declared.
+        Unit = "unit",
+    }
+}
+
+crate::choice! {
+    /// What a fault does to the judgement.
+    pub enum FaultEffect ("effect of a fault", source::SOURCE_CHOICE) {
+        /// Nothing: it is said, and kept.
+        Remark = "remark",
+        /// Its samples are left out; what is left decides as well.
+        LeftOut = "left_out",
+        /// It can move a verdict, and nobody has decided what to do about it.
+        Open = "open",
+        /// A listed decision says what was done about it.
+        Decided = "decided",
     }
 }
 
@@ -39,7 +72,57 @@ crate::answer! {
         to: Duration,
         /// How many samples.
         count: usize,
-        /// What was done, or how large it is.
+        /// The evidence: how large it is, and against what.
         note: Message,
+        /// What it does to the judgement.
+        effect: FaultEffect,
+        /// The channel it was taken for, where two are swapped.
+        with: Option<String>,
+        /// What the readings would have to be multiplied by.
+        factor: Option<f64>,
+        /// What would have to be added to the readings.
+        offset: Option<Quantity>,
+    }
+}
+
+impl Fault {
+    /// A remark on a channel from one time (seconds) to another.
+    pub(super) fn new(
+        kind: FaultKind,
+        channel: &str,
+        (from, to): (f64, f64),
+        count: usize,
+        note: impl Into<Message>,
+    ) -> Self {
+        Self {
+            kind,
+            channel: channel.to_owned(),
+            from: Duration::from_si(from),
+            to: Duration::from_si(to),
+            count,
+            note: note.into(),
+            effect: FaultEffect::Remark,
+            with: None,
+            factor: None,
+            offset: None,
+        }
+    }
+
+    /// The same with this effect.
+    pub(super) const fn with_effect(mut self, effect: FaultEffect) -> Self {
+        self.effect = effect;
+        self
+    }
+
+    /// The fault as a problem, for a log or a judgement that is refused for another reason too.
+    pub(crate) fn issue(&self) -> Issue {
+        let message = format!("{} s to {} s: {}", self.from.si(), self.to.si(), self.note);
+        Issue::new(slug::READINGS_FAULT, format!("log, {}", self.channel), message).value(self.kind)
+    }
+
+    /// Whether it can move a verdict and nobody has decided about it.
+    #[must_use]
+    pub fn is_open(&self) -> bool {
+        self.effect == FaultEffect::Open
     }
 }

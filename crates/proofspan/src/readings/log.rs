@@ -2,8 +2,8 @@
 
 use super::clean::{binned, clean, running_median, sorted_median};
 use super::fault::{Fault, FaultKind};
+use super::faults::{of_log, weighed};
 use super::spec::{LogSpec, Role, Window};
-use super::suspect::jumps;
 use crate::units::{Duration, Force, Length, Message, SpringStiffness};
 
 crate::laws! {
@@ -47,9 +47,18 @@ impl Log {
         for (channel, own) in log.channels.iter_mut().zip(&spec.channels) {
             clean(channel, own, spec, &log.time, &mut log.faults);
         }
+        for i in 0..log.faults.len() {
+            let found = log.faults.get(i).cloned();
+            let channel = found.as_ref().and_then(|f| log.channel(&f.channel));
+            let (Some(found), Some(channel)) = (found, channel) else { continue };
+            let weighed = weighed(&log, channel, found, spec);
+            if let Some(fault) = log.faults.get_mut(i) {
+                *fault = weighed;
+            }
+        }
         log.name_zeros(spec);
-        let jumps = jumps(&log);
-        log.faults.extend(jumps);
+        let found = of_log(&mut log, spec);
+        log.faults.extend(found);
         log
     }
 
@@ -98,6 +107,13 @@ impl Log {
             channel.values.get(first..last)?.iter().copied().filter(|v| !v.is_nan()).collect();
         inside.sort_unstable_by(f64::total_cmp);
         sorted_median(&inside).map(|m| (m, inside.len()))
+    }
+
+    /// How many rows a window holds.
+    pub(super) fn rows_of(&self, window: &Window) -> usize {
+        let first = self.time.partition_point(|t| *t < window.from.value.si() - 1e-9);
+        let last = self.time.partition_point(|t| *t <= window.to.value.si() + 1e-9);
+        last.saturating_sub(first)
     }
 
     /// The median in a window.
@@ -177,17 +193,12 @@ impl Log {
             };
             let Some((median, count)) = self.in_window(channel, zero) else { continue };
             if median.abs() > row.factor * tolerance {
-                named.push(Fault {
-                    kind: FaultKind::UnequalZero,
-                    channel: own.id.clone(),
-                    from: zero.from.value,
-                    to: zero.to.value,
-                    count,
-                    note: Message::new(
-                        "the first readings stand at {} {}; every value is counted from there",
-                        [row.from_si(median).into(), (&own.unit).into()],
-                    ),
-                });
+                let note = Message::new(
+                    "the first readings stand at {} {}; every value is counted from there",
+                    [row.from_si(median).into(), (&own.unit).into()],
+                );
+                let times = (zero.from.value.si(), zero.to.value.si());
+                named.push(Fault::new(FaultKind::UnequalZero, &own.id, times, count, note));
             }
         }
         self.faults.extend(named);

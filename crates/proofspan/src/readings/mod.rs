@@ -9,11 +9,16 @@
 //! left out; then a sample farther than the gate from the running median over plus or minus
 //! the half window is left out. The median is taken over one sample a bin (the first), so
 //! that rows that stand densely around a fault do not vote many times.
+//!
+//! What no cell betrays is in `faults`: a channel against itself, the load, its neighbours and,
+//! where there is a design, the predicted shape. A fault that can move a verdict is open until the
+//! record lists a decision about it.
 
 mod clean;
 mod csv;
 mod deflection;
 mod fault;
+mod faults;
 mod log;
 mod pace;
 mod spec;
@@ -22,7 +27,7 @@ mod witness;
 
 pub use csv::{read_csv, read_csv_file, read_csv_text};
 pub use deflection::{Deflection, Windows, deflections};
-pub use fault::{Fault, FaultKind};
+pub use fault::{Fault, FaultEffect, FaultKind};
 pub use log::{Channel, Log, linearity_deviation, secant};
 pub use pace::{Exceeded, StopSeen};
 pub use spec::{
@@ -35,6 +40,6 @@ pub use witness::{
 };
 
 pub(crate) use deflection::{bearings_of, read_gauges};
+pub(crate) use faults::{Expected, of_shape};
 pub(crate) use log::LAWS;
 pub(crate) use pace::Rising;
-pub(crate) use suspect::flipped;

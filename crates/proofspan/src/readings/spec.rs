@@ -21,17 +21,40 @@ crate::choice! {
         Level = "level",
         /// Temperature.
         Temperature = "temperature",
+        /// The pressure of a jack's circuit.
+        Pressure = "pressure",
+        /// The depth of water or of another load that is poured or heaped.
+        Depth = "depth",
+        /// A signed count of weights.
+        Count = "count",
+        /// A rotation.
+        Rotation = "rotation",
+        /// A strain.
+        Strain = "strain",
+        /// The width of a crack.
+        Crack = "crack",
     }
 }
 
 impl Role {
+    /// Whether it is a vertical movement: of the member, a bearing or the level below.
+    pub(super) const fn is_movement(self) -> bool {
+        matches!(self, Self::Deflection | Self::Settlement | Self::Level)
+    }
+
     /// The kind of its values.
     #[must_use]
     pub const fn kind(self) -> Kind {
         match self {
             Self::Force => Kind::Force,
-            Self::Deflection | Self::Settlement | Self::Level => Kind::Length,
+            Self::Deflection | Self::Settlement | Self::Level | Self::Depth | Self::Crack => {
+                Kind::Length
+            }
             Self::Temperature => Kind::Temperature,
+            Self::Pressure => Kind::Pressure,
+            Self::Count => Kind::Ratio,
+            Self::Rotation => Kind::Rotation,
+            Self::Strain => Kind::Strain,
         }
     }
 }

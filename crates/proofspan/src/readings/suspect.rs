@@ -1,10 +1,9 @@
 //! Readings that are all there and still cannot be right.
 
-use super::deflection::Deflection;
 use super::fault::{Fault, FaultKind};
 use super::log::Log;
 use super::spec::Role;
-use crate::units::{Duration, Length, Message, Said};
+use crate::units::{Length, Message, Said};
 
 /// Between two rows the force may change by this part of its largest value and still count as
 /// unchanged (library rule).
@@ -13,8 +12,6 @@ const STEADY: f64 = 0.01;
 const SMALL: f64 = 0.05;
 /// Movements whose largest is at most so many times the smallest are one movement (library rule).
 const ALIKE: f64 = 1.5;
-/// A gauge that ends so far on the other side, as a part of the largest deflection (library rule).
-const OTHER_SIDE: f64 = 0.25;
 
 /// Rows at which all gauges of deflection move at once by about the same amount while the force
 /// stays: the reference was touched. Nothing is said without a force and two gauges.
@@ -65,39 +62,13 @@ pub(super) fn jumps(log: &Log) -> Option<Fault> {
             found = Some((from, *t, count + 1, moved));
         }
     }
-    found.map(|(from, to, count, size)| Fault {
-        kind: FaultKind::Jump,
-        channel: "all gauges of deflection".to_owned(),
-        from: Duration::from_si(from),
-        to: Duration::from_si(to),
-        count,
-        note: Message::new(
+    found.map(|(from, to, count, size)| {
+        let note = Message::new(
             "all moved at once by up to {} while the force stayed: was the reference touched? kept",
             [Said::small(Length::from_si(size))],
-        ),
+        );
+        Fault::new(FaultKind::Jump, "all gauges of deflection", (from, to), count, note)
     })
-}
-
-/// Gauges that end on the other side of zero than the largest: swapped wires, a wrong sign, or
-/// a span that is not loaded and rises.
-pub(crate) fn flipped(deflections: &[Deflection]) -> Vec<Fault> {
-    let largest = deflections.iter().map(|d| d.d_max.abs()).fold(Length::ZERO, Length::max);
-    let downward = deflections.iter().any(|d| d.d_max >= largest && d.d_max > Length::ZERO);
-    deflections
-        .iter()
-        .filter(|d| downward && d.d_max < -(largest * OTHER_SIDE))
-        .map(|d| Fault {
-            kind: FaultKind::SignFlip,
-            channel: d.gauge.clone(),
-            from: Duration::ZERO,
-            to: Duration::ZERO,
-            count: d.moments.len(),
-            note: Message::new(
-                "rose by {} while others went down: wires swapped, sign wrong, or an unloaded span; kept",
-                [Said::small(-d.d_max)],
-            ),
-        })
-        .collect()
 }
 
 /// How many decimals a cell may have before its last digit is finer than a hundredth of the

@@ -755,13 +755,14 @@ fn judged(out: &mut Vec<Block>, j: &Judgement, page: &Page) {
     along(out, j, page);
     for f in &j.faults {
         out.push(Block::Text(format!(
-            "Fault {} on {}: {} samples from {} s to {} s; {}.",
+            "Fault {} on {}: {} samples from {} s to {} s; {} (effect: {}).",
             f.kind,
             f.channel,
             f.count,
             page.number(f.from.si(), 1),
             page.number(f.to.si(), 1),
-            f.note
+            f.note,
+            f.effect
         )));
     }
     out.push(Block::Heading(2, "Criteria".to_owned()));

@@ -5,7 +5,7 @@ use crate::beam::{
 };
 use crate::error::{Error, Issue, slug};
 use crate::source::rule::{NotNegative, Positive};
-use crate::source::{Given, Reader, Several};
+use crate::source::{Given, Node, Reader, Several, Unfolded};
 use crate::units::{Force, Length, LineLoad, Moment};
 
 crate::choice! {
@@ -93,6 +93,30 @@ crate::record! {
         anchors_rise[anchors];
         uplift_each[kind, span, supports, uplift_capacity];
     }
+    unfold { as_it_is, asked_by_kind }
+}
+
+const fn as_it_is(_: &Node, _: &mut Reader) -> Option<Unfolded> {
+    None
+}
+
+/// What a reaction is asked for by its kind.
+fn asked_by_kind(mut schema: serde_json::Value) -> serde_json::Value {
+    let of = |kinds: &[ReactionKind]| {
+        let words: Vec<&str> = kinds.iter().map(|k| k.word()).collect();
+        serde_json::json!({ "kind": { "enum": words } })
+    };
+    let line = serde_json::json!([{ "required": ["span"] }, { "required": ["supports"] }]);
+    let all = serde_json::json!([
+        { "required": ["self_weight", "rigidity", "seat"], "anyOf": line },
+        { "required": ["kind", "self_weight", "rigidity"], "anyOf": line, "properties": of(&[ReactionKind::Cantilever]) },
+        { "required": ["kind", "rigidity"], "anyOf": line, "properties": of(&[ReactionKind::Platform]) },
+        { "required": ["kind"], "properties": of(&[ReactionKind::Anchors, ReactionKind::Frame]) },
+    ]);
+    if let Some(object) = schema.as_object_mut() {
+        object.insert("anyOf".to_owned(), all);
+    }
+    schema
 }
 
 impl ReactionKind {

@@ -1,0 +1,244 @@
+//! A log thinned to a few thousand points: what is slower than its samples is looked for there.
+
+use crate::readings::clean::sorted_median;
+use crate::readings::log::Log;
+use crate::readings::spec::{LogSpec, Role, Window};
+use crate::units::{Kind, Length, Quantity, Said};
+
+/// At most so many points are kept: work and memory of the slow detectors do not grow with the log.
+const POINTS: usize = 4096;
+
+/// One channel of the thinned log.
+pub(super) struct Track {
+    pub(super) id: String,
+    pub(super) role: Role,
+    /// Medians of blocks of rows; not-a-number where a block has no usable sample.
+    pub(super) values: Vec<f64>,
+    /// The same before the stated drift with temperature is taken off; empty where there is none.
+    pub(super) raw: Vec<f64>,
+    /// The standard deviation of a sample about its neighbours.
+    pub(super) noise: f64,
+    /// Smallest and largest value, single points apart.
+    pub(super) low: f64,
+    pub(super) high: f64,
+    /// Medians at zero and peak.
+    pub(super) zero: Option<f64>,
+    pub(super) peak: Option<f64>,
+}
+
+impl Track {
+    /// The readings as the channel gave them.
+    pub(super) fn as_read(&self) -> &[f64] {
+        if self.raw.is_empty() { &self.values } else { &self.raw }
+    }
+
+    pub(super) fn span(&self) -> f64 {
+        (self.high - self.low).max(0.0)
+    }
+
+    /// The change from zero to peak.
+    pub(super) fn rise(&self) -> Option<f64> {
+        Some(self.peak? - self.zero?)
+    }
+
+    pub(super) fn is_gauge(&self) -> bool {
+        self.role == Role::Deflection
+    }
+
+    pub(super) fn is_force(&self) -> bool {
+        self.role == Role::Force
+    }
+}
+
+/// The thinned log.
+pub(super) struct Series {
+    pub(super) time: Vec<f64>,
+    pub(super) tracks: Vec<Track>,
+    /// The sum of the forces from zero, as a part of its largest span; empty without a force.
+    pub(super) load: Vec<f64>,
+}
+
+impl Series {
+    pub(super) fn of(log: &Log, spec: &LogSpec) -> Self {
+        let block = log.time.len().div_ceil(POINTS).max(1);
+        let time: Vec<f64> = log.time.iter().step_by(block).copied().collect();
+        let mut scratch = Vec::with_capacity(block);
+        let mut tracks: Vec<Track> = log
+            .channels
+            .iter()
+            .map(|channel| {
+                let mut median = |rows: &[f64]| {
+                    scratch.clear();
+                    scratch.extend(rows.iter().copied().filter(|v| !v.is_nan()));
+                    scratch.sort_unstable_by(f64::total_cmp);
+                    sorted_median(&scratch).unwrap_or(f64::NAN)
+                };
+                let values: Vec<f64> = if block == 1 {
+                    channel.values.clone()
+                } else {
+                    channel.values.chunks(block).map(&mut median).collect()
+                };
+                let window = |w: &Window| log.in_window(channel, w).map(|m| m.0);
+                Track {
+                    id: channel.id.clone(),
+                    role: channel.role,
+                    values,
+                    raw: Vec::new(),
+                    noise: 0.0,
+                    low: 0.0,
+                    high: 0.0,
+                    zero: window(&spec.moments.zero),
+                    peak: window(&spec.moments.peak),
+                }
+            })
+            .collect();
+        without_drift(log, spec, &mut tracks);
+        for track in &mut tracks {
+            track.noise = noise(&track.values);
+            (track.low, track.high) = extremes(&track.values);
+        }
+        let load = load(&tracks, time.len());
+        Self { time, tracks, load }
+    }
+
+    /// The points between two times.
+    pub(super) fn between(&self, from: f64, to: f64) -> core::ops::Range<usize> {
+        let first = self.time.partition_point(|t| *t < from - 1e-9);
+        let last = self.time.partition_point(|t| *t <= to + 1e-9);
+        first..last.max(first)
+    }
+
+    /// The largest span of a gauge of deflection.
+    pub(super) fn largest_gauge(&self) -> f64 {
+        self.tracks.iter().filter(|t| t.is_gauge()).map(Track::span).fold(0.0, f64::max)
+    }
+
+    /// The least movement of a channel that is more than noise: a part of its own span, for a
+    /// bearing or a level a part of that of the largest gauge.
+    pub(super) fn least(&self, track: &Track, own: f64, bearing: f64, noise: f64) -> f64 {
+        let part = match track.role {
+            Role::Settlement | Role::Level => bearing * self.largest_gauge(),
+            _ => own * track.span(),
+        };
+        part.max(noise * track.noise)
+    }
+
+    /// How far a part of the load moves over some points, as a part of its span; nothing without
+    /// a force there.
+    pub(super) fn load_moves(&self, points: core::ops::Range<usize>) -> Option<f64> {
+        let (low, high) = range(self.load.get(points)?);
+        (high >= low).then_some(high - low)
+    }
+
+    /// The gauges beside this one that move enough under the load to speak for it.
+    pub(super) fn beside(&self, own: usize) -> impl Iterator<Item = &Track> {
+        let largest = self.largest_gauge();
+        self.tracks
+            .iter()
+            .enumerate()
+            .filter(move |(i, t)| {
+                *i != own && t.is_gauge() && t.span() > 0.1 * largest && t.span() > 10.0 * t.noise
+            })
+            .map(|(_, t)| t)
+    }
+}
+
+/// Takes the stated drift with temperature from the gauges.
+fn without_drift(log: &Log, spec: &LogSpec, tracks: &mut [Track]) {
+    let Some(drift) = &spec.drift else { return };
+    let Some(warm) = tracks.iter().position(|t| t.id == drift.channel) else { return };
+    let slope = drift.moves.value.si() / drift.per.value.si();
+    let Some((then, temperature)) =
+        tracks.get(warm).and_then(|t| Some((t.zero?, t.values.clone())))
+    else {
+        return;
+    };
+    let peak = log.channel(&drift.channel).and_then(|c| log.in_window(c, &spec.moments.peak));
+    for track in tracks.iter_mut().filter(|t| t.is_gauge()) {
+        let mut last = then;
+        track.raw.clone_from(&track.values);
+        for (value, warm) in track.values.iter_mut().zip(&temperature) {
+            if !warm.is_nan() {
+                last = *warm;
+            }
+            *value -= slope * (last - then);
+        }
+        if let (Some(at_peak), Some(warm)) = (&mut track.peak, &peak) {
+            *at_peak -= slope * (warm.0 - then);
+        }
+    }
+}
+
+/// The standard deviation of a sample by the median of its second differences: a line has none.
+fn noise(values: &[f64]) -> f64 {
+    let usable: Vec<f64> = values.iter().copied().filter(|v| !v.is_nan()).collect();
+    let mut second: Vec<f64> = usable
+        .windows(3)
+        .map(|w| match w {
+            [a, b, c] => (a - 2.0 * b + c).abs(),
+            _ => 0.0,
+        })
+        .collect();
+    second.sort_unstable_by(f64::total_cmp);
+    sorted_median(&second).unwrap_or(0.0) / (0.6745 * 6.0_f64.sqrt())
+}
+
+/// Smallest and largest median of three neighbours.
+fn extremes(values: &[f64]) -> (f64, f64) {
+    let usable: Vec<f64> = values.iter().copied().filter(|v| !v.is_nan()).collect();
+    if usable.len() < 3 {
+        return range(&usable);
+    }
+    usable.windows(3).fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), w| {
+        let middle = median3(w);
+        (low.min(middle), high.max(middle))
+    })
+}
+
+fn median3(w: &[f64]) -> f64 {
+    match w {
+        [a, b, c] => a.max(*b).min(a.min(*b).max(*c)),
+        _ => f64::NAN,
+    }
+}
+
+/// Smallest and largest usable value.
+pub(super) fn range(values: &[f64]) -> (f64, f64) {
+    values
+        .iter()
+        .filter(|v| !v.is_nan())
+        .fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), v| (l.min(*v), h.max(*v)))
+}
+
+/// The median of a few usable values.
+pub(super) fn median(values: &[f64]) -> Option<f64> {
+    let mut usable: Vec<f64> = values.iter().copied().filter(|v| !v.is_nan()).collect();
+    usable.sort_unstable_by(f64::total_cmp);
+    sorted_median(&usable)
+}
+
+fn load(tracks: &[Track], points: usize) -> Vec<f64> {
+    let forces: Vec<&Track> = tracks.iter().filter(|t| t.is_force()).collect();
+    if forces.is_empty() {
+        return Vec::new();
+    }
+    let sum: Vec<f64> = (0..points)
+        .map(|i| {
+            forces
+                .iter()
+                .map(|f| f.values.get(i).copied().unwrap_or(f64::NAN) - f.zero.unwrap_or(0.0))
+                .sum()
+        })
+        .collect();
+    let (low, high) = extremes(&sum);
+    let span = high - low;
+    if span > 0.0 { sum.into_iter().map(|f| f / span).collect() } else { Vec::new() }
+}
+
+/// A size as people say it: a length in mm or inches.
+pub(super) fn said(kind: Kind, si: f64) -> Said {
+    match kind {
+        Kind::Length => Said::small(Length::from_si(si)),
+        _ => Quantity::new(kind, si).into(),
+    }
+}
