@@ -6,13 +6,13 @@ use crate::criteria::{
 };
 use crate::design::TestDesign;
 use crate::editions::Edition;
-use crate::error::{Error, slug};
+use crate::error::{Error, Issue, slug};
 use crate::readings::{
     Deflection, Expected, Fault, Log, LogFacts, LogSpec, Rising, StopSeen, read_gauges, witness,
 };
-use crate::source::{End, Node, Write, validate_named};
-use crate::units::{Force, Length, Message, Net, Page, Ratio, Said};
-use crate::verdict::{Note, State};
+use crate::source::{End, Node, Value, Write, validate_named};
+use crate::units::{Duration, Force, Length, Message, Net, Page, Ratio, Said};
+use crate::verdict::{Combined, Criterion, Note, State, combine};
 
 crate::answer! {
     /// Measured against predicted at the end of the full hold, one gauge.
@@ -53,6 +53,8 @@ pub struct Judgement {
     pub comparisons: Vec<Comparison>,
     /// What could not be judged, for a test designed elsewhere.
     pub not_judged: Vec<&'static str>,
+    /// The stages after the first, each with its name; nothing of one that the log does not hold.
+    pub later: Vec<(String, Option<Judgement>)>,
     /// Force and deflection of the leading gauge along the test, thinned for a picture: N, m.
     pub curve: Vec<(f64, f64)>,
 }
@@ -72,6 +74,85 @@ pub fn judge(
     if let Some(day) = record.last_day(log.last_day()) {
         Error::check(design.spec.records.after(day))?;
     }
+    validate_named("record", record)?;
+    if design.later().is_empty() && layout.stages.is_empty() {
+        return of_one(design, log, layout, record);
+    }
+    of_stages(design, log, layout, record)
+}
+
+/// Every stage by its own part of the log.
+fn of_stages(
+    design: &TestDesign,
+    log: &Log,
+    layout: &LogSpec,
+    record: &RunRecord,
+) -> Result<Judgement, Error> {
+    let known = |name: &str| design.later().iter().any(|(own, _)| own == name);
+    let unknown = layout.stages.iter().enumerate().filter(|(_, s)| !known(&s.name));
+    let issues = unknown.map(|(i, s)| {
+        let path = format!("stages[{i}].name");
+        let names: Vec<&str> = design.later().iter().map(|(own, _)| own.as_str()).collect();
+        Issue::new(slug::READINGS_STAGE, path, "a stage that the test does not have")
+            .value(&s.name)
+            .limit(names.join(", "))
+    });
+    Error::check(issues.collect())?;
+    let begins: Vec<Duration> = layout.stages.iter().map(|s| s.from.value).collect();
+    // a decision is about the stage in which its fault begins; one without a time, about the first
+    let of = |from: Option<Duration>, to: Option<Duration>| {
+        let mut own = record.clone();
+        own.decisions.retain(|d| match &d.from {
+            Some(t) => from.is_none_or(|f| t.value >= f) && to.is_none_or(|l| t.value < l),
+            None => from.is_none(),
+        });
+        own
+    };
+    let one = |stage: &TestDesign, later: Option<usize>| {
+        let from = later.and_then(|i| begins.get(i).copied());
+        let to = begins.get(later.map_or(0, |i| i + 1)).copied();
+        let map = layout.of_stage(later);
+        let judged = of_one(stage, &log.part(from, to, &map), &map, &of(from, to));
+        judged.map_err(|mut error| {
+            if let Some(i) = later {
+                for issue in &mut error.issues {
+                    if issue.path.starts_with("moments") {
+                        issue.path = format!("stages[{i}].{}", issue.path);
+                    }
+                }
+            }
+            error
+        })
+    };
+    let mut judgement = one(design, None)?;
+    let mut issues = Vec::new();
+    for (name, stage) in design.later() {
+        let place = layout.stages.iter().position(|s| s.name == *name);
+        let judged = match place.map(|i| one(stage, Some(i))) {
+            Some(Ok(judged)) => Some(judged),
+            Some(Err(error)) => {
+                issues.extend(error.issues);
+                None
+            }
+            None => {
+                let message = format!("stage {name} is not in the log: nothing is said of it");
+                let path = "stages";
+                judgement.judging.notes.push(Note::new(slug::CRITERIA_STAGE_UNREAD, path, message));
+                None
+            }
+        };
+        judgement.later.push((name.clone(), judged));
+    }
+    if issues.is_empty() { Ok(judgement) } else { Err(Error::data(issues)) }
+}
+
+/// One stage by its own log.
+fn of_one(
+    design: &TestDesign,
+    log: &Log,
+    layout: &LogSpec,
+    record: &RunRecord,
+) -> Result<Judgement, Error> {
     let spec = &design.spec.beam;
     let middle = (design.target.from + design.target.to) / 2.0;
     let edition = &design.set.edition;
@@ -95,7 +176,6 @@ pub fn judge(
         .filter(|g| !in_log(&g.id))
         .map(|g| (g.id.clone(), "any time: no channel of the log has its name"))
         .collect();
-    validate_named("record", record)?;
     let target = design.force();
     let expected = Expected { deflection: Some(&|x| design.predicted(x)), target: Some(target.0) };
     let told = Witness::of(log, layout, &record.decisions, &expected)?;
@@ -282,6 +362,7 @@ fn judged(
         facts: seen,
         comparisons: Vec::new(),
         not_judged: Vec::new(),
+        later: Vec::new(),
     })
 }
 
@@ -359,20 +440,51 @@ impl Judgement {
         self.faults.iter_mut().for_each(|fault| fault.note.settle(&page));
     }
 
-    /// The headline: the guarded outcome.
+    /// The headline: the guarded outcome, of all stages together.
     #[must_use]
-    pub const fn state(&self) -> State {
-        self.judging.guarded.state
+    pub fn state(&self) -> State {
+        self.overall().0.state
+    }
+
+    /// The guarded outcome and the edition's own, of all stages together. A stage that the log does not
+    /// hold leaves both open.
+    #[must_use]
+    pub fn overall(&self) -> (Combined, Combined) {
+        let own = (self.judging.guarded, self.judging.code);
+        if self.later.is_empty() {
+            return own;
+        }
+        let of = |pick: &dyn Fn(&Self) -> Combined, own: Combined| {
+            let later = self.later.iter();
+            let states =
+                later.map(|(_, j)| j.as_ref().map_or(State::Inconclusive, |j| pick(j).state));
+            let all: Vec<Criterion> =
+                core::iter::once(own.state).chain(states).map(Criterion::alone).collect();
+            let state = combine(&all, true).state;
+            Combined {
+                state,
+                because: if state == own.state { own.because } else { "a later stage decides" },
+            }
+        };
+        (of(&|j| j.judging.guarded, own.0), of(&|j| j.judging.code, own.1))
     }
 }
 
 impl Write for Judgement {
     fn write(&self) -> Node {
+        let (guarded, code) = self.overall();
+        let later = self.later.iter().map(|(name, judged)| {
+            let judged = judged.as_ref().map_or_else(|| Node::text("not in the log"), Write::write);
+            Node::map(vec![("name", Node::text(name.clone())), ("judgement", judged)])
+        });
+        let later: Vec<Node> = later.collect();
+        let none = later.is_empty();
+        let later = Node::new(if none { Value::Null } else { Value::List(later) });
         Node::map(vec![
-            ("state", self.judging.guarded.state.write()),
-            ("because", Node::text(self.judging.guarded.because)),
-            ("code_state", self.judging.code.state.write()),
-            ("code_because", Node::text(self.judging.code.because)),
+            ("state", guarded.state.write()),
+            ("because", Node::text(guarded.because)),
+            ("code_state", code.state.write()),
+            ("code_because", Node::text(code.because)),
             ("criteria", self.judging.criteria.write()),
             ("deflections", self.deflections.write()),
             ("comparisons", self.comparisons.write()),
@@ -382,6 +494,7 @@ impl Write for Judgement {
             ("stops", self.stops.write()),
             ("findings", self.findings.write()),
             ("faults", self.faults.write()),
+            ("stages", later),
             ("notes", self.judging.notes.write()),
             (
                 "not_judged",

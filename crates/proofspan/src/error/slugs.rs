@@ -212,6 +212,7 @@ slugs! {
     CRITERIA_SETTLEMENT_UNKNOWN "criteria.settlement-unknown" note "what the supports did to the readings is not known", "log the movement of the bearing on either side of the gauge";
     CRITERIA_STATED "criteria.stated" error "a stated value that no criterion can use", "use a name of the edition's criteria, with one value of its kind";
     CRITERIA_DECISION "criteria.decision" error "a decision about a fault that cannot be used", "name channel and fault as the log has them, with role and reason";
+    CRITERIA_STAGE_UNREAD "criteria.stage-unread" note "a stage that the log does not hold", "give its moments under `stages` of the log map, or test it";
     CRITERIA_FAULT_OPEN "criteria.fault-open" note "a fault of the log can move the verdict", "list a signed decision about it in the record: leave_out, correct or accept";
     CRITERIA_FAULT_DECIDED "criteria.fault-decided" note "a fault of the log was decided about", "see who decided and why";
     CRITERIA_DATE "criteria.date" error "a date that cannot be read", "write year-month-day, for example 2036-06-11";
@@ -429,6 +430,7 @@ slugs! {
     READINGS_TOO_LONG "readings.too-long" error "a log, row or cell longer than any log has", "look whether the file is a log; split it, or leave columns out";
     READINGS_CLEANING "readings.cleaning" error "a cleaning rule that cleans nothing", "give a bin of at most the half window";
     READINGS_ORDER "readings.order" error "moments that do not stand in the order of the test", "give zero, peak, unloading and residual one after the other";
+    READINGS_STAGE "readings.stage" error "stages of the log and of the test do not agree", "name each stage as the test does, one after the other, each with its own zero";
     READINGS_PLACE "readings.place" error "a channel beyond the member", "give its place from the left end of the member, overhang included";
     READINGS_ID_DUPLICATE "readings.id-duplicate" error "two gauges or channels of one name", "give each its own name";
 

@@ -57,9 +57,40 @@ impl Log {
             }
         }
         log.name_zeros(spec);
-        let found = of_log(&mut log, spec);
-        log.faults.extend(found);
+        // of several stages each is looked at by itself
+        if spec.stages.is_empty() {
+            let found = of_log(&mut log, spec);
+            log.faults.extend(found);
+        }
         log
+    }
+
+    /// The part of a log of several stages that belongs to one, with its own faults: from a time, up
+    /// to and without another. Times stay those of the whole log.
+    pub(crate) fn part(
+        &self,
+        from: Option<Duration>,
+        to: Option<Duration>,
+        spec: &LogSpec,
+    ) -> Self {
+        let at = |t: Option<Duration>, none: usize| {
+            t.map_or(none, |t| self.time.partition_point(|own| *own < t.si() - 1e-9))
+        };
+        let (first, last) = (at(from, 0), at(to, self.time.len()));
+        let cut = |values: &[f64]| values.get(first..last.max(first)).unwrap_or(&[]).to_vec();
+        let one = |c: &Channel| Channel { values: cut(&c.values), ..c.clone() };
+        let time = cut(&self.time);
+        let ends = time.first().copied().zip(time.last().copied());
+        let inside = |f: &&Fault| ends.is_some_and(|(a, b)| f.to.si() >= a && f.from.si() <= b);
+        let mut part = Self {
+            channels: self.channels.iter().map(one).collect(),
+            faults: self.faults.iter().filter(inside).cloned().collect(),
+            last_day: self.last_day.clone(),
+            time,
+        };
+        let found = of_log(&mut part, spec);
+        part.faults.extend(found);
+        part
     }
 
     /// How many rows the log has.

@@ -32,7 +32,7 @@ pub use log::{Channel, Log, linearity_deviation, secant};
 pub use pace::{Exceeded, StopSeen};
 pub use spec::{
     ChannelPlace, ChannelSpec, Cleaning, Decimal, Drift, LoadBand, LogSpec, Moments, Role,
-    TimeSpec, Window,
+    StageMoments, TimeSpec, Window,
 };
 pub use witness::{
     CellSeen, HoldSeen, Interruption, LoadSeen, LogFacts, Moving, Touched, UnloadingSeen, ZeroSeen,

@@ -226,6 +226,54 @@ crate::record! {
 }
 
 crate::record! {
+    /// Where a stage of the test after the first is in the log.
+    pub struct StageMoments {
+        /// The name of the stage in the test document.
+        name: String,
+        /// When it begins: what is before belongs to the stages before it.
+        from: Given<Duration, Wait>,
+        /// The moments of this stage, its own zero first; times since the start of the whole log.
+        moments: Moments,
+    }
+    rules { after_its_begin[from, moments]; }
+}
+
+fn after_its_begin(reader: &mut Reader, from: &Input<Duration>, moments: &Moments) {
+    if moments.zero.from.value < from.value {
+        let path = reader.path_of("moments.zero.from");
+        let message = "the zero of a stage lies before the stage begins";
+        reader.push(
+            Issue::new(slug::READINGS_STAGE, path, message)
+                .value(moments.zero.from.shown())
+                .limit(format!("from {} on", from.shown())),
+        );
+    }
+}
+
+/// Stages follow each other, and each is told once.
+fn stages_follow(reader: &mut Reader, moments: &Moments, stages: &Vec<StageMoments>) {
+    let mut before = moments.residual.as_ref().map_or(moments.peak.to.value, |r| r.to.value);
+    for (i, stage) in stages.iter().enumerate() {
+        let path = reader.path_of(&format!("stages[{i}]"));
+        if stage.from.value < before {
+            let message = "a stage begins before the one before it was read to its end";
+            reader.push(
+                Issue::new(slug::READINGS_STAGE, format!("{path}.from"), message)
+                    .value(stage.from.shown())
+                    .limit(format!("from {before} on")),
+            );
+        }
+        if stages.iter().take(i).any(|s| s.name == stage.name) {
+            let message = "a stage that is told twice";
+            let issue = Issue::new(slug::READINGS_STAGE, format!("{path}.name"), message);
+            reader.push(issue.value(&stage.name));
+        }
+        let own = &stage.moments;
+        before = own.residual.as_ref().map_or(own.peak.to.value, |r| r.to.value);
+    }
+}
+
+crate::record! {
     /// The cleaning rule: gate and half window of the running median.
     pub struct Cleaning {
         /// A sample farther than this from the running median is left out.
@@ -281,6 +329,8 @@ crate::record! {
         cleaning: Option<Cleaning>,
         /// The moments at which readings are taken.
         moments: Moments,
+        /// The stages of the test after the first.
+        stages: Vec<StageMoments> = Vec::new(),
         /// The drift with temperature, where it is known.
         drift: Option<Drift>,
         /// How far from what should be on at zero the force may be, as a part of the target
@@ -294,6 +344,7 @@ crate::record! {
         ids_differ[channels];
         one_delimiter[delimiter, decimal];
         names_known[channels, drift];
+        stages_follow[moments, stages];
     }
 }
 
@@ -359,6 +410,15 @@ impl ChannelSpec {
 }
 
 impl LogSpec {
+    /// The map of one stage alone: the first, or a later one by its number.
+    pub(crate) fn of_stage(&self, later: Option<usize>) -> Self {
+        let mut one = Self { stages: Vec::new(), ..self.clone() };
+        if let Some(stage) = later.and_then(|i| self.stages.get(i)) {
+            one.moments = stage.moments.clone();
+        }
+        one
+    }
+
     /// The channels that stand beyond a member of this length, in the order of the channels.
     #[must_use]
     pub fn beyond(&self, length: Length) -> Vec<Issue> {

@@ -67,11 +67,12 @@ pub(super) fn content(
     out.extend(design.spec.about.iter().map(|t| Block::Text(t.clone())));
     out.extend(design.spec.scope.question.iter().map(|q| Block::Text(format!("Question: {q}"))));
     if let Some(j) = judgement {
+        let (guarded, code) = j.overall();
         out.push(Block::State(
-            j.state(),
+            guarded.state,
             format!(
                 "{} (guarded). By the edition's own comparison: {}, {}.",
-                j.judging.guarded.because, j.judging.code.state, j.judging.code.because
+                guarded.because, code.state, code.because
             ),
         ));
         for finding in &j.findings {
@@ -106,6 +107,21 @@ pub(super) fn content(
     }
     if let Some(j) = judgement {
         judged(&mut out, j, &page);
+        for (name, later) in &j.later {
+            out.push(Block::Heading(1, format!("Stage {name}: what it did")));
+            match later {
+                Some(later) => {
+                    out.push(Block::State(
+                        later.judging.guarded.state,
+                        format!("{} (guarded), stage {name}.", later.judging.guarded.because),
+                    ));
+                    judged(&mut out, later, &page);
+                }
+                None => out.push(Block::Text(
+                    "The log does not hold this stage: nothing is said of it.".to_owned(),
+                )),
+            }
+        }
     }
     notes(&mut out, design, judgement);
     inputs(&mut out, design);
