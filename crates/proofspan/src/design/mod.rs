@@ -11,7 +11,7 @@ use crate::equivalent::{Carried, CarrierKind, Ends, Layout, laid_out};
 use crate::error::{Error, Issue, slug};
 use crate::formula::{NoRecord, Recorder, Working};
 use crate::loads::Nominal;
-use crate::protocol::{Prediction, Rise, Schedule, schedule};
+use crate::protocol::{Carrying, Prediction, Rise, Schedule, planned};
 use crate::rig::{self, Means, Press, Rig, Tested};
 use crate::scope::{Mode, Scope, SharesIn, SharingRule};
 use crate::shoring::{self, Floor, Resting, Shoring, Surroundings};
@@ -19,7 +19,8 @@ use crate::source::{Node, Write, validate};
 use crate::spec::TestSpec;
 use crate::target::{Asked, Question, Target, target};
 use crate::units::{
-    FlexuralRigidity, Force, Length, LineLoad, LoadBasis, Message, Net, Page, Quantified, Quantity,
+    FlexuralRigidity, Force, Length, LineLoad, LoadBasis, Message, Net, Page, Pressure, Quantified,
+    Quantity,
 };
 use crate::verdict::{Note, State, Stop, Verdict};
 
@@ -263,6 +264,21 @@ fn floor(
     shoring.land(&spec.shoring, &floors, landings)
 }
 
+/// The force of one jack of a carrier and the pressure of its circuit, where it is driven by jacks of one
+/// kind.
+fn driven(spec: &TestSpec, rig: &Rig, c: &Carried) -> (Option<Net<Force>>, Option<Pressure>) {
+    if c.kind != CarrierKind::Jack || c.force.0 <= Force::ZERO {
+        return (None, None);
+    }
+    let all = &spec.rig.jacks;
+    let of = |j: &&rig::Jacks| all.len() == 1 || j.circuit == c.circuit;
+    let mut numbers = all.iter().filter(of).map(|j| j.number);
+    let number = numbers.next().filter(|n| numbers.all(|m| m == *n));
+    let circuit =
+        rig.hydraulics.iter().find(|h| rig.hydraulics.len() == 1 || h.circuit == c.circuit);
+    (number.map(|n| c.force * f64::from(n.max(1)).recip()), circuit.map(|h| h.pressure))
+}
+
 fn steps(
     spec: &TestSpec,
     set: &LoadSet,
@@ -274,7 +290,23 @@ fn steps(
     let soft = |x: Length| layout.actions.inside().deflection(x);
     let stiffly = |x: Length| stiff.map_or_else(|| soft(x) / ratio, |s| s.inside().deflection(x));
     let rise = |x: Length| rig.rise(x).unwrap_or(Length::ZERO);
+    let carriers: Vec<Carrying<'_>> = layout
+        .carriers
+        .iter()
+        .map(|c| {
+            let (force_per_jack, pressure) = driven(spec, rig, c);
+            Carrying {
+                name: &c.name,
+                force: c.force,
+                force_per_jack,
+                pressure,
+                layers: c.layers,
+                depth: c.depth,
+            }
+        })
+        .collect();
     let prediction = Prediction {
+        carriers: &carriers,
         force: layout.force,
         force_per_jack: rig.force_per_jack().unwrap_or(layout.force),
         pressure: rig.pressure(),
@@ -285,7 +317,7 @@ fn steps(
         rise: rig.reach().map(|(from, to)| Rise { between: (from, to.max(described)), at: &rise }),
     };
     let rule = set.edition.protocol(spec.protocol.method.word()).unwrap_or_default();
-    schedule(&spec.protocol, &rule, &prediction)
+    planned(&spec.protocol, &rule, &prediction)
 }
 
 impl TestDesign {
@@ -322,6 +354,7 @@ impl TestDesign {
         self.stops.extend(self.rig.stops.iter().cloned());
         self.stops.extend(self.shoring.stops.iter().cloned());
         self.stops.extend(self.spec.records.stops());
+        self.stops.extend(self.spec.protocol.stops());
     }
 
     /// The page of this answer: the units the document asks for, and the largest of each kind, by
@@ -484,6 +517,11 @@ impl TestDesign {
             Some(stiff) => stiff.inside().deflection_extremes(Length::ZERO, end).max.value,
             None => self.largest_deflections().0 / self.stiffness_ratio,
         }
+    }
+
+    /// The force of one jack of a carrier, and the pressure of its circuit.
+    pub(crate) fn driven(&self, c: &Carried) -> (Option<Net<Force>>, Option<Pressure>) {
+        driven(&self.spec, &self.rig, c)
     }
 
     /// The soft stiffness EI at the left end.

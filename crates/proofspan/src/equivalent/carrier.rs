@@ -5,7 +5,7 @@ use super::spec::{Contact, JackLineSpec, SpreaderSpec};
 use crate::error::{Error, Issue, slug};
 use crate::source::rule::Positive;
 use crate::source::{Given, Reader};
-use crate::units::{Force, Length, LineLoad, Net, Quantity, System, UnitWeight};
+use crate::units::{Force, Length, LineLoad, Net, UnitWeight};
 
 crate::rule! {
     /// A clear gap between piles: it may not be zero, since piles that touch arch and unload the
@@ -147,8 +147,10 @@ crate::answer! {
         to: Length,
         /// Its force on one member unit, net.
         force: Net<Force>,
-        /// How many layers or which depth that is, in words; nothing for a jack.
-        amount: Option<String>,
+        /// How many layers that is, of bags or blocks.
+        layers: Option<f64>,
+        /// How deep that is, of water, before it follows the deflection.
+        depth: Option<Length>,
         /// The circuit that drives it.
         circuit: Option<String>,
     }
@@ -374,15 +376,12 @@ impl Carrier {
         }
     }
 
-    /// How many layers or which depth a force is, in words.
-    pub(super) fn amount(&self, force: Force, system: System) -> Option<String> {
+    /// How many layers, or which depth, a force is.
+    pub(super) fn amount(&self, force: Force) -> (Option<f64>, Option<Length>) {
         match self {
-            Self::Bags(bags) => Some(format!("{:.2} layers", force / bags.layer_weight())),
-            Self::Water(water) => {
-                let depth = water.most() * (force / water.weight(water.most()));
-                Some(format!("depth {}", Quantity::from(depth).rounded(system, 4)))
-            }
-            _ => None,
+            Self::Bags(bags) => (Some(force / bags.layer_weight()), None),
+            Self::Water(w) => (None, Some(w.most() * (force / w.weight(w.most())))),
+            _ => (None, None),
         }
     }
 }

@@ -331,6 +331,7 @@ impl Used {
         let end = Length::from_si(f64::INFINITY);
         let covers = self.candidate.covers();
         let (from, to) = covers.fold((end, Length::ZERO), |(a, b), (f, t)| (a.min(f), b.max(t)));
+        let (layers, depth) = carrier.map_or((None, None), |c| c.amount(self.filled));
         Carried {
             carrier: self.carrier,
             name: self.candidate.label_in(system),
@@ -339,7 +340,8 @@ impl Used {
             from,
             to,
             force: self.force,
-            amount: carrier.and_then(|c| c.amount(self.filled, system)),
+            layers,
+            depth,
             circuit: carrier.and_then(Carrier::circuit).cloned(),
         }
     }

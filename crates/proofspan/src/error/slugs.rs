@@ -441,6 +441,9 @@ slugs! {
     PROTOCOL_HOLD_SHORT "protocol.hold-short" error "a hold shorter than the edition's", "hold the full load at least as long as the edition asks";
     PROTOCOL_HOLD_MISSING "protocol.hold-missing" error "no hold at full load is known", "give the hold at full load";
     PROTOCOL_GAUGE_OUTSIDE "protocol.gauge-outside" error "a gauge beyond the member", "give its place from the left end of the member, overhang included";
+    PROTOCOL_UNWATCHED "protocol.unwatched" stop "a test without a gauge", "place at least one gauge of deflection where most is expected";
+    PROTOCOL_ONE_STEP "protocol.one-step" stop "the load in one step", "load in steps, and read after each";
+    PROTOCOL_PART_LAYER "protocol.part-layer" note "a step with a part of a layer", "choose fractions that are whole layers";
     PROTOCOL_RANGE_SHORT "protocol.range-short" note "a gauge whose range is short", "take a gauge with at least 1.5 times the soft prediction";
     PROTOCOL_CONSENT_MISSING "protocol.consent-missing" liftable "no consent on record", "have owner, authority, engineer of record and insurer sign";
     PROTOCOL_WATCH_NOT_STAFFED "protocol.watch-not-staffed" liftable "the hold is not watched by two persons", "name two persons for every hour, relieved at most every eight";

@@ -16,5 +16,8 @@ mod steps;
 
 pub use records::{Confirmation, Confirmed, SiteRecords};
 pub(crate) use records::{date, unread};
-pub use schedule::{GaugeReading, Prediction, Rise, Schedule, Step, schedule};
+pub(crate) use schedule::planned;
+pub use schedule::{
+    CarrierStep, Carrying, GaugeReading, Prediction, Rise, Schedule, Step, schedule,
+};
 pub use steps::{Gauge, GaugePlace, GaugeReference, Method, ProtocolSpec};

@@ -12,7 +12,9 @@ use crate::verdict::{DESIGN_SLACK, Note};
 /// What is predicted under the full test load; everything is linear in the load until it cracks.
 #[derive(Clone, Copy)]
 pub struct Prediction<'a> {
-    /// The sum of the jack forces on one member unit.
+    /// Every carrier with its force.
+    pub carriers: &'a [Carrying<'a>],
+    /// The sum of the forces on one member unit.
     pub force: Net<Force>,
     /// The force of one jack.
     pub force_per_jack: Net<Force>,
@@ -30,6 +32,23 @@ pub struct Prediction<'a> {
     pub stiffness_ratio: f64,
     /// The reaction member, where there is one.
     pub rise: Option<Rise<'a>>,
+}
+
+/// One carrier under the full test load.
+#[derive(Clone, Copy, Debug)]
+pub struct Carrying<'a> {
+    /// What it is called.
+    pub name: &'a str,
+    /// Its force on one member unit.
+    pub force: Net<Force>,
+    /// The force of one of its jacks.
+    pub force_per_jack: Option<Net<Force>>,
+    /// The pressure of its circuit.
+    pub pressure: Option<Pressure>,
+    /// How many layers it has, of bags or blocks.
+    pub layers: Option<f64>,
+    /// How deep it is, of water.
+    pub depth: Option<Length>,
 }
 
 /// How the reaction member rises under the jacks.
@@ -67,13 +86,33 @@ crate::answer! {
 }
 
 crate::answer! {
+    /// What one carrier brings at one step.
+    pub struct CarrierStep {
+        /// What it is called.
+        name: String,
+        /// Its force on one member unit, net.
+        force: Net<Force>,
+        /// The force of one of its jacks, net.
+        force_per_jack: Option<Net<Force>>,
+        /// The pressure of its circuit.
+        pressure: Option<Pressure>,
+        /// How many layers are on, of bags or blocks.
+        layers: Option<f64>,
+        /// How deep the water is.
+        depth: Option<Length>,
+    }
+}
+
+crate::answer! {
     /// One step of the schedule.
     pub struct Step {
         /// Fraction of the full net test load.
         fraction: Ratio,
-        /// The sum of the jack forces on one member unit, net.
+        /// The sum of the forces on one member unit, net.
         force: Net<Force>,
-        /// The force of one jack, net.
+        /// What each carrier brings; all rise together.
+        carriers: Vec<CarrierStep>,
+        /// The largest force of one jack, net.
         force_per_jack: Net<Force>,
         /// Pump pressure, where the rig is known.
         pressure: Option<Pressure>,
@@ -115,6 +154,15 @@ pub fn schedule(
     prediction: &Prediction<'_>,
 ) -> Result<Schedule, Error> {
     validate_named("protocol", spec)?;
+    planned(spec, rule, prediction)
+}
+
+/// The same for a document that was held to its rules.
+pub(crate) fn planned(
+    spec: &ProtocolSpec,
+    rule: &Rule,
+    prediction: &Prediction<'_>,
+) -> Result<Schedule, Error> {
     let mut issues = problems(spec, prediction);
     let full_hold = full_hold(spec, rule, &mut issues);
     if let Some(least) = rule.min_increments
@@ -131,7 +179,7 @@ pub fn schedule(
         );
     }
     Error::check(issues)?;
-    let steps = spec
+    let steps: Vec<Step> = spec
         .steps
         .iter()
         .map(|&fraction| {
@@ -140,6 +188,11 @@ pub fn schedule(
             Step {
                 fraction,
                 force: prediction.force * fraction.value(),
+                carriers: prediction
+                    .carriers
+                    .iter()
+                    .map(|c| carried(c, fraction.value()))
+                    .collect(),
                 force_per_jack: prediction.force_per_jack * fraction.value(),
                 pressure: prediction.pressure.map(|p| p * fraction.value()),
                 hold,
@@ -150,12 +203,44 @@ pub fn schedule(
         .collect();
     let unloading = spec.steps.iter().rev().skip(1).copied().chain([Ratio::ZERO]).collect();
     Ok(Schedule {
-        steps,
         unloading,
         zero_before: rule.zero_before,
         residual_after: rule.residual_after,
-        notes: range_notes(&spec.gauges, prediction),
+        notes: [range_notes(&spec.gauges, prediction), layer_notes(&steps)].concat(),
+        steps,
     })
+}
+
+fn carried(carrier: &Carrying<'_>, part: f64) -> CarrierStep {
+    CarrierStep {
+        name: carrier.name.to_owned(),
+        force: carrier.force * part,
+        force_per_jack: carrier.force_per_jack.map(|f| f * part),
+        pressure: carrier.pressure.map(|p| p * part),
+        layers: carrier.layers.map(|l| l * part),
+        depth: carrier.depth.map(|d| d * part),
+    }
+}
+
+/// Steps at which a stack would have a part of a layer.
+fn layer_notes(steps: &[Step]) -> Vec<Note> {
+    let broken = |s: &&Step| {
+        let part = |c: &CarrierStep| c.layers.is_some_and(|l| (l - l.round()).abs() > 1e-6);
+        s.carriers.iter().any(part)
+    };
+    let steps: Vec<String> = steps
+        .iter()
+        .filter(broken)
+        .map(|s| format!("{:.0} %", s.fraction.value() * 100.0))
+        .collect();
+    if steps.is_empty() {
+        return Vec::new();
+    }
+    let message = format!(
+        "at {} a stack has a part of a layer: choose fractions of whole layers",
+        steps.join(", ")
+    );
+    vec![Note::new(slug::PROTOCOL_PART_LAYER, "protocol.steps", message)]
 }
 
 /// What does not hold between the steps asked for and the member.
@@ -285,6 +370,7 @@ mod tests {
         let rise = move |_x: Length| v;
         let force = Net(2_098_760.0 / 117.0 * LBF);
         let prediction = Prediction {
+            carriers: &[],
             force,
             force_per_jack: force * (1.0 / 3.0),
             pressure: None,

@@ -4,6 +4,7 @@ use crate::error::{Issue, slug};
 use crate::source::rule::{Movement, Share, Uncertainty, Wait};
 use crate::source::{Given, Reader};
 use crate::units::{Duration, Length, Ratio};
+use crate::verdict::Stop;
 
 crate::choice! {
     /// How the load is brought on.
@@ -92,6 +93,23 @@ fn rising(reader: &mut Reader, steps: &[Ratio]) {
             .value(shown())
             .limit("0 < first < … < last = 1"),
         );
+    }
+}
+
+impl ProtocolSpec {
+    /// States in which nothing is cleared: nobody sees the member move, or the whole load comes at once.
+    #[must_use]
+    pub fn stops(&self) -> Vec<Stop> {
+        let mut stops = Vec::new();
+        if self.gauges.is_empty() {
+            let message = "no gauge reads the member: nobody would see it give way";
+            stops.push(Stop::new(slug::PROTOCOL_UNWATCHED, "protocol.gauges", message));
+        }
+        if self.steps.len() < 2 {
+            let message = "the whole load comes in one step: no reading stands before it";
+            stops.push(Stop::new(slug::PROTOCOL_ONE_STEP, "protocol.steps", message));
+        }
+        stops
     }
 }
 

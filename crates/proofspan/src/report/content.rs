@@ -5,7 +5,7 @@ use super::diagram::{curve, diagram, rig_sketch};
 use super::witness::{along, every_gauge, measured};
 use crate::beam::Side;
 use crate::design::TestDesign;
-use crate::equivalent::{CarrierKind, Effect};
+use crate::equivalent::Effect;
 use crate::error::{Error, slug};
 use crate::formula::Working;
 use crate::judge::Judgement;
@@ -211,18 +211,18 @@ fn layout(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
     let l = &design.layout;
     let t = &design.target;
     out.push(Block::Heading(2, "What reproduces it".to_owned()));
-    let mut driven = design.rig.hydraulics.iter();
     let rows = l.carriers.iter().map(|c| {
-        let jack = c.kind == CarrierKind::Jack && c.force.0.si() > 0.0;
-        let own = if jack { driven.next() } else { None };
+        let (jack, pressure) = design.driven(c);
         vec![
             c.kind.to_string(),
             page.place(c.at),
             format!("{} to {}", page.place(c.from), page.place(c.to)),
             page.value(c.force.0, DIGITS),
-            own.map_or_else(|| NONE.to_owned(), |h| page.value(h.force_per_jack, DIGITS)),
-            own.map_or_else(|| NONE.to_owned(), |h| page.value(h.pressure, 4)),
-            c.amount.clone().or_else(|| c.circuit.clone()).unwrap_or_else(|| NONE.to_owned()),
+            jack.map_or_else(|| NONE.to_owned(), |f| page.value(f.0, DIGITS)),
+            pressure.map_or_else(|| NONE.to_owned(), |p| page.value(p, 4)),
+            amount(c.layers, c.depth, page)
+                .or_else(|| c.circuit.clone())
+                .unwrap_or_else(|| NONE.to_owned()),
         ]
     });
     let head = vec![
@@ -313,6 +313,12 @@ fn layout(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
     let (jack, reference) = design.largest_deflections();
     out.push(Block::Text(format!("Largest deflection under the jacks {} soft, {} stiff; the load they stand for would give {} soft ({} of it is reached).", page.small(jack), page.small(design.largest_stiff()), page.small(reference), page.number(jack / reference, 3))));
     sharing(out, design, page);
+}
+
+/// Layers or depth of a carrier, where it has them.
+fn amount(layers: Option<f64>, depth: Option<Length>, page: &Page) -> Option<String> {
+    let layers = layers.map(|l| format!("{} layers", trimmed(&page.number(l, 4))));
+    layers.or_else(|| depth.map(|d| format!("depth {}", page.place(d))))
 }
 
 /// Why no forces are better, and what the test does not say.
@@ -672,6 +678,22 @@ fn schedule(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
     let rows = steps
         .iter()
         .map(|s| {
+            let carriers: Vec<String> = s
+                .carriers
+                .iter()
+                .filter(|_| {
+                    s.carriers.len() > 1 || s.force_per_jack.0.si() <= 0.0 || s.pressure.is_none()
+                })
+                .map(|c| {
+                    let mut parts = vec![c.name.clone(), page.value(c.force.0, DIGITS)];
+                    parts.extend(
+                        c.force_per_jack.map(|f| format!("jack {}", page.value(f.0, DIGITS))),
+                    );
+                    parts.extend(c.pressure.map(|p| page.value(p, DIGITS)));
+                    parts.extend(amount(c.layers, c.depth, page));
+                    parts.join(", ")
+                })
+                .collect();
             let readings: Vec<String> = s
                 .readings
                 .iter()
@@ -689,6 +711,7 @@ fn schedule(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
                 page.value(s.force.0, DIGITS),
                 page.value(s.force_per_jack.0, DIGITS),
                 s.pressure.map_or_else(|| NONE.to_owned(), |p| page.value(p, DIGITS)),
+                if carriers.is_empty() { NONE.to_owned() } else { carriers.join("; ") },
                 format!("{} min", trimmed(&page.number(s.hold.si() / 60.0, 2))),
                 readings.join("; "),
             ]
@@ -698,8 +721,9 @@ fn schedule(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
         vec![
             "step",
             "net force per unit",
-            "per jack",
-            "pressure",
+            "per jack, most",
+            "pressure, most",
+            "each carrier",
             "hold at least",
             "reading expected, stiff to soft",
         ],
