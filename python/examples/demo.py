@@ -12,7 +12,7 @@ import proofspan as ps
 
 matplotlib.use("Agg")
 SCENARIOS = Path(__file__).resolve().parents[2] / "examples" / "scenarios"
-MEMBERS = {"terrace_strip": "US", "gallery_beam": "SI"}
+MEMBERS = {"terrace_strip": "US", "gallery_beam": "SI", "archive_floor": "SI", "classroom_strip": "SI", "station_canopy": "SI"}
 
 
 def save(axes: Axes, path: Path) -> None:

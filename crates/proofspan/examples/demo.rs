@@ -24,7 +24,13 @@ macro_rules! scenario {
     };
 }
 
-const SCENARIOS: &[Scenario] = &[scenario!("terrace_strip"), scenario!("gallery_beam")];
+const SCENARIOS: &[Scenario] = &[
+    scenario!("terrace_strip"),
+    scenario!("gallery_beam"),
+    scenario!("archive_floor"),
+    scenario!("classroom_strip"),
+    scenario!("station_canopy"),
+];
 
 fn run(out: &PathBuf) -> Result<(), Box<dyn std::error::Error>> {
     fs::create_dir_all(out)?;
