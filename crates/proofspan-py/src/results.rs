@@ -184,6 +184,15 @@ pub(crate) struct Judgement {
 
 #[pymethods]
 impl Judgement {
+    /// The stages after the first, each with its name; None for one that the log does not hold.
+    #[getter]
+    fn stages(&self) -> Vec<(String, Option<Judgement>)> {
+        let of = |(name, judged): &(String, Option<proofspan::Judgement>)| {
+            (name.clone(), judged.clone().map(|judgement| Judgement { judgement }))
+        };
+        self.judgement.later.iter().map(of).collect()
+    }
+
     /// The headline: the guarded outcome.
     #[getter]
     fn state(&self) -> &'static str {
@@ -244,7 +253,8 @@ impl Judgement {
     }
 
     fn __repr__(&self) -> String {
-        format!("Judgement({}: {})", self.judgement.state(), self.judgement.judging.guarded.because)
+        let (guarded, _) = self.judgement.overall();
+        format!("Judgement({}: {})", guarded.state, guarded.because)
     }
 }
 

@@ -47,7 +47,7 @@ fn run(out: &PathBuf) -> Result<(), Box<dyn std::error::Error>> {
             design.force().0,
             design.target.unit.word(),
             judgement.state(),
-            judgement.judging.guarded.because
+            judgement.overall().0.because
         );
     }
     Ok(())

@@ -461,10 +461,13 @@ impl Judgement {
             let all: Vec<Criterion> =
                 core::iter::once(own.state).chain(states).map(Criterion::alone).collect();
             let state = combine(&all, true).state;
-            Combined {
-                state,
-                because: if state == own.state { own.because } else { "a later stage decides" },
-            }
+            let unread = self.later.iter().any(|(_, j)| j.is_none());
+            let because = match () {
+                () if state == own.state => own.because,
+                () if unread => "a stage is not in the log",
+                () => "a later stage decides",
+            };
+            Combined { state, because }
         };
         (of(&|j| j.judging.guarded, own.0), of(&|j| j.judging.code, own.1))
     }

@@ -692,6 +692,9 @@ class Judgement:
     """A judged test."""
 
     @property
+    def stages(self) -> list[tuple[str, Judgement | None]]:
+        """The stages after the first, each with its name; None for one that the log does not hold."""
+    @property
     def state(self) -> str:
         """The headline: the guarded outcome."""
     @property
