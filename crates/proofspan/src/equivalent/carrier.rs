@@ -291,6 +291,27 @@ impl Carrier {
         }
     }
 
+    /// What is filled in or stacked in parts: the weight of one layer, or of a metre of water.
+    pub(super) fn part(&self) -> Option<Force> {
+        match self {
+            Self::Bags(bags) => Some(bags.layer_weight()),
+            Self::Water(water) => Some(water.weight(Length::from_si(1.0))),
+            _ => None,
+        }
+    }
+
+    /// The largest force that it may bring, where one is stated.
+    pub(super) fn capacity(&self) -> Option<Force> {
+        let value = |f: &Option<Given<Force, Positive>>| f.as_ref().map(|f| f.value);
+        match self {
+            Self::JackLine(line) => value(&line.capacity),
+            Self::Spreader(spreader) => value(&spreader.capacity),
+            Self::Pad(pad) => value(&pad.capacity),
+            Self::Wheels(wheels) => value(&wheels.capacity),
+            Self::Bags(_) | Self::Water(_) => None,
+        }
+    }
+
     /// Whether its place is settled.
     #[must_use]
     pub fn placed(&self) -> bool {

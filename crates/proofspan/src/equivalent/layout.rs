@@ -9,7 +9,7 @@ use super::distance::{Stands, near_bearing};
 use super::overshoot::{Effect, Overshoot, PlaceRatios, at, worst};
 use super::require::{Reference, Sense};
 use super::scale::{Scale, least};
-use super::solve::{Ask, Used, asks, deviating, loads, round_up, solved, two_signs};
+use super::solve::{Ask, Used, again, asks, deviating, loads, round_up, solved, two_signs};
 use super::spec::{Ends, LayoutSpec};
 use super::untested::{Reached, reached};
 use super::verify::{Verification, verify_asks};
@@ -271,7 +271,7 @@ impl Found {
             verdicts: Vec::new(),
             notes,
             loads,
-            used,
+            used: used.into_iter().map(|u| u.in_parts_of(spec)).collect(),
             certificates,
             asks: asks.to_vec(),
             system,
@@ -322,15 +322,11 @@ struct Try {
     scale: Scale,
 }
 
-fn tried(
-    target: &Target,
-    spec: &LayoutSpec,
-    effects: &[Effect],
-    contacts: &[Length],
-) -> Result<Try, Error> {
+/// One newton on contacts in equal shares, each under its plate.
+fn pattern(target: &Target, spec: &LayoutSpec, contacts: &[Length]) -> Vec<Load> {
     let share = Force::from_si(1.0 / f64::from(u32::try_from(contacts.len()).unwrap_or(1)));
     let plate = spec.plate_length.value;
-    let loads: Vec<Load> = contacts
+    contacts
         .iter()
         .map(|at| {
             if plate > Length::ZERO {
@@ -343,7 +339,16 @@ fn tried(
                 Load::point(*at, share)
             }
         })
-        .collect();
+        .collect()
+}
+
+fn tried(
+    target: &Target,
+    spec: &LayoutSpec,
+    effects: &[Effect],
+    contacts: &[Length],
+) -> Result<Try, Error> {
+    let loads = pattern(target, spec, contacts);
     let unit = target.beam.actions(&loads).map_err(|_| outside(target, contacts))?;
     let scale = least(target, &unit, effects, (target.from, target.to));
     Ok(Try { loads, unit, scale })
@@ -513,6 +518,18 @@ impl Layout {
                 self.verdicts.push(verdict);
             }
         }
+        for one in &self.used {
+            let Some(capacity) = spec.carrier.get(one.carrier).and_then(Carrier::capacity) else {
+                continue;
+            };
+            self.verdicts.push(Verdict::design(
+                slug::EQUIVALENT_OVER_CAPACITY,
+                one.force.0.quantity(),
+                Limit::AtMost(capacity.si()),
+                Basis::net(unit),
+                Clause::Named("capacity stated for the carrier"),
+            ));
+        }
         let least = self
             .bounds
             .iter()
@@ -589,10 +606,12 @@ impl Layout {
         Ok(())
     }
 
-    /// The same places and forces against another target, for example one with other inputs.
+    /// The same layout against another target, for example one with other inputs. Places and forces that
+    /// the document gives are those of `spec`; what was found stays: the places searched, the force of a
+    /// jack, the layers of a stack, the depth of a basin.
     ///
     /// # Errors
-    /// A load that the beam cannot carry; a jack too near a bearing.
+    /// A carrier or load that the beam cannot carry; a jack too near a bearing; water above its freeboard.
     pub fn against(
         &self,
         target: &Target,
@@ -600,15 +619,19 @@ impl Layout {
         effective_depth: Option<Length>,
     ) -> Result<Self, Error> {
         let asks = asks(target, spec);
-        let used = self.used.clone();
+        let used = again(&self.used, &target.beam, spec)?;
         let certificates = self.certificates.clone();
-        // one force in closed form keeps the loads it was found with
-        let found = if self.certificates.is_empty() && single(target, spec).is_some() {
+        // one force in closed form keeps the pattern it was found with
+        let alone =
+            used.first().filter(|_| self.certificates.is_empty() && single(target, spec).is_some());
+        let found = if let Some(one) = alone {
+            let loads = pattern(target, spec, &one.candidate.contacts);
+            let loads: Vec<Load> = loads.iter().map(|l| l.scaled(self.force.0.si())).collect();
             Found {
-                used,
                 force: self.force,
-                actions: target.beam.actions(&self.loads)?,
-                loads: self.loads.clone(),
+                actions: target.beam.actions(&loads)?,
+                loads,
+                used,
                 governed_by: Some(self.governed_by),
                 certificates,
                 notes: Vec::new(),
