@@ -124,3 +124,38 @@ def test_error_of_a_stage_names_it():
     with pytest.raises(ps.ProofspanError) as refused:
         designed({**gallery(), "stages": [stage]})
     assert all(i["message"].startswith("stage left: ") for i in refused.value.issues)
+
+
+def test_two_basins_on_one_stretch():
+    two = [{**WATER, "to": "5 m"}, {**WATER, "from": "4 m"}]
+    document = gallery(layout__carrier=two, shoring__drive="weights")
+    assert codes(document) == [("equivalent.spacing", "layout.carrier[1]")]
+    # side by side they may stand
+    two = [{**WATER, "to": "4.5 m"}, {**WATER, "from": "4.5 m"}]
+    designed(gallery(layout__carrier=two, shoring__drive="weights"))
+
+
+def test_a_jack_inside_a_pile():
+    """The fourth pile stands from 4.1 to 5.1 m; a jack has room between two piles, at 4 m."""
+    for at, there in (("4.5 m", True), ("4 m", False)):
+        document = gallery(layout__carrier=[{**BAGS, "layers": 3}, {**LINE, "at": at}])
+        if there:
+            assert codes(document) == [("equivalent.spacing", "layout.carrier[1]")]
+        else:
+            designed(document)
+
+
+def test_a_contact_over_a_support():
+    document = gallery(layout__carrier={"kind": "spreader", "contacts": ["0 m", "5.5 m"]})
+    assert codes(document) == [("equivalent.jack-near-support", "layout.carrier")]
+
+
+def test_a_gauge_that_the_log_puts_elsewhere():
+    read = lambda name: (SCENARIOS / f"terrace_strip.{name}").read_text()
+    design = ps.design(read("test.json"))
+    layout = json.loads(read("log.json"))
+    layout["channels"][3]["at"] = "6 ft"
+    judged = ps.judge(design, read("log.csv"), json.dumps(layout), read("record.json"))
+    notes = json.loads(judged.to_json())["notes"]
+    said = [n["message"] for n in notes if n["path"] == "layout.channels[3].at"]
+    assert len(said) == 1 and "22.5 ft" in said[0] and "6 ft" in said[0]

@@ -2,9 +2,10 @@
 
 use super::candidate::Candidate;
 use super::spec::{Contact, JackLineSpec, SpreaderSpec};
+use crate::beam::Beam;
 use crate::error::{Error, Issue, slug};
 use crate::source::rule::Positive;
-use crate::source::{Given, Reader};
+use crate::source::{Given, Reader, Several};
 use crate::units::{Force, Length, LineLoad, Net, Quantity, System, UnitWeight};
 
 crate::rule! {
@@ -443,6 +444,49 @@ pub(super) fn refused(carriers: &[Carrier], length: Length, plate: Length) -> Re
             let issue = Issue::new(slug::EQUIVALENT_JACK_OUTSIDE, path, message);
             let issue = issue.value(format!("{} to {}", ends.0 + half, ends.1 - half));
             issues.push(issue.limit(format!("0 to {length}")));
+        }
+    }
+    Error::check(issues)
+}
+
+/// Carriers that stand on one stretch, and contacts over a support beside others: what they bring goes
+/// elsewhere than into the member as it is computed.
+///
+/// # Errors
+/// Every one of them under its path.
+pub(super) fn clashing(
+    carriers: &Several<Carrier>,
+    beam: &Beam,
+    plate: Length,
+    system: System,
+) -> Result<(), Error> {
+    let slack = beam.length() * 1e-9;
+    let mut issues = Vec::new();
+    let stand: Vec<(usize, &Carrier, Candidate)> = carriers
+        .iter()
+        .enumerate()
+        .filter(|(_, c)| c.placed())
+        .map(|(i, c)| (i, c, c.candidate(plate, None)))
+        .collect();
+    for (k, (i, carrier, one)) in stand.iter().enumerate() {
+        let path = carriers.path("layout.carrier", *i);
+        let beside = carriers.len() > 1 || one.contacts.len() > 1;
+        let over = |x: &&Length| beam.supports().iter().any(|s| (s.at - **x).abs() <= slack);
+        if beside
+            && matches!(carrier, Carrier::JackLine(_) | Carrier::Spreader(_))
+            && let Some(at) = one.contacts.iter().find(over)
+        {
+            let message = "a contact over a support loads the support, not the member";
+            let issue = Issue::new(slug::EQUIVALENT_JACK_NEAR_SUPPORT, path.clone(), message);
+            issues.push(issue.value(at));
+        }
+        let meets = |other: &Candidate| {
+            one.covers().any(|(a, b)| other.covers().any(|(c, d)| a.max(c) < b.min(d) - slack))
+        };
+        if let Some((_, _, other)) = stand.iter().take(k).find(|(_, _, o)| meets(o)) {
+            let (this, that) = (one.label_in(system), other.label_in(system));
+            let message = format!("{this} and {that} stand on one stretch");
+            issues.push(Issue::new(slug::EQUIVALENT_SPACING, path, message));
         }
     }
     Error::check(issues)

@@ -118,6 +118,7 @@ pub(crate) fn laid_out(
     system: System,
 ) -> Result<Layout, Error> {
     super::carrier::refused(&spec.carrier, target.beam.length(), spec.plate_length.value)?;
+    super::carrier::clashing(&spec.carrier, &target.beam, spec.plate_length.value, system)?;
     let asks = asks(target, spec);
     if let Some(carrier) = single(target, spec) {
         return one_force(target, spec, carrier, &asks)?.judged(
