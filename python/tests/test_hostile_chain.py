@@ -159,3 +159,24 @@ def test_a_gauge_that_the_log_puts_elsewhere():
     notes = json.loads(judged.to_json())["notes"]
     said = [n["message"] for n in notes if n["path"] == "layout.channels[3].at"]
     assert len(said) == 1 and "22.5 ft" in said[0] and "6 ft" in said[0]
+
+
+def test_a_requirement_holds_for_given_forces():
+    """In place (5.0 + 1.2) 3 = 18.6 kN/m bring 188.3 kNm at mid-span, 110 kN bring 247.5 more: 435.8 of 50."""
+    line = {**LINE, "force": "110 kN"}
+    asked = [{"kind": "moment_limit", "of": "cracking", "sagging": "50 kN·m"}]
+    document = gallery(layout__carrier=line, layout__requirements=asked)
+    design = designed(document)
+    (broken,) = [v for v in json.loads(design.to_json())["layout"]["verdicts"] if v["code"] == "equivalent.requirement-broken"]
+    assert broken["state"] == "fail"
+    assert broken["demand"] == pytest.approx((18.6 * 81 / 8 + 110 * 9 / 4) / 50, rel=1e-9)
+    (note,) = [n for n in design.notes if n["code"] == "equivalent.requirement-broken"]
+    assert note["path"] == "layout.requirements[0]" and "4.5 m" in note["message"]
+    asked[0]["to"] = "12 m"
+    assert codes(document)[0][1].startswith("layout.requirements[0]")
+
+
+def test_a_bearing_longer_than_a_bearing_can_be():
+    """A bearing of 10 m would hold every stub of this beam without a catch."""
+    document = gallery(shoring__stub={"held": "resultant_on_bearing", "bearing": "10 m"})
+    assert codes(document) == [("source.magnitude", "shoring.stub.bearing")]

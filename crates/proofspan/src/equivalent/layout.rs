@@ -5,9 +5,10 @@ use super::bounds::{Bound, bounds};
 use super::candidate::held;
 use super::carrier::{Carried, Carrier};
 use super::certificate::{Certificate, CertificateRow};
+use super::confirm::confirm_actions;
 use super::distance::{Stands, near_bearing};
 use super::overshoot::{Effect, Overshoot, PlaceRatios, at, worst};
-use super::require::{Reference, Sense};
+use super::require::{Reference, Sense, refused};
 use super::scale::{Scale, least};
 use super::solve::{Ask, Used, again, asks, deviating, loads, round_up, solved, two_signs};
 use super::spec::{Ends, LayoutSpec};
@@ -519,6 +520,7 @@ impl Layout {
                 self.verdicts.push(verdict);
             }
         }
+        self.requirements(target, spec)?;
         for one in &self.used {
             let Some(capacity) = spec.carrier.get(one.carrier).and_then(Carrier::capacity) else {
                 continue;
@@ -573,6 +575,41 @@ impl Layout {
                 "without the effective depth it is not known whether the jack loads the beam or a strut into the bearing",
             )),
             _ => {}
+        }
+        Ok(())
+    }
+
+    /// What the engineer asks besides, of the forces as they are: given, rounded, or at an end of a range.
+    fn requirements(&mut self, target: &Target, spec: &LayoutSpec) -> Result<(), Error> {
+        if spec.requirements.is_empty() {
+            return Ok(());
+        }
+        let reference = Reference::from(target).shown_in(self.system);
+        let mut issues = Vec::new();
+        refused(&spec.requirements, &reference, &target.beam, &mut issues);
+        issues.iter_mut().for_each(|i: &mut Issue| i.path.insert_str(0, "layout."));
+        Error::check(issues)?;
+        let test = held(&target.beam).actions(&self.loads)?;
+        for one in confirm_actions(&test, &reference, &spec.requirements, &[], &[]).each {
+            let verdict = Verdict::design(
+                slug::EQUIVALENT_REQUIREMENT_BROKEN,
+                Quantity::new(Kind::Ratio, 1.0 + one.violation),
+                Limit::AtMost(1.0),
+                Basis::net(target.unit),
+                Clause::Named("requirement of the layout"),
+            );
+            if verdict.state == State::Fail {
+                let path = format!("layout.requirements[{}]", one.requirement);
+                let message = match one.at {
+                    Some(at) => Message::new(
+                        "{}: passed by {} at x = {}",
+                        [one.what.into(), one.amount.into(), at.into()],
+                    ),
+                    None => Message::new("{}: passed by {}", [one.what.into(), one.amount.into()]),
+                };
+                self.notes.push(Note::new(slug::EQUIVALENT_REQUIREMENT_BROKEN, path, message));
+            }
+            self.verdicts.push(verdict);
         }
         Ok(())
     }
