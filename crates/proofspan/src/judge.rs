@@ -31,6 +31,24 @@ crate::answer! {
     }
 }
 
+/// Gauges that the map of the log puts elsewhere than the design: predictions and stop limits are those
+/// of the place in the log.
+fn elsewhere(design: &TestDesign, layout: &LogSpec) -> Vec<Note> {
+    let gauges = &design.spec.protocol.gauges;
+    let apart = design.target.beam.length() * 1e-6;
+    let told = layout.channels.iter().enumerate().filter_map(|(i, channel)| {
+        let gauge = gauges.iter().find(|g| g.id == channel.id)?;
+        let at = channel.at.as_ref().filter(|at| (at.value - gauge.at.value).abs() > apart)?;
+        let message = Message::new(
+            "`{}` stands at {} in the design and at {} in the map of the log: what it reads is compared with what is predicted there",
+            [channel.id.clone().into(), gauge.at.value.into(), at.value.into()],
+        );
+        let path = format!("layout.channels[{i}].at");
+        Some(Note::new(slug::CRITERIA_STATED_DIFFERS, path, message))
+    });
+    told.collect()
+}
+
 /// The judgement of a test.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Judgement {
@@ -210,6 +228,7 @@ fn of_one(
     });
     let far: Vec<Note> = far.collect();
     judgement.judging.notes.extend(far);
+    judgement.judging.notes.extend(elsewhere(design, layout));
     let largest =
         judgement.comparisons.iter().map(|c| c.stiff.abs()).fold(Length::ZERO, Length::max);
     for d in &judgement.deflections {

@@ -275,7 +275,7 @@ impl Judging {
             if stated < loaded - STATED || late {
                 let values = [stated.into(), loaded.into()];
                 self.differs(
-                    "moments.unloaded",
+                    "layout.moments.unloaded",
                     Message::new(
                         "the load is stated to have been off at {}; the cells show it last at {}",
                         values,

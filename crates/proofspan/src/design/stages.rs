@@ -51,6 +51,9 @@ pub(super) fn all(spec: &Arc<TestSpec>) -> Result<TestDesign, Error> {
                 for mut issue in error.issues {
                     issue.path = home(spec, index, &issue.path);
                     if !issues.contains(&issue) {
+                        if let Some(stage) = index.checked_sub(1).and_then(|i| spec.stages.get(i)) {
+                            issue.message = format!("stage {}: {}", stage.name, issue.message);
+                        }
                         issues.push(issue);
                     }
                 }

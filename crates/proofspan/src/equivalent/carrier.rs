@@ -2,10 +2,11 @@
 
 use super::candidate::Candidate;
 use super::spec::{Contact, JackLineSpec, SpreaderSpec};
+use crate::beam::Beam;
 use crate::error::{Error, Issue, slug};
 use crate::source::rule::Positive;
-use crate::source::{Given, Reader};
-use crate::units::{Force, Length, LineLoad, Net, UnitWeight};
+use crate::source::{Given, Reader, Several};
+use crate::units::{Force, Length, LineLoad, Net, System, UnitWeight};
 
 crate::rule! {
     /// A clear gap between piles: it may not be zero, since piles that touch arch and unload the
@@ -293,6 +294,27 @@ impl Carrier {
         }
     }
 
+    /// What is filled in or stacked in parts: the weight of one layer, or of a metre of water.
+    pub(super) fn part(&self) -> Option<Force> {
+        match self {
+            Self::Bags(bags) => Some(bags.layer_weight()),
+            Self::Water(water) => Some(water.weight(Length::from_si(1.0))),
+            _ => None,
+        }
+    }
+
+    /// The largest force that it may bring, where one is stated.
+    pub(super) fn capacity(&self) -> Option<Force> {
+        let value = |f: &Option<Given<Force, Positive>>| f.as_ref().map(|f| f.value);
+        match self {
+            Self::JackLine(line) => value(&line.capacity),
+            Self::Spreader(spreader) => value(&spreader.capacity),
+            Self::Pad(pad) => value(&pad.capacity),
+            Self::Wheels(wheels) => value(&wheels.capacity),
+            Self::Bags(_) | Self::Water(_) => None,
+        }
+    }
+
     /// Whether its place is settled.
     #[must_use]
     pub fn placed(&self) -> bool {
@@ -421,6 +443,49 @@ pub(super) fn refused(carriers: &[Carrier], length: Length, plate: Length) -> Re
             let issue = Issue::new(slug::EQUIVALENT_JACK_OUTSIDE, path, message);
             let issue = issue.value(format!("{} to {}", ends.0 + half, ends.1 - half));
             issues.push(issue.limit(format!("0 to {length}")));
+        }
+    }
+    Error::check(issues)
+}
+
+/// Carriers that stand on one stretch, and contacts over a support beside others: what they bring goes
+/// elsewhere than into the member as it is computed.
+///
+/// # Errors
+/// Every one of them under its path.
+pub(super) fn clashing(
+    carriers: &Several<Carrier>,
+    beam: &Beam,
+    plate: Length,
+    system: System,
+) -> Result<(), Error> {
+    let slack = beam.length() * 1e-9;
+    let mut issues = Vec::new();
+    let stand: Vec<(usize, &Carrier, Candidate)> = carriers
+        .iter()
+        .enumerate()
+        .filter(|(_, c)| c.placed())
+        .map(|(i, c)| (i, c, c.candidate(plate, None)))
+        .collect();
+    for (k, (i, carrier, one)) in stand.iter().enumerate() {
+        let path = carriers.path("layout.carrier", *i);
+        let beside = carriers.len() > 1 || one.contacts.len() > 1;
+        let over = |x: &&Length| beam.supports().iter().any(|s| (s.at - **x).abs() <= slack);
+        if beside
+            && matches!(carrier, Carrier::JackLine(_) | Carrier::Spreader(_))
+            && let Some(at) = one.contacts.iter().find(over)
+        {
+            let message = "a contact over a support loads the support, not the member";
+            let issue = Issue::new(slug::EQUIVALENT_JACK_NEAR_SUPPORT, path.clone(), message);
+            issues.push(issue.value(at));
+        }
+        let meets = |other: &Candidate| {
+            one.covers().any(|(a, b)| other.covers().any(|(c, d)| a.max(c) < b.min(d) - slack))
+        };
+        if let Some((_, _, other)) = stand.iter().take(k).find(|(_, _, o)| meets(o)) {
+            let (this, that) = (one.label_in(system), other.label_in(system));
+            let message = format!("{this} and {that} stand on one stretch");
+            issues.push(Issue::new(slug::EQUIVALENT_SPACING, path, message));
         }
     }
     Error::check(issues)

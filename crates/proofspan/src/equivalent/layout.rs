@@ -5,11 +5,12 @@ use super::bounds::{Bound, bounds};
 use super::candidate::held;
 use super::carrier::{Carried, Carrier};
 use super::certificate::{Certificate, CertificateRow};
+use super::confirm::confirm_actions;
 use super::distance::{Stands, near_bearing};
 use super::overshoot::{Effect, Overshoot, PlaceRatios, at, worst};
-use super::require::{Reference, Sense};
+use super::require::{Reference, Sense, refused};
 use super::scale::{Scale, least};
-use super::solve::{Ask, Used, asks, deviating, loads, round_up, solved, two_signs};
+use super::solve::{Ask, Used, again, asks, deviating, loads, round_up, solved, two_signs};
 use super::spec::{Ends, LayoutSpec};
 use super::untested::{Reached, reached};
 use super::verify::{Verification, verify_asks};
@@ -118,6 +119,7 @@ pub(crate) fn laid_out(
     system: System,
 ) -> Result<Layout, Error> {
     super::carrier::refused(&spec.carrier, target.beam.length(), spec.plate_length.value)?;
+    super::carrier::clashing(&spec.carrier, &target.beam, spec.plate_length.value, system)?;
     let asks = asks(target, spec);
     if let Some(carrier) = single(target, spec) {
         return one_force(target, spec, carrier, &asks)?.judged(
@@ -271,7 +273,7 @@ impl Found {
             verdicts: Vec::new(),
             notes,
             loads,
-            used,
+            used: used.into_iter().map(|u| u.in_parts_of(spec)).collect(),
             certificates,
             asks: asks.to_vec(),
             system,
@@ -322,15 +324,11 @@ struct Try {
     scale: Scale,
 }
 
-fn tried(
-    target: &Target,
-    spec: &LayoutSpec,
-    effects: &[Effect],
-    contacts: &[Length],
-) -> Result<Try, Error> {
+/// One newton on contacts in equal shares, each under its plate.
+fn pattern(target: &Target, spec: &LayoutSpec, contacts: &[Length]) -> Vec<Load> {
     let share = Force::from_si(1.0 / f64::from(u32::try_from(contacts.len()).unwrap_or(1)));
     let plate = spec.plate_length.value;
-    let loads: Vec<Load> = contacts
+    contacts
         .iter()
         .map(|at| {
             if plate > Length::ZERO {
@@ -343,7 +341,16 @@ fn tried(
                 Load::point(*at, share)
             }
         })
-        .collect();
+        .collect()
+}
+
+fn tried(
+    target: &Target,
+    spec: &LayoutSpec,
+    effects: &[Effect],
+    contacts: &[Length],
+) -> Result<Try, Error> {
+    let loads = pattern(target, spec, contacts);
     let unit = target.beam.actions(&loads).map_err(|_| outside(target, contacts))?;
     let scale = least(target, &unit, effects, (target.from, target.to));
     Ok(Try { loads, unit, scale })
@@ -513,6 +520,19 @@ impl Layout {
                 self.verdicts.push(verdict);
             }
         }
+        self.requirements(target, spec)?;
+        for one in &self.used {
+            let Some(capacity) = spec.carrier.get(one.carrier).and_then(Carrier::capacity) else {
+                continue;
+            };
+            self.verdicts.push(Verdict::design(
+                slug::EQUIVALENT_OVER_CAPACITY,
+                one.force.0.quantity(),
+                Limit::AtMost(capacity.si()),
+                Basis::net(unit),
+                Clause::Named("capacity stated for the carrier"),
+            ));
+        }
         let least = self
             .bounds
             .iter()
@@ -559,6 +579,41 @@ impl Layout {
         Ok(())
     }
 
+    /// What the engineer asks besides, of the forces as they are: given, rounded, or at an end of a range.
+    fn requirements(&mut self, target: &Target, spec: &LayoutSpec) -> Result<(), Error> {
+        if spec.requirements.is_empty() {
+            return Ok(());
+        }
+        let reference = Reference::from(target).shown_in(self.system);
+        let mut issues = Vec::new();
+        refused(&spec.requirements, &reference, &target.beam, &mut issues);
+        issues.iter_mut().for_each(|i: &mut Issue| i.path.insert_str(0, "layout."));
+        Error::check(issues)?;
+        let test = held(&target.beam).actions(&self.loads)?;
+        for one in confirm_actions(&test, &reference, &spec.requirements, &[], &[]).each {
+            let verdict = Verdict::design(
+                slug::EQUIVALENT_REQUIREMENT_BROKEN,
+                Quantity::new(Kind::Ratio, 1.0 + one.violation),
+                Limit::AtMost(1.0),
+                Basis::net(target.unit),
+                Clause::Named("requirement of the layout"),
+            );
+            if verdict.state == State::Fail {
+                let path = format!("layout.requirements[{}]", one.requirement);
+                let message = match one.at {
+                    Some(at) => Message::new(
+                        "{}: passed by {} at x = {}",
+                        [one.what.into(), one.amount.into(), at.into()],
+                    ),
+                    None => Message::new("{}: passed by {}", [one.what.into(), one.amount.into()]),
+                };
+                self.notes.push(Note::new(slug::EQUIVALENT_REQUIREMENT_BROKEN, path, message));
+            }
+            self.verdicts.push(verdict);
+        }
+        Ok(())
+    }
+
     fn distance(&mut self, target: &Target, spec: &LayoutSpec, depth: Length) -> Result<(), Error> {
         let half = spec.plate_length.value / 2.0;
         let stands = |one: &Used| -> Vec<Stands> {
@@ -589,10 +644,12 @@ impl Layout {
         Ok(())
     }
 
-    /// The same places and forces against another target, for example one with other inputs.
+    /// The same layout against another target, for example one with other inputs. Places and forces that
+    /// the document gives are those of `spec`; what was found stays: the places searched, the force of a
+    /// jack, the layers of a stack, the depth of a basin.
     ///
     /// # Errors
-    /// A load that the beam cannot carry; a jack too near a bearing.
+    /// A carrier or load that the beam cannot carry; a jack too near a bearing; water above its freeboard.
     pub fn against(
         &self,
         target: &Target,
@@ -600,15 +657,19 @@ impl Layout {
         effective_depth: Option<Length>,
     ) -> Result<Self, Error> {
         let asks = asks(target, spec);
-        let used = self.used.clone();
+        let used = again(&self.used, &target.beam, spec)?;
         let certificates = self.certificates.clone();
-        // one force in closed form keeps the loads it was found with
-        let found = if self.certificates.is_empty() && single(target, spec).is_some() {
+        // one force in closed form keeps the pattern it was found with
+        let alone =
+            used.first().filter(|_| self.certificates.is_empty() && single(target, spec).is_some());
+        let found = if let Some(one) = alone {
+            let loads = pattern(target, spec, &one.candidate.contacts);
+            let loads: Vec<Load> = loads.iter().map(|l| l.scaled(self.force.0.si())).collect();
             Found {
-                used,
                 force: self.force,
-                actions: target.beam.actions(&self.loads)?,
-                loads: self.loads.clone(),
+                actions: target.beam.actions(&loads)?,
+                loads,
+                used,
                 governed_by: Some(self.governed_by),
                 certificates,
                 notes: Vec::new(),

@@ -68,6 +68,8 @@ pub(super) struct Used {
     pub(super) force: Net<Force>,
     /// What is filled in or stacked; of water, before it follows the deflection.
     filled: Force,
+    /// The weight of one layer, or of a metre of water, with which it was found.
+    part: Option<Force>,
 }
 
 /// Forces of several carriers with what proves them.
@@ -120,11 +122,16 @@ fn requirements(
 fn candidates(target: &Target, spec: &LayoutSpec) -> Result<Vec<(usize, Candidate)>, Error> {
     let plate = spec.plate_length.value;
     let end = target.beam.length();
+    // one pump gives one pressure: lines that share a circuit push with one force
+    let shared = |circuit: &&String| {
+        spec.carrier.iter().filter(|c| c.circuit() == Some(circuit)).count() > 1
+    };
     let mut all = Vec::new();
     let mut issues = Vec::new();
     for (i, carrier) in spec.carrier.iter().enumerate() {
         let Some((low, high, _)) = carrier.range(end) else {
-            all.push((i, carrier.candidate(plate, None)));
+            let source = carrier.circuit().filter(|c| spec.search.is_none() && shared(c)).cloned();
+            all.push((i, Candidate { source, ..carrier.candidate(plate, None) }));
             continue;
         };
         let path = spec.carrier.path("layout.carrier", i);
@@ -173,6 +180,10 @@ fn at_home(error: Error, own: usize, of: &[usize], spec: &LayoutSpec) -> Error {
         } else if let Some((i, rest)) = index(&issue.path, "candidates") {
             let carrier = of.get(i).copied().unwrap_or(0);
             issue.path = format!("{}{rest}", spec.carrier.path("layout.carrier", carrier));
+        } else if issue.path == "candidates" {
+            // a grid of places is too fine, or leaves none
+            let part = if spec.search.is_some() { "search.step" } else { "carrier" };
+            issue.path = format!("layout.{part}");
         } else {
             issue.path = format!("layout.{}", issue.path);
         }
@@ -280,12 +291,52 @@ pub(super) fn round_up(used: &mut [Used], spec: &LayoutSpec) -> bool {
         if one.force.0 <= Force::ZERO {
             continue;
         }
-        let count = (one.force.0 / step * (1.0 - 1e-9)).ceil().max(1.0);
-        let whole = step * count;
+        let whole = whole(one.force.0, step);
         raised |= (whole - one.force.0).abs() > step * 1e-9;
         (one.force, one.filled) = (Net(whole), whole);
     }
     raised
+}
+
+/// The carriers in use as another document of the same layout describes them, for example one at an end
+/// of its ranges. Places and forces that it gives are its own; what was found stays as it was built: the
+/// force of a jack, the layers of a stack, the depth of a basin.
+///
+/// # Errors
+/// A carrier beyond the member; a basin whose depth is above what rim and freeboard leave.
+pub(super) fn again(used: &[Used], beam: &Beam, spec: &LayoutSpec) -> Result<Vec<Used>, Error> {
+    let plate = spec.plate_length.value;
+    super::carrier::refused(&spec.carrier, beam.length(), plate)?;
+    let mut issues = Vec::new();
+    let mut described = |one: &Used| -> Used {
+        let Some(carrier) = spec.carrier.get(one.carrier) else { return one.clone() };
+        let first = one.candidate.contacts.first().copied();
+        let clear = one.candidate.clear;
+        let candidate = Candidate { clear, ..carrier.candidate(plate, first) };
+        let filled = match (carrier.settled(), carrier.part(), one.part) {
+            (Some(force), ..) => carrier.step().map_or(force, |step| whole(force, step)),
+            (None, Some(now), Some(then)) => now * (one.filled / then),
+            _ => one.filled,
+        };
+        if let Carrier::Water(water) = carrier {
+            let depth = water.most() * (filled / water.weight(water.most()));
+            if depth > water.most() * (1.0 + 1e-9) {
+                let path = format!("{}.rim", spec.carrier.path("layout.carrier", one.carrier));
+                let message = "the depth found is above what rim and freeboard leave";
+                let issue = Issue::new(slug::EQUIVALENT_FREEBOARD, path, message);
+                issues.push(issue.value(depth).limit(format!("up to {}", water.most())));
+            }
+        }
+        Used { part: carrier.part(), ..Used::new(one.carrier, candidate, Net(filled)) }
+    };
+    let all = used.iter().map(&mut described).collect();
+    Error::check(issues)?;
+    Ok(all)
+}
+
+/// A force raised to whole steps.
+fn whole(force: Force, step: Force) -> Force {
+    step * (force / step * (1.0 - 1e-9)).ceil().max(1.0)
 }
 
 /// The loads on the beam. Water follows the deflection: its weight, and with it the force of the
@@ -316,7 +367,13 @@ const PIECES: usize = 32;
 
 impl Used {
     pub(super) const fn new(carrier: usize, candidate: Candidate, force: Net<Force>) -> Self {
-        Self { carrier, candidate, force, filled: force.0 }
+        Self { carrier, candidate, force, filled: force.0, part: None }
+    }
+
+    /// The same, with the part in which it is filled or stacked.
+    pub(super) fn in_parts_of(mut self, spec: &LayoutSpec) -> Self {
+        self.part = spec.carrier.get(self.carrier).and_then(Carrier::part);
+        self
     }
 
     /// Where the resultant acts.

@@ -351,6 +351,8 @@ slugs! {
     EQUIVALENT_ABOUT_ZERO "equivalent.about-zero" note "a region in which the reference is about zero", "ask for the effect where it matters";
     EQUIVALENT_SHORT "equivalent.short" fail "the layout does not reach the reference for every x", "raise the force or move the carrier";
     EQUIVALENT_LIMIT_CONFLICT "equivalent.limit-conflict" fail "a limit of overshoot is broken", "allow more, move the carrier or add a contact";
+    EQUIVALENT_OVER_CAPACITY "equivalent.over-capacity" fail "a carrier brings more than its capacity", "take a stronger carrier, or share the force among more";
+    EQUIVALENT_REQUIREMENT_BROKEN "equivalent.requirement-broken" fail "a requirement that the layout does not keep", "change the forces or places, or ask for less";
     EQUIVALENT_SEARCHED "equivalent.searched" note "the places were searched", "read what was tried";
     EQUIVALENT_ROUNDED "equivalent.rounded" note "forces were raised to what can be applied", "read the overshoots with them";
     EQUIVALENT_SUPPORT_BOUNDS "equivalent.support-bounds" note "short of the reference within the bounds of end fixity", "show how the ends are held";

@@ -184,7 +184,8 @@ fn held<'a>(
     let mut members: Vec<Option<Held<'a>>> = Vec::with_capacity(spec.reaction.len());
     for (i, reaction) in spec.reaction.iter().enumerate() {
         let name = spec.reaction.path("rig.reaction", i);
-        if reaction.id == tested.member && reaction.kind != ReactionKind::Frame {
+        let folded = |id: &str| id.trim().to_lowercase();
+        if folded(&reaction.id) == folded(tested.member) && reaction.kind != ReactionKind::Frame {
             issues.push(
                 Issue::new(
                     slug::RIG_REACTION_IS_TEST,

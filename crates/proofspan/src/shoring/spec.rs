@@ -25,6 +25,8 @@ crate::rule! {
     pub MaterialFactor { least 1.0 SHORING_RESISTANCE, most 10.0 SHORING_RESISTANCE }
     /// A place of a catch, from the left end of the member.
     pub CatchPlace { least 0.0 SHORING_CATCH_OUTSIDE }
+    /// A length of a bearing under a stub: up to two metres (library rule).
+    pub StubBearing { above 0.0 SOURCE_SIGN, most 2.0 SOURCE_MAGNITUDE }
     /// A clear gap: up to ten metres (library rule).
     pub Gap { least 0.0 SHORING_GAP_MISSING, most 10.0 SOURCE_MAGNITUDE }
 }
@@ -100,7 +102,7 @@ crate::record! {
         /// Design strength at the face of the support, where it is cast in, per member unit.
         moment: Option<Given<Moment, Positive>>,
         /// Length of the bearing along the member, about its centre, where the stub lies on it.
-        bearing: Option<Given<Length, Positive>>,
+        bearing: Option<Given<Length, StubBearing>>,
     }
     rules { shown[held, moment, bearing]; }
 }
@@ -109,7 +111,7 @@ fn shown(
     reader: &mut Reader,
     held: &StubHold,
     moment: &Option<Given<Moment, Positive>>,
-    bearing: &Option<Given<Length, Positive>>,
+    bearing: &Option<Given<Length, StubBearing>>,
 ) {
     let (wanted, fits) = match held {
         StubHold::CastIn => ("moment alone", moment.is_some() && bearing.is_none()),
