@@ -76,7 +76,8 @@ def check_target(k: Case, design: ps.Design, statics: Statics, load_set: str, fo
                 most, least = statics.envelope(every, what, x, side)
                 largest = most if most > -least else least
                 if what == "moment":
-                    largest = least if k.regions[0][0] == "hogging" else most
+                    if k.regions[0][0] != "shear":
+                        largest = least if k.regions[0][0] == "hogging" else most
                     value = target.governing(what, at, side).si  # type: ignore[arg-type]
                     found.near("governing moment", value, largest, scale, k.name)
                 else:
@@ -106,7 +107,8 @@ def check_layout(k: Case, out: dict[str, Any], statics: Statics, every: dict[str
             found.near("water that follows", force, theirs, 0.0, k.name, 1e-4)
     lines = [(si(line["at"]), si(line["force"])) for line in layout["lines"]]
     if all(load.to is None for c in k.carriers for load in c.unit):
-        shares = [(u.at, u.size * f) for c, f in zip(k.carriers, forces, strict=True) for u in c.unit]
+        shares = [(u.at, u.size * f) for c, f in zip(k.carriers, forces, strict=True) if f > 0 for u in c.unit]
+        lines = [line for line in lines if line[1] > 0]
         for (x, f), (y, g) in zip(sorted(lines), sorted(shares), strict=True):
             found.near("shares, place", x, y, 1.0, k.name)
             found.near("shares, force", f, g, sum(forces) * 1e-6, k.name)
@@ -143,7 +145,7 @@ def check_rig(k: Case, out: dict[str, Any], forces: list[float], found: Compared
     if k.reaction == "none":
         found.holds("no reaction", not rig["stages"] and not rig["pulls"], str(rig["pulls"]), k.name)
         return
-    jacks = [f for c, f in zip(k.carriers, forces, strict=True) if c.jack]
+    jacks = [f for c, f in zip(k.carriers, forces, strict=True) if c.jack and f > 0]
     for hydraulics, f in zip(rig["hydraulics"], jacks, strict=True):
         found.near("pressure", si(hydraulics["pressure"]), f / 2 / 0.009 / 0.98, 0.0, k.name)
     pulled = expected.pulls(k, forces)
@@ -159,7 +161,7 @@ def check_rig(k: Case, out: dict[str, Any], forces: list[float], found: Compared
     assert k.below is not None
     kinds = {round(s["fraction"], 6) for s in rig["stages"]}
     found.holds("stages", {0.0, 1.0, -1.0} <= kinds, str(kinds), k.name)
-    grid = sorted({*np.linspace(0.0, k.below.length, 61), *(x - k.below_at for x, _ in [*k.weights, *pulled])})
+    grid = sorted({*np.linspace(0.0, k.below.length, 61), *(x - k.below_at for x, _ in [*k.weights, *pulled]), *(s.at for s in k.below.supports)})
     for stage in rig["stages"]:
         for ours, r in zip(stage["reactions"], theirs.forces(stage["fraction"]), strict=True):
             name = {0.0: "placed", 1.0: "full", -1.0: "lost at once"}.get(stage["fraction"], "steps")

@@ -173,10 +173,10 @@ class Reaction:
         return [rest[i] - fraction * sum(p.reactions[i] for p in self.pulls) for i in range(count)]
 
     def lift_off(self, i: int) -> tuple[float, float]:
-        """What presses a bearing down and what lifts it at full load, by what each brings."""
+        """What presses a bearing down and what lifts it: what holds down and may go counts as nothing (EN 1990)."""
         down = self.own.reactions[i] + sum(max(0.0, w.reactions[i]) for w in self.weights)
-        up = sum(p.reactions[i] for p in self.pulls)
-        return down, max(0.0, up) + sum(max(0.0, -w.reactions[i]) for w in self.weights)
+        up = sum(max(0.0, p.reactions[i]) for p in self.pulls)
+        return down, up + sum(max(0.0, -w.reactions[i]) for w in self.weights)
 
     def moments(self, fraction: float, at: list[float]) -> list[float]:
         return [
@@ -189,7 +189,7 @@ class Reaction:
 
 def pulls(case: Case, forces: list[float]) -> list[tuple[float, float]]:
     """Where the reaction is pulled: under the jacks, or by levers at the two places of bars."""
-    jacks = [(c.at, f) for c, f in zip(case.carriers, forces, strict=True) if c.jack]
+    jacks = [(c.at, f) for c, f in zip(case.carriers, forces, strict=True) if c.jack and f > 0]
     held = case.bars or case.anchors
     if not held:
         return jacks

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from bisect import bisect_left, bisect_right
 from dataclasses import dataclass, field
 
@@ -79,8 +80,6 @@ class Line:
     def solve(self, cases: list[list[Load]], more: list[float] | None = None) -> list[Solution]:
         """The solution of every load case, with nodes at ``more`` places for their deflections."""
         places = {0.0, self.length, *(s.at for s in self.supports), *self.hinges, *(a for a, _ in self.stiffness), *(more or [])}
-        for load in (load for case in cases for load in case):
-            places |= {load.at} | ({load.to} if load.to is not None else set())
         x: list[float] = []
         for place in sorted(places):
             if not x or place - x[-1] > NEAR:
@@ -109,16 +108,15 @@ class Line:
         free = np.setdiff1d(np.arange(size), np.array(held + unused))
         right = np.zeros((size, len(cases)))
         ends = np.zeros((len(dofs), 4, len(cases)))
-        loaded: list[list[tuple[float, float]]] = [[(0.0, 0.0)] * len(dofs) for _ in cases]
+        loaded: list[list[list[Load]]] = [[[] for _ in dofs] for _ in cases]
         for c, case in enumerate(cases):
             for load in case:
-                if load.to is None:
-                    right[node[self._index(x, load.at)], c] += load.size
-                    continue
-                for e in range(self._index(x, load.at), self._index(x, load.to)):
-                    a, b = load.intensity(x[e]), load.intensity(x[e + 1])
-                    ends[e, :, c] += self._consistent(a, b, x[e + 1] - x[e])
-                    loaded[c][e] = (loaded[c][e][0] + a, loaded[c][e][1] + b)
+                for e in range(len(dofs)):
+                    last = NEAR * 2 if e == len(dofs) - 1 and load.to is None else 0.0
+                    part = load.within(x[e], x[e + 1] + last)
+                    if part is not None:
+                        loaded[c][e].append(part)
+                        ends[e, :, c] += self._consistent(part, x[e], x[e + 1] - x[e])
         for e, at in enumerate(dofs):
             right[at, :] += ends[e]
         u = np.zeros((size, len(cases)))
@@ -151,8 +149,20 @@ class Line:
         return np.asarray(k * (ei / h**3), dtype=np.float64)
 
     @staticmethod
-    def _consistent(a: float, b: float, h: float) -> Array:
-        return np.array([h * (7 * a + 3 * b) / 20, h * h * (3 * a + 2 * b) / 60, h * (3 * a + 7 * b) / 20, -h * h * (2 * a + 3 * b) / 60])
+    def _consistent(load: Load, start: float, h: float) -> Array:
+        """Work of the load on the four Hermite shapes: three Gauss points are exact for what is linear."""
+        if load.to is None:
+            points = [(load.at, load.size)]
+        else:
+            half, middle = (load.to - load.at) / 2, (load.to + load.at) / 2
+            gauss = ((-math.sqrt(0.6), 5 / 9), (0.0, 8 / 9), (math.sqrt(0.6), 5 / 9))
+            points = [(middle + g * half, w * half * load.intensity(middle + g * half)) for g, w in gauss]
+        found = np.zeros(4)
+        for at, force in points:
+            t = min(max((at - start) / h, 0.0), 1.0)
+            shapes = (1 - 3 * t**2 + 2 * t**3, h * t * (1 - t) ** 2, 3 * t**2 - 2 * t**3, h * (t**3 - t**2))
+            found += force * np.array(shapes)
+        return found
 
 
 @dataclass
@@ -161,25 +171,31 @@ class Solution:
 
     x: list[float]
     forces: list[tuple[float, float]]
-    loaded: list[tuple[float, float]]
+    loaded: list[list[Load]]
     reactions: list[float]
     moved: list[float]
 
-    def _element(self, x: float, side: str) -> tuple[int, float]:
+    def _left(self, x: float, side: str) -> tuple[float, float, list[Load]]:
+        """Shear and moment at the start of the element, its start apart, and what stands before x."""
         e = bisect_left(self.x, x - NEAR) - 1 if side == "left" else bisect_right(self.x, x + NEAR) - 1
         e = min(max(e, 0), len(self.forces) - 1)
-        return e, x - self.x[e]
+        v, m = self.forces[e]
+        before: list[Load] = []
+        for load in self.loaded[e]:
+            if load.to is None:
+                if load.at < x - NEAR or (side == "right" and load.at <= x + NEAR):
+                    before.append(load)
+            elif load.at < x:
+                before.append(load if load.to <= x else Load(load.at, load.size, x, load.intensity(x)))
+        return v, m + v * (x - self.x[e]), before
 
     def shear(self, x: float, side: str = "left") -> float:
-        e, s = self._element(x, side)
-        a, b = self.loaded[e]
-        return self.forces[e][0] - a * s - (b - a) * s * s / (2 * (self.x[e + 1] - self.x[e]))
+        v, _, before = self._left(x, side)
+        return v - sum(load.resultant for load in before)
 
     def moment(self, x: float, side: str = "left") -> float:
-        e, s = self._element(x, side)
-        a, b = self.loaded[e]
-        v, m = self.forces[e]
-        return m + v * s - a * s * s / 2 - (b - a) * s**3 / (6 * (self.x[e + 1] - self.x[e]))
+        _, m, before = self._left(x, side)
+        return m + sum(load.about(x) for load in before)
 
     def effect(self, what: str, x: float, side: str) -> float:
         return self.shear(x, side) if what == "shear" else self.moment(x, side)
