@@ -10,15 +10,14 @@ from typing import Any
 
 import numpy as np
 import pytest
-
-import proofspan as ps
-
 from oracle import expected
 from oracle.documents import CARRIERS, MEMBERS, REACTIONS, Case, case
 from oracle.expected import SIDES, Statics
 from oracle.frame import Held, Line, Load, uniform
 
-DOCUMENTS = 350
+import proofspan as ps
+
+DOCUMENTS = 315
 SOAK = 10 if os.environ.get("PROOFSPAN_SOAK") == "1" else 1
 TIGHT, GRID = 2e-8, 2e-3
 
@@ -71,17 +70,16 @@ def check_target(k: Case, design: ps.Design, statics: Statics, load_set: str, fo
                     continue
                 at = f"{x!r} m"
                 actions = target.in_place
-                value = (actions.shear if what == "shear" else actions.moment)(at, side).si  # type: ignore[arg-type]
+                value = (actions.shear if what == "shear" else actions.moment)(at, side).si
                 found.near(f"in place, {what}", value, statics.in_place(what, x, side), scale, k.name)
                 most, least = statics.envelope(every, what, x, side)
                 largest = most if most > -least else least
                 if what == "moment":
-                    if k.regions[0][0] != "shear":
-                        largest = least if k.regions[0][0] == "hogging" else most
-                    value = target.governing(what, at, side).si  # type: ignore[arg-type]
+                    largest = least if k.regions[0][0] == "hogging" else most
+                    value = target.governing(what, at, side).si
                     found.near("governing moment", value, largest, scale, k.name)
                 else:
-                    value = abs(target.governing(what, at, side).si)  # type: ignore[arg-type]
+                    value = abs(target.governing(what, at, side).si)
                     found.near("governing shear", value, abs(largest), scale, k.name)
     x = spots(k)[1]
     for name in names:
@@ -118,8 +116,8 @@ def check_layout(k: Case, out: dict[str, Any], statics: Statics, every: dict[str
     # verifier: every place of the grid, from above
     ratio = a @ np.array(forces) / b
     scale = np.array([max(b[i] for i in range(len(b)) if where[i][0] == w) for w, _, _ in where])
-    small = b < 1e-6 * scale
-    reached = float(np.min(ratio[~small]))
+    # what is next to nothing beside the largest of the region is a matter of rounding
+    reached = float(np.min(ratio[b >= 1e-6 * scale]))
     least = min(v["fidelity"] for v in layout["verification"]["least"])
     if k.given:
         found.holds("given: fidelity not above the grid", least <= reached + 1e-6, f"{least} {reached}", k.name)
@@ -162,11 +160,12 @@ def check_rig(k: Case, out: dict[str, Any], forces: list[float], found: Compared
     kinds = {round(s["fraction"], 6) for s in rig["stages"]}
     found.holds("stages", {0.0, 1.0, -1.0} <= kinds, str(kinds), k.name)
     grid = sorted({*np.linspace(0.0, k.below.length, 61), *(x - k.below_at for x, _ in [*k.weights, *pulled]), *(s.at for s in k.below.supports)})
+    parts = theirs.parts([float(x) for x in grid])
     for stage in rig["stages"]:
         for ours, r in zip(stage["reactions"], theirs.forces(stage["fraction"]), strict=True):
             name = {0.0: "placed", 1.0: "full", -1.0: "lost at once"}.get(stage["fraction"], "steps")
             found.near(f"reaction, {name}", si(ours["force"]), r, scale, k.name)
-        moments = theirs.moments(stage["fraction"], [float(x) for x in grid])
+        moments = [rest - stage["fraction"] * pulled for rest, pulled in parts]
         size = max(abs(v) for v in moments) + scale * 0.1
         # from a grid: the library's extreme lies no lower, and hardly higher
         for ours, m in ((si(stage["sagging"]), max(0.0, *moments)), (-si(stage["least_moment"]), max(0.0, -min(moments)))):

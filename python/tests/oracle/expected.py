@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import itertools
 import re
 import tomllib
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Literal
 
 import numpy as np
 from scipy.optimize import linprog  # type: ignore[import-untyped]
@@ -16,7 +16,8 @@ from .frame import Array, Load, Solution, uniform
 
 EDITIONS = Path(__file__).resolve().parents[3] / "crates" / "proofspan" / "editions"
 GRID = 120
-SIDES = ("left", "right")
+Side = Literal["left", "right"]
+SIDES: tuple[Side, Side] = ("left", "right")
 
 
 def rows(edition: str, load_set: str) -> dict[str, dict[str, float]]:
@@ -70,19 +71,27 @@ class Statics:
     def term(self, row: dict[str, float], loaded: set[int], what: str, x: float, side: str) -> float:
         """Total: the factors times the nominal actions, the live load on the spans that are loaded."""
         return sum(
-            factor(row, re.sub(r"\d", "", key[0])) * s.effect(what, x, side)
+            factor(row, key[0].rstrip("0123456789")) * s.effect(what, x, side)
             for key, s in self.parts.items()
             if key[1] == -1 or key[1] in loaded
         )
 
     def envelope(self, every: dict[str, dict[str, float]], what: str, x: float, side: str) -> tuple[float, float]:
-        """The largest and the smallest net value of all rows and all 2ⁿ patterns: a span joins where it adds."""
-        held = self.in_place(what, x, side)
+        """The largest and the smallest net value of all rows and all 2ⁿ patterns: a span joins where it adds.
+
+        One span alone has no pattern: the rows hold as they are written."""
+        values = [(key, s.effect(what, x, side)) for key, s in self.parts.items()]
+        held = sum(self.shares[key] * v for key, v in values)
         most, least = -np.inf, np.inf
-        spans = range(len(self.case.line.spans()))
+        spans = len(self.case.line.spans())
         for row in every.values():
-            still = self.term(row, set(), what, x, side) - held
-            each = [self.term(row, {s}, what, x, side) - held - still for s in spans]
+            still, each = -held, [0.0] * spans
+            for (name, span), v in values:
+                part = factor(row, name.rstrip("0123456789")) * v
+                if span == -1 or spans == 1:
+                    still += part
+                else:
+                    each[span] += part
             most = max(most, still + sum(v for v in each if v > 0))
             least = min(least, still + sum(v for v in each if v < 0))
         return most, least
@@ -98,7 +107,7 @@ def loaded_spans(name: str, spans: int) -> set[int]:
     return {int(i) - 1 for i in re.findall(r"\d+", name.split("live on")[1])}
 
 
-def places(case: Case) -> list[tuple[str, float, str]]:
+def places(case: Case) -> list[tuple[str, float, Side]]:
     """The places of a fine grid where something must be reached: effect, place, side; edges from inside."""
     found = []
     for mode, a, b in case.regions:
@@ -112,7 +121,7 @@ def places(case: Case) -> list[tuple[str, float, str]]:
     return found
 
 
-def asked(statics: Statics, every: dict[str, dict[str, float]]) -> tuple[Array, Array, list[tuple[str, float, str]]]:
+def asked(statics: Statics, every: dict[str, dict[str, float]]) -> tuple[Array, Array, list[tuple[str, float, Side]]]:
     """Rows ``a · forces ≥ b`` of the fine grid."""
     left, right, where = [], [], []
     for what, x, side in places(statics.case):
@@ -142,7 +151,6 @@ def water(case: Case, cells: int = 40) -> list[float]:
     basins = [c for c in case.carriers if c.depth is not None]
     edges = [np.linspace(c.unit[0].at, float(c.unit[0].to or 0), cells + 1) for c in basins]
     nodes = [float(x) for e in edges for x in e]
-    every = [uniform(float(p), float(q), 1.0) for e in edges for p, q in itertools.pairwise(e)]
     # a tent at each node: the intensity between the nodes is linear
     tents = []
     for e in edges:
@@ -150,7 +158,6 @@ def water(case: Case, cells: int = 40) -> list[float]:
             sides = [Load(float(e[i - 1]), 0.0, float(e[i]), 1.0)] if i else []
             sides += [Load(float(e[i]), 1.0, float(e[i + 1]), 0.0)] if i < cells else []
             tents.append(sides)
-    assert every
     solved = case.line.solve(tents, nodes)
     flexibility = np.array([[s.deflection(x) for s in solved] for x in nodes])
     gamma = np.repeat([GAMMA_WATER * c.width for c in basins], cells + 1)
@@ -166,6 +173,7 @@ class Reaction:
     own: Solution
     weights: list[Solution]
     pulls: list[Solution]
+    bars: int
 
     def forces(self, fraction: float) -> list[float]:
         count = len(self.own.reactions)
@@ -175,13 +183,14 @@ class Reaction:
     def lift_off(self, i: int) -> tuple[float, float]:
         """What presses a bearing down and what lifts it: what holds down and may go counts as nothing (EN 1990)."""
         down = self.own.reactions[i] + sum(max(0.0, w.reactions[i]) for w in self.weights)
-        up = sum(max(0.0, p.reactions[i]) for p in self.pulls)
+        each = [p.reactions[i] for p in self.pulls]
+        up = sum(max(0.0, sum(each[j : j + self.bars])) for j in range(0, len(each), self.bars))
         return down, up + sum(max(0.0, -w.reactions[i]) for w in self.weights)
 
-    def moments(self, fraction: float, at: list[float]) -> list[float]:
+    def parts(self, at: list[float]) -> list[tuple[float, float]]:
+        """At each place and side, the moment of what rests there and of the pulls at full load."""
         return [
-            s.own.moment(x, side) + sum(w.moment(x, side) for w in s.weights) - fraction * sum(p.moment(x, side) for p in s.pulls)
-            for s in (self,)
+            (self.own.moment(x, side) + sum(w.moment(x, side) for w in self.weights), sum(p.moment(x, side) for p in self.pulls))
             for x in at
             for side in SIDES
         ]
@@ -204,13 +213,17 @@ def reaction(case: Case, forces: list[float]) -> Reaction:
     own = [uniform(0.0, line.length, case.own)] if case.own else []
     solved = line.solve([own, *alone])
     count = len(case.weights)
-    return Reaction(solved[0], solved[1 : 1 + count], solved[1 + count :])
+    return Reaction(solved[0], solved[1 : 1 + count], solved[1 + count :], 2 if case.bars else 1)
 
 
 def falling(case: Case, forces: list[float]) -> list[tuple[float, float]]:
     """The largest static force on each catch from what is in place and from the test load, over all cracks."""
     own = [load.times(share) for _, load, share in case.actions if share]
-    test = [u.times(f) for c, f in zip(case.carriers, forces, strict=True) for u in c.unit]
+    # a jack presses on its axis, a spreader at its contacts; weights slide to where the piece drops
+    jacks = [(c, f) for c, f in zip(case.carriers, forces, strict=True) if c.jack]
+    test = [part for c, f in jacks for part in ([Load(c.at, f)] if c.kind == "pad" else [u.times(f) for u in c.unit])]
+    weights = [(c, f) for c, f in zip(case.carriers, forces, strict=True) if not c.jack]
+    loose = [(c.unit[0].at, c.unit[-1].at if c.unit[-1].to is None else c.unit[-1].to, f) for c, f in weights]
     (_, a, b), length = case.regions[0], case.line.length
     at = [x for x, _, _ in case.catches]
     jumps = {load.at for load in test} | {load.to for load in test if load.to is not None}
@@ -222,7 +235,9 @@ def falling(case: Case, forces: list[float]) -> list[tuple[float, float]]:
         return sum(part.about(about) for part in cut if part)
 
     def turns(p: float, q: float, about: float, arm: float) -> tuple[float, float]:
-        return piece(own, p, q, about) / arm, piece(test, p, q, about) / arm
+        farthest = max((p - about) / arm, (q - about) / arm)
+        slid = sum(f * farthest for start, end, f in loose if start <= q + 1e-9 and end >= p - 1e-9)
+        return piece(own, p, q, about) / arm, piece(test, p, q, about) / arm + slid
 
     def worst(found: list[tuple[float, float]]) -> tuple[float, float]:
         return max(found, key=sum)
