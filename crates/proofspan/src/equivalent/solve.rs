@@ -2,7 +2,7 @@
 
 use super::as_built::{AsBuilt, as_built};
 use super::candidate::{self, Candidate};
-use super::carrier::{Carried, Carrier, CarrierKind};
+use super::carrier::{Carried, Carrier, CarrierKind, WaterSpec};
 use super::certificate::Certificate;
 use super::objective::Objective;
 use super::optimise::{Answer, optimise};
@@ -340,26 +340,66 @@ fn whole(force: Force, step: Force) -> Force {
 }
 
 /// The loads on the beam. Water follows the deflection: its weight, and with it the force of the
-/// carrier, is that of the coupled solution.
+/// carrier, is that of the coupled solution. Several basins stand on one member: each follows what the
+/// others make too.
 pub(super) fn loads(beam: &Beam, spec: &LayoutSpec, used: &mut [Used]) -> Result<Vec<Load>, Error> {
-    let mut all = Vec::new();
-    for one in used.iter_mut() {
-        if one.force.0 <= Force::ZERO {
-            continue;
-        }
-        if let Some(Carrier::Water(water)) = spec.carrier.get(one.carrier) {
-            let bare = candidate::held(beam);
+    let mut each: Vec<Vec<Load>> = used.iter().map(Used::dry).collect();
+    let basins: Vec<(usize, &WaterSpec)> = used
+        .iter()
+        .enumerate()
+        .filter(|(_, one)| one.force.0 > Force::ZERO)
+        .filter_map(|(i, one)| match spec.carrier.get(one.carrier) {
+            Some(Carrier::Water(water)) => Some((i, water)),
+            _ => None,
+        })
+        .collect();
+    if basins.is_empty() {
+        return Ok(each.into_iter().flatten().collect());
+    }
+    let bare = candidate::held(beam);
+    for (i, _) in &basins {
+        each.get_mut(*i).into_iter().for_each(Vec::clear);
+    }
+    for _ in 0..ROUNDS {
+        let mut moved = 0.0_f64;
+        for (i, water) in &basins {
+            let others = basins.iter().filter(|(j, _)| j != i).filter_map(|(j, _)| each.get(*j));
+            let others: Vec<Load> = others.flatten().copied().collect();
+            let (Some(one), Some(own)) = (used.get_mut(*i), each.get_mut(*i)) else { continue };
             let depth = water.most() * (one.filled / water.weight(water.most()));
-            let bed = [(water.from.value, depth), (water.to.value, depth)];
+            let (bed, pieces) = bed(&bare, water, depth, &others)?;
             let (width, weight) = (water.width.value, water.unit_weight.value);
-            let ponded = ponding(&bare, &bed, width, weight, PIECES)?;
-            one.force = Net(ponded.weight);
-            all.extend(ponded.loads);
-        } else {
-            all.extend(one.candidate.loads(one.force.0));
+            let ponded = ponding(&bare, &bed, width, weight, pieces)?;
+            moved = moved.max((ponded.weight / one.force.0 - 1.0).abs());
+            (one.force, *own) = (Net(ponded.weight), ponded.loads);
+        }
+        if basins.len() < 2 || moved <= 1e-12 {
+            return Ok(each.into_iter().flatten().collect());
         }
     }
-    Ok(all)
+    let message = "every basin brings more water to the others, round after round";
+    Err(Error::solver(Issue::new(slug::LOADS_PONDING_UNSTABLE, "layout.carrier", message)))
+}
+
+/// Rounds until several basins on one member are settled.
+const ROUNDS: usize = 200;
+
+/// The bed of a basin with pieces a stretch: level where it stands alone, else with what the others
+/// deflect.
+fn bed(
+    bare: &Beam,
+    water: &WaterSpec,
+    depth: Length,
+    others: &[Load],
+) -> Result<(Vec<(Length, Length)>, usize), Error> {
+    let (from, to) = (water.from.value, water.to.value);
+    if others.is_empty() {
+        return Ok((vec![(from, depth), (to, depth)], PIECES));
+    }
+    let actions = bare.actions(others)?;
+    let place = |i: usize| from + (to - from) * (i as f64 / PIECES as f64);
+    let sunk = |x: Length| (x, depth + actions.inside().deflection(x));
+    Ok(((0..=PIECES).map(|i| sunk(place(i))).collect(), 2))
 }
 
 /// Pieces of a basin whose water follows the deflection.
@@ -374,6 +414,14 @@ impl Used {
     pub(super) fn in_parts_of(mut self, spec: &LayoutSpec) -> Self {
         self.part = spec.carrier.get(self.carrier).and_then(Carrier::part);
         self
+    }
+
+    /// Its loads where nothing follows the deflection.
+    fn dry(&self) -> Vec<Load> {
+        if self.force.0 <= Force::ZERO {
+            return Vec::new();
+        }
+        self.candidate.loads(self.force.0)
     }
 
     /// Where the resultant acts.

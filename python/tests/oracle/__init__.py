@@ -1,0 +1,1 @@
+"""An oracle of its own: statics and clauses in NumPy, nothing of the library."""
