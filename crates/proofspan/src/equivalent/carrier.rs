@@ -480,7 +480,7 @@ pub(super) fn clashing(
             issues.push(issue.value(at));
         }
         let meets = |other: &Candidate| {
-            one.covers().any(|(a, b)| other.covers().any(|(c, d)| a.max(c) < b.min(d) - slack))
+            one.covers().any(|(a, b)| other.covers().any(|(c, d)| a < d - slack && c < b - slack))
         };
         if let Some((_, _, other)) = stand.iter().take(k).find(|(_, _, o)| meets(o)) {
             let (this, that) = (one.label_in(system), other.label_in(system));

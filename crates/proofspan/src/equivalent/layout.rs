@@ -5,12 +5,13 @@ use super::bounds::{Bound, bounds};
 use super::candidate::held;
 use super::carrier::{Carried, Carrier};
 use super::certificate::{Certificate, CertificateRow};
-use super::confirm::confirm_actions;
 use super::distance::{Stands, near_bearing};
 use super::overshoot::{Effect, Overshoot, PlaceRatios, at, worst};
-use super::require::{Reference, Sense, refused};
+use super::require::{Reference, Sense};
 use super::scale::{Scale, least};
-use super::solve::{Ask, Used, again, asks, deviating, loads, round_up, solved, two_signs};
+use super::solve::{
+    Ask, Used, again, asks, besides, deviating, loads, round_up, solved, two_signs,
+};
 use super::spec::{Ends, LayoutSpec};
 use super::untested::{Reached, reached};
 use super::verify::{Verification, verify_asks};
@@ -584,13 +585,8 @@ impl Layout {
         if spec.requirements.is_empty() {
             return Ok(());
         }
-        let reference = Reference::from(target).shown_in(self.system);
-        let mut issues = Vec::new();
-        refused(&spec.requirements, &reference, &target.beam, &mut issues);
-        issues.iter_mut().for_each(|i: &mut Issue| i.path.insert_str(0, "layout."));
-        Error::check(issues)?;
         let test = held(&target.beam).actions(&self.loads)?;
-        for one in confirm_actions(&test, &reference, &spec.requirements, &[], &[]).each {
+        for one in besides(target, spec, &self.asks, &test, self.system)? {
             let verdict = Verdict::design(
                 slug::EQUIVALENT_REQUIREMENT_BROKEN,
                 Quantity::new(Kind::Ratio, 1.0 + one.violation),

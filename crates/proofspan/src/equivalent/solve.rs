@@ -4,14 +4,15 @@ use super::as_built::{AsBuilt, as_built};
 use super::candidate::{self, Candidate};
 use super::carrier::{Carried, Carrier, CarrierKind, WaterSpec};
 use super::certificate::Certificate;
+use super::confirm::{Confirmed, confirm_actions};
 use super::objective::Objective;
 use super::optimise::{Answer, optimise};
 use super::overshoot::Effect;
 use super::places::grid;
-use super::require::{Reach, Reference, Requirement, Sense, Within};
+use super::require::{Reach, Reference, Requirement, Sense, Within, refused};
 use super::search::{Stage, search};
 use super::spec::LayoutSpec;
-use crate::beam::{Beam, Load};
+use crate::beam::{Actions, Beam, Load};
 use crate::error::{Error, Issue, slug};
 use crate::loads::ponding;
 use crate::scope::Mode;
@@ -332,6 +333,26 @@ pub(super) fn again(used: &[Used], beam: &Beam, spec: &LayoutSpec) -> Result<Vec
     let all = used.iter().map(&mut described).collect();
     Error::check(issues)?;
     Ok(all)
+}
+
+/// What the engineer asks besides, of these actions of the test.
+///
+/// # Errors
+/// A requirement that cannot be, under its path in the document.
+pub(super) fn besides(
+    target: &Target,
+    spec: &LayoutSpec,
+    asks: &[Ask],
+    test: &Actions,
+    system: System,
+) -> Result<Vec<Confirmed>, Error> {
+    let reference = Reference::from(target).shown_in(system);
+    let asked = requirements(target, spec, asks, false);
+    let own = asked.len() - spec.requirements.len();
+    let mut issues = Vec::new();
+    refused(&asked, &reference, &target.beam, &mut issues);
+    Error::check(issues).map_err(|e| at_home(e, own, &[], spec))?;
+    Ok(confirm_actions(test, &reference, &spec.requirements, &[], &[]).each)
 }
 
 /// A force raised to whole steps.
