@@ -44,7 +44,7 @@ pub(crate) use actions::{Inside, on_member, on_member_at, on_stretch};
 pub(crate) use bernstein::{Shape, peak};
 pub use envelope::{By, Ends, Envelope, Of, Pair};
 pub use influence::{InfluenceLine, Response, Worst};
-pub use load::Load;
+pub use load::{Depth, Expansion, Load};
 pub use model::{Beam, Restraint, Support};
 pub use patterns::{
     MOST_SPANS, PATTERNED_SPANS, Pattern, Patterns, on_spans, usual_patterns, worst_patterns,
@@ -54,7 +54,7 @@ pub use poly::{Poly, Roots};
 pub use segment::Segment;
 pub use solve::MOST_SEGMENTS;
 pub use spec::{
-    BeamKind, BeamSpec, ConcreteModulus, Depth, Expansion, Hold, Inertia, LinePlace, Part,
-    Rigidity, Settled, Span, Spring, Stiffness, StretchSpec, SupportSpec,
+    BeamKind, BeamSpec, ConcreteModulus, Hold, Inertia, LinePlace, Part, Rigidity, Settled, Span,
+    Spring, Stiffness, StretchSpec, SupportSpec,
 };
 pub(crate) use spec::{Line, line_fits, supports_in_order};
