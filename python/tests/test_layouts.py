@@ -30,7 +30,7 @@ ASKED = [ps.Reach("moment", sense="positive")]
 
 def documented() -> Any:
     """The script that the documentation of certificates prints, as it stands there."""
-    source = Path(__file__).parents[2] / "crates/proofspan/src/equivalent/certificate.rs"
+    source = Path(__file__).parents[2] / "crates/proofspan/src/equivalent/answered/certificate.rs"
     lines = source.read_text().split("```python")[1].split("```")[0].splitlines()
     script = "\n".join(line.removeprefix("    ///").removeprefix(" ") for line in lines[1:])
     names: dict[str, Any] = {}

@@ -1,11 +1,17 @@
 //! The loads a beam can carry.
 
-use super::spec::{Depth, Expansion};
 use crate::error::Error;
 use crate::source::rule::broken;
 use crate::units::{
     Curvature, Force, Kind, Length, LineLoad, Moment, Rotation, TemperatureChange, ThermalExpansion,
 };
+
+crate::rule! {
+    /// A depth of a section: one centimetre to a hundred metres (library rule).
+    pub Depth { above 0.0 BEAM_LENGTH_NONPOSITIVE, least 0.01 SOURCE_MAGNITUDE, most 100.0 SOURCE_MAGNITUDE }
+    /// A coefficient of thermal expansion, per kelvin: up to a thousandth (library rule).
+    pub Expansion { above 0.0 SOURCE_SIGN, most 0.001 SOURCE_MAGNITUDE }
+}
 
 /// A load on a beam, down positive, per member unit.
 #[derive(Clone, Copy, PartialEq, Debug)]

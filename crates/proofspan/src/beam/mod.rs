@@ -25,11 +25,13 @@
 
 mod actions;
 mod banded;
+mod bernstein;
 mod envelope;
 mod influence;
 mod load;
 mod model;
 mod patterns;
+mod pieces;
 mod poly;
 mod segment;
 mod solve;
@@ -39,18 +41,20 @@ mod stiffness;
 
 pub use actions::{Actions, Extreme, Extremes, Reaction, Side};
 pub(crate) use actions::{Inside, on_member, on_member_at, on_stretch};
+pub(crate) use bernstein::{Shape, peak};
 pub use envelope::{By, Ends, Envelope, Of, Pair};
 pub use influence::{InfluenceLine, Response, Worst};
-pub use load::Load;
+pub use load::{Depth, Expansion, Load};
 pub use model::{Beam, Restraint, Support};
 pub use patterns::{
     MOST_SPANS, PATTERNED_SPANS, Pattern, Patterns, on_spans, usual_patterns, worst_patterns,
 };
+pub(crate) use pieces::{monotone, pieces, ratio_candidates};
 pub use poly::{Poly, Roots};
 pub use segment::Segment;
 pub use solve::MOST_SEGMENTS;
 pub use spec::{
-    BeamKind, BeamSpec, ConcreteModulus, Depth, Expansion, Hold, Inertia, LinePlace, Part,
-    Rigidity, Settled, Span, Spring, Stiffness, StretchSpec, SupportSpec,
+    BeamKind, BeamSpec, ConcreteModulus, Hold, Inertia, LinePlace, Part, Rigidity, Settled, Span,
+    Spring, Stiffness, StretchSpec, SupportSpec,
 };
 pub(crate) use spec::{Line, line_fits, supports_in_order};

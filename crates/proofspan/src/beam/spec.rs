@@ -1,5 +1,6 @@
 //! The beam as a document describes it.
 
+use super::load::Depth;
 use super::model::{Beam, Restraint, Support};
 use super::patterns::MOST_SPANS;
 use crate::error::{Error, Issue, slug};
@@ -39,15 +40,11 @@ crate::rule! {
     pub Span { above 0.0 BEAM_LENGTH_NONPOSITIVE, least 0.1 SOURCE_MAGNITUDE, most 1000.0 SOURCE_MAGNITUDE }
     /// An overhang or a clear distance: up to a kilometre (library rule).
     pub Part { above 0.0 BEAM_LENGTH_NONPOSITIVE, most 1000.0 SOURCE_MAGNITUDE }
-    /// A depth of a section: one centimetre to a hundred metres (library rule).
-    pub Depth { above 0.0 BEAM_LENGTH_NONPOSITIVE, least 0.01 SOURCE_MAGNITUDE, most 100.0 SOURCE_MAGNITUDE }
     /// A modulus that a concrete can have; outside, the unit is wrong: psi for ksi, MPa for GPa
     /// (5 GPa to 100 GPa, 725 ksi to 14 500 ksi, library rule).
     pub ConcreteModulus { above 0.0 BEAM_RIGIDITY_NONPOSITIVE, least 5e9 BEAM_MAGNITUDE_MODULUS, most 100e9 BEAM_MAGNITUDE_MODULUS }
     /// A second moment of area.
     pub Inertia { above 0.0 BEAM_RIGIDITY_NONPOSITIVE }
-    /// A coefficient of thermal expansion, per kelvin: up to a thousandth (library rule).
-    pub Expansion { above 0.0 SOURCE_SIGN, most 0.001 SOURCE_MAGNITUDE }
     /// A stiffness that something rests on.
     pub Spring { above 0.0 BEAM_SPRING_NONPOSITIVE }
     /// A place on a line of spans, from the left end of the member.

@@ -2,8 +2,9 @@
 
 use std::borrow::Cow;
 
-use super::judge::{Judging, OfGauge};
+use super::judge::Judging;
 use super::record::{Action, Decision};
+use super::worst::OfGauge;
 use crate::error::{Error, Issue, slug};
 use crate::readings::{Expected, Fault, FaultEffect, FaultKind, Log, LogSpec, Role, of_shape};
 use crate::units::{Duration, Message, nearest};

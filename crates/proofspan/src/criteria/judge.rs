@@ -1,7 +1,7 @@
 //! The criteria of the edition on the readings.
 
 use super::record::{Distress, Reply, RunRecord, Stated};
-use super::worst::worst;
+use super::worst::{Judged, worst};
 use crate::editions::{
     Asks, CRITERION_FACTS, CRITERION_NAMES, CRITERION_SLOTS, Criterion as EditionCriterion,
     Edition, Rule, SpanRule,
@@ -57,42 +57,6 @@ pub struct Predicted {
     pub jacks: Option<Length>,
     /// Largest deflection of the member under the distributed load the jacks stand for, soft prediction.
     pub reference: Option<Length>,
-}
-
-/// A judged criterion.
-#[derive(Clone, PartialEq, Debug)]
-pub struct Judged {
-    /// Its name inside the edition, or `distress`.
-    pub id: String,
-    /// What it compares, in words.
-    pub about: String,
-    /// The comparison as the edition writes it.
-    pub formula: String,
-    /// The clause.
-    pub clause: String,
-    /// The gauge it was judged on.
-    pub gauge: Option<String>,
-    /// Both outcomes.
-    pub outcome: Outcome,
-    /// Why, in one sentence.
-    pub reason: Message,
-    /// Every gauge of the log; the one that governs is named above. Empty where none is compared.
-    pub gauges: Vec<OfGauge>,
-    pub(super) any_of: Option<u8>,
-}
-
-crate::answer! {
-    /// One gauge under one criterion.
-    pub struct OfGauge {
-        /// The gauge.
-        gauge: String,
-        /// The edition's own comparison.
-        code: Verdict,
-        /// The guarded comparison.
-        guarded: Verdict,
-        /// Why.
-        reason: Message,
-    }
 }
 
 /// The judged criteria and what they come to.

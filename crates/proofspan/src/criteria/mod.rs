@@ -13,9 +13,10 @@ mod witness;
 mod worst;
 
 pub(crate) use decide::Witness;
-pub use judge::{Facts, Judged, Judging, OfGauge, Predicted, held, judge_criteria, reached};
+pub use judge::{Facts, Judging, Predicted, held, judge_criteria, reached};
 pub(crate) use judge::{Seen, judge_seen};
 pub use record::{
     Action, Answer, Decision, Distress, Observation, Reached, Reply, RunRecord, Stated,
 };
 pub(crate) use stops::stop_rules;
+pub use worst::{Judged, OfGauge};

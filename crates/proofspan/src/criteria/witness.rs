@@ -1,8 +1,9 @@
 //! Zero, load, hold and unloading as criteria of their own: measured in the log, compared with
 //! what was stated.
 
-use super::judge::{Facts, Judged, Judging};
+use super::judge::{Facts, Judging};
 use super::record::RunRecord;
+use super::worst::Judged;
 use crate::editions::Rule;
 use crate::error::{Slug, slug};
 use crate::readings::{

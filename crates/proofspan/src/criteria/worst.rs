@@ -1,7 +1,43 @@
 //! Many gauges, one criterion: the worst decides.
 
-use super::judge::{Judged, OfGauge};
-use crate::verdict::{State, Verdict};
+use crate::units::Message;
+use crate::verdict::{Outcome, State, Verdict};
+
+/// A judged criterion.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Judged {
+    /// Its name inside the edition, or `distress`.
+    pub id: String,
+    /// What it compares, in words.
+    pub about: String,
+    /// The comparison as the edition writes it.
+    pub formula: String,
+    /// The clause.
+    pub clause: String,
+    /// The gauge it was judged on.
+    pub gauge: Option<String>,
+    /// Both outcomes.
+    pub outcome: Outcome,
+    /// Why, in one sentence.
+    pub reason: Message,
+    /// Every gauge of the log; the one that governs is named above. Empty where none is compared.
+    pub gauges: Vec<OfGauge>,
+    pub(super) any_of: Option<u8>,
+}
+
+crate::answer! {
+    /// One gauge under one criterion.
+    pub struct OfGauge {
+        /// The gauge.
+        gauge: String,
+        /// The edition's own comparison.
+        code: Verdict,
+        /// The guarded comparison.
+        guarded: Verdict,
+        /// Why.
+        reason: Message,
+    }
+}
 
 /// How bad a state is beside another gauge's.
 const fn rank(state: State) -> u8 {

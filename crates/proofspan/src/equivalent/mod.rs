@@ -47,69 +47,44 @@
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 
-mod answers;
-mod as_built;
-mod bernstein;
-mod bounds;
-mod buildable;
-mod candidate;
-mod carrier;
-mod certificate;
-#[cfg(feature = "cone")]
-mod cone;
-mod confirm;
-mod conflict;
-mod distance;
-mod exchange;
-mod layout;
-mod moved;
-mod objective;
-mod optimise;
-mod overshoot;
-mod pieces;
-mod places;
-mod ratio;
-mod require;
-mod rows;
-mod scale;
-mod search;
-mod simplex;
-mod solve;
-mod spec;
-mod untested;
-mod verify;
-mod warnings;
+mod answered;
+mod asked;
+mod checked;
+mod solved;
 
-pub use as_built::{AsBuilt, Deviation, Deviations, as_built};
-pub use bounds::{Bound, EndFixity};
-pub use buildable::{Buildable, BuiltStage, buildable};
-pub use candidate::{Candidate, MOST_CANDIDATES};
-pub use carrier::{
-    Axle, BagsSpec, Carried, Carrier, CarrierKind, Freeboard, Layers, MOST_PILES, PadSpec, PileGap,
-    ShareOfForce, WaterSpec, WheelsSpec,
-};
-pub use certificate::{Certificate, CertificateRow};
+pub use answered::buildable::{Buildable, BuiltStage, buildable};
+pub use answered::certificate::{Certificate, CertificateRow};
 #[cfg(feature = "cone")]
-pub use cone::{Assured, assured};
-pub use confirm::{Confirmation, Confirmed, confirm};
-pub use conflict::{Conflict, Elsewhere, Further, OwnBound, Relaxation};
-pub use layout::{JackLine, Layout, layout};
-pub use objective::{Goal, Objective};
-pub use optimise::{Answer, Freedom, Optimum, Problem, optimise};
-pub use overshoot::{Effect, Overshoot, PlaceRatios};
-pub use places::{MOST_MOVED, MOST_PLACES, Placed, Room, grid, refine};
-pub use ratio::largest_ratio;
-pub use require::{
-    DeflectionLimit, MomentLimit, Reach, ReactionLimit, Reference, Requirement, Sense, ShearLimit,
-    ShearSpan, Within,
+pub use answered::cone::{Assured, assured};
+pub use answered::conflict::{Conflict, OwnBound, Relaxation};
+pub use answered::further::{Elsewhere, Further};
+pub use answered::layout::{JackLine, Layout, layout};
+pub use answered::optimise::{Answer, Freedom, Optimum, optimise};
+pub use answered::places::{MOST_MOVED, MOST_PLACES, Placed, Room, grid, refine};
+pub use answered::problem::Problem;
+pub use answered::ratio::largest_ratio;
+pub use answered::search::{Choice, MOST_CARRIERS, Searched, Stage, search};
+pub use asked::candidate::{Candidate, MOST_CANDIDATES, MOST_PILES};
+pub use asked::carrier::{
+    Axle, BagsSpec, Carried, Carrier, CarrierKind, Freeboard, Layers, PadSpec, PileGap, WaterSpec,
+    WheelsSpec,
 };
-pub use search::{Choice, MOST_CARRIERS, Searched, Stage, search};
-pub use spec::{
-    BasisWord, Cap, Contact, Count12, Ends, JackLineSpec, LayoutSpec, OvershootLimit, Plate,
-    SearchSpec, SpreaderSpec,
+pub use asked::deviations::{Deviations, EndFixity, Ends};
+pub use asked::effect::{BasisWord, Effect};
+pub use asked::jack::{Contact, JackLineSpec, Plate, ShareOfForce, SpreaderSpec};
+pub use asked::objective::{Goal, Objective};
+pub use asked::reference::Reference;
+pub use asked::requirement::{
+    DeflectionLimit, MomentLimit, Reach, ReactionLimit, Requirement, Sense, ShearLimit, ShearSpan,
+    Within,
 };
-pub use untested::{Reached, reached};
-pub use verify::{Shortfall, Verification, verify};
-pub use warnings::{Warnings, warnings};
+pub use asked::spec::{Cap, Count12, LayoutSpec, OvershootLimit, SearchSpec};
+pub use checked::as_built::{AsBuilt, Deviation, as_built};
+pub use checked::bounds::Bound;
+pub use checked::confirm::{Confirmation, Confirmed, confirm};
+pub use checked::overshoot::{Overshoot, PlaceRatios};
+pub use checked::untested::{Reached, reached};
+pub use checked::verify::{Shortfall, Verification, verify};
+pub use checked::warnings::{Warnings, warnings};
 
-pub(crate) use layout::{LAWS, laid_out};
+pub(crate) use answered::layout::{LAWS, laid_out};

@@ -1,6 +1,7 @@
 //! What the report says, in order.
 
 use super::block::Block;
+use super::cell::{DIGITS, NONE, checked, share};
 use super::diagram::{curve, diagram, rig_sketch};
 use super::witness::{along, every_gauge, measured};
 use crate::beam::Side;
@@ -12,10 +13,8 @@ use crate::judge::Judgement;
 use crate::rig::{Advice, Pull, WeightAsked};
 use crate::source::Write;
 use crate::target::Asked;
-use crate::units::{Kind, Length, LoadBasis, Page, Quantified, Quantity, trimmed};
+use crate::units::{Length, LoadBasis, Page, Quantified, Quantity, trimmed};
 use crate::verdict::{Limit, State, Verdict};
-
-pub(super) const DIGITS: usize = 6;
 
 /// The page of the report: every value of the answer, and of its working, counts.
 fn page(design: &TestDesign, judgement: Option<&Judgement>, working: &Working) -> Page {
@@ -29,22 +28,6 @@ fn page(design: &TestDesign, judgement: Option<&Judgement>, working: &Working) -
     }
     page
 }
-
-/// What a check compares: lengths that are checked are deflections, gaps and strokes.
-pub(super) fn checked(page: &Page, q: Quantity, digits: usize) -> String {
-    match q.kind {
-        Kind::Length => page.small_value(Length::from_si(q.si), digits),
-        _ => page.value(q, digits),
-    }
-}
-
-/// A share or a utilisation.
-pub(super) fn share(page: &Page, number: Option<f64>) -> String {
-    number.map_or_else(|| NONE.to_owned(), |n| page.number(n, 4))
-}
-
-/// What stands where there is no value.
-pub(super) const NONE: &str = "–";
 
 /// The governing term, or that several tie.
 fn governs<Q>(g: &crate::target::Governing<Q>, t: &crate::target::Target) -> String {

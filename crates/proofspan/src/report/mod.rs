@@ -5,6 +5,7 @@
 //! values that were read. The same design and judgement give equal bytes.
 
 mod block;
+mod cell;
 mod content;
 mod diagram;
 mod html;

@@ -1,7 +1,7 @@
 //! What the log shows: zero, load, hold, unloading, stop rules, every gauge.
 
 use super::block::Block;
-use super::content::{DIGITS, NONE, checked, share};
+use super::cell::{DIGITS, NONE, checked, share};
 use crate::judge::Judgement;
 use crate::readings::LogFacts;
 use crate::units::{Duration, Force, Page, Quantity, Ratio};

@@ -1,7 +1,6 @@
 //! The rig checked: force path, reaction, lift-off, stages, jacks and bars.
 
 use super::counterweight::{Advice, Statics};
-use super::equipment::used;
 use super::hydraulics::Hydraulics;
 use super::lift_off::{BearingCheck, Held};
 use super::press::{ForcePath, Means, Press, Pull, Tested, force_path, holder, shares};
@@ -12,7 +11,7 @@ use crate::beam::Actions;
 use crate::error::{Error, Issue, slug};
 use crate::formula::{NoRecord, Recorder};
 use crate::source::validate_named;
-use crate::units::{Force, Length, Message, Moment, Net};
+use crate::units::{Force, Length, Message, Moment, Net, Said};
 use crate::verdict::{Basis, Clause, Limit, MemberUnit, Note, State, Stop, Verdict};
 
 crate::answer! {
@@ -428,4 +427,9 @@ impl crate::source::Write for Rig {
             ("notes", self.notes.write()),
         ])
     }
+}
+
+/// Demand over limit in words, where the limit is nothing.
+pub(super) fn used(verdict: &Verdict) -> Said {
+    verdict.utilisation.map_or_else(|| "more than nothing".into(), Said::from)
 }

@@ -1,12 +1,12 @@
 //! Do jacks and bars carry what is asked of them?
 
-use super::check::Rig;
+use super::check::{Rig, used};
 use super::hydraulics::{Hydraulics, Pressed, hydraulics};
 use super::press::{ForcePath, Pull, Served};
 use super::spec::RigSpec;
 use crate::error::slug;
 use crate::formula::Recorder;
-use crate::units::{Force, Length, Message, Said};
+use crate::units::{Force, Length, Message};
 use crate::verdict::{Basis, Clause, Limit, MemberUnit, Note, State, Stop, Verdict};
 
 crate::laws! {
@@ -164,9 +164,4 @@ impl Served<'_> {
         let places = self.shares.len() as f64;
         places * self.shares.iter().map(|(_, f)| (*f / force).powi(2)).sum::<f64>()
     }
-}
-
-/// Demand over limit in words, where the limit is nothing.
-pub(super) fn used(verdict: &Verdict) -> Said {
-    verdict.utilisation.map_or_else(|| "more than nothing".into(), Said::from)
 }

@@ -1,6 +1,5 @@
 //! A piece of the member as a rigid body: what loads it and what holds it. SI throughout.
 
-use super::chain::Chain;
 use crate::beam::{Beam, Load, Restraint};
 
 /// What a load is, for the law of its fall.
@@ -252,40 +251,5 @@ impl Scene {
             return Rest::Falls;
         }
         Rest::Lever { pivot: pivot.at, catch, share }
-    }
-
-    /// Rest on several catches: a rigid chain on springs that only push. For every catch the
-    /// largest of: gaps closed evenly or as given, with the test load or without, loose load at
-    /// any end or hinge of the piece.
-    fn contact(&self, piece: &Piece) -> Rest {
-        let same = self.same();
-        let mut nodes = vec![piece.from];
-        nodes.extend(
-            self.hinges.iter().filter(|h| **h > piece.from + same && **h < piece.to - same),
-        );
-        nodes.push(piece.to);
-        let chain = Chain { scene: self, piece, nodes: &nodes };
-        let loose: f64 = self.reach(piece).map(|l| l.force).sum();
-        let mut best: Vec<(usize, Share)> =
-            piece.catches.iter().map(|c| (*c, Share::default())).collect();
-        let places = if loose > 0.0 { nodes.len() } else { 1 };
-        for place in 0..places {
-            for gaps in [false, true] {
-                for test in [true, false] {
-                    let at = (loose > 0.0 && test).then_some((place, loose));
-                    let Some(found) = chain.settle(gaps, test, at) else { return Rest::Falls };
-                    for (slot, share) in best.iter_mut().zip(found) {
-                        if share.total() > slot.1.total() {
-                            slot.1 = share;
-                        }
-                    }
-                }
-            }
-        }
-        let scale: f64 = self.acting.iter().map(|l| l.on(piece.from, piece.to, 0.0).0.abs()).sum();
-        if best.iter().all(|b| b.1.total() <= 1e-12 * (scale + loose)) {
-            return Rest::Supports;
-        }
-        Rest::Springs(best)
     }
 }

@@ -1,5 +1,6 @@
 //! The catches, their gaps and the levels below.
 
+use super::around::Surroundings;
 use super::body::{Acting, Loose, Part, Post, Scene, Share};
 use super::catch::{largest_gap_rig, largest_gap_weights};
 use super::drive::{Landing, Rig, at_rest};
@@ -9,73 +10,13 @@ use super::spec::{
     Catch, PostResistance, Resistance, ShoringSpec, StubHold, accidental_resistance,
     rated_resistance,
 };
-use crate::beam::{Beam, Load};
+use crate::beam::Load;
 use crate::error::{Error, Issue, slug};
 use crate::formula::{NoRecord, Recorder};
 use crate::scope::Mode;
 use crate::source::{Given, validate_named};
 use crate::units::{Force, Length, LineLoad, Message, Moment, Ratio, Said, SpringStiffness};
 use crate::verdict::{Basis, Clause, Limit, MemberUnit, Note, State, Stop, Verdict};
-
-/// What the test brings on, down positive, per member unit.
-#[derive(Clone, Copy, PartialEq, Debug)]
-pub struct Resting {
-    /// Left edge.
-    pub from: Length,
-    /// Right edge; the left one again for a force at a place.
-    pub to: Length,
-    /// All of it.
-    pub force: Force,
-    /// Whether it runs or slides: water, loose stacks. All that can reach the piece then counts
-    /// where it loads the catch most.
-    pub loose: bool,
-    /// Whether a jack presses it: how it follows the drop is the drive of the shoring.
-    pub jack: bool,
-}
-
-impl Resting {
-    /// A jack line.
-    #[must_use]
-    pub const fn jack(at: Length, force: Force) -> Self {
-        Self { from: at, to: at, force, loose: false, jack: true }
-    }
-}
-
-/// What the catches stand among. All places count from the left end of the member.
-#[derive(Clone, Copy)]
-pub struct Surroundings<'a> {
-    /// What one value is counted for.
-    pub unit: MemberUnit,
-    /// The member: its supports, hinges and length.
-    pub beam: &'a Beam,
-    /// The regions in doubt, each with its mode, left and right end.
-    pub regions: &'a [(Mode, Length, Length)],
-    /// Overall depth at the region, for the run of a flat crack.
-    pub depth: Length,
-    /// What is in place on the member, per member unit.
-    pub in_place: &'a [Load],
-    /// What the test brings on.
-    pub on_it: &'a [Resting],
-    /// Parts of the rig that rest on the member.
-    pub rig_weight: &'a [Load],
-    /// What the rig springs back if the member falls: uplift of the reaction member, bars, oil.
-    pub spring_back: Length,
-    /// The fractions of the full load at which the heads are lowered.
-    pub fractions: &'a [Ratio],
-    /// Reading expected at a place at full load, soft prediction.
-    pub reading: &'a dyn Fn(Length) -> Length,
-}
-
-impl core::fmt::Debug for Surroundings<'_> {
-    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
-        f.debug_struct("Surroundings")
-            .field("unit", &self.unit)
-            .field("regions", &self.regions)
-            .field("in_place", &self.in_place)
-            .field("on_it", &self.on_it)
-            .finish_non_exhaustive()
-    }
-}
 
 crate::answer! {
     /// The gap at one step.
@@ -120,6 +61,20 @@ crate::answer! {
 }
 
 crate::answer! {
+    /// The floor under the catches, everything on it and no uplift.
+    pub struct FloorCheck {
+        /// How the drawings call it.
+        id: String,
+        /// Largest shear, as a size.
+        shear: Force,
+        /// Largest sagging moment.
+        sagging: Moment,
+        /// Largest hogging moment, as a size.
+        hogging: Moment,
+    }
+}
+
+crate::answer! {
     /// The shoring, per member unit.
     pub struct Shoring {
         /// Every catch, in the order of the document.
@@ -131,7 +86,7 @@ crate::answer! {
         /// Least number of levels from the top that carry the catch forces; nothing where all do not.
         levels_needed: Option<usize>,
         /// The floors that catches stand on, where they are reaction members.
-        floors: Vec<super::floor::FloorCheck>,
+        floors: Vec<FloorCheck>,
         /// The checks.
         verdicts: Vec<Verdict>,
         /// States that endanger people.

@@ -1,8 +1,8 @@
 //! How what falls comes down on the catches: at rest, and after the drop.
 
+use super::around::Surroundings;
 use super::body::{Part, Piece, Scene, Share};
 use super::catch::{Drive, catch_force_rig, dropped, elastic_force, following_share, static_catch};
-use super::check::Surroundings;
 use super::falls::{Fall, Falls};
 use super::spec::{Catch, ShoringSpec};
 use crate::formula::{NoRecord, Recorder};

@@ -1,6 +1,6 @@
 //! The floor below when the member falls on it.
 
-use super::check::Shoring;
+use super::check::{FloorCheck, Shoring};
 use super::drive::Landing;
 use super::spec::{Catch, ShoringSpec};
 use crate::beam::{Beam, Load};
@@ -29,20 +29,6 @@ pub struct Floor<'a> {
     pub sagging: Option<Moment>,
     /// Design strength in hogging, as a size.
     pub hogging: Option<Moment>,
-}
-
-crate::answer! {
-    /// The floor under the catches, everything on it and no uplift.
-    pub struct FloorCheck {
-        /// How the drawings call it.
-        id: String,
-        /// Largest shear, as a size.
-        shear: Force,
-        /// Largest sagging moment.
-        sagging: Moment,
-        /// Largest hogging moment, as a size.
-        hogging: Moment,
-    }
 }
 
 /// The floor under own weight, counterweights, rig and the catch forces of a failure together, the

@@ -9,6 +9,7 @@
 //! jack does not follow, but the energy of the rest of the rig does. All formulas are energy
 //! balances without losses: upper bounds for a catch that stays elastic.
 
+mod around;
 mod body;
 mod catch;
 mod chain;
@@ -19,9 +20,10 @@ mod floor;
 mod levels;
 mod spec;
 
+pub use around::{Resting, Surroundings};
 pub use catch::{Drive, catch_force_rig, catch_force_weights, following_share, static_catch};
-pub use check::{Caught, GapStep, Resting, Shoring, Surroundings, check};
-pub use floor::{Floor, FloorCheck, floor_check};
+pub use check::{Caught, FloorCheck, GapStep, Shoring, check};
+pub use floor::{Floor, floor_check};
 pub use levels::{LevelShare, shares};
 pub use spec::{
     Catch, CatchPlace, Gap, Level, MaterialFactor, PostResistance, Posts, Resistance, ShoringSpec,

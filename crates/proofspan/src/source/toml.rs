@@ -4,8 +4,8 @@ use ::toml::Spanned;
 use ::toml::de::{DeTable, DeValue};
 
 use super::json::within;
-use super::read::MAX_ISSUES;
 use super::tree::{Entry, MAX_DEPTH, MAX_TOML, MAX_VALUES, Node, Place, Value};
+use crate::error::MAX_ISSUES;
 use crate::error::{Error, Issue, slug};
 use crate::units::{SHOWN, head};
 

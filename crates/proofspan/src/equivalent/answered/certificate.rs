@@ -1,0 +1,128 @@
+//! Why no forces are better, or why none will do: numbers that anybody can add up.
+//!
+//! Every row says `a·p ≥ b`. With the multipliers `y` of the rows, none below zero, forces that are
+//! not negative cost at least `Σ y b`, because `Σ y a ≤ c` entry by entry. Where the costs are all
+//! zero and `Σ y b` is above zero, the rows contradict each other. Weak duality of linear
+//! programming; Farkas' lemma.
+
+use crate::beam::Side;
+use crate::units::Length;
+
+crate::answer! {
+    /// A row of a certificate: `a·p ≥ b`.
+    pub struct CertificateRow {
+        /// Whose row it is, in words.
+        what: String,
+        /// The place; nothing for a capacity or a reaction.
+        at: Option<Length>,
+        /// The side of the place.
+        side: Option<Side>,
+        /// The term that asks.
+        term: Option<String>,
+        /// The unit of the right side.
+        unit: String,
+        /// The coefficients, one an unknown: forces in N, then the helper of an objective.
+        a: Vec<f64>,
+        /// The right side, in the SI unit of the row.
+        b: f64,
+        /// The multiplier, above zero.
+        multiplier: f64,
+    }
+}
+
+crate::answer! {
+    /// Rows with multipliers.
+    ///
+    /// Anybody can check one in exact arithmetic. This script takes the certificate as Python or as
+    /// JSON, and a force that nobody would apply, in newton; the least cost of all smaller forces is at
+    /// least what it returns, and in a contradiction anything above zero is the proof:
+    ///
+    /// ```python
+    /// from fractions import Fraction as F
+    ///
+    /// def bound(certificate, most):
+    ///     rows = certificate["rows"]
+    ///     assert all(row["multiplier"] >= 0 for row in rows)
+    ///     total = sum((F(row["multiplier"]) * F(row["b"]) for row in rows), F(0))
+    ///     for j, cost in enumerate(certificate["cost"]):
+    ///         pays = sum(F(row["multiplier"]) * F(row["a"][j]) for row in rows)
+    ///         total -= max(pays - F(cost), F(0)) * F(most)
+    ///     return total
+    /// ```
+    pub struct Certificate {
+        /// What it proves, in words.
+        about: String,
+        /// The unknowns: forces in N, then the helper of an objective.
+        unknowns: Vec<String>,
+        /// Their values; empty where there are none.
+        values: Vec<f64>,
+        /// Their costs; zeros in a contradiction.
+        cost: Vec<f64>,
+        /// The rows with a multiplier that counts.
+        rows: Vec<CertificateRow>,
+        /// The cost of the values; nothing in a contradiction.
+        objective: Option<f64>,
+        /// `Σ y b`: no forces cost less; above zero in a contradiction.
+        bound: f64,
+        /// Objective less bound, relative to the larger.
+        gap: Option<f64>,
+    }
+}
+
+impl Certificate {
+    /// The certificate of these rows; rows that add nothing but rounding are left out.
+    pub(in crate::equivalent) fn of(
+        about: String,
+        unknowns: Vec<String>,
+        values: Vec<f64>,
+        cost: Vec<f64>,
+        mut rows: Vec<CertificateRow>,
+    ) -> Self {
+        let largest = values.iter().fold(0.0_f64, |m, p| m.max(p.abs()));
+        let weight = |r: &CertificateRow| {
+            let size = r.a.iter().fold(0.0_f64, |m, a| m.max(a.abs()));
+            r.multiplier * r.b.abs().max(size * largest)
+        };
+        let heaviest = rows.iter().map(weight).fold(0.0, f64::max);
+        // in a contradiction every row counts
+        rows.retain(|r| values.is_empty() || weight(r) > 1e-15 * heaviest);
+        // all multipliers together a hair smaller where the helper alone would be paid more than it costs:
+        // the bound stays one
+        if let Some((helper, cost)) = cost.iter().enumerate().next_back() {
+            let pays: f64 =
+                rows.iter().map(|r| r.multiplier * r.a.get(helper).unwrap_or(&0.0)).sum();
+            if helper > 0 && *cost > 0.0 && pays > *cost && pays < *cost * (1.0 + 1e-8) {
+                let k = cost / pays * (1.0 - 1e-15);
+                rows.iter_mut().for_each(|r| r.multiplier *= k);
+            }
+        }
+        let bound: f64 = rows.iter().map(|r| r.multiplier * r.b).sum();
+        let objective =
+            (!values.is_empty()).then(|| cost.iter().zip(&values).map(|(c, p)| c * p).sum::<f64>());
+        let gap = objective.map(|o| (o - bound) / o.abs().max(bound.abs()).max(f64::MIN_POSITIVE));
+        Self { about, unknowns, values, cost, rows, objective, bound, gap }
+    }
+
+    /// How far `Σ y a` passes a cost, relative to the terms of that sum: rounding, nothing else.
+    #[must_use]
+    pub fn excess(&self) -> f64 {
+        (0..self.cost.len()).map(|j| -self.margin(j)).fold(f64::NEG_INFINITY, f64::max)
+    }
+
+    /// By how much a cost is above its part of `Σ y a`, relative to the terms of that sum.
+    fn margin(&self, j: usize) -> f64 {
+        let cost = self.cost.get(j).copied().unwrap_or(0.0);
+        let (mut sum, mut size) = (cost, cost.abs());
+        for row in &self.rows {
+            let entry = row.multiplier * row.a.get(j).copied().unwrap_or(0.0);
+            sum -= entry;
+            size = size.max(entry.abs());
+        }
+        sum / size.max(f64::MIN_POSITIVE)
+    }
+
+    /// Whether an unknown is zero wherever the objective is as small (complementary slackness).
+    pub(in crate::equivalent) fn idle(&self, j: usize) -> bool {
+        self.margin(j) > 1e-7
+    }
+}

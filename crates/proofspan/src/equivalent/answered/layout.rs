@@ -1,0 +1,881 @@
+//! The layout: places, force, overshoot, verification, bounds.
+
+use super::certificate::{Certificate, CertificateRow};
+use super::solve::{Used, again, besides, deviating, loads, round_up, solved};
+use crate::beam::{Actions, Depth, Load, Side, on_member};
+use crate::equivalent::asked::ask::{Ask, asks, two_signs};
+use crate::equivalent::asked::candidate::held;
+use crate::equivalent::asked::carrier::{self, Carried, Carrier};
+use crate::equivalent::asked::deviations::Ends;
+use crate::equivalent::asked::effect::Effect;
+use crate::equivalent::asked::reference::Reference;
+use crate::equivalent::asked::requirement::Sense;
+use crate::equivalent::asked::spec::LayoutSpec;
+use crate::equivalent::checked::as_built::AsBuilt;
+use crate::equivalent::checked::bounds::{Bound, bounds};
+use crate::equivalent::checked::distance::{Stands, near_bearing};
+use crate::equivalent::checked::overshoot::{Overshoot, PlaceRatios, at, worst};
+use crate::equivalent::checked::untested::{Reached, reached};
+use crate::equivalent::checked::verify::{Verification, verify_asks};
+use crate::equivalent::solved::scale::{Scale, least};
+use crate::error::{Error, Issue, slug};
+use crate::formula::{Recorder, Working};
+use crate::scope::Mode;
+use crate::source::rule::broken;
+use crate::source::{Node, Value, Write, validate_named};
+use crate::target::Target;
+use crate::units::{
+    Force, Kind, Length, LoadBasis, Message, Moment, Net, Quantified, Quantity, Ratio, System,
+};
+use crate::verdict::{Basis, Clause, Limit, Note, State, Verdict};
+
+crate::laws! {
+    /// Force of one jack line that gives the end shear of the reference up to its place.
+    pub fn line_force(v: Force as "V_ref", l: Length as "L", p: Length as "p") -> Force as "P" = v * l / (l - p);
+    source "statics of a simple span; the shear left of the line is constant";
+    /// Force of one jack line that gives the shear of the reference from its place to the right end.
+    pub fn line_force_right(v: Force as "V_ref", l: Length as "L", p: Length as "p") -> Force as "P" = v * l / p;
+    source "statics of a simple span; the shear right of the line is constant";
+    /// Moment under one jack line on a simple span.
+    pub fn line_moment(force: Force as "P", p: Length as "p", l: Length as "L") -> Moment as "M(p)" = force * p * ((l - p) / l);
+    source "statics of a simple span";
+    /// Test over reference, net.
+    pub fn net_overshoot(test: Moment as "M_jacks", reference: Moment as "M_ref") -> f64 as "o_net" = test / reference;
+    source "definition";
+    /// Test over reference, total.
+    pub fn total_overshoot(test: Moment as "M_jacks", reference: Moment as "M_ref", there: Moment as "M_in_place") -> f64 as "o_total" = (test + there) / (reference + there);
+    source "definition";
+    /// Test over reference in shear, net.
+    pub fn net_shear_overshoot(test: Force as "V_jacks", reference: Force as "V_ref") -> f64 as "o_net" = test / reference;
+    source "definition";
+    /// Test over reference in shear, total.
+    pub fn total_shear_overshoot(test: Force as "V_jacks", reference: Force as "V_ref", there: Force as "V_in_place") -> f64 as "o_total" = (test + there) / (reference + there);
+    source "definition";
+}
+
+crate::answer! {
+    /// A line of contact across one member unit.
+    pub struct JackLine {
+        /// Its carrier, by its place in the list of the document.
+        carrier: usize,
+        /// Place from the left end.
+        at: Length,
+        /// Force on one member unit, net: what the rig adds.
+        force: Net<Force>,
+    }
+}
+
+/// A layout with what it reaches. Every force is per member unit and net.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Layout {
+    /// The carriers in use, with their forces.
+    pub carriers: Vec<Carried>,
+    /// The lines of contact from left to right.
+    pub lines: Vec<JackLine>,
+    /// The sum of the forces on one member unit.
+    pub force: Net<Force>,
+    /// Shear, moment and deflection of the test load alone, soft prediction.
+    pub actions: Actions,
+    /// What set the force, or is nearest to falling short: effect, place, term.
+    pub governed_by: (Effect, Length, usize),
+    /// Largest overshoot against the envelope inside the regions: shear and moment, net and total.
+    pub overshoots: Vec<Overshoot>,
+    /// What the separate verifier found.
+    pub verification: Verification,
+    /// The layout under bounds of end fixity; empty where the ends are shown free to turn.
+    pub bounds: Vec<Bound>,
+    /// The layout under what may be built otherwise; nothing where no deviation is stated.
+    pub built: Option<AsBuilt>,
+    /// The limits asked for, fidelity, supports, distance to the bearing.
+    pub verdicts: Vec<Verdict>,
+    /// What to know.
+    pub notes: Vec<Note>,
+    loads: Vec<Load>,
+    used: Vec<Used>,
+    certificates: Vec<Certificate>,
+    asks: Vec<Ask>,
+    system: System,
+}
+
+/// Finds the forces, and the places where they are searched, by the certified solver; one line of jacks or
+/// one spreader on one span keeps its closed form.
+///
+/// # Errors
+/// `equivalent.jack-outside`, `equivalent.jack-near-support`, `equivalent.uncovered` with the
+/// part of the region that no force of this carrier reaches, or the conflict in words;
+/// `target.net-nonpositive` where there is nothing to reproduce; what carriers, requirements and
+/// objectives refuse.
+pub fn layout(
+    target: &Target,
+    spec: &LayoutSpec,
+    effective_depth: Option<Length>,
+) -> Result<Layout, Error> {
+    validate_named("layout", spec)?;
+    laid_out(target, spec, effective_depth, System::Si)
+}
+
+/// The same for a document that was held to its rules, its words in these units.
+pub(crate) fn laid_out(
+    target: &Target,
+    spec: &LayoutSpec,
+    depth: Option<Length>,
+    system: System,
+) -> Result<Layout, Error> {
+    carrier::refused(&spec.carrier, target.beam.length(), spec.plate_length.value)?;
+    carrier::clashing(&spec.carrier, &target.beam, spec.plate_length.value, system)?;
+    let asks = asks(target, spec);
+    if let Some(carrier) = single(target, spec) {
+        return one_force(target, spec, carrier, &asks)?.judged(
+            target,
+            spec,
+            &asks,
+            (depth, system),
+        );
+    }
+    if !asks.iter().any(|a| asked_at_all(target, a)) {
+        return Err(nothing_asked());
+    }
+    let mut solved = solved(target, spec, &asks, system)?;
+    let mut notes = Vec::new();
+    if let Some(words) = solved.conflict {
+        notes.push(Note::new(slug::EQUIVALENT_LIMIT_CONFLICT, "layout.limits", words));
+    }
+    if let Some(words) = solved.searched {
+        notes.push(Note::new(slug::EQUIVALENT_SEARCHED, "layout.search", words));
+    }
+    if round_up(&mut solved.used, spec) {
+        let message =
+            "forces are raised to whole layers or steps; the certificates are of those before";
+        notes.push(Note::new(slug::EQUIVALENT_ROUNDED, "layout.carrier", message));
+    }
+    let found = Found::of(target, spec, solved.used, solved.certificates, None, notes)?;
+    found.judged(target, spec, &asks, (depth, system))
+}
+
+/// Whether a term asks for anything of an effect in its sign.
+fn asked_at_all(target: &Target, ask: &Ask) -> bool {
+    let (up, down) = Sense::signs(ask.sense);
+    let all = |t: &crate::target::Term| {
+        t.net.inside().extremes_of(ask.from, ask.to, |s| ask.effect.poly(s))
+    };
+    let extremes: Vec<_> = target.terms.iter().map(all).collect();
+    let largest =
+        extremes.iter().map(|e| e.max.value.abs().max(e.min.value.abs())).fold(0.0, f64::max);
+    extremes.iter().any(|e| {
+        (up && e.max.value > 1e-9 * largest && e.max.value > 0.0)
+            || (down && e.min.value < -1e-9 * largest && e.min.value < 0.0)
+    })
+}
+
+/// The one carrier whose force has a closed form: one line or a spreader of equal shares on one span,
+/// one region, nothing else asked.
+fn single<'a>(target: &Target, spec: &'a LayoutSpec) -> Option<&'a Carrier> {
+    let [carrier] = &*spec.carrier else { return None };
+    let plain = match carrier {
+        Carrier::JackLine(l) => l.capacity.is_none() && l.step.is_none(),
+        Carrier::Spreader(s) => {
+            s.capacity.is_none() && s.step.is_none() && s.shares.is_none() && s.contacts.len() < 3
+        }
+        _ => false,
+    };
+    let alone = spec.search.is_none()
+        && spec.requirements.is_empty()
+        && spec.objectives.is_empty()
+        && target.regions.len() == 1
+        && carrier.settled().is_none();
+    (plain && alone && !two_signs(target)).then_some(carrier)
+}
+
+fn one_force(
+    target: &Target,
+    spec: &LayoutSpec,
+    carrier: &Carrier,
+    asks: &[Ask],
+) -> Result<Found, Error> {
+    let effects: Vec<Effect> = asks.iter().map(|a| a.effect).collect();
+    let contacts = places(target, spec, carrier, &effects)?;
+    let found = tried(target, spec, &effects, &contacts)?;
+    let Scale::Found { factor, effect, at: place, term } = found.scale else {
+        return Err(refusal(target, &found.scale, &contacts));
+    };
+    let first = contacts.first().copied();
+    let candidate = carrier.candidate(spec.plate_length.value, first);
+    let used = vec![Used::new(0, candidate, Net(Force::from_si(factor)))];
+    let loads: Vec<Load> = found.loads.iter().map(|l| l.scaled(factor)).collect();
+    Ok(Found {
+        used,
+        force: Net(Force::from_si(factor)),
+        actions: found.unit.scaled(factor),
+        loads,
+        governed_by: Some((effect, Length::from_si(place), term)),
+        certificates: Vec::new(),
+        notes: Vec::new(),
+    })
+}
+
+/// Places and forces that are settled, before they are compared with the target.
+struct Found {
+    used: Vec<Used>,
+    force: Net<Force>,
+    actions: Actions,
+    loads: Vec<Load>,
+    governed_by: Option<(Effect, Length, usize)>,
+    certificates: Vec<Certificate>,
+    notes: Vec<Note>,
+}
+
+impl Found {
+    fn of(
+        target: &Target,
+        spec: &LayoutSpec,
+        mut used: Vec<Used>,
+        certificates: Vec<Certificate>,
+        governed_by: Option<(Effect, Length, usize)>,
+        notes: Vec<Note>,
+    ) -> Result<Self, Error> {
+        let loads = loads(&target.beam, spec, &mut used)?;
+        let actions = held(&target.beam).actions(&loads)?;
+        let force = Net(used.iter().map(|u| u.force.0).sum());
+        Ok(Self { used, force, actions, loads, governed_by, certificates, notes })
+    }
+
+    fn judged(
+        self,
+        target: &Target,
+        spec: &LayoutSpec,
+        asks: &[Ask],
+        (depth, system): (Option<Length>, System),
+    ) -> Result<Layout, Error> {
+        let Self { used, force, actions, loads, governed_by, certificates, notes } = self;
+        let verification = verify_asks(&held(&target.beam).actions(&loads)?, target, asks);
+        let mut overshoots: Vec<Overshoot> = Vec::with_capacity(4);
+        for effect in [Effect::Shear, Effect::Moment] {
+            overshoots.extend(worst_of_regions(target, &actions, effect).into_iter().flatten());
+        }
+        let bounds = match spec.ends {
+            Ends::Seated => Vec::new(),
+            Ends::CastInPlace if target.beam.supports().len() < 2 => Vec::new(),
+            Ends::CastInPlace => bounds(target, &loads, asks)?,
+        };
+        let nearest = verification
+            .least
+            .iter()
+            .min_by(|a, b| a.fidelity.value().total_cmp(&b.fidelity.value()))
+            .map(|s| (s.effect, s.at, s.term));
+        let built = deviating(target, spec, asks, &used, system)?;
+        let mut layout = Layout {
+            carriers: used.iter().map(|u| u.carried(spec, system)).collect(),
+            lines: contacts(&used),
+            force,
+            actions,
+            governed_by: governed_by.or(nearest).unwrap_or((Effect::Moment, target.from, 0)),
+            overshoots,
+            verification,
+            bounds,
+            built,
+            verdicts: Vec::new(),
+            notes,
+            loads,
+            used: used.into_iter().map(|u| u.in_parts_of(spec)).collect(),
+            certificates,
+            asks: asks.to_vec(),
+            system,
+        };
+        layout.judge(target, spec, depth)?;
+        Ok(layout)
+    }
+}
+
+/// The contacts from left to right with their forces.
+fn contacts(used: &[Used]) -> Vec<JackLine> {
+    let mut lines: Vec<JackLine> = Vec::with_capacity(used.len());
+    for one in used.iter().filter(|u| u.force.0 > Force::ZERO) {
+        let of = one.candidate.contacts.iter().enumerate();
+        lines.extend(of.map(|(i, at)| JackLine {
+            carrier: one.carrier,
+            at: *at,
+            force: Net(one.force.0 * one.candidate.share(i)),
+        }));
+    }
+    lines.sort_by(|a, b| a.at.si().total_cmp(&b.at.si()));
+    lines
+}
+
+/// The largest overshoot of all regions.
+fn worst_of_regions(target: &Target, jacks: &Actions, effect: Effect) -> [Option<Overshoot>; 2] {
+    if target.regions.len() == 1 {
+        return worst(target, jacks, effect);
+    }
+    let mut all: [Option<Overshoot>; 2] = [None, None];
+    for region in &target.regions {
+        let here = worst(&target.looking_at(*region), jacks, effect);
+        for (slot, found) in all.iter_mut().zip(here) {
+            let larger =
+                |f: &Overshoot| slot.as_ref().is_none_or(|s| f.ratio.value() > s.ratio.value());
+            if let Some(found) = found.filter(larger) {
+                *slot = Some(found);
+            }
+        }
+    }
+    all
+}
+
+/// One try: the unit pattern and its scale.
+struct Try {
+    loads: Vec<Load>,
+    unit: Actions,
+    scale: Scale,
+}
+
+/// One newton on contacts in equal shares, each under its plate.
+fn pattern(target: &Target, spec: &LayoutSpec, contacts: &[Length]) -> Vec<Load> {
+    let share = Force::from_si(1.0 / f64::from(u32::try_from(contacts.len()).unwrap_or(1)));
+    let plate = spec.plate_length.value;
+    contacts
+        .iter()
+        .map(|at| {
+            if plate > Length::ZERO {
+                let (from, to) = (
+                    (*at - plate / 2.0).max(Length::ZERO),
+                    (*at + plate / 2.0).min(target.beam.length()),
+                );
+                Load::uniform(from, to, crate::units::LineLoad::spread(share, to - from))
+            } else {
+                Load::point(*at, share)
+            }
+        })
+        .collect()
+}
+
+fn tried(
+    target: &Target,
+    spec: &LayoutSpec,
+    effects: &[Effect],
+    contacts: &[Length],
+) -> Result<Try, Error> {
+    let loads = pattern(target, spec, contacts);
+    let unit = target.beam.actions(&loads).map_err(|_| outside(target, contacts))?;
+    let scale = least(target, &unit, effects, (target.from, target.to));
+    Ok(Try { loads, unit, scale })
+}
+
+fn outside(target: &Target, contacts: &[Length]) -> Error {
+    let shown: Vec<String> = contacts.iter().map(ToString::to_string).collect();
+    Issue::new(
+        slug::EQUIVALENT_JACK_OUTSIDE,
+        "layout.carrier",
+        "a contact point stands beyond the member",
+    )
+    .value(shown.join(", "))
+    .limit(format!("0 to {}", target.beam.length()))
+    .into()
+}
+
+fn nothing_asked() -> Error {
+    let message = "what is in place is not less than what the edition asks: nothing to apply";
+    Issue::new(slug::TARGET_NET_NONPOSITIVE, "loads", message).into()
+}
+
+fn refusal(target: &Target, scale: &Scale, contacts: &[Length]) -> Error {
+    match scale {
+        Scale::Uncovered { effect, at, term } => {
+            let shown: Vec<String> = contacts.iter().map(Length::to_string).collect();
+            Issue::new(
+                slug::EQUIVALENT_UNCOVERED,
+                "layout.carrier",
+                format!(
+                    "no force at {} gives the {effect} of term {} at x = {}: the carrier has none of that sign there",
+                    shown.join(", "),
+                    target.term_name(*term),
+                    Length::from_si(*at)
+                ),
+            )
+            .limit("shear: every contact at or beyond the far edge of the region")
+            .into()
+        }
+        _ => nothing_asked(),
+    }
+}
+
+/// The places of the contact points: given, or searched for the least worst moment overshoot.
+fn places(
+    target: &Target,
+    spec: &LayoutSpec,
+    carrier: &Carrier,
+    effects: &[Effect],
+) -> Result<Vec<Length>, Error> {
+    let length = target.beam.length();
+    let half = spec.plate_length.value / 2.0;
+    let Some((low, high, spacing)) = carrier.range(length) else {
+        return inside(target, carrier.candidate(Length::ZERO, None).contacts);
+    };
+    if low < Length::ZERO || high > length || low > high {
+        return Err(outside(target, &[low, high]));
+    }
+    let contacts = |x: Length| if spacing > Length::ZERO { vec![x, x + spacing] } else { vec![x] };
+    // what a place costs: nothing where it does not reach the region
+    let cost = |x: Length| -> Option<(f64, f64)> {
+        let found = tried(target, spec, effects, &contacts(x)).ok()?;
+        let Scale::Found { factor, .. } = found.scale else { return None };
+        let actions = found.unit.scaled(factor);
+        let [net, _] = worst(target, &actions, Effect::Moment);
+        let overshoot = net?;
+        Some((overshoot.ratio.value(), factor))
+    };
+    // the least overshoot; of places that are equal in that, the least force
+    let better = |a: (f64, f64), b: (f64, f64)| {
+        let near = (a.0 - b.0).abs() <= 1e-9 * b.0.abs();
+        if near { a.1 < b.1 * (1.0 - 1e-12) } else { a.0 < b.0 }
+    };
+    // the edges of the region are the exact optimum of one line for shear; the rest is a scan
+    // with refinement, so its optimum is a found one, not a proven one
+    let mut candidates: Vec<f64> = [
+        target.from + half,
+        target.to + half,
+        target.from - half,
+        target.to - half - spacing,
+        target.to - half,
+    ]
+    .iter()
+    .map(|x| x.si())
+    .filter(|x| *x >= low.si() && *x <= high.si())
+    .collect();
+    let step = (high - low).si() / 48.0;
+    candidates.extend((0..=48).map(|i| f64::from(i) * step + low.si()));
+    let mut best: Option<((f64, f64), f64)> = None;
+    for x in candidates {
+        if let Some(c) = cost(Length::from_si(x))
+            && best.is_none_or(|(b, _)| better(c, b))
+        {
+            best = Some((c, x));
+        }
+    }
+    let Some((mut least_cost, mut place)) = best else {
+        let found = tried(target, spec, effects, &contacts(low))?;
+        return Err(refusal(target, &found.scale, &contacts(low)));
+    };
+    let mut width = step;
+    for _ in 0..40 {
+        width *= 0.6;
+        for x in [place - width, place + width] {
+            if x >= low.si()
+                && x <= high.si()
+                && let Some(c) = cost(Length::from_si(x))
+                && better(c, least_cost)
+            {
+                (least_cost, place) = (c, x);
+            }
+        }
+    }
+    Ok(contacts(Length::from_si(place)))
+}
+
+fn inside(target: &Target, contacts: Vec<Length>) -> Result<Vec<Length>, Error> {
+    let length = target.beam.length();
+    let fits = contacts.iter().all(|x| *x >= Length::ZERO && *x <= length * (1.0 + 1e-12));
+    if fits { Ok(contacts) } else { Err(outside(target, &contacts)) }
+}
+
+impl Layout {
+    fn judge(
+        &mut self,
+        target: &Target,
+        spec: &LayoutSpec,
+        depth: Option<Length>,
+    ) -> Result<(), Error> {
+        let unit = target.unit;
+        let ratio = |r: f64| Quantity::new(Kind::Ratio, r);
+        let rule = Clause::Named("every x of the region in doubt (library rule)");
+        // rounding of the root search, nothing else
+        let fidelity = 1.0 - self.verification.violation;
+        self.verdicts.push(Verdict::design(
+            slug::EQUIVALENT_SHORT,
+            ratio(fidelity),
+            Limit::AtLeast(1.0),
+            Basis::net(unit),
+            rule,
+        ));
+        for limit in &spec.limits {
+            let basis = limit.basis.basis();
+            let here =
+                self.overshoots.iter().find(|o| o.effect == limit.effect && o.basis == basis);
+            let tags =
+                if basis == LoadBasis::Total { Basis::total(unit) } else { Basis::net(unit) };
+            if let Some(o) = here {
+                let verdict = Verdict::design(
+                    slug::EQUIVALENT_LIMIT_CONFLICT,
+                    ratio(o.ratio.value()),
+                    Limit::AtMost(limit.at_most),
+                    tags,
+                    Clause::Named("limit asked for"),
+                );
+                if verdict.state == State::Fail {
+                    let (effect, at, term) = self.governed_by;
+                    self.notes.push(Note::new(
+                        slug::EQUIVALENT_LIMIT_CONFLICT,
+                        "layout.limits",
+                        Message::new(
+                            "the {} of term {} at x = {} asks for {}; with it the {} {} is {} times the reference at x = {}, more than {}. Allow {}, or another place or a further contact.",
+                            [effect.word().into(), target.term_name(term).into(), at.into(), self.force.0.into(), basis.word().into(), limit.effect.word().into(), o.ratio.into(), o.at.into(), limit.at_most.into(), o.ratio.into()],
+                        ),
+                    ));
+                }
+                self.verdicts.push(verdict);
+            }
+        }
+        self.requirements(target, spec)?;
+        for one in &self.used {
+            let Some(capacity) = spec.carrier.get(one.carrier).and_then(Carrier::capacity) else {
+                continue;
+            };
+            self.verdicts.push(Verdict::design(
+                slug::EQUIVALENT_OVER_CAPACITY,
+                one.force.0.quantity(),
+                Limit::AtMost(capacity.si()),
+                Basis::net(unit),
+                Clause::Named("capacity stated for the carrier"),
+            ));
+        }
+        let least = self
+            .bounds
+            .iter()
+            .flat_map(|b| &b.least)
+            .map(|s| s.fidelity.value())
+            .fold(f64::INFINITY, f64::min);
+        if least.is_finite() {
+            let verdict = Verdict::design(
+                slug::EQUIVALENT_SUPPORT_BOUNDS,
+                ratio(least),
+                Limit::AtLeast(1.0),
+                Basis::net(unit),
+                Clause::Named("bounds of end fixity (library rule)"),
+            );
+            if verdict.state == State::Fail {
+                self.notes.push(Note::new(
+                    slug::EQUIVALENT_SUPPORT_BOUNDS,
+                    "layout.ends",
+                    "with an end held against rotation the jacks fall short of the reference on that beam; show that the ends turn, or measure end rotation in the test",
+                ));
+            }
+            let state =
+                if verdict.state == State::Fail { State::Inconclusive } else { verdict.state };
+            self.verdicts.push(verdict.with_state(state));
+        }
+        if let Some((depth, broken)) =
+            depth.and_then(|d| Some((d, broken::<Depth>(Kind::Length, d.si())?)))
+        {
+            return Err(broken.issue("effective_depth", depth).into());
+        }
+        if let Some(built) = &self.built {
+            self.verdicts.extend([built.fidelity, built.limits]);
+        }
+        let shear = target.regions.iter().any(|r| r.mode == Mode::Shear);
+        match depth {
+            Some(depth) if shear => self.distance(target, spec, depth)?,
+            None if shear => self.notes.push(Note::new(
+                slug::EQUIVALENT_DISTANCE_UNCHECKED,
+                "beam.effective_depth",
+                "without the effective depth it is not known whether the jack loads the beam or a strut into the bearing",
+            )),
+            _ => {}
+        }
+        Ok(())
+    }
+
+    /// What the engineer asks besides, of the forces as they are: given, rounded, or at an end of a range.
+    fn requirements(&mut self, target: &Target, spec: &LayoutSpec) -> Result<(), Error> {
+        if spec.requirements.is_empty() {
+            return Ok(());
+        }
+        let test = held(&target.beam).actions(&self.loads)?;
+        for one in besides(target, spec, &self.asks, &test, self.system)? {
+            let verdict = Verdict::design(
+                slug::EQUIVALENT_REQUIREMENT_BROKEN,
+                Quantity::new(Kind::Ratio, 1.0 + one.violation),
+                Limit::AtMost(1.0),
+                Basis::net(target.unit),
+                Clause::Named("requirement of the layout"),
+            );
+            if verdict.state == State::Fail {
+                let path = format!("layout.requirements[{}]", one.requirement);
+                let message = match one.at {
+                    Some(at) => Message::new(
+                        "{}: passed by {} at x = {}",
+                        [one.what.into(), one.amount.into(), at.into()],
+                    ),
+                    None => Message::new("{}: passed by {}", [one.what.into(), one.amount.into()]),
+                };
+                self.notes.push(Note::new(slug::EQUIVALENT_REQUIREMENT_BROKEN, path, message));
+            }
+            self.verdicts.push(verdict);
+        }
+        Ok(())
+    }
+
+    fn distance(&mut self, target: &Target, spec: &LayoutSpec, depth: Length) -> Result<(), Error> {
+        let half = spec.plate_length.value / 2.0;
+        let stands = |one: &Used| -> Vec<Stands> {
+            let patch = one.candidate.edges;
+            let of = |at: &Length| Stands {
+                from: *at - if patch { one.candidate.plate / 2.0 } else { half },
+                to: *at + if patch { one.candidate.plate / 2.0 } else { half },
+                spread: patch,
+                what: Message::new("the load at {}", [(*at).into()]),
+            };
+            one.candidate.contacts.iter().map(of).collect()
+        };
+        let pressing = self.used.iter().filter(|u| u.force.0 > Force::ZERO);
+        let stands: Vec<Stands> = pressing.flat_map(stands).collect();
+        let lengths = (spec.bearing_length.value, depth);
+        for region in target.regions.iter().filter(|r| r.mode == Mode::Shear) {
+            let found = near_bearing(
+                &target.beam,
+                (region.from, region.to),
+                &stands,
+                lengths,
+                target.unit,
+            )?;
+            let Some((verdict, note)) = found else { continue };
+            self.notes.extend(note);
+            self.verdicts.push(verdict);
+        }
+        Ok(())
+    }
+
+    /// The same layout against another target, for example one with other inputs. Places and forces that
+    /// the document gives are those of `spec`; what was found stays: the places searched, the force of a
+    /// jack, the layers of a stack, the depth of a basin.
+    ///
+    /// # Errors
+    /// A carrier or load that the beam cannot carry; a jack too near a bearing; water above its freeboard.
+    pub fn against(
+        &self,
+        target: &Target,
+        spec: &LayoutSpec,
+        effective_depth: Option<Length>,
+    ) -> Result<Self, Error> {
+        let asks = asks(target, spec);
+        let used = again(&self.used, &target.beam, spec)?;
+        let certificates = self.certificates.clone();
+        // one force in closed form keeps the pattern it was found with
+        let alone =
+            used.first().filter(|_| self.certificates.is_empty() && single(target, spec).is_some());
+        let found = if let Some(one) = alone {
+            let loads = pattern(target, spec, &one.candidate.contacts);
+            let loads: Vec<Load> = loads.iter().map(|l| l.scaled(self.force.0.si())).collect();
+            Found {
+                force: self.force,
+                actions: target.beam.actions(&loads)?,
+                loads,
+                used,
+                governed_by: Some(self.governed_by),
+                certificates,
+                notes: Vec::new(),
+            }
+        } else {
+            let governed = Some(self.governed_by);
+            Found::of(target, spec, used, certificates, governed, Vec::new())?
+        };
+        found.judged(target, spec, &asks, (effective_depth, self.system))
+    }
+
+    /// What proves that no forces are better: one certificate an objective. Empty where every force was
+    /// given.
+    #[must_use]
+    pub fn certificates(&self, target: &Target, spec: &LayoutSpec) -> Vec<Certificate> {
+        match (self.certificates.is_empty(), single(target, spec)) {
+            (true, Some(_)) => self.own_certificate(target).into_iter().collect(),
+            _ => self.certificates.clone(),
+        }
+    }
+
+    /// The proof of one force: the row that asks for it, its multiplier the inverse of what one newton
+    /// brings there.
+    fn own_certificate(&self, target: &Target) -> Option<Certificate> {
+        let (effect, at, term) = self.governed_by;
+        let force = self.force.0.si();
+        let asked = target.terms.get(term)?;
+        let side = if at < target.to { Side::Right } else { Side::Left };
+        let (test, reference) =
+            (effect.at(&self.actions, at, side), effect.at(&asked.net, at, side));
+        // where both vanish the slopes are compared, and the row is of those
+        let (a, b, unit) = if reference.abs() > 0.0 && test.abs() > 0.0 {
+            (test / force, reference, if effect == Effect::Shear { "N" } else { "N m" })
+        } else {
+            (force.recip(), 1.0, "1")
+        };
+        let row = CertificateRow {
+            what: format!("{effect} of the reference is reached"),
+            at: Some(at),
+            side: Some(side),
+            term: Some(asked.id.clone()),
+            unit: unit.to_owned(),
+            a: vec![a.abs()],
+            b: b.abs(),
+            multiplier: a.abs().recip(),
+        };
+        let names = self.carriers.iter().map(|c| c.name.clone()).collect();
+        let about = "least sum of the forces, every given carrier used".to_owned();
+        Some(Certificate::of(about, names, vec![force], vec![1.0], vec![row]))
+    }
+
+    /// What the test reaches and what it does not, at every support and in every span.
+    #[must_use]
+    pub fn reached(&self, target: &Target) -> Vec<Reached> {
+        reached(&target.beam, &Reference::from(target).shown_in(self.system), &self.actions)
+    }
+
+    /// The places and forces of the lines.
+    #[must_use]
+    pub fn forces(&self) -> Vec<(Length, Net<Force>)> {
+        self.lines.iter().map(|l| (l.at, l.force)).collect()
+    }
+
+    /// The contact loads as they stand on the beam, plates included.
+    #[must_use]
+    pub fn loads(&self) -> &[Load] {
+        &self.loads
+    }
+
+    /// Test over each term at a place, and over the envelope with its term.
+    ///
+    /// # Errors
+    /// `beam.place-outside` beyond the member.
+    pub fn ratios(
+        &self,
+        target: &Target,
+        effect: Effect,
+        basis: LoadBasis,
+        x: Length,
+        side: Side,
+    ) -> Result<PlaceRatios, Error> {
+        on_member(target.beam.length(), x)?;
+        Ok(self.ratios_inside(target, effect, basis, x, side))
+    }
+
+    /// The same at a place that is known to be on the member.
+    pub(crate) fn ratios_inside(
+        &self,
+        target: &Target,
+        effect: Effect,
+        basis: LoadBasis,
+        x: Length,
+        side: Side,
+    ) -> PlaceRatios {
+        at(target, &self.actions, effect, basis, x, side)
+    }
+
+    /// The overshoot of one effect on one basis inside the region.
+    #[must_use]
+    pub fn overshoot(&self, effect: Effect, basis: LoadBasis) -> Option<Ratio> {
+        self.overshoots.iter().find(|o| o.effect == effect && o.basis == basis).map(|o| o.ratio)
+    }
+
+    /// The force and the overshoots by hand where a closed form exists (one point on a simple
+    /// span), else with the residual of the search.
+    #[must_use]
+    pub fn working(&self, target: &Target) -> Working {
+        let mut working = Working::default();
+        let (effect, x, term) = self.governed_by;
+        working.about(|| {
+            Message::new(
+                "Force of the layout, set by the {} of term {} at x = {}",
+                [effect.word().into(), target.term_name(term).into(), x.into()],
+            )
+        });
+        let since = working.items.len();
+        let supports = target.beam.supports();
+        let simple = supports.len() == 2
+            && supports.first().is_some_and(|s| s.at <= Length::ZERO)
+            && supports.last().is_some_and(|s| s.at >= target.beam.length());
+        if let ([Load::Point { at: p, .. }], true, Effect::Shear) =
+            (self.loads.as_slice(), simple, effect)
+        {
+            let l = target.beam.length();
+            // left of the line the shear is that of the left end, right of it that of the right end
+            let right = x > *p;
+            let side = if right { Side::Left } else { Side::Right };
+            let v = target.terms.get(term).map_or(Force::ZERO, |t| t.net.inside().shear(x, side));
+            let force = if right {
+                line_force_right(&mut working, -v, l, *p)
+            } else {
+                line_force(&mut working, v, l, *p)
+            };
+            let moment = line_moment(&mut working, force, *p, l);
+            let reference = target.inside().moment(*p).value.0;
+            net_overshoot(&mut working, moment, reference);
+            total_overshoot(
+                &mut working,
+                moment,
+                reference,
+                target.in_place.inside().moment(*p, Side::Left),
+            );
+            let beside = if right { Side::Right } else { Side::Left };
+            let shear = target.inside().shear(*p, beside).value.0;
+            let there = target.in_place.inside().shear(*p, beside);
+            net_shear_overshoot(&mut working, v, shear);
+            total_shear_overshoot(&mut working, v, shear, there);
+        } else {
+            working.residual(
+                "Least force that reaches the reference for every x of the region",
+                Quantity::new(Kind::Force, self.force.0.si()),
+                self.verification.violation.abs(),
+            );
+        }
+        self.held(&mut working, since, target);
+        working
+    }
+
+    /// Holds the answer to its working: the sum of the lines, what the loads bring again, the force
+    /// where a step gives it.
+    fn held(&self, working: &mut Working, since: usize, target: &Target) {
+        let sum: Force = self.lines.iter().map(|l| l.force.0).sum();
+        let force =
+            working.steps().find(|s| s.result.0 == "P").map_or(sum.quantity(), |s| s.result.1);
+        working.claim("layout.force", since, force, self.force.0.si(), sum.abs().si());
+        let singly = self.lines.len() == self.loads.len();
+        for (i, (line, load)) in self.lines.iter().zip(&self.loads).enumerate().filter(|_| singly) {
+            let on = load.resultant();
+            let what = format!("layout.lines[{i}].force");
+            working.claim(what, since, on.quantity(), line.force.0.si(), on.abs().si());
+        }
+        let Ok(actions) = held(&target.beam).actions(&self.loads) else { return };
+        for (i, o) in self.overshoots.iter().enumerate() {
+            let (_, again) = at(target, &actions, o.effect, o.basis, o.at, o.side);
+            let (what, ratio) = (format!("layout.overshoots[{i}].ratio"), o.ratio.value());
+            let again = Quantity::new(Kind::Ratio, again.map_or(f64::NAN, |r| r.0));
+            working.claim(what, since, again, ratio, ratio.abs().max(1.0));
+        }
+        let again = verify_asks(&actions, target, &self.asks);
+        working.claim_all("layout.verification", since, &again.write(), &self.verification.write());
+    }
+}
+
+/// The layout under what may be built otherwise, as a tree.
+fn built(found: &AsBuilt) -> Node {
+    Node::map(vec![
+        ("each", found.each.write()),
+        ("fidelity", found.fidelity.write()),
+        ("limits", found.limits.write()),
+        ("raise", found.raise.write()),
+    ])
+}
+
+impl Write for Layout {
+    fn write(&self) -> Node {
+        Node::map(vec![
+            ("carriers", self.carriers.write()),
+            ("lines", self.lines.write()),
+            ("force", self.force.write()),
+            ("governing_effect", self.governed_by.0.write()),
+            ("governing_place", self.governed_by.1.write()),
+            ("governing_term", self.governed_by.2.write()),
+            ("overshoots", self.overshoots.write()),
+            ("verification", self.verification.write()),
+            ("bounds", self.bounds.write()),
+            ("built", self.built.as_ref().map_or_else(|| Node::new(Value::Null), built)),
+            ("verdicts", self.verdicts.write()),
+            ("notes", self.notes.write()),
+        ])
+    }
+}

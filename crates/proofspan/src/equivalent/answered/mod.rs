@@ -1,0 +1,16 @@
+//! What is answered: forces with their proof, conflicts, searches, layouts.
+
+mod answers;
+pub(super) mod buildable;
+pub(super) mod certificate;
+#[cfg(feature = "cone")]
+pub(super) mod cone;
+pub(super) mod conflict;
+pub(super) mod further;
+pub(super) mod layout;
+pub(super) mod optimise;
+pub(super) mod places;
+pub(super) mod problem;
+pub(super) mod ratio;
+pub(super) mod search;
+pub(super) mod solve;

@@ -1,0 +1,224 @@
+//! By how much does the test exceed what was asked, and against what?
+//!
+//! Against the envelope (what was asked) and against each term (what is over-tested). The
+//! envelope's ratio is the smallest of the terms' ratios at each x. Net and total differ: a
+//! limit must say which it means.
+
+use crate::beam::monotone;
+use crate::beam::{Actions, Poly, Segment, Side};
+use crate::equivalent::asked::effect::Effect;
+use crate::target::Target;
+use crate::units::{Length, LoadBasis, Ratio};
+
+crate::answer! {
+    /// The largest ratio of test to reference on an interval.
+    pub struct Overshoot {
+        /// Shear or moment.
+        effect: Effect,
+        /// Net or total.
+        basis: LoadBasis,
+        /// Test over the envelope of the terms.
+        ratio: Ratio,
+        /// Where.
+        at: Length,
+        /// On which side.
+        side: Side,
+        /// The term that makes the envelope there, by its place in the list of terms.
+        term: usize,
+        /// Whether the reference there is so small that it was counted as 2 % of its largest value.
+        floored: bool,
+    }
+}
+
+/// A reference below this part of its largest value in the region is counted as that part
+/// (library rule): near a zero of the reference every ratio is large and means nothing.
+const FLOOR: f64 = 0.02;
+
+/// How far beside a jump its limit is looked at, in parts of the piece.
+const BESIDE: f64 = 1e-10;
+
+/// Test and reference of one term on the wanted basis.
+fn sides(
+    target: &Target,
+    jacks: &Actions,
+    term: usize,
+    basis: LoadBasis,
+    effect: Effect,
+    x: Length,
+    side: Side,
+) -> Option<(f64, f64)> {
+    let term = target.terms.get(term)?;
+    let jack = effect.at(jacks, x, side);
+    Some(match basis {
+        LoadBasis::Total => {
+            (jack + effect.at(&target.in_place, x, side), effect.at(&term.total, x, side))
+        }
+        _ => (jack, effect.at(&term.net, x, side)),
+    })
+}
+
+/// Test over each term, nothing where its reference is zero; test over the envelope, and its term.
+pub type PlaceRatios = (Vec<Option<f64>>, Option<(f64, usize)>);
+
+/// Test over each term at a place, and over the envelope with its term; nothing where every
+/// reference is zero.
+#[must_use]
+pub(in crate::equivalent) fn at(
+    target: &Target,
+    jacks: &Actions,
+    effect: Effect,
+    basis: LoadBasis,
+    x: Length,
+    side: Side,
+) -> PlaceRatios {
+    let mut ratios = Vec::with_capacity(target.terms.len());
+    let mut envelope: Option<(f64, usize)> = None;
+    for i in 0..target.terms.len() {
+        let ratio =
+            sides(target, jacks, i, basis, effect, x, side).and_then(|(test, reference)| {
+                let usable = reference.abs() > 0.0;
+                usable.then(|| test / reference)
+            });
+        if let Some(r) = ratio
+            && envelope.is_none_or(|(e, _)| r < e)
+        {
+            envelope = Some((r, i));
+        }
+        ratios.push(ratio);
+    }
+    (ratios, envelope)
+}
+
+/// What is compared on one piece: the polynomials of test and terms in one local coordinate.
+struct Compared<'a> {
+    start: f64,
+    length: f64,
+    test: Poly,
+    terms: &'a [Poly],
+    floor: f64,
+}
+
+impl Compared<'_> {
+    /// Visits the roots of a polynomial inside the piece.
+    fn roots(&self, p: &Poly, visit: &mut impl FnMut(f64)) {
+        p.roots(self.length).as_slice().iter().for_each(|s| visit(*s));
+    }
+
+    /// Visits every place of the piece where the largest smallest ratio can stand: the ends,
+    /// critical points of each ratio, crossings of terms, places where a reference meets the floor.
+    fn places(&self, mut visit: impl FnMut(f64)) {
+        visit(0.0);
+        visit(self.length);
+        let mut low = false;
+        for (i, q) in self.terms.iter().enumerate() {
+            let p = &self.test;
+            self.roots(&p.derivative().times(q).plus(-1.0, &p.times(&q.derivative())), &mut visit);
+            let (first, last) = (q.at(0.0), q.at(self.length));
+            let clear = monotone(q, self.length)
+                && first * last > 0.0
+                && first.abs().min(last.abs()) >= self.floor;
+            if !clear {
+                low = true;
+                let one = Poly::ONE;
+                self.roots(&q.plus(-self.floor, &one), &mut visit);
+                self.roots(&q.plus(self.floor, &one), &mut visit);
+                // where a term changes its sign its ratio jumps: the limit from either side counts
+                let beside = self.length * BESIDE;
+                for s in q.roots(self.length).as_slice() {
+                    visit((s - beside).max(0.0));
+                    visit((s + beside).min(self.length));
+                }
+            }
+            for other in self.terms.iter().skip(i + 1) {
+                let difference = q.plus(-1.0, other);
+                let apart = monotone(&difference, self.length)
+                    && difference.at(0.0) * difference.at(self.length) > 0.0;
+                if !apart {
+                    self.roots(&difference, &mut visit);
+                }
+            }
+        }
+        if low {
+            self.roots(&self.test.derivative(), &mut visit);
+        }
+    }
+
+    /// The smallest ratio at `s`, its term, and whether its reference was floored.
+    fn envelope(&self, s: f64) -> Option<(f64, usize, bool)> {
+        let test = self.test.at(s);
+        let mut smallest: Option<(f64, usize, bool)> = None;
+        for (i, q) in self.terms.iter().enumerate() {
+            let asked = q.at(s);
+            let floored = asked.abs() < self.floor;
+            let ratio = test * asked.signum() / asked.abs().max(self.floor);
+            if smallest.is_none_or(|(e, _, _)| ratio < e) {
+                smallest = Some((ratio, i, floored));
+            }
+        }
+        smallest.filter(|(ratio, _, _)| ratio.is_finite())
+    }
+}
+
+/// The largest overshoot against the envelope inside the region, net and total. Exact: each
+/// term's ratio is monotone between its own critical points, so the largest smallest ratio
+/// stands at one of the places of [`Compared`]. The terms share one grid.
+pub(in crate::equivalent) fn worst(
+    target: &Target,
+    jacks: &Actions,
+    effect: Effect,
+) -> [Option<Overshoot>; 2] {
+    let (from, to) = (target.from.si(), target.to.si());
+    let tolerance = 1e-12 * target.beam.length().si();
+    let floor = |total: bool| {
+        let size = |actions: &Actions| effect.largest(actions, (target.from, target.to));
+        FLOOR
+            * target
+                .terms
+                .iter()
+                .map(|t| size(if total { &t.total } else { &t.net }))
+                .fold(0.0, f64::max)
+    };
+    let floors = [floor(false), floor(true)];
+    let mut best: [Option<Overshoot>; 2] = [None, None];
+    let mut polys: Vec<Poly> = Vec::with_capacity(target.terms.len());
+    for (k, here) in target.in_place.segments().iter().enumerate() {
+        for jack in jacks.segments() {
+            let low = here.start.max(jack.start).max(from);
+            let high = here.end().min(jack.end()).min(to);
+            let length = high - low;
+            if length <= tolerance {
+                continue;
+            }
+            let part = |s: &Segment| effect.poly(&s.part((low - s.start).max(0.0), length));
+            let (own, there) = (part(jack), part(here));
+            for ((slot, basis), floor) in
+                best.iter_mut().zip([LoadBasis::Net, LoadBasis::Total]).zip(floors)
+            {
+                polys.clear();
+                polys.extend(target.terms.iter().filter_map(|t| {
+                    let reference = if basis == LoadBasis::Total { &t.total } else { &t.net };
+                    reference.segments().get(k).map(part)
+                }));
+                let test = if basis == LoadBasis::Total { own.plus(1.0, &there) } else { own };
+                let compared = Compared { start: low, length, test, terms: &polys, floor };
+                compared.places(|s| {
+                    let Some((ratio, term, floored)) = compared.envelope(s) else { return };
+                    if slot.as_ref().is_none_or(|o| ratio > o.ratio.value()) {
+                        let side = if s >= length { Side::Left } else { Side::Right };
+                        let at = Length::from_si(compared.start + s);
+                        *slot = Some(Overshoot {
+                            effect,
+                            basis,
+                            ratio: Ratio::from(ratio),
+                            at,
+                            side,
+                            term,
+                            floored,
+                        });
+                    }
+                });
+            }
+        }
+    }
+    best
+}

@@ -1,0 +1,21 @@
+//! What stands in a cell of a table.
+
+use crate::units::{Kind, Length, Page, Quantity};
+
+pub(super) const DIGITS: usize = 6;
+
+/// What a check compares: lengths that are checked are deflections, gaps and strokes.
+pub(super) fn checked(page: &Page, q: Quantity, digits: usize) -> String {
+    match q.kind {
+        Kind::Length => page.small_value(Length::from_si(q.si), digits),
+        _ => page.value(q, digits),
+    }
+}
+
+/// A share or a utilisation.
+pub(super) fn share(page: &Page, number: Option<f64>) -> String {
+    number.map_or_else(|| NONE.to_owned(), |n| page.number(n, 4))
+}
+
+/// What stands where there is no value.
+pub(super) const NONE: &str = "–";
