@@ -9,6 +9,7 @@
 //! jack does not follow, but the energy of the rest of the rig does. All formulas are energy
 //! balances without losses: upper bounds for a catch that stays elastic.
 
+mod alone;
 mod body;
 mod catch;
 mod chain;
@@ -19,6 +20,7 @@ mod floor;
 mod levels;
 mod spec;
 
+pub use alone::{CatchCheck, Catching, TestForce};
 pub use catch::{Drive, catch_force_rig, catch_force_weights, following_share, static_catch};
 pub use check::{Caught, GapStep, Resting, Shoring, Surroundings, check};
 pub use floor::{Floor, FloorCheck, floor_check};
