@@ -51,7 +51,7 @@ fn acceptance_is_that_of_a_judgement() {
         for d in &judgement.deflections {
             let mut asked = Acceptance::of(&design.spec.edition.id, d.d_max, beam.span[0].value);
             asked = asked.clear_span(beam.clear_span.as_ref().unwrap().value);
-            asked = asked.depth(beam.depth.as_ref().unwrap().value);
+            asked = asked.depth(beam.depth.value);
             asked.unit = design.target.unit;
             if let Some(r) = d.d_r {
                 asked = asked.residual(r);
@@ -155,19 +155,21 @@ fn the_test_load_is_the_intensity_of_a_target() {
 fn test_loads_by_hand() {
     let of = |edition: &str| {
         TestLoad::of(edition)
-            .in_place(Symbol::SelfWeight, 4.8 * KPA)
-            .in_place(Symbol::SuperimposedDead, 1.2 * KPA)
+            .in_place(Symbol::SelfWeight, 4.8 * KPA_LOAD)
+            .in_place(Symbol::SuperimposedDead, 1.2 * KPA_LOAD)
     };
-    let found = of("ACI 437.2-13").acting(Symbol::Live, 4.0 * KPA).acting(Symbol::Snow, 1.5 * KPA);
+    let found = of("ACI 437.2-13")
+        .acting(Symbol::Live, 4.0 * KPA_LOAD)
+        .acting(Symbol::Snow, 1.5 * KPA_LOAD);
     let found = found.combine().unwrap();
     assert_eq!(found.total.kind, Kind::AreaLoad);
     assert!(near(found.total.si, 13_270.0) && near(found.net.si, 7_270.0), "{found:?}");
     assert!(near(found.in_place.si, 6_000.0));
     assert_eq!(found.governing.len(), 1);
     let tie = TestLoad::of("ACI 437.2-13")
-        .in_place(Symbol::SelfWeight, 4.0 * KPA)
-        .acting(Symbol::Live, 11.0 / 3.0 * KPA)
-        .acting(Symbol::Snow, 2.0 * KPA);
+        .in_place(Symbol::SelfWeight, 4.0 * KPA_LOAD)
+        .acting(Symbol::Live, 11.0 / 3.0 * KPA_LOAD)
+        .acting(Symbol::Snow, 2.0 * KPA_LOAD);
     let tie = tie.combine().unwrap();
     assert_eq!(tie.governing.len(), 2, "{:?}", tie.governing);
     let none = TestLoad::of("ACI 437.2-13").combine().unwrap_err();
@@ -267,7 +269,7 @@ fn hydraulics_are_those_of_a_rig() {
         assert!(found.working().recheck().is_empty() && found.stops.is_empty());
     }
     // 98 kN on a bore of 100 mm with 2 % lost: 100 kN over π/4 · 0.01 m² (own arithmetic)
-    let mut asked = Hydraulic::of(98.0 * KN, 1, 1.0 * MM2, 10.0 * MPA, 5.0 * MM);
+    let mut asked = Hydraulic::of(98.0 * KN, 1, 1.0 * MM2, 10.0 * MPA_FLUID, 5.0 * MM);
     (asked.area, asked.bore) = (None, Some(proofspan::source::Given::new(100.0 * MM).unwrap()));
     asked = asked.friction(Ratio::from_si(0.02)).moves(6.0 * MM, 0.0 * MM);
     let found = asked.check().unwrap();
@@ -304,7 +306,7 @@ fn catches_are_those_of_a_shoring() {
         }
         asked.drive = spec.drive;
         asked.spring_back = Given::new(design.rig.spring_back()).unwrap();
-        asked.depth = Given::new(design.spec.beam.depth.as_ref().unwrap().value).unwrap();
+        asked.depth = Given::new(design.spec.beam.depth.value).unwrap();
         asked.reading_uncertainty = spec.reading_uncertainty.clone();
         asked.clearance = spec.clearance.clone();
         asked.levels = spec.levels.clone();
@@ -340,6 +342,7 @@ fn a_catch_by_hand() {
     let posts = SpringStiffness::per(10.0 * KN, 1.0 * MM);
     let asked = Catching::of(10.0 * M, 10.0 * KN_PER_M, Mode::Shear, 0.0 * M, 1.0 * M)
         .catch(5.0 * M, 10.0 * MM, 400.0 * KN, posts)
+        .to_the_ground()
         .reading(4.0 * MM);
     let found = asked.check().unwrap();
     let caught = &found.shoring.catches[0];

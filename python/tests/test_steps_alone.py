@@ -104,7 +104,7 @@ def test_reaction_by_hand() -> None:
 def test_catch_by_hand() -> None:
     # 10 · 10 · 5/5 = 100 kN falls 10 mm on 10 kN/mm: 100 (1 + sqrt 3) kN; 400 kN stop 40 mm
     post = ps.Catch(at="5 m", stiffness="10 kN/mm", gap="10 mm", resistance={"posts": 4, "rated": "100 kN"})
-    found = ps.catch("10 m", "10 kN/m", post, mode="shear", region=("0 m", "1 m"), reading="4 mm")
+    found = ps.catch("10 m", "10 kN/m", post, mode="shear", region=("0 m", "1 m"), reading="4 mm", to_ground=True)
     [caught] = found.catches
     assert caught.own.to("kN") == pytest.approx(100, rel=1e-12) and caught.force.to("kN") == pytest.approx(100 * (1 + 3**0.5), rel=1e-12)
     assert caught.gap_high is not None and caught.gap_high.to("mm") == pytest.approx(40, rel=1e-9)

@@ -54,6 +54,7 @@ fn edition_entry(edition: &Bound<'_, PyAny>, facts: Given<'_, '_>) -> PyResult<E
 /// the standard uncertainty of one corrected reading, without which the guarded outcome is open.
 #[pyfunction]
 #[pyo3(signature = (edition, deflection, *, span, residual = None, u = None, depth = None, clear_span = None, cantilever = None, method = None, stated = None, unit = None))]
+#[expect(clippy::too_many_arguments, reason = "arguments by name")]
 pub(crate) fn acceptance(
     py: Python<'_>,
     edition: &Bound<'_, PyAny>,
@@ -153,6 +154,7 @@ fn at_force(entries: &mut [Entry]) {
 /// counterweight with its place.
 #[pyfunction]
 #[pyo3(signature = (span, self_weight, pulls, *, weights = None, seat = None, rigidity = None, left_overhang = None, right_overhang = None, shear_capacity = None, sagging_capacity = None, hogging_capacity = None, uplift_capacity = None, conditions = None, factor = None, unit = None))]
+#[expect(clippy::too_many_arguments, reason = "arguments by name")]
 pub(crate) fn reaction(
     py: Python<'_>,
     span: &Bound<'_, PyAny>,
@@ -199,6 +201,7 @@ pub(crate) fn reaction(
 /// test, `rise` of what the jacks pull on, `bars` and `slack` make up the travel.
 #[pyfunction]
 #[pyo3(signature = (force, *, rated_pressure, stroke, number = None, area = None, bore = None, rod = None, friction = None, deflection = None, rise = None, bars = None, slack = None, oil_volume = None, oil_bulk_modulus = None))]
+#[expect(clippy::too_many_arguments, reason = "arguments by name")]
 pub(crate) fn hydraulics(
     py: Python<'_>,
     force: &Bound<'_, PyAny>,
@@ -241,6 +244,7 @@ pub(crate) fn hydraulics(
 /// the static parts, the dynamic force and the window of the gap of every catch, and the levels.
 #[pyfunction]
 #[pyo3(signature = (span, in_place, catches, *, mode, region, forces = None, drive = None, spring_back = None, depth = None, reading = None, reading_uncertainty = None, clearance = None, levels = None, post_stiffness = None, to_ground = None, stub = None, dragged_along = None, unit = None))]
+#[expect(clippy::too_many_arguments, reason = "arguments by name")]
 pub(crate) fn catch(
     py: Python<'_>,
     span: &Bound<'_, PyAny>,

@@ -171,7 +171,10 @@ impl Acceptance {
             &[],
         );
         let mut judging = judged.map_err(|mut e| {
-            e.issues.iter_mut().for_each(|i| i.path = own(&i.path));
+            for issue in &mut e.issues {
+                let lost = issue.slug == slug::CRITERIA_RESIDUAL_ABOVE_MAX;
+                issue.path = if lost { "residual".to_owned() } else { own(&issue.path) };
+            }
             e
         })?;
         judging.after(&edition, &self.method);

@@ -262,10 +262,10 @@ crate::record! {
     /// use proofspan::units::*;
     ///
     /// // 100 kN on two pistons of 5000 mm² each: 10 MPa
-    /// let found = Hydraulic::of(100.0 * KN, 2, 5000.0 * MM2, 70.0 * MPA, 150.0 * MM)
+    /// let found = Hydraulic::of(100.0 * KN, 2, 5000.0 * MM2, 70.0 * MPA_FLUID, 150.0 * MM)
     ///     .moves(12.0 * MM, 3.0 * MM)
     ///     .check()?;
-    /// assert!((found.hydraulics.pressure.to(MPA) - 10.0).abs() < 1e-12);
+    /// assert!((found.hydraulics.pressure.to(MPA_FLUID) - 10.0).abs() < 1e-12);
     /// assert!((found.hydraulics.travel.to(MM) - 15.0).abs() < 1e-12);
     /// # Ok::<(), proofspan::error::Error>(())
     /// ```

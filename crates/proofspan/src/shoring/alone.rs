@@ -35,6 +35,7 @@ crate::record! {
     /// let posts = SpringStiffness::per(10.0 * KN, 1.0 * MM);
     /// let found = Catching::of(10.0 * M, 10.0 * KN_PER_M, Mode::Shear, 0.0 * M, 2.0 * M)
     ///     .catch(5.0 * M, 20.0 * MM, 400.0 * KN, posts)
+    ///     .to_the_ground()
     ///     .check()?;
     /// assert_eq!(found.shoring.catches[0].own.to(KN).round(), 100.0);
     /// # Ok::<(), proofspan::error::Error>(())
@@ -173,6 +174,12 @@ impl Catching {
         };
         self.catches = self.catches.iter().cloned().chain([catch]).collect();
         self
+    }
+
+    /// With posts that go on to the ground below the last level.
+    #[must_use]
+    pub fn to_the_ground(self) -> Self {
+        Self { to_ground: true, ..self }
     }
 
     /// With a force that the test brings on.

@@ -26,8 +26,8 @@ crate::record! {
     /// use proofspan::units::*;
     ///
     /// let found = TestLoad::of("IS 456:2000")
-    ///     .in_place(Symbol::SelfWeight, 3.0 * KPA)
-    ///     .acting(Symbol::Imposed, 4.0 * KPA)
+    ///     .in_place(Symbol::SelfWeight, 3.0 * KPA_LOAD)
+    ///     .acting(Symbol::Imposed, 4.0 * KPA_LOAD)
     ///     .combine()?;
     /// // full dead load and 1.25 times the imposed load: 3 + 1.25 × 4, less the 3 in place
     /// assert_eq!(found.total, Quantity::new(Kind::AreaLoad, 8e3));
