@@ -4,7 +4,7 @@ use proofspan::error::Error;
 use proofspan::source::{Entry, Node, Read, Value, read_node};
 use proofspan::{criteria, rig, shoring, target};
 use pyo3::prelude::*;
-use pyo3::types::{PyDict, PyString};
+use pyo3::types::PyString;
 
 use crate::answers::{Acceptance, CatchCheck, Hydraulics, Reaction, TestLoad};
 use crate::by_name;
@@ -95,14 +95,13 @@ pub(crate) fn acceptance(
 pub(crate) fn test_load(
     py: Python<'_>,
     edition: &Bound<'_, PyAny>,
-    nominal: &Bound<'_, PyDict>,
+    nominal: &Bound<'_, PyAny>,
     in_place: &Bound<'_, PyAny>,
     facts: Given<'_, '_>,
     width: Given<'_, '_>,
     determinate: Given<'_, '_>,
 ) -> PyResult<TestLoad> {
-    let mut entries =
-        arguments(&[("nominal", Some(nominal.as_any())), ("determinate", determinate)])?;
+    let mut entries = arguments(&[("nominal", Some(nominal)), ("determinate", determinate)])?;
     let beside = arguments(&[("in_place", Some(in_place)), ("width", width)])?;
     if let Some(Value::Map(loads)) = entries.first_mut().map(|e| &mut e.node.value) {
         loads.extend(beside);

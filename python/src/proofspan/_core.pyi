@@ -1504,7 +1504,7 @@ class CatchCheck:
     def __ne__(self, other: object, /) -> bool: ...
     __hash__: None  # type: ignore[assignment]
 
-_Value = Quantity | str | dict[str, Any]
+_Value = Quantity | str | Mapping[str, Any]
 _AtForce = tuple[_Value, _Value] | dict[str, Any]
 
 def acceptance(
@@ -1525,7 +1525,7 @@ def acceptance(
 
 def test_load(
     edition: str | EditionChoice | dict[str, Any],
-    nominal: Mapping[str, _Value],
+    nominal: Mapping[str, _Value | list[Any]],
     *,
     in_place: str | list[str] | dict[str, float],
     facts: Facts | dict[str, Any] | None = None,
