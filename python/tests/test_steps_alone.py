@@ -97,7 +97,7 @@ def test_reaction_by_hand() -> None:
     # the moment under the pull, 112.5 less 75 of own weight, asks for 37.5/(3 · 5/8) = 20 kN at 3 m
     assert found.least_weight.force.to("kN") >= 20 - 1e-9
     assert any(code == "rig.liftoff-below-floor" for code, _ in found.stops)
-    light = ps.reaction("8 m", "10 kN/m", ("4 m", "10 kN"), weights=[], hogging_capacity="0 kN·m")
+    light = ps.reaction("8 m", "10 kN/m", [("4 m", "10 kN")], weights=[], hogging_capacity="0 kN·m")
     assert light.advice == "nothing lifts" and light.least_weight is None
 
 
@@ -130,7 +130,7 @@ def test_problems_are_called_as_the_arguments() -> None:
     assert set(paths(caught)) <= {"nominal.live", "nominal.lve", "nominal", "in_place[0]", "in_place"}, paths(caught)
     with pytest.raises(ps.InputError) as caught:
         ps.reaction("8 m", "10 kN/m", [("9 m", "60 kN")], weights=[("1 m", "-2 kN")])
-    assert paths(caught) == ["weights.force"]
+    assert paths(caught) == ["weights[0].force"]
     with pytest.raises(ps.InputError) as caught:
         ps.reaction("8 m", "10 kN/m", [("9 m", "60 kN")])
     assert paths(caught) == ["pulls.at"]
