@@ -138,7 +138,7 @@ impl Acceptance {
             );
         }
         let clear = self.clear_span.as_ref().map(|c| c.value);
-        let wants = edition.criteria(&self.method).any(|c| speaks_of_depth(c));
+        let wants = edition.criteria(&self.method).any(speaks_of_depth);
         let by_clear = clear.is_some() && !self.cantilever;
         if self.depth.is_none() && (wants || by_clear) {
             let message = format!("a limit of {} speaks of the depth", edition.name());
