@@ -60,7 +60,7 @@ fn entries(
 }
 
 /// `Name(field=value, …)`, as it could be written.
-fn shown(py: Python<'_>, name: &str, node: &Node) -> PyResult<String> {
+pub(crate) fn shown(py: Python<'_>, name: &str, node: &Node) -> PyResult<String> {
     let mut parts = Vec::new();
     if let Value::Map(entries) = &node.value {
         for entry in entries {

@@ -1,6 +1,8 @@
 //! The Python extension: Python objects to trees, results to Python objects. No engineering here.
 
 mod actions;
+mod alone;
+mod answers;
 mod beam;
 mod by_name;
 mod certified;
@@ -22,6 +24,13 @@ mod tree;
 mod _core {
     #[pymodule_export]
     use super::actions::{compare, ponding, snow_drift};
+    #[pymodule_export]
+    use super::alone::{acceptance, catch, hydraulics, reaction, test_load};
+    #[pymodule_export]
+    use super::answers::{
+        Acceptance, BearingCheck, CatchCheck, CaughtForce, CriterionOutcome, Hydraulics,
+        LeastWeight, LevelShare, LoadTerm, Reaction, ReactionStage, TestLoad, Verdict,
+    };
     #[pymodule_export]
     use super::beam::{Actions, Beam, Load, Support};
     #[pymodule_export]

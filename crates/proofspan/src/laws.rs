@@ -10,6 +10,7 @@ pub fn every_law() -> Vec<&'static Law> {
         crate::loads::PONDING_LAWS,
         crate::editions::LAWS,
         crate::target::LAWS,
+        crate::target::TEST_LOAD_LAWS,
         crate::equivalent::LAWS,
         crate::rig::PRESS_LAWS,
         crate::rig::LIFT_OFF_LAWS,

@@ -104,6 +104,24 @@ __all__ = [
     "stack",
     "target",
     "usual_patterns",
+    "Verdict",
+    "CriterionOutcome",
+    "Acceptance",
+    "LoadTerm",
+    "TestLoad",
+    "BearingCheck",
+    "ReactionStage",
+    "LeastWeight",
+    "Reaction",
+    "Hydraulics",
+    "LevelShare",
+    "CaughtForce",
+    "CatchCheck",
+    "acceptance",
+    "catch",
+    "hydraulics",
+    "reaction",
+    "test_load",
 ]
 
 __version__: str
@@ -1068,6 +1086,518 @@ def compare(
     determinate: bool | None = None,
 ) -> list[dict[str, Any]]:
     """What every shipped edition asks of one member, or why it does not say."""
+
+@final
+class Verdict:
+    """An answered check."""
+
+    @property
+    def code(self) -> str:
+        """The code of the check."""
+    @property
+    def state(self) -> str:
+        """"pass", "fail", "inconclusive" and others."""
+    @property
+    def demand(self) -> Quantity | None:
+        """What was found; None where nothing could be compared."""
+    @property
+    def limit(self) -> Quantity | None:
+        """What it is held against."""
+    @property
+    def side(self) -> str | None:
+        """"at_most" or "at_least"; None where there is no limit."""
+    @property
+    def utilisation(self) -> float | None:
+        """Demand over limit, or limit over demand: up to 1 is inside."""
+    @property
+    def expanded_uncertainty(self) -> Quantity | None:
+        """Expanded uncertainty U = 2 u of the margin, of the kind of the demand."""
+    def to_dict(self) -> dict[str, Any]:
+        """Every result, by name."""
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class CriterionOutcome:
+    """One criterion of an edition with its two outcomes."""
+
+    @property
+    def id(self) -> str:
+        """Its name in the edition."""
+    @property
+    def about(self) -> str:
+        """What it compares, in words."""
+    @property
+    def formula(self) -> str:
+        """The comparison as the edition writes it, with its waiver."""
+    @property
+    def clause(self) -> str:
+        """The clause."""
+    @property
+    def code(self) -> Verdict:
+        """The edition's own comparison, without a guard."""
+    @property
+    def guarded(self) -> Verdict:
+        """The same guarded by U = 2 u."""
+    @property
+    def waived(self) -> bool:
+        """Whether the edition's own clause waives it for this deflection."""
+    @property
+    def reason(self) -> str:
+        """Why, in one sentence."""
+    def to_dict(self) -> dict[str, Any]:
+        """Every result, by name."""
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class Acceptance:
+    """Every criterion of an edition on one deflection and its residual. There is no headline: load,
+    hold and what people saw are no part of it."""
+
+    @property
+    def edition(self) -> str:
+        """The edition."""
+    @property
+    def lt(self) -> Quantity:
+        """The span the limits speak of."""
+    @property
+    def criteria(self) -> list[CriterionOutcome]:
+        """Every criterion."""
+    @property
+    def retest(self) -> str | None:
+        """Whether a retest is allowed after what failed, and on which conditions."""
+    @property
+    def verdicts(self) -> list[Verdict]:
+        """The guarded verdict of every criterion."""
+    @property
+    def notes(self) -> list[tuple[str, str]]:
+        """What to know: code and sentence."""
+    def working(self, units: str = "SI") -> str:
+        """The working as text, in "SI" or "US" units."""
+    def to_dict(self) -> dict[str, Any]:
+        """Every result, by name."""
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class LoadTerm:
+    """One combination of a test load."""
+
+    @property
+    def id(self) -> str:
+        """Its name in the edition."""
+    @property
+    def formula(self) -> str:
+        """Factors and symbols of the edition: "1.2*Dw + 1.6*L"."""
+    @property
+    def total(self) -> Quantity:
+        """All its load."""
+    @property
+    def net(self) -> Quantity:
+        """What the rig must add."""
+    @property
+    def governs(self) -> bool:
+        """Whether no other is larger."""
+    def to_dict(self) -> dict[str, Any]:
+        """Every result, by name."""
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class TestLoad:
+    """The combinations of an edition on uniform actions."""
+
+    @property
+    def edition(self) -> str:
+        """The edition."""
+    @property
+    def set(self) -> str:
+        """The name of the load set."""
+    @property
+    def why(self) -> str:
+        """Why this set applies."""
+    @property
+    def terms(self) -> list[LoadTerm]:
+        """Every combination."""
+    @property
+    def governing(self) -> list[str]:
+        """The names of the largest: several where they tie."""
+    @property
+    def in_place(self) -> Quantity:
+        """What is in place before the test."""
+    @property
+    def total(self) -> Quantity:
+        """All the load of the governing combination."""
+    @property
+    def net(self) -> Quantity:
+        """What the rig must add in it."""
+    @property
+    def verdicts(self) -> list[Verdict]:
+        """Empty: a test load is no check."""
+    @property
+    def notes(self) -> list[tuple[str, str]]:
+        """What to know: code and sentence."""
+    def working(self, units: str = "SI") -> str:
+        """The working as text, in "SI" or "US" units."""
+    def to_dict(self) -> dict[str, Any]:
+        """Every result, by name."""
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class BearingCheck:
+    """One bearing of a reaction member."""
+
+    @property
+    def at(self) -> Quantity:
+        """Its place from the first bearing."""
+    @property
+    def stabilising(self) -> Quantity:
+        """What holds it down: own weight and weights."""
+    @property
+    def uplift(self) -> Quantity:
+        """What lifts it."""
+    @property
+    def factor(self) -> float | None:
+        """Stabilising over uplift; None where nothing lifts."""
+    @property
+    def factor_on_unbalanced_uplift(self) -> float | None:
+        """Weights over the uplift that own weight does not balance: the other basis."""
+    @property
+    def factor_without_counterweight(self) -> float | None:
+        """Own weight over uplift."""
+    @property
+    def verdict(self) -> Verdict:
+        """The check against the floor."""
+    def to_dict(self) -> dict[str, Any]:
+        """Every result, by name."""
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class ReactionStage:
+    """A reaction member at one stage."""
+
+    @property
+    def name(self) -> str:
+        """What acts."""
+    @property
+    def fraction(self) -> float:
+        """The test load that acts, in parts of the full one; -1 for the load lost at once."""
+    @property
+    def reactions(self) -> list[tuple[Quantity, Quantity]]:
+        """Place and force of every support, up positive."""
+    @property
+    def shear(self) -> Quantity:
+        """Largest shear, as a size."""
+    @property
+    def shear_at(self) -> Quantity:
+        """Where."""
+    @property
+    def sagging(self) -> Quantity:
+        """Largest sagging moment."""
+    @property
+    def sagging_at(self) -> Quantity:
+        """Where."""
+    @property
+    def least_moment(self) -> Quantity:
+        """Smallest moment; below zero it hogs."""
+    @property
+    def least_moment_at(self) -> Quantity:
+        """Where."""
+    @property
+    def verdicts(self) -> list[Verdict]:
+        """The checks against the strengths that are given."""
+    def to_dict(self) -> dict[str, Any]:
+        """Every result, by name."""
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class LeastWeight:
+    """The least single counterweight for the floor, and its best place."""
+
+    @property
+    def factor(self) -> float:
+        """The factor it is for."""
+    @property
+    def at(self) -> Quantity:
+        """Its best place from the first bearing."""
+    @property
+    def force(self) -> Quantity:
+        """Its weight there."""
+    @property
+    def for_lift_off(self) -> Quantity:
+        """What lift-off alone asks there."""
+    @property
+    def for_reversal(self) -> Quantity:
+        """What the reversal of the moment alone asks there."""
+    def to_dict(self) -> dict[str, Any]:
+        """Every result, by name."""
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class Reaction:
+    """A reaction member under what pulls on it."""
+
+    @property
+    def floor(self) -> float:
+        """The floor of lift-off that applies."""
+    @property
+    def bearings(self) -> list[BearingCheck]:
+        """Every bearing, from left to right."""
+    @property
+    def stages(self) -> list[ReactionStage]:
+        """Weights placed, every quarter of the load, unloaded, the load lost at once."""
+    @property
+    def least_weight(self) -> LeastWeight | None:
+        """The least counterweight; None where none is asked, found or sought: see `advice`."""
+    @property
+    def advice(self) -> str:
+        """"a weight", "nothing lifts", "no such weight", "not sought", or "cannot lift"."""
+    @property
+    def verdicts(self) -> list[Verdict]:
+        """Every check: bearings, a factor asked for, strengths at every stage."""
+    @property
+    def stops(self) -> list[tuple[str, str]]:
+        """States that endanger people: code and sentence."""
+    def working(self, units: str = "SI") -> str:
+        """The working as text, in "SI" or "US" units."""
+    def to_dict(self) -> dict[str, Any]:
+        """Every result, by name."""
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class Hydraulics:
+    """Pressure and movement of one press of jacks."""
+
+    @property
+    def force_per_jack(self) -> Quantity:
+        """Force of one jack."""
+    @property
+    def pressure(self) -> Quantity:
+        """Pump pressure, friction included."""
+    @property
+    def pressure_without_friction(self) -> Quantity:
+        """The same without friction."""
+    @property
+    def bar_stretch(self) -> Quantity:
+        """Stretch of the bars."""
+    @property
+    def travel(self) -> Quantity:
+        """Stroke that is needed."""
+    @property
+    def stroke_used(self) -> float | None:
+        """What of the stroke is used; None where no stroke is left."""
+    @property
+    def oil_travel(self) -> Quantity | None:
+        """What the locked-off oil would still push, where the oil is described."""
+    @property
+    def verdicts(self) -> list[Verdict]:
+        """Pressure against its rating, travel against the stroke."""
+    @property
+    def stops(self) -> list[tuple[str, str]]:
+        """States that endanger people: code and sentence."""
+    def working(self, units: str = "SI") -> str:
+        """The working as text, in "SI" or "US" units."""
+    def to_dict(self) -> dict[str, Any]:
+        """Every result, by name."""
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class LevelShare:
+    """One level that carries a catch."""
+
+    @property
+    def share(self) -> float:
+        """Its share of the force of the catch."""
+    def to_dict(self) -> dict[str, Any]:
+        """Every result, by name."""
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class CaughtForce:
+    """One catch with what falls on it."""
+
+    @property
+    def at(self) -> Quantity:
+        """Its place."""
+    @property
+    def crack(self) -> Quantity | None:
+        """Place of the crack that loads it most; None where nothing that falls rests on it."""
+    @property
+    def own(self) -> Quantity:
+        """Static force of what is in place."""
+    @property
+    def test(self) -> Quantity:
+        """Static force of the test load, were it weights."""
+    @property
+    def contact_force(self) -> Quantity:
+        """Force without a drop in height, as a check."""
+    @property
+    def force(self) -> Quantity:
+        """Dynamic force with the gap that is given."""
+    @property
+    def resistance(self) -> Quantity:
+        """What the posts carry."""
+    @property
+    def slack(self) -> bool:
+        """Whether the locked-off rig is slack before the catch stops the drop."""
+    @property
+    def gap_low(self) -> Quantity:
+        """Least gap: reading expected and its uncertainty."""
+    @property
+    def gap_recommended(self) -> Quantity:
+        """The same with the clearance of the library rule."""
+    @property
+    def gap_high(self) -> Quantity | None:
+        """Largest gap whose drop the catch can stop; None where it stops none."""
+    def to_dict(self) -> dict[str, Any]:
+        """Every result, by name."""
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class CatchCheck:
+    """The catches under a member, and the levels below."""
+
+    @property
+    def catches(self) -> list[CaughtForce]:
+        """Every catch."""
+    @property
+    def force(self) -> Quantity:
+        """The largest sum of the catch forces of one failure: what the levels carry."""
+    @property
+    def levels(self) -> list[LevelShare]:
+        """The levels below, the top first."""
+    @property
+    def levels_needed(self) -> int | None:
+        """Least number of levels from the top that carry it; None where all do not."""
+    @property
+    def verdicts(self) -> list[Verdict]:
+        """Every check."""
+    @property
+    def stops(self) -> list[tuple[str, str]]:
+        """States that endanger people: code and sentence."""
+    @property
+    def notes(self) -> list[tuple[str, str]]:
+        """What to know: code and sentence."""
+    def working(self, units: str = "SI") -> str:
+        """The working as text, in "SI" or "US" units."""
+    def to_dict(self) -> dict[str, Any]:
+        """Every result, by name."""
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+_Value = Quantity | str | Mapping[str, Any]
+_AtForce = tuple[_Value, _Value] | dict[str, Any]
+
+def acceptance(
+    edition: str | EditionChoice | dict[str, Any],
+    deflection: _Value,
+    *,
+    span: _Value,
+    residual: _Value | None = None,
+    u: _Value | None = None,
+    depth: _Value | None = None,
+    clear_span: _Value | None = None,
+    cantilever: bool | None = None,
+    method: str | None = None,
+    stated: list[dict[str, Any]] | None = None,
+    unit: str | None = None,
+) -> Acceptance:
+    """The criteria of an edition on a largest deflection and its residual."""
+
+def test_load(
+    edition: str | EditionChoice | dict[str, Any],
+    nominal: Mapping[str, _Value | list[Any]],
+    *,
+    in_place: str | list[str] | dict[str, float],
+    facts: Facts | dict[str, Any] | None = None,
+    width: _Value | None = None,
+    determinate: bool | None = None,
+) -> TestLoad:
+    """The combinations of an edition on uniform nominal actions by their names."""
+
+def reaction(
+    span: _Value | list[_Value],
+    self_weight: _Value,
+    pulls: list[_AtForce],
+    *,
+    weights: list[_AtForce] | None = None,
+    seat: str | None = None,
+    rigidity: Rigidity | dict[str, Any] | None = None,
+    left_overhang: _Value | None = None,
+    right_overhang: _Value | None = None,
+    shear_capacity: _Value | None = None,
+    sagging_capacity: _Value | None = None,
+    hogging_capacity: _Value | None = None,
+    uplift_capacity: _Value | list[_Value] | None = None,
+    conditions: dict[str, bool] | None = None,
+    factor: dict[str, Any] | None = None,
+    unit: str | None = None,
+) -> Reaction:
+    """A reaction member on bearings under what pulls it up and what stands on it."""
+
+def hydraulics(
+    force: _Value,
+    *,
+    rated_pressure: _Value,
+    stroke: _Value,
+    number: int | None = None,
+    area: _Value | None = None,
+    bore: _Value | None = None,
+    rod: _Value | None = None,
+    friction: _Value | float | None = None,
+    deflection: _Value | None = None,
+    rise: _Value | None = None,
+    bars: Bars | dict[str, Any] | None = None,
+    slack: _Value | None = None,
+    oil_volume: _Value | None = None,
+    oil_bulk_modulus: _Value | None = None,
+) -> Hydraulics:
+    """One press of equal jacks: pressure with friction, stroke that is needed, against their ratings."""
+
+def catch(
+    span: _Value,
+    in_place: _Value | list[_Value],
+    catches: Catch | dict[str, Any] | list[Catch | dict[str, Any]],
+    *,
+    mode: str,
+    region: tuple[_Value, _Value] | list[_Value],
+    forces: list[_AtForce] | None = None,
+    drive: str | None = None,
+    spring_back: _Value | None = None,
+    depth: _Value | None = None,
+    reading: _Value | list[_Value] | None = None,
+    reading_uncertainty: _Value | None = None,
+    clearance: _Value | None = None,
+    levels: list[Level | dict[str, Any]] | None = None,
+    post_stiffness: _Value | None = None,
+    to_ground: bool | None = None,
+    stub: Stub | dict[str, Any] | None = None,
+    dragged_along: float | None = None,
+    unit: str | None = None,
+) -> CatchCheck:
+    """One catch or several under a simple span."""
 
 def usual_patterns(spans: int) -> list[tuple[list[bool], str]]:
     """The usual patterns of so many spans, each as marks and in words."""

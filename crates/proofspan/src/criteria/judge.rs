@@ -1,6 +1,6 @@
 //! The criteria of the edition on the readings.
 
-use super::record::{Distress, Reply, RunRecord, Stated};
+use super::record::{Answer, Distress, Reply, RunRecord, Stated};
 use super::worst::{Judged, worst};
 use crate::editions::{
     Asks, CRITERION_FACTS, CRITERION_NAMES, CRITERION_SLOTS, Criterion as EditionCriterion,
@@ -126,6 +126,53 @@ pub(crate) fn judge_seen(
     record: &RunRecord,
     seen: Seen<'_>,
 ) -> Result<Judging, Error> {
+    validate_named("record", record)?;
+    let signed = Signed { stated: &record.stated, answers: &record.answers };
+    let mut judging = measured(edition, method, facts, deflections, predicted, signed, seen.dead)?;
+    judging.reached = seen.reached;
+    judging.observe(record, facts.unit);
+    if seen.reached.is_none() {
+        judging.notes.push(Note::new(
+            slug::CRITERIA_FORCE_UNKNOWN,
+            "record.reached",
+            "no force of record says that the target load was reached",
+        ));
+    }
+    if seen.held.is_none() {
+        judging.notes.push(Note::new(
+            slug::CRITERIA_HOLD_UNKNOWN,
+            "record.held",
+            "the record does not say how long the full load was held",
+        ));
+    }
+    // a load or hold that fell short ends the matter; one that nobody recorded leaves it open
+    judging.reached = match (seen.reached, seen.held) {
+        (Some(false), _) | (_, Some(false)) => Some(false),
+        (Some(true), Some(true)) => Some(true),
+        _ => None,
+    };
+    judging.combine();
+    judging.after(edition, method);
+    Ok(judging)
+}
+
+/// What people stated and answered besides the readings.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Signed<'a> {
+    pub(super) stated: &'a [Stated],
+    pub(super) answers: &'a [Answer],
+}
+
+/// The criteria of the edition alone, of each the worst gauge; nothing is combined.
+pub(super) fn measured(
+    edition: &Edition,
+    method: &str,
+    facts: Facts,
+    deflections: &[Deflection],
+    predicted: Predicted,
+    signed: Signed<'_>,
+    dead: &[(String, &'static str)],
+) -> Result<Judging, Error> {
     if let Some(what) = edition.unknown().filter(|_| edition.criteria(method).next().is_none()) {
         return Err(Issue::new(
             slug::EDITIONS_VALUES_UNKNOWN,
@@ -135,7 +182,6 @@ pub(crate) fn judge_seen(
         .remedy(format!("enter {what} in an edition file of your own"))
         .into());
     }
-    validate_named("record", record)?;
     if deflections.is_empty() {
         return Err(Issue::new(
             slug::CRITERIA_NO_GAUGE,
@@ -168,9 +214,9 @@ pub(crate) fn judge_seen(
         code: combine(&[], true),
         guarded: combine(&[], true),
         notes: Vec::new(),
-        reached: seen.reached,
+        reached: None,
     };
-    for (gauge, at) in seen.dead {
+    for (gauge, at) in dead {
         judging.notes.push(Note::new(
             slug::CRITERIA_GAUGE_DEAD,
             format!("readings.{gauge}"),
@@ -183,7 +229,9 @@ pub(crate) fn judge_seen(
             judging.notes.push(Note::new(slug::EDITIONS_REMARK, path, note.clone()));
         }
         let judged = match &criterion.asks {
-            Asks::Person(question) => Some(asked(criterion, index, question, record, facts.unit)),
+            Asks::Person(question) => {
+                Some(asked(criterion, index, question, signed.answers, facts.unit))
+            }
             Asks::Limit(limit) => {
                 let judge = |gauge| Judge {
                     criterion,
@@ -193,49 +241,23 @@ pub(crate) fn judge_seen(
                     gauge,
                     largest,
                     predicted,
-                    stated: &record.stated,
+                    stated: signed.stated,
                 };
                 let measured = limit.slots().iter().any(|s| READ.contains(s));
                 let gauges = deflections.iter().take(if measured { usize::MAX } else { 1 });
                 let mut rows: Vec<Judged> =
                     gauges.map(|gauge| judge(gauge).run(&mut judging.notes)).collect();
-                let dead = seen.dead.iter().filter(|_| measured);
                 let missing: Vec<Judged> = deflections
                     .first()
-                    .map(|any| dead.map(|d| judge(any).dead(&d.0, d.1)).collect())
+                    .filter(|_| measured)
+                    .map(|any| dead.iter().map(|d| judge(any).dead(&d.0, d.1)).collect())
                     .unwrap_or_default();
                 rows.extend(missing);
-                let names: Vec<&str> = seen.dead.iter().map(|d| d.0.as_str()).collect();
+                let names: Vec<&str> = dead.iter().map(|d| d.0.as_str()).collect();
                 worst(rows, &names)
             }
         };
         judging.criteria.extend(judged);
-    }
-    judging.observe(record, facts.unit);
-    if seen.reached.is_none() {
-        judging.notes.push(Note::new(
-            slug::CRITERIA_FORCE_UNKNOWN,
-            "record.reached",
-            "no force of record says that the target load was reached",
-        ));
-    }
-    if seen.held.is_none() {
-        judging.notes.push(Note::new(
-            slug::CRITERIA_HOLD_UNKNOWN,
-            "record.held",
-            "the record does not say how long the full load was held",
-        ));
-    }
-    // a load or hold that fell short ends the matter; one that nobody recorded leaves it open
-    judging.reached = match (seen.reached, seen.held) {
-        (Some(false), _) | (_, Some(false)) => Some(false),
-        (Some(true), Some(true)) => Some(true),
-        _ => None,
-    };
-    judging.combine();
-    judging.retest(edition, method);
-    if edition.imposed_only() {
-        judging.notes.push(Note::new(slug::CRITERIA_IMPOSED_ONLY, "edition.id", format!("{} counts deflections under the imposed test load only: bring on missing dead load before the zero reading", edition.name())));
     }
     Ok(judging)
 }
@@ -331,6 +353,29 @@ impl Judging {
         self.combine();
     }
 
+    /// The values on which a criterion compares the gauge that shows most.
+    pub(super) fn values_of(
+        criterion: &EditionCriterion,
+        facts: Facts,
+        gauge: &Deflection,
+        stated: &[Stated],
+    ) -> Vec<Option<f64>> {
+        let Asks::Limit(limit) = &criterion.asks else { return Vec::new() };
+        let (d_max, d_r) = sized(gauge);
+        let (largest, predicted) = (gauge.d_max.abs(), Predicted::default());
+        Judge { criterion, limit, stated, index: 0, facts, gauge, largest, predicted }
+            .values(d_max, d_r)
+            .to_vec()
+    }
+
+    /// What the edition says of these outcomes: a retest, what its deflections count.
+    pub(super) fn after(&mut self, edition: &Edition, method: &str) {
+        self.retest(edition, method);
+        if edition.imposed_only() {
+            self.notes.push(Note::new(slug::CRITERIA_IMPOSED_ONLY, "edition.id", format!("{} counts deflections under the imposed test load only: bring on missing dead load before the zero reading", edition.name())));
+        }
+    }
+
     fn observe(&mut self, record: &RunRecord, unit: MemberUnit) {
         let o = &record.observation;
         let (state, reason) = match o.distress {
@@ -398,10 +443,10 @@ fn asked(
     criterion: &EditionCriterion,
     index: usize,
     question: &str,
-    record: &RunRecord,
+    answers: &[Answer],
     unit: MemberUnit,
 ) -> Judged {
-    let answer = record.answers.iter().find(|a| a.criterion == criterion.id);
+    let answer = answers.iter().find(|a| a.criterion == criterion.id);
     let (state, reason) = match answer.map(|a| (a.answer, a)) {
         Some((Reply::Yes, a)) => (State::Pass, format!("yes, by the {} ({})", a.by, a.date)),
         Some((Reply::No, a)) => (State::Fail, format!("no, by the {} ({})", a.by, a.date)),

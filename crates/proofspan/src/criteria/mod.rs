@@ -5,6 +5,7 @@
 //! nobody stated makes the guarded outcome Inconclusive; the code outcome is still given.
 //! Visible distress is a required, signed observation for every edition.
 
+mod acceptance;
 mod decide;
 mod judge;
 mod record;
@@ -12,6 +13,7 @@ mod stops;
 mod witness;
 mod worst;
 
+pub use acceptance::{Acceptance, Accepted};
 pub(crate) use decide::Witness;
 pub use judge::{Facts, Judging, Predicted, held, judge_criteria, reached};
 pub(crate) use judge::{Seen, judge_seen};

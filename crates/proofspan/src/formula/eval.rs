@@ -3,8 +3,10 @@
 use super::check::{Type, Vocabulary, check, expect};
 use super::number::{Interval, Noisy, Number};
 use super::parse::{Compare, Expr, Function, Operator, parse};
+use super::print::print;
+use super::working::Step;
 use crate::error::{Error, Issue};
-use crate::units::{Dimension, Kind};
+use crate::units::{Dimension, Kind, Quantity};
 
 /// A formula whose names and kinds were checked. Values are given as SI magnitudes in the
 /// order of the vocabulary; facts as 1 (true) and 0 (false); `None` is unknown.
@@ -109,6 +111,40 @@ impl Formula {
         let (demand, limit) =
             (number::<Noisy>(left, &get)?.value, number::<Noisy>(right, &get)?.value);
         Some(Sides { demand, limit, at_most, kind: None })
+    }
+
+    /// Each side of a condition that is one comparison, as a step of a working: a limit that is
+    /// calculated, a demand that is more than a reading.
+    pub(crate) fn compared(&self, values: &[Option<f64>], names: &[(&str, Kind)]) -> Vec<Step> {
+        let (Expr::Compare(_, left, right), Some(sides)) = (&self.expr, self.sides(values)) else {
+            return Vec::new();
+        };
+        let vocabulary = Vocabulary::of(names);
+        let side = |symbol: &'static str, expr: &Expr, value: f64| {
+            if matches!(expr, Expr::Name(..)) {
+                return None;
+            }
+            let text = print(expr, &|name, _| name.to_owned());
+            let fits = |kind: &Kind| Self::quantity(&text, &vocabulary, *kind).is_ok();
+            let kind = [Kind::Length, Kind::Ratio].into_iter().find(fits)?;
+            let mut slots = Vec::new();
+            collect(expr, &mut slots);
+            let input = |slot: &usize| {
+                let (name, kind) = names.get(*slot)?;
+                let si = values.get(*slot).copied().flatten()?;
+                let name = (*name).to_owned();
+                Some((name.clone().into(), name.into(), Quantity::new(*kind, si)))
+            };
+            Some(Step {
+                what: symbol.into(),
+                inputs: slots.iter().map(input).collect::<Option<_>>()?,
+                result: (symbol.into(), Quantity::new(kind, value)),
+                formula: text.into(),
+                source: "".into(),
+            })
+        };
+        let sides = [side("demand", left, sides.demand), side("limit", right, sides.limit)];
+        sides.into_iter().flatten().collect()
     }
 
     /// The dimension of the result.

@@ -5,7 +5,7 @@ use super::hydraulics::Hydraulics;
 use super::lift_off::{BearingCheck, Held};
 use super::press::{ForcePath, Means, Press, Pull, Tested, force_path, holder, shares};
 use super::reaction::{ReactionKind, ReactionMember, Seat};
-use super::spec::RigSpec;
+use super::spec::{AskedFactor, RigSpec};
 use super::stages::Stage;
 use crate::beam::Actions;
 use crate::error::{Error, Issue, slug};
@@ -117,25 +117,15 @@ pub(crate) fn check_recorded<R: Recorder>(
     let mut issues = Vec::new();
     let path = force_path(recorder, spec, tested, presses, &mut issues);
     let held = held(spec, tested, &path, &mut issues);
-    let mut rig = Rig {
-        presses: presses.to_vec(),
-        pulls: path.served.iter().flat_map(|s| s.pulls.iter().cloned()).collect(),
-        reactions: Vec::with_capacity(spec.reaction.len()),
-        bearings: Vec::new(),
-        floor: if spec.conditions.all() { 0.9_f64.recip() * 1.25 } else { 0.9_f64.recip() * 1.5 },
-        lift_off_without_counterweight: None,
-        stages: Vec::new(),
-        hydraulics: Vec::new(),
-        verdicts: Vec::new(),
-        stops: Vec::new(),
-        notes: Vec::new(),
-    };
+    let mut rig = Rig::empty(spec.conditions.all());
+    rig.presses = presses.to_vec();
+    rig.pulls = path.served.iter().flat_map(|s| s.pulls.iter().cloned()).collect();
     let mut least: Option<f64> = None;
     for (i, (reaction, held)) in spec.reaction.iter().zip(held).enumerate() {
         let name = spec.reaction.path("rig.reaction", i);
         let anchors = rig.anchors(recorder, reaction, (&name, i), unit, &path, &mut issues);
         let lifted = match held {
-            Some(held) => rig.member(recorder, spec, &held, unit, tested).map(Some),
+            Some(held) => rig.member(recorder, spec.factor.as_ref(), &held, unit, tested).map(Some),
             None => Ok(None),
         };
         match lifted {
@@ -237,20 +227,36 @@ fn held<'a>(
 
 /// What the check of one member leaves for its answer: advice, actions under the jacks, places of
 /// its supports, the least factor without counterweight.
-type Lifted = (Option<Advice>, Option<Actions>, Vec<Length>, Option<f64>);
+pub(super) type Lifted = (Option<Advice>, Option<Actions>, Vec<Length>, Option<f64>);
 
 impl Rig {
-    fn member<R: Recorder>(
+    /// Nothing checked yet, with the floor of lift-off that applies.
+    pub(super) fn empty(conditions: bool) -> Self {
+        Self {
+            presses: Vec::new(),
+            pulls: Vec::new(),
+            reactions: Vec::new(),
+            bearings: Vec::new(),
+            floor: if conditions { 0.9_f64.recip() * 1.25 } else { 0.9_f64.recip() * 1.5 },
+            lift_off_without_counterweight: None,
+            stages: Vec::new(),
+            hydraulics: Vec::new(),
+            verdicts: Vec::new(),
+            stops: Vec::new(),
+            notes: Vec::new(),
+        }
+    }
+
+    pub(super) fn member<R: Recorder>(
         &mut self,
         recorder: &mut R,
-        spec: &RigSpec,
+        asked: Option<&AskedFactor>,
         held: &Held<'_>,
         unit: MemberUnit,
         tested: &Tested<'_>,
     ) -> Result<Lifted, Error> {
         let stages = held.stages(unit, tested.steps)?;
-        let found =
-            held.lift_off(recorder, self.floor, spec.factor.as_ref(), unit, &stages.least)?;
+        let found = held.lift_off(recorder, self.floor, asked, unit, &stages.least)?;
         self.bearings.extend(found.bearings);
         self.verdicts.extend(found.asked);
         self.stops.extend(found.stops);

@@ -3,7 +3,7 @@
 use super::check::{Rig, used};
 use super::hydraulics::{Hydraulics, Pressed, hydraulics};
 use super::press::{ForcePath, Pull, Served};
-use super::spec::RigSpec;
+use super::spec::{Jacks, RigSpec};
 use crate::error::slug;
 use crate::formula::Recorder;
 use crate::units::{Force, Length, Message};
@@ -62,7 +62,7 @@ impl Rig {
                 }
             }
             if let Some((found, served)) = most {
-                self.rated(&found, served);
+                self.rated(&found, served.jacks, &served.jacks_path);
                 self.hydraulics.push(found);
             }
         }
@@ -80,8 +80,7 @@ impl Rig {
         served.pulls.iter().map(at).sum::<Length>().max(Length::ZERO)
     }
 
-    fn rated(&mut self, found: &Hydraulics, served: &Served<'_>) {
-        let (jacks, path) = (served.jacks, &served.jacks_path);
+    pub(super) fn rated(&mut self, found: &Hydraulics, jacks: &Jacks, path: &str) {
         let pressure = Verdict::design(
             slug::RIG_PRESSURE_OVER_RATING,
             found.pressure.into(),

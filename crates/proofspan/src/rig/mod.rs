@@ -14,6 +14,7 @@
 //! only with all five conditions of [`Conditions`]. Below the floor is a stop nobody can lift.
 //! Bearings that cannot lift pass the uplift on: the strength of what holds them is asked.
 
+mod alone;
 mod check;
 mod counterweight;
 mod equipment;
@@ -24,6 +25,7 @@ mod reaction;
 mod spec;
 mod stages;
 
+pub use alone::{Hydraulic, Pressed, Pulling, Reacted, Reaction};
 pub use check::{AnchorCheck, Reacting, Rig, check};
 pub use counterweight::{Advice, LeastCounterweight, WeightAsked, least_counterweight};
 pub use hydraulics::{Hydraulics, force_at, pressure_for};

@@ -9,6 +9,7 @@
 //! jack does not follow, but the energy of the rest of the rig does. All formulas are energy
 //! balances without losses: upper bounds for a catch that stays elastic.
 
+mod alone;
 mod around;
 mod body;
 mod catch;
@@ -20,6 +21,7 @@ mod floor;
 mod levels;
 mod spec;
 
+pub use alone::{CatchCheck, Catching, TestForce};
 pub use around::{Resting, Surroundings};
 pub use catch::{Drive, catch_force_rig, catch_force_weights, following_share, static_catch};
 pub use check::{Caught, FloorCheck, GapStep, Shoring, check};

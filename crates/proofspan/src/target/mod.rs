@@ -9,12 +9,15 @@ mod compare;
 mod governing;
 mod reference;
 mod terms;
+mod test_load;
 mod working;
 
 pub use compare::{Asks, Compared, compare};
 pub use governing::{Asked, Crossing, Governing};
 pub use reference::reference;
 pub use terms::{Region, Target, Term, target};
+pub use test_load::{CombinedLoad, TestLoad, TestLoads};
 
 pub(crate) use reference::Question;
+pub(crate) use test_load::LAWS as TEST_LOAD_LAWS;
 pub(crate) use working::LAWS;

@@ -1,0 +1,339 @@
+//! The answers of the steps on their own, as Python objects.
+
+use proofspan::criteria::{self, Judged};
+use proofspan::rig::{self, Advice};
+use proofspan::shoring::{self, Caught};
+use proofspan::source::Write;
+use proofspan::target::{self, CombinedLoad};
+use proofspan::verdict::{self, Note, Stop};
+use pyo3::prelude::*;
+
+use crate::by_name;
+use crate::documents::shown;
+use crate::quantity::Quantity;
+use crate::refuse::system;
+use crate::tree::to_python;
+
+fn quantity(of: impl Into<proofspan::units::Quantity>) -> Quantity {
+    Quantity::of(of.into())
+}
+
+fn noted(notes: &[Note]) -> Vec<(String, String)> {
+    notes.iter().map(|n| (n.slug.code().to_owned(), n.message.to_string())).collect()
+}
+
+fn stopped(stops: &[Stop]) -> Vec<(String, String)> {
+    stops.iter().map(|s| (s.slug.code().to_owned(), s.message.to_string())).collect()
+}
+
+fn all<T: Clone, V>(items: &[T], view: fn(T) -> V) -> Vec<V> {
+    items.iter().cloned().map(view).collect()
+}
+
+macro_rules! views {
+    ($(
+        $(#[doc = $doc:literal])*
+        $name:ident($ty:ty $(, working $working:expr)?) {
+            $( $(#[doc = $about:literal])* $field:ident : $out:ty = $get:expr; )*
+        }
+    )*) => {$(
+        $(#[doc = $doc])*
+        #[pyclass(frozen, eq, module = "proofspan")]
+        #[derive(Clone, PartialEq)]
+        pub(crate) struct $name(pub(crate) $ty);
+
+        #[pymethods]
+        impl $name {
+            $(
+                $(#[doc = $about])*
+                #[getter]
+                fn $field(&self) -> $out {
+                    let get: fn(&$ty) -> $out = $get;
+                    get(&self.0)
+                }
+            )*
+
+            $(
+                /// The working as text, in "SI" or "US" units.
+                #[pyo3(signature = (units = "SI"))]
+                fn working(
+                    &self,
+                    #[pyo3(from_py_with = by_name::units)] units: &str,
+                ) -> PyResult<String> {
+                    let units = system(units)?;
+                    let get: fn(&$ty) -> proofspan::formula::Working = $working;
+                    Ok(get(&self.0).text(units))
+                }
+            )?
+
+            /// Every result, by name.
+            fn to_dict(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
+                to_python(py, &self.0.write().settled())
+            }
+
+            fn __repr__(&self, py: Python<'_>) -> PyResult<String> {
+                shown(py, stringify!($name), &self.0.write().settled())
+            }
+        }
+    )*};
+}
+
+views! {
+    /// An answered check.
+    Verdict(verdict::Verdict) {
+        /// The code of the check.
+        code: &'static str = |v| v.slug.code();
+        /// "pass", "fail", "inconclusive" and others.
+        state: &'static str = |v| v.state.word();
+        /// What was found; None where nothing could be compared.
+        demand: Option<Quantity> = |v| v.demand.si.is_finite().then(|| Quantity::of(v.demand));
+        /// What it is held against.
+        limit: Option<Quantity> = |v| {
+            let kind = v.demand.kind;
+            v.limit.value().map(|si| quantity(proofspan::units::Quantity::new(kind, si)))
+        };
+        /// "at_most" or "at_least"; None where there is no limit.
+        side: Option<&'static str> = |v| match v.limit {
+            verdict::Limit::AtMost(_) => Some("at_most"),
+            verdict::Limit::AtLeast(_) => Some("at_least"),
+            verdict::Limit::None => None,
+        };
+        /// Demand over limit, or limit over demand: up to 1 is inside.
+        utilisation: Option<f64> = |v| v.utilisation;
+        /// Expanded uncertainty U = 2 u of the margin, of the kind of the demand.
+        expanded_uncertainty: Option<Quantity> = |v| {
+            let kind = v.demand.kind;
+            v.uncertainty.map(|si| quantity(proofspan::units::Quantity::new(kind, si)))
+        };
+    }
+
+    /// One criterion of an edition with its two outcomes.
+    CriterionOutcome(Judged) {
+        /// Its name in the edition.
+        id: String = |c| c.id.clone();
+        /// What it compares, in words.
+        about: String = |c| c.about.clone();
+        /// The comparison as the edition writes it, with its waiver.
+        formula: String = |c| c.formula.clone();
+        /// The clause.
+        clause: String = |c| c.clause.clone();
+        /// The edition's own comparison, without a guard.
+        code: Verdict = |c| Verdict(c.outcome.code);
+        /// The same guarded by U = 2 u.
+        guarded: Verdict = |c| Verdict(c.outcome.guarded);
+        /// Whether the edition's own clause waives it for this deflection.
+        waived: bool = |c| c.outcome.code.state == verdict::State::Waived;
+        /// Why, in one sentence.
+        reason: String = |c| c.reason.to_string();
+    }
+
+    /// Every criterion of an edition on one deflection and its residual. There is no headline: load,
+    /// hold and what people saw are no part of it.
+    Acceptance(criteria::Accepted, working |a| a.working()) {
+        /// The edition.
+        edition: String = |a| a.edition.clone();
+        /// The span the limits speak of.
+        lt: Quantity = |a| quantity(a.lt);
+        /// Every criterion.
+        criteria: Vec<CriterionOutcome> = |a| all(&a.criteria, CriterionOutcome);
+        /// Whether a retest is allowed after what failed, and on which conditions.
+        retest: Option<String> = |a| a.retest.clone();
+        /// The guarded verdict of every criterion.
+        verdicts: Vec<Verdict> = |a| a.verdicts().map(Verdict).collect();
+        /// What to know: code and sentence.
+        notes: Vec<(String, String)> = |a| noted(&a.notes);
+    }
+
+    /// One combination of a test load.
+    LoadTerm(CombinedLoad) {
+        /// Its name in the edition.
+        id: String = |t| t.id.clone();
+        /// Factors and symbols of the edition: "1.2*Dw + 1.6*L".
+        formula: String = |t| t.formula.clone();
+        /// All its load.
+        total: Quantity = |t| Quantity::of(t.total);
+        /// What the rig must add.
+        net: Quantity = |t| Quantity::of(t.net);
+        /// Whether no other is larger.
+        governs: bool = |t| t.governs;
+    }
+
+    /// The combinations of an edition on uniform actions.
+    TestLoad(target::TestLoads, working |t| t.working()) {
+        /// The edition.
+        edition: String = |t| t.edition.clone();
+        /// The name of the load set.
+        set: String = |t| t.set.clone();
+        /// Why this set applies.
+        why: String = |t| t.why.to_string();
+        /// Every combination.
+        terms: Vec<LoadTerm> = |t| all(&t.terms, LoadTerm);
+        /// The names of the largest: several where they tie.
+        governing: Vec<String> = |t| t.governing.clone();
+        /// What is in place before the test.
+        in_place: Quantity = |t| Quantity::of(t.in_place);
+        /// All the load of the governing combination.
+        total: Quantity = |t| Quantity::of(t.total);
+        /// What the rig must add in it.
+        net: Quantity = |t| Quantity::of(t.net);
+        /// Empty: a test load is no check.
+        verdicts: Vec<Verdict> = |_| Vec::new();
+        /// What to know: code and sentence.
+        notes: Vec<(String, String)> = |t| noted(&t.notes);
+    }
+
+    /// One bearing of a reaction member.
+    BearingCheck(rig::BearingCheck) {
+        /// Its place from the first bearing.
+        at: Quantity = |b| quantity(b.at);
+        /// What holds it down: own weight and weights.
+        stabilising: Quantity = |b| quantity(b.stabilising);
+        /// What lifts it.
+        uplift: Quantity = |b| quantity(b.uplift);
+        /// Stabilising over uplift; None where nothing lifts.
+        factor: Option<f64> = |b| b.factor;
+        /// Weights over the uplift that own weight does not balance: the other basis.
+        factor_on_unbalanced_uplift: Option<f64> = |b| b.factor_on_unbalanced_uplift;
+        /// Own weight over uplift.
+        factor_without_counterweight: Option<f64> = |b| b.factor_without_counterweight;
+        /// The check against the floor.
+        verdict: Verdict = |b| Verdict(b.verdict);
+    }
+
+    /// A reaction member at one stage.
+    ReactionStage(rig::Stage) {
+        /// What acts.
+        name: String = |s| s.name.clone();
+        /// The test load that acts, in parts of the full one; -1 for the load lost at once.
+        fraction: f64 = |s| s.fraction;
+        /// Place and force of every support, up positive.
+        reactions: Vec<(Quantity, Quantity)> =
+            |s| s.reactions.iter().map(|r| (quantity(r.at), quantity(r.force))).collect();
+        /// Largest shear, as a size.
+        shear: Quantity = |s| quantity(s.shear);
+        /// Where.
+        shear_at: Quantity = |s| quantity(s.shear_at);
+        /// Largest sagging moment.
+        sagging: Quantity = |s| quantity(s.sagging);
+        /// Where.
+        sagging_at: Quantity = |s| quantity(s.sagging_at);
+        /// Smallest moment; below zero it hogs.
+        least_moment: Quantity = |s| quantity(s.least_moment);
+        /// Where.
+        least_moment_at: Quantity = |s| quantity(s.least_moment_at);
+        /// The checks against the strengths that are given.
+        verdicts: Vec<Verdict> = |s| all(&s.verdicts, Verdict);
+    }
+
+    /// The least single counterweight for the floor, and its best place.
+    LeastWeight(rig::LeastCounterweight) {
+        /// The factor it is for.
+        factor: f64 = |w| w.factor;
+        /// Its best place from the first bearing.
+        at: Quantity = |w| quantity(w.at);
+        /// Its weight there.
+        force: Quantity = |w| quantity(w.force);
+        /// What lift-off alone asks there.
+        for_lift_off: Quantity = |w| quantity(w.for_lift_off);
+        /// What the reversal of the moment alone asks there.
+        for_reversal: Quantity = |w| quantity(w.for_reversal);
+    }
+
+    /// A reaction member under what pulls on it.
+    Reaction(rig::Reacted, working |r| r.working().clone()) {
+        /// The floor of lift-off that applies.
+        floor: f64 = |r| r.floor;
+        /// Every bearing, from left to right.
+        bearings: Vec<BearingCheck> = |r| all(&r.bearings, BearingCheck);
+        /// Weights placed, every quarter of the load, unloaded, the load lost at once.
+        stages: Vec<ReactionStage> = |r| all(&r.stages, ReactionStage);
+        /// The least counterweight; None where none is asked, found or sought: see `advice`.
+        least_weight: Option<LeastWeight> =
+            |r| r.least.as_ref().and_then(Advice::placed).cloned().map(LeastWeight);
+        /// "a weight", "nothing lifts", "no such weight", "not sought", or "cannot lift".
+        advice: &'static str = |r| match &r.least {
+            Some(Advice::Place(_)) => "a weight",
+            Some(Advice::NothingLifts) => "nothing lifts",
+            Some(Advice::NoSuchWeight) => "no such weight",
+            Some(Advice::NotSought) => "not sought",
+            None => "cannot lift",
+        };
+        /// Every check: bearings, a factor asked for, strengths at every stage.
+        verdicts: Vec<Verdict> = |r| r.verdicts().map(Verdict).collect();
+        /// States that endanger people: code and sentence.
+        stops: Vec<(String, String)> = |r| stopped(&r.stops);
+    }
+
+    /// Pressure and movement of one press of jacks.
+    Hydraulics(rig::Pressed, working |p| p.working().clone()) {
+        /// Force of one jack.
+        force_per_jack: Quantity = |p| quantity(p.hydraulics.force_per_jack);
+        /// Pump pressure, friction included.
+        pressure: Quantity = |p| quantity(p.hydraulics.pressure);
+        /// The same without friction.
+        pressure_without_friction: Quantity =
+            |p| quantity(p.hydraulics.pressure_without_friction);
+        /// Stretch of the bars.
+        bar_stretch: Quantity = |p| quantity(p.hydraulics.bar_stretch);
+        /// Stroke that is needed.
+        travel: Quantity = |p| quantity(p.hydraulics.travel);
+        /// What of the stroke is used; None where no stroke is left.
+        stroke_used: Option<f64> = |p| p.hydraulics.stroke_used.map(|r| r.value());
+        /// What the locked-off oil would still push, where the oil is described.
+        oil_travel: Option<Quantity> = |p| p.hydraulics.oil_travel.map(quantity);
+        /// Pressure against its rating, travel against the stroke.
+        verdicts: Vec<Verdict> = |p| all(&p.verdicts, Verdict);
+        /// States that endanger people: code and sentence.
+        stops: Vec<(String, String)> = |p| stopped(&p.stops);
+    }
+
+    /// One level that carries a catch.
+    LevelShare(shoring::LevelShare) {
+        /// Its share of the force of the catch.
+        share: f64 = |l| l.share.value();
+    }
+
+    /// One catch with what falls on it.
+    CaughtForce(Caught) {
+        /// Its place.
+        at: Quantity = |c| quantity(c.at);
+        /// Place of the crack that loads it most; None where nothing that falls rests on it.
+        crack: Option<Quantity> = |c| c.crack.map(quantity);
+        /// Static force of what is in place.
+        own: Quantity = |c| quantity(c.own);
+        /// Static force of the test load, were it weights.
+        test: Quantity = |c| quantity(c.test);
+        /// Force without a drop in height, as a check.
+        contact_force: Quantity = |c| quantity(c.contact_force);
+        /// Dynamic force with the gap that is given.
+        force: Quantity = |c| quantity(c.force);
+        /// What the posts carry.
+        resistance: Quantity = |c| quantity(c.resistance);
+        /// Whether the locked-off rig is slack before the catch stops the drop.
+        slack: bool = |c| c.slack;
+        /// Least gap: reading expected and its uncertainty.
+        gap_low: Quantity = |c| quantity(c.gap_low);
+        /// The same with the clearance of the library rule.
+        gap_recommended: Quantity = |c| quantity(c.gap_recommended);
+        /// Largest gap whose drop the catch can stop; None where it stops none.
+        gap_high: Option<Quantity> = |c| c.gap_high.map(quantity);
+    }
+
+    /// The catches under a member, and the levels below.
+    CatchCheck(shoring::CatchCheck, working |c| c.working().clone()) {
+        /// Every catch.
+        catches: Vec<CaughtForce> = |c| all(&c.shoring.catches, CaughtForce);
+        /// The largest sum of the catch forces of one failure: what the levels carry.
+        force: Quantity = |c| quantity(c.shoring.force);
+        /// The levels below, the top first.
+        levels: Vec<LevelShare> = |c| all(&c.shoring.levels, LevelShare);
+        /// Least number of levels from the top that carry it; None where all do not.
+        levels_needed: Option<usize> = |c| c.shoring.levels_needed;
+        /// Every check.
+        verdicts: Vec<Verdict> = |c| all(&c.shoring.verdicts, Verdict);
+        /// States that endanger people: code and sentence.
+        stops: Vec<(String, String)> = |c| stopped(&c.shoring.stops);
+        /// What to know: code and sentence.
+        notes: Vec<(String, String)> = |c| noted(&c.shoring.notes);
+    }
+}
