@@ -199,7 +199,7 @@ fn of_one(
     let told = Witness::of(log, layout, &record.decisions, &expected)?;
     let at = |spec: &BeamSpec| {
         let method = design.spec.protocol.method.word();
-        judged(edition, method, facts(spec), predicted, &told, record, Some(target), &missing)
+        judged((edition, method), facts(spec), predicted, &told, record, Some(target), &missing)
     };
     let mut judgement = at(spec)?;
     for corner in corners(spec) {
@@ -311,7 +311,7 @@ pub fn judge_record(
     let expected = Expected { deflection: None, target: target.map(|t| t.0) };
     let told = Witness::of(log, layout, &record.decisions, &expected)?;
     let mut judgement =
-        judged(edition, method, facts, Predicted::default(), &told, record, target, &[])?;
+        judged((edition, method), facts, Predicted::default(), &told, record, target, &[])?;
     judgement.find();
     judgement.not_judged = vec![
         "whether the load was that of the edition",
@@ -323,8 +323,7 @@ pub fn judge_record(
 }
 
 fn judged(
-    edition: &Edition,
-    method: &str,
+    (edition, method): (&Edition, &str),
     facts: Facts,
     predicted: Predicted,
     told: &Witness<'_>,
