@@ -80,7 +80,7 @@ pub struct Judgement {
 /// Judges the readings of a designed test.
 ///
 /// # Errors
-/// Of cause `Stop` while a stop holds; problems of the log; see [`judge_criteria`].
+/// Of cause `Stop` while a stop holds; problems of the log; see [`judge_criteria`](crate::criteria::judge_criteria).
 pub fn judge(
     design: &TestDesign,
     log: &Log,
@@ -297,7 +297,7 @@ fn corners(spec: &BeamSpec) -> Vec<BeamSpec> {
 /// judged is listed.
 ///
 /// # Errors
-/// Problems of the log; see [`judge_criteria`].
+/// Problems of the log; see [`judge_criteria`](crate::criteria::judge_criteria).
 pub fn judge_record(
     edition: &Edition,
     method: &str,

@@ -4,7 +4,7 @@ use super::check::{Type, Vocabulary, check, expect};
 use super::number::{Interval, Noisy, Number};
 use super::parse::{Compare, Expr, Function, Operator, parse};
 use super::print::print;
-use super::working::Step;
+use super::step::Step;
 use crate::error::{Error, Issue};
 use crate::units::{Dimension, Kind, Quantity};
 

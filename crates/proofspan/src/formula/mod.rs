@@ -28,6 +28,7 @@ mod law;
 mod number;
 mod parse;
 mod print;
+mod step;
 mod working;
 
 pub use check::{Type, Vocabulary};
@@ -35,8 +36,9 @@ pub use eval::{Formula, Sides};
 pub use law::{Law, NoRecord, Recorder, Term, native};
 pub use number::{Exact, Interval, Noisy, Number};
 pub use parse::{Compare, Expr, Function, Operator};
+pub use step::Step;
 pub(crate) use working::Line;
-pub use working::{Item, Mismatch, Step, Working};
+pub use working::{Item, Mismatch, Working};
 
 #[cfg(test)]
 #[allow(clippy::unwrap_used, clippy::panic, clippy::float_cmp, reason = "tests")]

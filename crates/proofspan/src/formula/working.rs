@@ -1,7 +1,6 @@
 //! Every line redone with a pencil: formula, numbers put in, result, source.
 
 use core::fmt::Write as _;
-use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 use super::check::Vocabulary;
@@ -9,23 +8,9 @@ use super::eval::Formula;
 use super::law::{Law, Recorder};
 use super::number::{Exact, Noisy, Number};
 use super::print::print;
+use super::step::Step;
 use crate::source::{Node, Value, Write, code, markdown};
 use crate::units::{Kind, Length, Message, Page, Quantity, System, trimmed};
-
-/// One evaluated formula.
-#[derive(Clone, PartialEq, Debug)]
-pub struct Step {
-    /// What is computed.
-    pub what: Cow<'static, str>,
-    /// The formula in the grammar of this module.
-    pub formula: Cow<'static, str>,
-    /// Name in the formula, printed symbol, value.
-    pub inputs: Vec<(Cow<'static, str>, Cow<'static, str>, Quantity)>,
-    /// Printed symbol and value of the result.
-    pub result: (Cow<'static, str>, Quantity),
-    /// Clause, book or rule.
-    pub source: Cow<'static, str>,
-}
 
 /// A heading, a step, or a value that a solver found with the residual that checks it.
 #[derive(Clone, PartialEq, Debug)]

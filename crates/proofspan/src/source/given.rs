@@ -266,6 +266,10 @@ impl<Q: Quantified, R: Rule> Read for Given<Q, R> {
         (reader.count() == before).then_some(given)
     }
 
+    fn validate(&self, reader: &mut Reader) {
+        // what was built from its parts holds; what a constructor of a step took as it came may not
+        super::rule::Plain::hold::<R>(&self.input.value, reader);
+    }
     fn schema() -> serde_json::Value {
         let quantity = Q::schema();
         serde_json::json!({
