@@ -116,7 +116,29 @@ DESIGN = ps.design(DOCUMENT)
 JUDGEMENT = ps.judge(DESIGN, LOG, LOG_LAYOUT, RECORD)
 
 # One object of every class with methods.
+CATCH = {"at": "5 m", "stiffness": "10 kN/mm", "gap": "10 mm", "resistance": {"posts": 4, "rated": "100 kN"}}
+ACCEPTED = ps.acceptance("ACI 437.2-13", "12 mm", residual="3 mm", span="6 m", depth="400 mm")
+LOADED = ps.test_load("ACI 437.2-13", {"self_weight": "5 kPa", "live": "4 kPa"}, in_place=["self_weight"])
+REACTING = ps.reaction("8 m", "10 kN/m", [("3 m", "60 kN")], weights=[("2 m", "20 kN")])
+PRESSED = ps.hydraulics("100 kN", rated_pressure="70 MPa", stroke="150 mm", area="0.01 m²")
+CAUGHT = ps.catch(
+    "10 m", "10 kN/m", CATCH, mode="shear", region=("0 m", "1 m"), reading="4 mm", to_ground=True,
+    levels=[{"id": "below", "stiffness": "8 kN/mm", "spare": "300 kN"}], post_stiffness="60 kN/mm",
+)  # fmt: skip
 OWNERS: dict[str, Any] = {
+    "Verdict": ACCEPTED.verdicts[0],
+    "CriterionOutcome": ACCEPTED.criteria[0],
+    "Acceptance": ACCEPTED,
+    "LoadTerm": LOADED.terms[0],
+    "TestLoad": LOADED,
+    "BearingCheck": REACTING.bearings[0],
+    "ReactionStage": REACTING.stages[0],
+    "LeastWeight": REACTING.least_weight,
+    "Reaction": REACTING,
+    "Hydraulics": PRESSED,
+    "LevelShare": CAUGHT.levels[0],
+    "CaughtForce": CAUGHT.catches[0],
+    "CatchCheck": CAUGHT,
     "Quantity": 3 * kN,
     "Column": ps.Column([1, 2, 3], "m"),
     "Beam": BEAM,
@@ -176,7 +198,29 @@ OWN: dict[str, dict[str, Any]] = {
     "ponding": {"at": ["0 m", "8 m"], "depth": ["50 mm", "50 mm"]},
     "search": {"reference": REFERENCE},
     "Reference": {"unit": "beam"},
-}
+    "acceptance": {
+        "edition": "ACI 437.2-13", "deflection": "12 mm", "residual": "3 mm", "span": "6 m", "u": "0.1 mm",
+        "depth": "400 mm", "clear_span": None, "cantilever": False, "method": "monotonic", "stated": None, "unit": None,
+    },
+    "test_load": {
+        "nominal": {"self_weight": "5 kPa", "live": "4 kPa"}, "in_place": ["self_weight"], "facts": None, "width": None,
+    },
+    "reaction": {
+        "self_weight": "10 kN/m", "pulls": [("3 m", "60 kN")], "weights": [("2 m", "20 kN")], "seat": None, "rigidity": None,
+        "left_overhang": None, "right_overhang": None, "shear_capacity": None, "sagging_capacity": None,
+        "hogging_capacity": None, "uplift_capacity": None, "conditions": None, "factor": None, "unit": None,
+    },
+    "hydraulics": {
+        "rated_pressure": "70 MPa", "stroke": "150 mm", "number": 1, "area": "0.01 m²", "bore": None, "rod": None,
+        "friction": "2 %", "deflection": "10 mm", "rise": None, "bars": None, "slack": None, "oil_volume": None,
+        "oil_bulk_modulus": None,
+    },
+    "catch": {
+        "span": "10 m", "in_place": "10 kN/m", "catches": CATCH, "mode": "shear", "region": ("0 m", "1 m"), "forces": None,
+        "drive": None, "spring_back": None, "depth": None, "reading": "4 mm", "reading_uncertainty": None, "clearance": None,
+        "levels": None, "post_stiffness": None, "to_ground": True, "stub": None, "dragged_along": None, "unit": None,
+    },
+}  # fmt: skip
 
 
 def own_list() -> list[Any]:

@@ -210,7 +210,12 @@ def test_a_reading_of_another_unit_sign_or_column_has_a_word() -> None:
 @pytest.mark.parametrize("size", ["1e308 m", "-1e300 m"])
 def test_a_bare_length_beyond_any_member_is_refused_under_its_name(size: str) -> None:
     """Contacts half-way between two places of 1e308 m are no number; the argument is to blame, not a part of the answer."""
-    for call in (lambda: ps.given(size, size, "3 kN/m"), lambda: ps.patch(size, "1 m"), lambda: ps.jack(at=size)):
+    calls: list[Callable[[], Any]] = [
+        lambda: ps.given(size, size, "3 kN/m"),
+        lambda: ps.patch(size, "1 m"),
+        lambda: ps.jack(at=size),
+    ]
+    for call in calls:
         with pytest.raises(ps.InputError) as caught:
             call()
         assert {issue["code"] for issue in caught.value.issues} == {"source.magnitude"}

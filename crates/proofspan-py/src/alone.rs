@@ -292,8 +292,10 @@ pub(crate) fn catch(
     let own = |mut e: Error| {
         for issue in &mut e.issues {
             for (name, own) in [("from", "region[0]"), ("to", "region[1]")] {
-                if issue.path == name {
-                    own.clone_into(&mut issue.path);
+                let rest =
+                    issue.path.strip_prefix(name).filter(|r| r.is_empty() || r.starts_with('.'));
+                if let Some(path) = rest.map(|r| format!("{own}{r}")) {
+                    issue.path = path;
                 }
             }
         }
