@@ -4,7 +4,7 @@ use super::load::Depth;
 use super::model::{Beam, Restraint, Support};
 use super::patterns::MOST_SPANS;
 use crate::error::{Error, Issue, slug};
-use crate::source::{Given, Input, Node, Reader, Several, Unfolded};
+use crate::source::{Given, Input, Reader, Several, Unfolded};
 use crate::units::{
     FlexuralRigidity, Length, RotationalStiffness, SecondMoment, SpringStiffness, Stress,
 };
@@ -132,11 +132,7 @@ crate::record! {
         overhangs_fit[kind, left_overhang, right_overhang];
         stiff_is_stiffer[soft, stiff];
     }
-    unfold { as_it_is, spans_or_supports }
-}
-
-const fn as_it_is(_: &Node, _: &mut Reader) -> Option<Unfolded> {
-    None
+    unfold { Unfolded::nothing, spans_or_supports }
 }
 
 /// A member has spans, or supports one by one.

@@ -5,7 +5,7 @@ use crate::beam::{
 };
 use crate::error::{Error, Issue, slug};
 use crate::source::rule::{NotNegative, Positive};
-use crate::source::{Given, Node, Reader, Several, Unfolded};
+use crate::source::{Given, Reader, Several, Unfolded};
 use crate::units::{Force, Length, LineLoad, Moment};
 
 crate::choice! {
@@ -93,11 +93,7 @@ crate::record! {
         anchors_rise[anchors];
         uplift_each[kind, span, supports, uplift_capacity];
     }
-    unfold { as_it_is, asked_by_kind }
-}
-
-const fn as_it_is(_: &Node, _: &mut Reader) -> Option<Unfolded> {
-    None
+    unfold { Unfolded::nothing, asked_by_kind }
 }
 
 /// What a reaction is asked for by its kind.

@@ -162,6 +162,13 @@ pub struct Unfolded {
     pub names: Vec<(String, String)>,
 }
 
+impl Unfolded {
+    /// For a record without a short form, whose schema says more than its fields do.
+    pub(crate) const fn nothing(_: &Node, _: &mut Reader) -> Option<Self> {
+        None
+    }
+}
+
 /// Collects problems while a tree is read, and knows where it is.
 #[derive(Default, Debug)]
 pub struct Reader {

@@ -76,18 +76,10 @@ pub fn verify(
     }
     Error::check(issues)?;
     let loads: Vec<Load> = lines.iter().map(|(at, force)| Load::point(*at, force.0)).collect();
-    Ok(verify_actions(&beam.actions(&loads)?, target, effects))
-}
-
-pub(in crate::equivalent) fn verify_actions(
-    jacks: &Actions,
-    target: &Target,
-    effects: &[Effect],
-) -> Verification {
     let (from, to) = (target.from, target.to);
     let whole = |e: &Effect| Ask { effect: *e, sense: None, from, to };
     let asks: Vec<Ask> = effects.iter().map(whole).collect();
-    verify_asks(jacks, target, &asks)
+    Ok(verify_asks(&beam.actions(&loads)?, target, &asks))
 }
 
 /// Part of the largest reference below which a term that changes its sign asks for nothing, where loads
