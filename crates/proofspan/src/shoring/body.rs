@@ -1,5 +1,7 @@
 //! A piece of the member as a rigid body: what loads it and what holds it. SI throughout.
 
+use smallvec::SmallVec;
+
 use crate::beam::{Beam, Load, Restraint};
 
 /// What a load is, for the law of its fall.
@@ -120,9 +122,9 @@ impl Share {
 pub(super) struct Piece {
     pub(super) from: f64,
     pub(super) to: f64,
-    pub(super) supports: Vec<Held>,
+    pub(super) supports: SmallVec<[Held; 3]>,
     /// The catches under it, by their number.
-    pub(super) catches: Vec<usize>,
+    pub(super) catches: SmallVec<[usize; 4]>,
     /// A place whose point loads stand on the other piece.
     pub(super) bare: Option<f64>,
 }
@@ -135,7 +137,7 @@ pub(super) enum Rest {
     /// About one support on one catch: the lever.
     Lever { pivot: f64, catch: usize, share: Share },
     /// On the springs of several catches.
-    Springs(Vec<(usize, Share)>),
+    Springs(SmallVec<[(usize, Share); 4]>),
     /// Nothing holds it.
     Falls,
 }

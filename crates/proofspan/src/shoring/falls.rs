@@ -7,6 +7,8 @@
 //! changes sign. So these places decide, from both sides. Where three catches or a hinge of
 //! the member share, the places between are scanned and the largest is refined.
 
+use smallvec::{SmallVec, smallvec};
+
 use super::body::{Held, Piece, Rest, Scene, Share};
 use crate::scope::Mode;
 
@@ -47,9 +49,9 @@ pub(super) struct Fall {
     /// The region and whether the line is released elsewhere: falls of one group vary with the crack.
     pub(super) group: usize,
     pub(super) crack: f64,
-    pub(super) shares: Vec<Share>,
+    pub(super) shares: SmallVec<[Share; 4]>,
     /// Pieces that rest on one lever, for the working: the piece, its pivot, the catch.
-    pub(super) levers: Vec<(Piece, f64, usize)>,
+    pub(super) levers: SmallVec<[(Piece, f64, usize); 2]>,
 }
 
 /// Everything that was found.
@@ -235,8 +237,8 @@ impl<'a> Search<'a> {
 
     /// A failure in which no catch carries anything yet.
     fn none(&self, crack: f64) -> Fall {
-        let shares = vec![Share::default(); self.scene.posts.len()];
-        Fall { group: self.group, crack, shares, levers: Vec::new() }
+        let shares = smallvec![Share::default(); self.scene.posts.len()];
+        Fall { group: self.group, crack, shares, levers: SmallVec::new() }
     }
 
     /// What every catch carries at one crack, without a record of what falls.
@@ -288,11 +290,11 @@ impl<'a> Search<'a> {
         let under = |c: &&usize| {
             self.scene.posts.get(**c).is_some_and(|p| p.at >= from - same && p.at <= to + same)
         };
-        let catches: Vec<usize> = piece.catches.iter().filter(under).copied().collect();
+        let catches: SmallVec<[usize; 4]> = piece.catches.iter().filter(under).copied().collect();
         (!catches.is_empty() && to - from > same).then(|| Piece {
             from,
             to,
-            supports: vec![Held { turn: false, lifts: false, ..nearest }],
+            supports: smallvec![Held { turn: false, lifts: false, ..nearest }],
             catches,
             bare: piece.bare,
         })
@@ -341,7 +343,8 @@ impl<'a> Search<'a> {
             return;
         }
         let (from, to) = (support.at.min(crack), support.at.max(crack));
-        let arm = Piece { from, to, supports: Vec::new(), catches: Vec::new(), bare: None };
+        let arm =
+            Piece { from, to, supports: SmallVec::new(), catches: SmallVec::new(), bare: None };
         let sums = self.scene.sums(&arm, support.at);
         let loose: f64 =
             self.scene.reach(piece).map(|l| l.force * (crack - support.at).abs()).sum();
