@@ -7,6 +7,7 @@ use crate::criteria::{
 use crate::design::TestDesign;
 use crate::editions::Edition;
 use crate::error::{Error, Issue, slug};
+use crate::formula::{Recorder as _, Working};
 use crate::readings::{
     Deflection, Expected, Fault, Log, LogFacts, LogSpec, Rising, StopSeen, read_gauges, witness,
 };
@@ -195,7 +196,12 @@ fn of_one(
         .map(|g| (g.id.clone(), "any time: no channel of the log has its name"))
         .collect();
     let target = design.force();
-    let expected = Expected { deflection: Some(&|x| design.predicted(x)), target: Some(target.0) };
+    let free = |x: Length| spec.span_at(x).1;
+    let expected = Expected {
+        deflection: Some(&|x| design.predicted(x)),
+        target: Some(target.0),
+        free: Some(&free),
+    };
     let told = Witness::of(log, layout, &record.decisions, &expected)?;
     let at = |spec: &BeamSpec| {
         let method = design.spec.protocol.method.word();
@@ -308,7 +314,8 @@ pub fn judge_record(
     target: Option<Net<Force>>,
 ) -> Result<Judgement, Error> {
     validate_named("record", record)?;
-    let expected = Expected { deflection: None, target: target.map(|t| t.0) };
+    let free = |_: Length| facts.cantilever();
+    let expected = Expected { deflection: None, target: target.map(|t| t.0), free: Some(&free) };
     let told = Witness::of(log, layout, &record.decisions, &expected)?;
     let mut judgement =
         judged((edition, method), facts, Predicted::default(), &told, record, target, &[])?;
@@ -333,7 +340,8 @@ fn judged(
 ) -> Result<Judgement, Error> {
     let (log, layout) = (&*told.log, &*told.layout);
     Error::check(record.expired(log.last_day()).into_iter().collect())?;
-    let (deflections, dead) = read_gauges(log, layout)?;
+    let (mut deflections, dead) = read_gauges(log, layout, &|x| told.is_free(x))?;
+    deflections.iter_mut().for_each(|d| d.decided(told.read, layout));
     if deflections.is_empty() && !dead.is_empty() {
         let refused = Error::data(dead.into_iter().map(|d| d.issue).collect());
         return Err(told.beside(refused));
@@ -363,7 +371,10 @@ fn judged(
         }
         None => {}
     }
-    judging.unmeasured(log, layout, &deflections, facts);
+    judging.unmeasured(told, &deflections, facts);
+    for d in &deflections {
+        judging.notes.extend(d.chain.notes.iter().cloned());
+    }
     judging.require_faults(told);
     let leading = deflections
         .iter()
@@ -450,12 +461,37 @@ impl Judgement {
         for note in &mut self.judging.notes {
             note.message.settle(&page);
         }
+        let chains = self.deflections.iter_mut().map(|d| &mut d.chain);
+        for correction in chains.flat_map(|c| &mut c.corrections) {
+            correction.source.settle(&page);
+        }
         self.findings.iter_mut().for_each(|finding| finding.settle(&page));
         for row in &mut self.judging.criteria {
             row.reason.settle(&page);
             row.gauges.iter_mut().for_each(|gauge| gauge.reason.settle(&page));
         }
         self.faults.iter_mut().for_each(|fault| fault.note.settle(&page));
+    }
+
+    /// The corrections of every gauge redone with a pencil, stage by stage.
+    #[must_use]
+    pub fn working(&self) -> Working {
+        let mut working = Working::default();
+        let mut add = |judged: &Self, stage: Option<&str>| {
+            if let Some(name) = stage {
+                working.about(|| Message::new("Stage {}", [name.into()]));
+            }
+            for d in &judged.deflections {
+                d.work(&mut working);
+            }
+        };
+        add(self, None);
+        for (name, judged) in &self.later {
+            if let Some(judged) = judged {
+                add(judged, Some(name.as_str()));
+            }
+        }
+        working
     }
 
     /// The headline: the guarded outcome, of all stages together.

@@ -14,6 +14,8 @@ pub(crate) struct Expected<'a> {
     pub(crate) deflection: Option<&'a dyn Fn(Length) -> (Length, Length)>,
     /// The test load.
     pub(crate) target: Option<Force>,
+    /// Whether a place is on a cantilever or an overhang.
+    pub(crate) free: Option<&'a dyn Fn(Length) -> bool>,
 }
 
 /// A gauge that ends so far on the other side, as a part of what it should read.
