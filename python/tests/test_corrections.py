@@ -54,7 +54,7 @@ def cantilever() -> dict[str, Any]:
     bays = [bay | {"from": "0.2 m", "to": "1.4 m"}, bay | {"from": "1.5 m", "to": "2.9 m"}]
     test["layout"] = {"carrier": bays, "reproduce": ["moment"]}
     catch = test["shoring"]["catch"][0]
-    test["shoring"]["catch"] = [catch | {"at": "1.3 m"}, catch | {"at": "2.6 m"}]
+    test["shoring"]["catch"] = [catch | {"at": at} for at in ("0.4 m", "1.2 m", "2.6 m")]
     gauge = {"u": "0.02 mm", "range": "50 mm"}
     test["protocol"]["gauges"] = [gauge | {"id": "tip", "at": "2.9 m"}, gauge | {"id": "halfway", "at": "1.5 m"}]
     return test
@@ -101,6 +101,15 @@ def load(t: np.ndarray[Any, Any], rng: np.random.Generator, target: float) -> np
     return np.asarray(target * steps * (1 - lost))
 
 
+def held(t: np.ndarray[Any, Any], values: np.ndarray[Any, Any]) -> np.ndarray[Any, Any]:
+    """The same, resting in each window, so that the sum of medians is the median of the sum."""
+    out = values.copy()
+    for a, b in (ZERO, PEAK, RESIDUAL):
+        inside = (t >= a) & (t <= b)
+        out[inside] = np.median(values[inside])
+    return out
+
+
 class Case:
     """One random log with its map, its truth, and the columns in SI from which it was written."""
 
@@ -113,9 +122,10 @@ class Case:
         day = 2 * math.pi * t / 24
         top = 288 + 4 * rng.random() * np.sin(day) + 6 * np.sin(day + rng.random()) + 0.05 * t
         soffit = 287 + 3 * np.sin(day - 1.2) - 0.01 * t
+        top, soffit = held(t, top), held(t, soffit)
         self.drift = ["none", "stated", "fit", "both"][int(rng.integers(4))]
         warm = {"none": [], "stated": [top], "fit": [top], "both": [top, soffit]}[self.drift]
-        self.force = load(t, rng, DESIGN_FORCE[self.member])
+        self.force = held(t, load(t, rng, DESIGN_FORCE[self.member]))
         share = self.force / DESIGN_FORCE[self.member]
         moved = np.where(t >= 54, 1.0, 0.0)
         self.channels: list[dict[str, Any]] = []
@@ -386,3 +396,15 @@ def test_columns_in_another_order_move_no_bit() -> None:
         assert [(c["id"], c["code"], c["guarded"]) for c in plain["criteria"]] == [
             (c["id"], c["code"], c["guarded"]) for c in other["criteria"]
         ]
+
+
+def test_the_chain_is_shown_in_working_and_report() -> None:
+    member = MEMBERS["overhang"]
+    log = (SCENARIOS / "station_canopy.log.csv").read_text("utf-8")
+    layout = json.loads((SCENARIOS / "station_canopy.log.json").read_text("utf-8"))
+    judgement = ps.judge(DESIGNS["overhang"], log, layout, member["record"])
+    working = judgement.working("SI")
+    assert "Gauge tip, residual deflection" in working and "s - s_0" in working
+    assert "in    [zero of the gauge]" in judgement.working("US")
+    page = DESIGNS["overhang"].markdown(judgement)
+    assert "| tip | as read |" in page and "| tip | settlement |" in page and "| tip | corrected |" in page

@@ -50,6 +50,22 @@ fn elsewhere(design: &TestDesign, layout: &LogSpec) -> Vec<Note> {
     told.collect()
 }
 
+/// Supports between the two bearings through which the line goes that is taken off a gauge.
+fn unlogged(spec: &BeamSpec, deflections: &[Deflection]) -> Vec<Note> {
+    let supports = spec.held();
+    let apart = spec.length() * 1e-6;
+    let between = |d: &Deflection| {
+        let (a, b) = d.chain.line()?;
+        let support = supports.iter().find(|s| s.at > a + apart && s.at < b - apart)?;
+        let message = Message::new(
+            "`{}`: the line through {} and {} is taken off, and the support at {} between them was not logged: what that moves is not known",
+            [(&d.gauge).into(), a.into(), b.into(), support.at.into()],
+        );
+        Some(Note::new(slug::CRITERIA_SETTLEMENT_UNKNOWN, "layout.channels", message))
+    };
+    deflections.iter().filter_map(between).collect()
+}
+
 /// The judgement of a test.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Judgement {
@@ -235,6 +251,7 @@ fn of_one(
     let far: Vec<Note> = far.collect();
     judgement.judging.notes.extend(far);
     judgement.judging.notes.extend(elsewhere(design, layout));
+    judgement.judging.notes.extend(unlogged(spec, &judgement.deflections));
     let largest =
         judgement.comparisons.iter().map(|c| c.stiff.abs()).fold(Length::ZERO, Length::max);
     for d in &judgement.deflections {

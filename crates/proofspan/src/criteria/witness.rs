@@ -377,16 +377,36 @@ impl Judging {
         facts: Facts,
     ) {
         let largest = deflections.iter().map(|d| d.d_max.abs()).fold(Length::ZERO, Length::max);
-        self.temperature(told, facts, largest);
+        self.temperature(told, deflections, facts, largest);
         self.supports(told, deflections, facts, largest);
         self.unused(told);
     }
 
-    fn temperature(&mut self, told: &Witness<'_>, facts: Facts, largest: Length) {
+    fn temperature(
+        &mut self,
+        told: &Witness<'_>,
+        deflections: &[Deflection],
+        facts: Facts,
+        largest: Length,
+    ) {
         let (log, layout) = (&*told.log, &*told.layout);
         // curvature EXPANSION/h over the span, or from a root that stays
         let root = if facts.cantilever() { 2.0 } else { 8.0 };
         let kelvin = facts.l * (facts.l / facts.h) * (EXPANSION / root);
+        if layout.drift.as_ref().is_some_and(|d| d.u.is_none()) {
+            let drifts = deflections.iter().flat_map(|d| &d.chain.corrections);
+            let drifts = drifts.filter(|c| c.what == CorrectionKind::Drift);
+            let most = drifts
+                .flat_map(|c| [c.at_peak, c.at_residual.unwrap_or(Length::ZERO)])
+                .fold(Length::ZERO, |most, l| most.max(l.abs()));
+            let values = [Said::small(most), Ratio::from(most / largest).into()];
+            let message = Message::new(
+                "the uncertainty of the drift is not stated: it takes off up to {}, {} of the largest deflection, and adds nothing to U",
+                values,
+            );
+            let slug = slug::CRITERIA_TEMPERATURE_UNKNOWN;
+            self.notes.push(Note::new(slug, "layout.drift.u", message));
+        }
         let corrected = layout.drift.is_some() || layout.thermal.is_some();
         if corrected || !kelvin.si().is_finite() {
             return;
@@ -432,7 +452,7 @@ impl Judging {
                 told.is_free(d.at) == free
                     && has(CorrectionKind::Settlement) == settles
                     && (!free || has(CorrectionKind::Rotation) == turns)
-                    && !d.chain.stands_on_a_line()
+                    && d.chain.line().is_none()
             });
             open.map(|d| d.gauge.as_str()).collect::<Vec<_>>().join(", ")
         };

@@ -82,28 +82,28 @@ crate::answer! {
 
 crate::laws! {
     /// Reading since its zero, as the channel counts.
-    pub fn since_zero(r: Length as "r", r_0: Length as "r_0") -> Length as "v_0" = r - r_0;
+    pub fn since_zero(r: Length as "r", r_0: Length as "r_0") -> Length as "v" = r - r_0;
     source "zero of the gauge";
     /// Downwards positive.
-    pub fn downwards(sign: f64 as "sign", v: Length as "v_0") -> Length as "v_1" = sign * v;
+    pub fn downwards(sign: f64 as "sign", v: Length as "v") -> Length as "v_new" = sign * v;
     source "sign of the channel";
     /// By the calibration.
-    pub fn calibrated(f: f64 as "f", v: Length as "v_1") -> Length as "v_2" = f * v;
+    pub fn calibrated(f: f64 as "f", v: Length as "v") -> Length as "v_new" = f * v;
     source "calibration of the channel";
     /// Less the drift with temperature.
-    pub fn less_drift(v: Length as "v_2", moves: Length as "β", t: TemperatureChange as "ΔT", per: TemperatureChange as "ΔT_β") -> Length as "v_3" = v - moves * (t / per);
+    pub fn less_drift(v: Length as "v", moves: Length as "β", t: TemperatureChange as "ΔT", per: TemperatureChange as "ΔT_β") -> Length as "v_new" = v - moves * (t / per);
     source "drift of the gauge";
     /// With the movement of the level on which the gauge stands.
-    pub fn with_level(v: Length as "v_3", b: Length as "b", b_0: Length as "b_0") -> Length as "v_4" = v + (b - b_0);
+    pub fn with_level(v: Length as "v", b: Length as "b", b_0: Length as "b_0") -> Length as "v_new" = v + (b - b_0);
     source "difference of two levels";
     /// Less the settlement of the supports at the gauge.
-    pub fn less_settlement(v: Length as "v_4", s: Length as "s", s_0: Length as "s_0") -> Length as "v_5" = v - (s - s_0);
+    pub fn less_settlement(v: Length as "v", s: Length as "s", s_0: Length as "s_0") -> Length as "v_new" = v - (s - s_0);
     source "line through the supports";
     /// Less the turn of the root times the lever arm, to the right positive.
-    pub fn less_turn(v: Length as "v_5", theta: Rotation as "θ", theta_0: Rotation as "θ_0", a: Length as "a") -> Length as "v_6" = v - (theta - theta_0) * a;
+    pub fn less_turn(v: Length as "v", theta: Rotation as "θ", theta_0: Rotation as "θ_0", a: Length as "a") -> Length as "v_new" = v - (theta - theta_0) * a;
     source "rigid turn about the root";
     /// At the nominal force, by the secant of the gauge.
-    pub fn at_nominal(v: Length as "v_6", p: Force as "P_nom", f: Force as "P", f_0: Force as "P_0") -> Length as "v_7" = v * ((p - f_0) / (f - f_0));
+    pub fn at_nominal(v: Length as "v", p: Force as "P_nom", f: Force as "P", f_0: Force as "P_0") -> Length as "v_new" = v * ((p - f_0) / (f - f_0));
     source "secant stiffness";
 }
 
@@ -117,8 +117,9 @@ pub(super) struct Plan {
     /// Movement per change of temperature, one a channel of temperature.
     pub(super) drift: Vec<(Length, TemperatureChange)>,
     pub(super) level: bool,
-    /// Whether the supports are a line through bearings, that holds their turn too.
-    pub(super) line: bool,
+    /// The bearings through which the line of the supports goes: it holds their turn too. The same
+    /// twice at a bearing.
+    pub(super) line: Option<(Length, Length)>,
     pub(super) settles: bool,
     /// From the root to the gauge.
     pub(super) lever: Option<Length>,
@@ -219,8 +220,8 @@ impl Chain {
         self.corrections.iter().any(|c| c.what == kind)
     }
 
-    /// Whether what is taken off for the supports holds their turn.
-    pub(crate) const fn stands_on_a_line(&self) -> bool {
+    /// The bearings through which the line goes that is taken off.
+    pub(crate) const fn line(&self) -> Option<(Length, Length)> {
         self.plan.line
     }
 

@@ -355,7 +355,11 @@ impl Gauge<'_> {
                 .map(|(c, row)| (c.factor, Length::from_si(row.factor * c.offset * self.own.sign))),
             drift: self.drifts.iter().map(|d| (d.moves, d.per)).collect(),
             level: self.own.level.is_some(),
-            line: !matches!(self.rigid.how, How::Root(..) | How::Unknown),
+            line: match self.rigid.how {
+                How::Between(a, b) | How::Beyond(a, b) => Some((a, b)),
+                How::At(a) => Some((a, a)),
+                How::Root(..) | How::Unknown => None,
+            },
             settles: !self.rigid.settles.is_empty(),
             lever: self.rigid.lever(),
             nominal: None,

@@ -1,16 +1,19 @@
 //! What was read, every correction, and the deflection that is judged: to be redone by hand.
 
 use super::block::Block;
-use super::cell::{DIGITS, NONE, checked};
+use super::cell::{DIGITS, NONE};
 use crate::judge::Judgement;
-use crate::units::{Length, Page, Quantity};
+use crate::units::{Kind, Length, Page, Quantity};
 
 /// One table: of every gauge what the channel gave, each correction with its effect at peak and
 /// residual, and their sum.
 pub(super) fn corrections(out: &mut Vec<Block>, j: &Judgement, page: &Page) {
     let small = |l: Option<Length>| l.map_or_else(|| NONE.to_owned(), |l| page.small(l));
-    let value =
-        |q: Option<Quantity>| q.map_or_else(|| NONE.to_owned(), |q| checked(page, q, DIGITS));
+    let value = |q: Option<Quantity>| match q {
+        None => NONE.to_owned(),
+        Some(q) if q.kind == Kind::Length => page.small(Length::from_si(q.si)),
+        Some(q) => page.value(q, DIGITS),
+    };
     let with_u = |l: Option<Length>, u: Option<Length>| match (l, u) {
         (Some(l), Some(u)) if u > Length::ZERO => {
             format!("{} (u {})", page.small(l), page.small(u))
