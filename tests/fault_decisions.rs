@@ -2,7 +2,7 @@
 //! Expected values: the shipped scenario of the gallery beam, which passes with a clean log.
 
 use proofspan::criteria::RunRecord;
-use proofspan::readings::{FaultEffect, FaultKind, LogSpec, read_csv_text};
+use proofspan::readings::{FaultEffect, FaultKind, LogSpec, Windows, read_csv_text};
 use proofspan::source::read_json;
 use proofspan::units::*;
 use proofspan::verdict::State;

@@ -579,3 +579,51 @@ fn uncertainties_add_as_they_must() {
     let u = of(d, CorrectionKind::Load).u.unwrap();
     assert!((u.si - 1600.0).abs() < 1e-9, "{u:?}");
 }
+
+/// Three supports at 0, 6 and 11 m, of which the middle one was not logged: the line through the
+/// others is taken off, and it is said that the middle one is not in it. With all three: nothing.
+#[test]
+fn a_support_between_two_that_were_logged() {
+    let log = shipped("archive_floor", "log.csv");
+    let mut map: Value = serde_json::from_str(&shipped("archive_floor", "log.json")).unwrap();
+    let said = |j: &Judgement| note(j, "criteria.settlement-unknown", "between them").is_some();
+    assert!(!said(&judged("archive_floor", &map, &log)));
+    map["channels"].as_array_mut().unwrap().retain(|c| c["id"] != "B");
+    let j = judged("archive_floor", &map, &log);
+    assert!(note(&j, "criteria.settlement-unknown", "6 m between them").is_some());
+}
+
+/// A drift without an uncertainty takes off 0.036 in and adds nothing to U: said.
+#[test]
+fn a_drift_without_uncertainty_is_said() {
+    let channels = format!(r#"{MID},{{"id":"T","column":"T","unit":"°F","role":"temperature"}}"#);
+    let drift =
+        |u: &str| format!(r#""drift":{{"channel":"T","moves":"-0.004 in","per":"1 Δ°F"{u}}},"#);
+    let log = "t,mid,T\n0,0.1120,68\n30,0.1120,68\n54,0.6480,74\n78,0.2860,59\n";
+    let with = layout(&channels, &drift(r#","u":"0.001 in""#), "").unwrap();
+    let without = layout(&channels, &drift(""), "").unwrap();
+    let said = |layout| {
+        let j = alone(log, layout, false).unwrap();
+        note(&j, "criteria.temperature-unknown", "adds nothing to U").map(str::to_owned)
+    };
+    assert_eq!(said(&with), None);
+    // 0.036 in of 0.56 in
+    let text = said(&without).unwrap();
+    assert!(text.contains("0.9144 mm") && text.contains("0.0642857"), "{text}");
+}
+
+/// A level that no gauge names and a second thermometer correct nothing: said, with how far they went.
+#[test]
+fn no_channel_is_dropped_without_a_word() {
+    let channels = format!(
+        r#"{MID},{{"id":"T","column":"T","unit":"°F","role":"temperature"}},
+           {{"id":"U","column":"U","unit":"°C","role":"temperature"}},
+           {{"id":"B","column":"B","unit":"mm","role":"level"}}"#
+    );
+    let drift = r#""drift":{"channel":"T","moves":"-0.004 in","per":"1 Δ°F","u":"0.001 in"},"#;
+    let log = "t,mid,T,U,B\n0,0.1,68,20,0\n30,0.1,68,20,0\n54,0.6,74,23,-0.25\n78,0.2,59,20,0\n";
+    let j = alone(log, &layout(&channels, drift, "").unwrap(), false).unwrap();
+    assert!(note(&j, "criteria.channel-unused", "`U`").unwrap().contains("3 Δ°C"));
+    assert!(note(&j, "criteria.channel-unused", "`B`").unwrap().contains("0.25 mm"));
+    assert_eq!(note(&j, "criteria.channel-unused", "`T`"), None);
+}
