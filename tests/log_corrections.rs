@@ -627,3 +627,33 @@ fn no_channel_is_dropped_without_a_word() {
     assert!(note(&j, "criteria.channel-unused", "`B`").unwrap().contains("0.25 mm"));
     assert_eq!(note(&j, "criteria.channel-unused", "`T`"), None);
 }
+
+/// A gauge that was not read in the control periods is dead and open; the others are corrected.
+#[test]
+fn a_gauge_without_control_readings_is_open() {
+    let gauge = |id: &str, at: &str| {
+        format!(
+            r#"{{"id":"{id}","column":"{id}","unit":"mm","role":"deflection","at":"{at}","u":0.02}}"#
+        )
+    };
+    let channels = format!(
+        r#"{},{},{{"id":"T","column":"T","unit":"°C","role":"temperature"}}"#,
+        gauge("g", "5 m"),
+        gauge("h", "4 m")
+    );
+    let fit = r#""thermal":{"channels":"T","periods":{"from":"0 h","to":"24 h"}},"#;
+    let mut log = "t,g,h,T\n".to_owned();
+    for hour in 0..=24 {
+        log += &format!("{hour},{},,{}\n", -0.05 * f64::from(hour % 7), 10 + hour % 7);
+    }
+    for (hour, v) in [(30, 0), (54, 9), (78, 1)] {
+        for k in -2..=2 {
+            log += &format!("{},{v},{v},10\n", hour + k);
+        }
+    }
+    let j = alone(&log, &layout(&channels, fit, "").unwrap(), false).unwrap();
+    assert_eq!(j.deflections.len(), 1);
+    assert!(note(&j, "criteria.gauge-dead", "control periods").is_some(), "{:?}", j.judging.notes);
+    let residual = j.judging.criteria.iter().find(|c| c.id == "residual").unwrap();
+    assert_eq!(residual.outcome.code.state, proofspan::verdict::State::Inconclusive);
+}

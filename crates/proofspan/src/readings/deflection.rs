@@ -129,7 +129,7 @@ pub fn deflections(log: &Log, spec: &LogSpec) -> Result<Vec<Deflection>, Error> 
 /// A gauge without a usable sample at a moment that every criterion needs.
 pub(crate) struct DeadGauge {
     pub(crate) gauge: String,
-    /// Zero or peak.
+    /// Zero, peak or control periods.
     pub(crate) at: &'static str,
     pub(crate) issue: Issue,
 }
@@ -162,7 +162,12 @@ pub(crate) fn read_gauges(
         };
         match gauge.drifts() {
             Ok(drifts) => gauge.drifts = drifts,
-            Err(issue) => {
+            // a gauge that was not read there shows nothing, and takes nothing from the others
+            Err((NoFit::Few(_), issue)) => {
+                dead.push(DeadGauge { gauge: own.id.clone(), at: "the control periods", issue });
+                continue;
+            }
+            Err((_, issue)) => {
                 issues.push(issue);
                 continue;
             }
@@ -264,13 +269,13 @@ impl Gauge<'_> {
     }
 
     /// The drifts that are stated, or those of a fit.
-    fn drifts(&self) -> Result<Vec<DriftUsed>, Issue> {
+    fn drifts(&self) -> Result<Vec<DriftUsed>, (NoFit, Issue)> {
         if let Some(stated) = &self.spec.drift {
             return Ok(vec![stated_drift(stated)]);
         }
         let Some(thermal) = &self.spec.thermal else { return Ok(Vec::new()) };
         let fitted = fit(&self.log.controls(thermal, &self.still()));
-        let fitted = fitted.map_err(|why| self.no_fit(thermal, why))?;
+        let fitted = fitted.map_err(|why| (why, self.no_fit(thermal, why)))?;
         let per = TemperatureChange::from_si(1.0);
         let used = thermal.channels.iter().zip(&fitted.slopes).enumerate();
         let used = used.map(|(k, (channel, slope))| {
