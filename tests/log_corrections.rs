@@ -219,37 +219,54 @@ fn a_rotation_needs_its_place() {
     assert_eq!(layout(&format!("{MID},{turn}"), "", "").unwrap_err().codes(), ["units.unknown"]);
 }
 
-/// A root that jumps by itself in the middle of the hold is as open as any other channel; where the
-/// turn is taken off nothing, it is a remark.
-#[test]
-fn a_turn_has_its_faults() {
+/// A cantilever of which the root turns with the load, times `turn`, and jumps by `jump` mrad.
+fn turning(turn: f64, jump: f64) -> (String, LogSpec) {
     let channels = r#"{"id":"P","column":"P","unit":"kN","role":"force","u":0.1},
         {"id":"tip","column":"tip","unit":"mm","role":"deflection","at":"2.5 m","u":0.02},
         {"id":"r","column":"r","unit":"mrad","role":"rotation","at":"0 m","u":0.01}"#;
-    let layout = layout(channels, "", "").unwrap();
     let mut log = "t,P,tip,r\n".to_owned();
     for k in 0..=320 {
         let t = f64::from(k) * 0.25;
         let share = ((t - 30.25) / 2.0).clamp(0.0, 1.0) * f64::from(u8::from(t <= 55.0));
         let grain = f64::from(k * 7 % 5) * 1e-3;
-        let jumped = if t > 45.0 { 0.3 } else { 0.0 };
+        let jumped = if t > 45.0 { jump } else { 0.0 };
         log += &format!(
             "{t},{:.3},{:.4},{:.4}\n",
             100.0 * share + grain,
             8.0 * share + grain,
-            0.4 * share + jumped + grain / 5.0
+            0.4 * share * turn + jumped + grain / 5.0
         );
     }
+    (log, layout(channels, "", "").unwrap())
+}
+
+/// A root that jumps by itself in the middle of the hold is as open as any other channel; where the
+/// turn is taken off nothing, it is a remark.
+#[test]
+fn a_turn_has_its_faults() {
+    let (log, layout) = turning(1.0, 0.3);
     let fault = |j: &Judgement| {
-        let found = j
-            .faults
-            .iter()
-            .find(|f| f.channel == "r" && f.kind == FaultKind::Step)
-            .map(|f| (f.kind.word(), f.is_open()));
-        found.unwrap()
+        let found = j.faults.iter().find(|f| f.channel == "r" && f.kind == FaultKind::Step);
+        found.map(|f| (f.kind.word(), f.is_open())).unwrap()
     };
     assert_eq!(fault(&alone(&log, &layout, true).unwrap()), ("step", true));
     assert_eq!(fault(&alone(&log, &layout, false).unwrap()), ("step", false));
+}
+
+/// An inclinometer of the wrong sign would add 2.5 m × 0.4 mrad where it must be taken off.
+#[test]
+fn a_turn_of_the_wrong_sign_is_seen() {
+    let flipped = |turn: f64, cantilever: bool| {
+        let (log, layout) = turning(turn, 0.0);
+        let j = alone(&log, &layout, cantilever).unwrap();
+        let open = j.faults.iter().filter(|f| f.is_open());
+        let all: Vec<_> = open.map(|f| (f.channel.clone(), f.kind)).collect();
+        (all, j.deflections[0].d_max.to(MM))
+    };
+    assert_eq!(flipped(1.0, true).0, []);
+    assert!((flipped(1.0, true).1 - 7.0).abs() < 0.01);
+    assert_eq!(flipped(-1.0, true).0, [("r".to_owned(), FaultKind::SignFlip)]);
+    assert_eq!(flipped(-1.0, false).0, []);
 }
 
 /// Two gauges at one bearing count as their mean; a gauge at the bearing loses it in full.
