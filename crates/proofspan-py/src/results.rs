@@ -209,6 +209,12 @@ impl Judgement {
         write_json(&self.judgement.write())
     }
 
+    /// The corrections of every gauge as text, every line redone with a pencil, in "SI" or "US" units.
+    #[pyo3(signature = (units = "SI"))]
+    fn working(&self, #[pyo3(from_py_with = by_name::units)] units: &str) -> PyResult<String> {
+        Ok(self.judgement.working().text(system(units)?))
+    }
+
     /// Each criterion with its "code" and its "guarded" outcome.
     #[getter]
     fn criteria(&self) -> Vec<(String, &'static str, &'static str)> {

@@ -7,6 +7,7 @@ use crate::criteria::{
 use crate::design::TestDesign;
 use crate::editions::Edition;
 use crate::error::{Error, Issue, slug};
+use crate::formula::{Recorder as _, Working};
 use crate::readings::{
     Deflection, Expected, Fault, Log, LogFacts, LogSpec, Rising, StopSeen, read_gauges, witness,
 };
@@ -47,6 +48,22 @@ fn elsewhere(design: &TestDesign, layout: &LogSpec) -> Vec<Note> {
         Some(Note::new(slug::CRITERIA_STATED_DIFFERS, path, message))
     });
     told.collect()
+}
+
+/// Supports between the two bearings through which the line goes that is taken off a gauge.
+fn unlogged(spec: &BeamSpec, deflections: &[Deflection]) -> Vec<Note> {
+    let supports = spec.held();
+    let apart = spec.length() * 1e-6;
+    let between = |d: &Deflection| {
+        let (a, b) = d.chain.line()?;
+        let support = supports.iter().find(|s| s.at > a + apart && s.at < b - apart)?;
+        let message = Message::new(
+            "`{}`: the line through {} and {} is taken off, and the support at {} between them was not logged: what that moves is not known",
+            [(&d.gauge).into(), a.into(), b.into(), support.at.into()],
+        );
+        Some(Note::new(slug::CRITERIA_SETTLEMENT_UNKNOWN, "layout.channels", message))
+    };
+    deflections.iter().filter_map(between).collect()
 }
 
 /// The judgement of a test.
@@ -195,7 +212,12 @@ fn of_one(
         .map(|g| (g.id.clone(), "any time: no channel of the log has its name"))
         .collect();
     let target = design.force();
-    let expected = Expected { deflection: Some(&|x| design.predicted(x)), target: Some(target.0) };
+    let free = |x: Length| spec.span_at(x).1;
+    let expected = Expected {
+        deflection: Some(&|x| design.predicted(x)),
+        target: Some(target.0),
+        free: Some(&free),
+    };
     let told = Witness::of(log, layout, &record.decisions, &expected)?;
     let at = |spec: &BeamSpec| {
         let method = design.spec.protocol.method.word();
@@ -229,6 +251,7 @@ fn of_one(
     let far: Vec<Note> = far.collect();
     judgement.judging.notes.extend(far);
     judgement.judging.notes.extend(elsewhere(design, layout));
+    judgement.judging.notes.extend(unlogged(spec, &judgement.deflections));
     let largest =
         judgement.comparisons.iter().map(|c| c.stiff.abs()).fold(Length::ZERO, Length::max);
     for d in &judgement.deflections {
@@ -308,7 +331,8 @@ pub fn judge_record(
     target: Option<Net<Force>>,
 ) -> Result<Judgement, Error> {
     validate_named("record", record)?;
-    let expected = Expected { deflection: None, target: target.map(|t| t.0) };
+    let free = |_: Length| facts.cantilever();
+    let expected = Expected { deflection: None, target: target.map(|t| t.0), free: Some(&free) };
     let told = Witness::of(log, layout, &record.decisions, &expected)?;
     let mut judgement =
         judged((edition, method), facts, Predicted::default(), &told, record, target, &[])?;
@@ -333,7 +357,8 @@ fn judged(
 ) -> Result<Judgement, Error> {
     let (log, layout) = (&*told.log, &*told.layout);
     Error::check(record.expired(log.last_day()).into_iter().collect())?;
-    let (deflections, dead) = read_gauges(log, layout)?;
+    let (mut deflections, dead) = read_gauges(log, layout, &|x| told.is_free(x))?;
+    deflections.iter_mut().for_each(|d| d.decided(told.read, layout));
     if deflections.is_empty() && !dead.is_empty() {
         let refused = Error::data(dead.into_iter().map(|d| d.issue).collect());
         return Err(told.beside(refused));
@@ -363,7 +388,10 @@ fn judged(
         }
         None => {}
     }
-    judging.unmeasured(log, layout, &deflections, facts);
+    judging.unmeasured(told, &deflections, facts);
+    for d in &deflections {
+        judging.notes.extend(d.chain.notes.iter().cloned());
+    }
     judging.require_faults(told);
     let leading = deflections
         .iter()
@@ -450,12 +478,37 @@ impl Judgement {
         for note in &mut self.judging.notes {
             note.message.settle(&page);
         }
+        let chains = self.deflections.iter_mut().map(|d| &mut d.chain);
+        for correction in chains.flat_map(|c| &mut c.corrections) {
+            correction.source.settle(&page);
+        }
         self.findings.iter_mut().for_each(|finding| finding.settle(&page));
         for row in &mut self.judging.criteria {
             row.reason.settle(&page);
             row.gauges.iter_mut().for_each(|gauge| gauge.reason.settle(&page));
         }
         self.faults.iter_mut().for_each(|fault| fault.note.settle(&page));
+    }
+
+    /// The corrections of every gauge redone with a pencil, stage by stage.
+    #[must_use]
+    pub fn working(&self) -> Working {
+        let mut working = Working::default();
+        let mut add = |judged: &Self, stage: Option<&str>| {
+            if let Some(name) = stage {
+                working.about(|| Message::new("Stage {}", [name.into()]));
+            }
+            for d in &judged.deflections {
+                d.work(&mut working);
+            }
+        };
+        add(self, None);
+        for (name, judged) in &self.later {
+            if let Some(judged) = judged {
+                add(judged, Some(name.as_str()));
+            }
+        }
+        working
     }
 
     /// The headline: the guarded outcome, of all stages together.

@@ -725,6 +725,8 @@ class Judgement:
         """Every result, by name."""
     def to_json(self) -> str:
         """Every result as JSON text in SI."""
+    def working(self, units: str = "SI") -> str:
+        """The corrections of every gauge as text, every line redone with a pencil, in "SI" or "US" units."""
     def plot(self, units: str = "SI", ax: Axes | None = None) -> Axes:
         """Draws force against deflection of the leading gauge; returns the Axes."""
     def _repr_html_(self) -> str: ...

@@ -10,7 +10,7 @@ use crate::beam::Span;
 use crate::editions::{Asks, CRITERION_NAMES, Criterion, EditionChoice};
 use crate::error::{Error, Issue, slug};
 use crate::formula::{Recorder, Step, Working};
-use crate::readings::Deflection;
+use crate::readings::{Chain, Deflection};
 use crate::source::rule::{Movement, Positive, Uncertainty};
 use crate::source::{Given, Node, Write, validate};
 use crate::units::{Length, Message, Said};
@@ -159,7 +159,7 @@ impl Acceptance {
             d_r,
             raw: (d_max, d_r),
             u_reading: self.u.as_ref().map(|u| u.value),
-            u_drift: (0.0, 0.0),
+            chain: Chain::default(),
         };
         let signed = Signed { stated: &self.stated, answers: &[] };
         let judged = measured(

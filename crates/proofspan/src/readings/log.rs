@@ -3,7 +3,8 @@
 use super::clean::{binned, clean, running_median, sorted_median};
 use super::fault::{Fault, FaultKind};
 use super::faults::{of_log, weighed};
-use super::spec::{LogSpec, Role, Window};
+use super::spec::{ChannelSpec, LogSpec, Role, ThermalFit, Window};
+use super::thermal::Controls;
 use crate::units::{Duration, Force, Length, Message, SpringStiffness};
 
 crate::laws! {
@@ -33,6 +34,17 @@ pub struct Log {
     /// The faults that were found.
     pub faults: Vec<Fault>,
     last_day: Option<String>,
+    /// Rows of control periods that are not in this part of a log.
+    control: Option<(Vec<f64>, Vec<Channel>)>,
+}
+
+/// The true values of a channel that was read well.
+fn calibrate(channel: &mut Channel, own: &ChannelSpec) {
+    let Some((found, row)) = own.calibration.as_ref().zip(own.row()) else { return };
+    for value in &mut channel.values {
+        let read = row.from_si(*value * own.sign);
+        *value = row.to_si(found.factor * read + found.offset) * own.sign;
+    }
 }
 
 impl Log {
@@ -43,9 +55,10 @@ impl Log {
         last_day: Option<String>,
         spec: &LogSpec,
     ) -> Self {
-        let mut log = Self { time, channels, faults, last_day };
+        let mut log = Self { time, channels, faults, last_day, control: None };
         for (channel, own) in log.channels.iter_mut().zip(&spec.channels) {
             clean(channel, own, spec, &log.time, &mut log.faults);
+            calibrate(channel, own);
         }
         for i in 0..log.faults.len() {
             let found = log.faults.get(i).cloned();
@@ -87,10 +100,62 @@ impl Log {
             faults: self.faults.iter().filter(inside).cloned().collect(),
             last_day: self.last_day.clone(),
             time,
+            control: spec.thermal.as_ref().map(|thermal| self.control_rows(thermal)),
         };
         let found = of_log(&mut part, spec);
         part.faults.extend(found);
         part
+    }
+
+    /// The rows of the control periods alone.
+    fn control_rows(&self, thermal: &ThermalFit) -> (Vec<f64>, Vec<Channel>) {
+        let inside = |t: f64| thermal.periods.iter().any(|p| p.holds(t));
+        let cut = |values: &[f64]| -> Vec<f64> {
+            let rows = self.time.iter().zip(values);
+            rows.filter(|(t, _)| inside(**t)).map(|(_, v)| *v).collect()
+        };
+        let one = |c: &Channel| Channel { values: cut(&c.values), ..c.clone() };
+        (cut(&self.time), self.channels.iter().map(one).collect())
+    }
+
+    /// A sum of channels and the temperatures, in the rows of the control periods in which all of
+    /// them were read. A row of two periods counts to the first.
+    pub(super) fn controls(&self, thermal: &ThermalFit, parts: &[(String, f64)]) -> Controls {
+        let own = (&self.time, &self.channels);
+        let (time, channels) = self.control.as_ref().map_or(own, |c| (&c.0, &c.1));
+        let of = |id: &String| channels.iter().find(|c| c.id == *id).map(|c| c.values.as_slice());
+        let reading: Option<Vec<(f64, &[f64])>> =
+            parts.iter().map(|(id, part)| Some((*part, of(id)?))).collect();
+        let warm: Option<Vec<&[f64]>> = thermal.channels.iter().map(of).collect();
+        let mut rows = Controls {
+            temperatures: thermal.channels.iter().map(|_| Vec::new()).collect(),
+            ..Controls::default()
+        };
+        let (Some(reading), Some(warm)) = (reading, warm) else { return rows };
+        let at = |values: &[f64], i: usize| values.get(i).copied().unwrap_or(f64::NAN);
+        for (i, t) in time.iter().enumerate() {
+            let Some(period) = thermal.periods.iter().position(|p| p.holds(*t)) else { continue };
+            let sum: f64 = reading.iter().map(|(part, values)| part * at(values, i)).sum();
+            if sum.is_nan() || warm.iter().any(|values| at(values, i).is_nan()) {
+                continue;
+            }
+            rows.period.push(period);
+            rows.reading.push(sum);
+            for (to, values) in rows.temperatures.iter_mut().zip(&warm) {
+                to.push(at(values, i));
+            }
+        }
+        rows
+    }
+
+    /// The sum of the medians of all force channels in a window; nothing where one was not read.
+    pub(super) fn force_in(&self, window: &Window) -> Option<Force> {
+        let mut all: Vec<&Channel> =
+            self.channels.iter().filter(|c| c.role == Role::Force).collect();
+        // added in the order of their names, not in that of the columns
+        all.sort_by(|a, b| a.id.cmp(&b.id));
+        let sum = all.iter().map(|c| self.in_window(c, window).map(|m| m.0)).sum::<Option<f64>>();
+        sum.filter(|_| !all.is_empty()).map(Force::from_si)
     }
 
     /// How many rows the log has.
@@ -166,8 +231,9 @@ impl Log {
     /// The sum of all force channels at every row where all of them are usable: seconds, newtons.
     #[must_use]
     pub fn force(&self) -> Vec<(f64, f64)> {
-        let forces: Vec<&Channel> =
+        let mut forces: Vec<&Channel> =
             self.channels.iter().filter(|c| c.role == Role::Force).collect();
+        forces.sort_by(|a, b| a.id.cmp(&b.id));
         if forces.is_empty() {
             return Vec::new();
         }

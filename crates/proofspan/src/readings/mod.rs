@@ -2,8 +2,9 @@
 //!
 //! A log is read once, row by row, and only the columns that are mapped are kept. Faults are
 //! named, never repaired in silence: what is left out of a median is listed with channel,
-//! time and count. Then, for each gauge: sign, zero, drift with temperature, difference of two
-//! levels, settlement of the bearings, each as a term of its own.
+//! time and count. Then, for each gauge, a chain of corrections: zero, sign, calibration, drift with
+//! temperature, difference of two levels, settlement and turn of the supports, load, each with its
+//! effect and its uncertainty.
 //!
 //! The cleaning rule: a sample equal to a listed sentinel or beyond the range of its channel is
 //! left out; then a sample farther than the gate from the running median over plus or minus
@@ -14,6 +15,7 @@
 //! where there is a design, the predicted shape. A fault that can move a verdict is open until the
 //! record lists a decision about it.
 
+mod chain;
 mod clean;
 mod csv;
 mod deflection;
@@ -21,25 +23,30 @@ mod fault;
 mod faults;
 mod log;
 mod pace;
+mod rigid;
 mod spec;
 mod suspect;
+mod thermal;
 mod witness;
 
+pub use chain::{Chain, Correction, CorrectionKind, Windows};
 pub use csv::{read_csv, read_csv_file, read_csv_text};
-pub use deflection::{Deflection, Windows, deflections};
+pub use deflection::{Deflection, deflections};
 pub use fault::{Fault, FaultEffect, FaultKind};
 pub use log::{Channel, Log, linearity_deviation, secant};
 pub use pace::{Exceeded, StopSeen};
 pub use spec::{
-    ChannelPlace, ChannelSpec, Cleaning, Decimal, Drift, LoadBand, LogSpec, Moments, Role,
-    StageMoments, TimeSpec, Window,
+    Calibration, CalibrationFactor, ChannelPlace, ChannelSpec, Cleaning, Decimal, Drift, LoadBand,
+    LogSpec, Moments, Role, StageMoments, ThermalFit, TimeSpec, Window,
 };
 pub use witness::{
     CellSeen, HoldSeen, Interruption, LoadSeen, LogFacts, Moving, Touched, UnloadingSeen, ZeroSeen,
     witness,
 };
 
-pub(crate) use deflection::{bearings_of, read_gauges};
+pub(crate) use chain::LAWS as CORRECTION_LAWS;
+pub(crate) use deflection::read_gauges;
 pub(crate) use faults::{Expected, of_shape};
 pub(crate) use log::LAWS;
 pub(crate) use pace::Rising;
+pub(crate) use rigid::enters;

@@ -76,17 +76,13 @@ impl Rising {
         target: Force,
         sign: f64,
     ) -> Self {
-        let zero = deflection.moments.first().map_or(0.0, |m| {
-            let drift = spec.drift.as_ref().map_or(0.0, |d| d.moves.value.si() / d.per.value.si());
-            let level = m.level.si() - m.settlement.si();
-            m.reading.si() - drift * m.temperature.map_or(0.0, |t| t.si()) + level
-        });
+        let zero = deflection.zero();
         let end = spec.moments.peak.to.value.si() + 1e-9;
         let start = spec.moments.zero.to.value.si();
         let on = spec.moments.at_zero.value.si();
         let band = (target * spec.load_band.value()).si();
         let target = target.si();
-        let mut readings = series(log, spec, &deflection.gauge).into_iter().peekable();
+        let mut readings = series(log, deflection).into_iter().peekable();
         let mut samples = Vec::new();
         let mut most = f64::NEG_INFINITY;
         for (t, force) in log.force().into_iter().filter(|s| s.0 > start && s.0 <= end) {

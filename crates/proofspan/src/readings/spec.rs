@@ -2,7 +2,7 @@
 
 use crate::error::{Issue, slug};
 use crate::source::rule::{NotNegative, Positive, Uncertainty, Wait};
-use crate::source::{Given, Input, Reader};
+use crate::source::{Given, Input, Reader, Several};
 use crate::units::{
     Duration, Force, Kind, Length, Quantity, Ratio, Row, System, TemperatureChange,
 };
@@ -27,7 +27,7 @@ crate::choice! {
         Depth = "depth",
         /// A signed count of weights.
         Count = "count",
-        /// A rotation.
+        /// A turn of the member at its place, positive after its sign where the right end goes down.
         Rotation = "rotation",
         /// A strain.
         Strain = "strain",
@@ -86,6 +86,23 @@ fn time_unit(reader: &mut Reader, unit: &Option<String>) {
 crate::rule! {
     /// A place of a channel, from the left end of the member.
     pub ChannelPlace { least 0.0 READINGS_PLACE }
+    /// The factor of a calibration: beyond these a unit is meant (library rule).
+    pub CalibrationFactor { least 0.5 SOURCE_MAGNITUDE, most 2.0 SOURCE_MAGNITUDE }
+}
+
+crate::record! {
+    /// What a calibration found of a channel: true value = factor × reading + offset.
+    pub struct Calibration {
+        /// The factor.
+        factor: f64 where CalibrationFactor = 1.0,
+        /// Its standard uncertainty.
+        u: f64 where Uncertainty,
+        /// What is added after it, in the unit of the channel. A deflection is counted from its zero
+        /// and does not feel it.
+        offset: f64 = 0.0,
+        /// The certificate.
+        source: Option<String>,
+    }
 }
 
 crate::record! {
@@ -101,7 +118,7 @@ crate::record! {
         role: Role,
         /// 1, or -1 where its numbers count the other way.
         sign: f64 = 1.0,
-        /// Its place from the left end; for deflection and settlement.
+        /// Its place from the left end; for deflection, settlement and rotation.
         at: Option<Given<Length, ChannelPlace>>,
         /// The channel that measures the level this gauge stands on, where that level moves.
         level: Option<String>,
@@ -113,6 +130,8 @@ crate::record! {
         range: Option<f64> where Positive,
         /// How far from zero its first readings may be, in its unit, before that is named.
         zero_tolerance: Option<f64> where NotNegative,
+        /// What its calibration found, where its numbers do not hold it already.
+        calibration: Option<Calibration>,
     }
     rules {
         unit_fits[unit, role];
@@ -159,7 +178,7 @@ fn sign_is_one(reader: &mut Reader, sign: &f64) {
 }
 
 fn place_known(reader: &mut Reader, role: &Role, at: &Option<Given<Length, ChannelPlace>>) {
-    if matches!(role, Role::Deflection | Role::Settlement) && at.is_none() {
+    if matches!(role, Role::Deflection | Role::Settlement | Role::Rotation) && at.is_none() {
         let path = reader.path_of("at");
         reader.push(Issue::new(
             slug::SOURCE_FIELD_MISSING,
@@ -189,6 +208,13 @@ crate::record! {
         to: Given<Duration, Wait>,
     }
     rules { window_forward[from, to]; }
+}
+
+impl Window {
+    /// Whether a time (seconds) is in it.
+    pub(super) fn holds(&self, t: f64) -> bool {
+        t >= self.from.value.si() - 1e-9 && t <= self.to.value.si() + 1e-9
+    }
 }
 
 fn window_forward(reader: &mut Reader, from: &Input<Duration>, to: &Input<Duration>) {
@@ -221,6 +247,9 @@ crate::record! {
         /// What the schedule has on at zero, and again when the residual is read: nothing, a least
         /// load, an earlier stage. As the cells of record show it.
         at_zero: Given<Force, NotNegative> = Given::known(Force::ZERO),
+        /// The force to which the largest deflection is brought by the secant of each gauge, where
+        /// the load changed while it was held. Left out: the deflection at the load that was on.
+        nominal: Option<Given<Force, Positive>>,
     }
     rules { in_turn[zero, peak, unloaded, residual]; }
 }
@@ -300,6 +329,17 @@ crate::record! {
     }
 }
 
+crate::record! {
+    /// The drift of each gauge with temperature as control periods show it: times in which nothing
+    /// but the temperature changes, with the load of the zero on. Least squares.
+    pub struct ThermalFit {
+        /// The temperature channels: one, or several, as of top and soffit.
+        channels: Several<String>,
+        /// The control periods; a full day without load before the test says most.
+        periods: Several<Window>,
+    }
+}
+
 crate::choice! {
     /// What separates the decimals.
     pub enum Decimal ("decimal mark", source::SOURCE_CHOICE) {
@@ -333,6 +373,8 @@ crate::record! {
         stages: Vec<StageMoments> = Vec::new(),
         /// The drift with temperature, where it is known.
         drift: Option<Drift>,
+        /// The drift with temperature, where control periods show it.
+        thermal: Option<ThermalFit>,
         /// How far from what should be on at zero the force may be, as a part of the target
         /// (1 %: library rule).
         zero_band: Ratio where LoadBand = Ratio::from(0.01),
@@ -343,7 +385,8 @@ crate::record! {
     rules {
         ids_differ[channels];
         one_delimiter[delimiter, decimal];
-        names_known[channels, drift];
+        names_known[channels, drift, thermal];
+        controls_apart[moments, thermal];
         stages_follow[moments, stages];
     }
 }
@@ -373,7 +416,12 @@ fn one_delimiter(reader: &mut Reader, delimiter: &String, decimal: &Decimal) {
     }
 }
 
-fn names_known(reader: &mut Reader, channels: &Vec<ChannelSpec>, drift: &Option<Drift>) {
+fn names_known(
+    reader: &mut Reader,
+    channels: &Vec<ChannelSpec>,
+    drift: &Option<Drift>,
+    thermal: &Option<ThermalFit>,
+) {
     let role = |id: &str| channels.iter().find(|c| c.id == id).map(|c| c.role);
     for (i, channel) in channels.iter().enumerate() {
         if let Some(level) = &channel.level
@@ -390,15 +438,39 @@ fn names_known(reader: &mut Reader, channels: &Vec<ChannelSpec>, drift: &Option<
             );
         }
     }
-    if let Some(drift) = drift
-        && role(&drift.channel) != Some(Role::Temperature)
-    {
-        let path = format!("{}.channel", reader.path_of("drift"));
-        reader.push(Issue::new(
-            slug::READINGS_COLUMN_MISSING,
-            path,
-            format!("`{}` is not a channel of role temperature", drift.channel),
-        ));
+    let path = reader.path_of("drift");
+    let mut named: Vec<(String, &str)> =
+        drift.iter().map(|d| (format!("{path}.channel"), d.channel.as_str())).collect();
+    let path = format!("{}.channels", reader.path_of("thermal"));
+    for thermal in thermal.iter() {
+        let all = thermal.channels.iter().enumerate();
+        named.extend(all.map(|(i, id)| (thermal.channels.path(&path, i), id.as_str())));
+    }
+    for (path, id) in named {
+        if role(id) != Some(Role::Temperature) {
+            let message = format!("`{id}` is not a channel of role temperature");
+            reader.push(Issue::new(slug::READINGS_COLUMN_MISSING, path, message));
+        }
+    }
+    if drift.is_some() && thermal.is_some() {
+        let path = reader.path_of("thermal");
+        let message = "a drift is stated and fitted too: which of them is to be taken off?";
+        reader.push(Issue::new(slug::READINGS_DRIFT_TWICE, path, message));
+    }
+}
+
+/// In the peak window the load is on.
+fn controls_apart(reader: &mut Reader, moments: &Moments, thermal: &Option<ThermalFit>) {
+    let Some(thermal) = thermal else { return };
+    let path = format!("{}.periods", reader.path_of("thermal"));
+    for (i, period) in thermal.periods.iter().enumerate() {
+        let peak = &moments.peak;
+        if period.from.value <= peak.to.value && period.to.value >= peak.from.value {
+            let message = "a control period with the full load on";
+            let issue =
+                Issue::new(slug::READINGS_CONTROL_LOADED, thermal.periods.path(&path, i), message);
+            reader.push(issue.value(format!("{} to {}", period.from.shown(), period.to.shown())));
+        }
     }
 }
 
@@ -406,6 +478,11 @@ impl ChannelSpec {
     /// The row of its unit in the table of units.
     pub(super) fn row(&self) -> Option<Row> {
         self.role.kind().unit(&self.unit)
+    }
+
+    /// The standard uncertainty of one of its readings, in SI, where it is stated.
+    pub(super) fn u_si(&self) -> Option<f64> {
+        self.row().zip(self.u).map(|(row, u)| row.factor * u)
     }
 }
 
@@ -417,6 +494,15 @@ impl LogSpec {
             one.moments = stage.moments.clone();
         }
         one
+    }
+
+    /// The standard uncertainty of the sum of the cells (newtons), where each states one. Cells of one
+    /// calibration are correlated: theirs add, the least first.
+    pub(super) fn u_force(&self) -> Option<f64> {
+        let cells = self.channels.iter().filter(|c| c.role == Role::Force);
+        let mut all = cells.map(ChannelSpec::u_si).collect::<Option<Vec<f64>>>()?;
+        all.sort_unstable_by(f64::total_cmp);
+        Some(all.iter().sum())
     }
 
     /// The channels that stand beyond a member of this length, in the order of the channels.

@@ -2,6 +2,7 @@
 
 use super::block::Block;
 use super::cell::{DIGITS, NONE, checked, share};
+use super::corrections::corrections;
 use super::diagram::{curve, diagram, rig_sketch};
 use super::witness::{along, every_gauge, measured};
 use crate::beam::Side;
@@ -751,6 +752,7 @@ fn judged(out: &mut Vec<Block>, j: &Judgement, page: &Page) {
         ],
         rows,
     ));
+    corrections(out, j, page);
     let rows = j
         .comparisons
         .iter()

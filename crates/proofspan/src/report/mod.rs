@@ -7,6 +7,7 @@
 mod block;
 mod cell;
 mod content;
+mod corrections;
 mod diagram;
 mod html;
 mod markdown;
