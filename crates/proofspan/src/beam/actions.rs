@@ -310,6 +310,12 @@ impl Actions {
         Self::sum(&[(k, self)])
     }
 
+    /// Both cases with the breakpoints of both: many sums of them then need no more.
+    pub(crate) fn aligned(a: &Self, b: &Self) -> [Self; 2] {
+        let grid = merged(&[(1.0, a), (1.0, b)]);
+        [a.split(&grid), b.split(&grid)]
+    }
+
     /// The same case with these breakpoints and no others.
     fn split(&self, grid: &[f64]) -> Self {
         let segments = grid
