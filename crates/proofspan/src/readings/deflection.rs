@@ -3,7 +3,8 @@
 //! `v(t) = [r(t) − r(0)] − β [T(t) − T(0)] + [level(t) − level(0)] − s(x, t)`, all down
 //! positive; `s` is the line through the movements of the two bearings on either side.
 
-use super::log::{Channel, Log};
+use super::channel::Channel;
+use super::log::Log;
 use super::spec::{ChannelSpec, LogSpec, Role, Window};
 use crate::error::{Error, Issue, slug};
 use crate::source::validate;

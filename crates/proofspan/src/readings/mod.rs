@@ -14,21 +14,24 @@
 //! where there is a design, the predicted shape. A fault that can move a verdict is open until the
 //! record lists a decision about it.
 
+mod channel;
 mod clean;
 mod csv;
 mod deflection;
 mod fault;
 mod faults;
 mod log;
+mod made;
 mod pace;
 mod spec;
 mod suspect;
 mod witness;
 
+pub use channel::Channel;
 pub use csv::{read_csv, read_csv_file, read_csv_text};
 pub use deflection::{Deflection, Windows, deflections};
 pub use fault::{Fault, FaultEffect, FaultKind};
-pub use log::{Channel, Log, linearity_deviation, secant};
+pub use log::{Log, linearity_deviation, secant};
 pub use pace::{Exceeded, StopSeen};
 pub use spec::{
     ChannelPlace, ChannelSpec, Cleaning, Decimal, Drift, LoadBand, LogSpec, Moments, Role,
