@@ -3,6 +3,8 @@
 mod ranges;
 mod stages;
 
+pub use stages::design;
+
 use std::sync::Arc;
 
 use crate::beam::{Actions, Load, Stiffness};
@@ -15,7 +17,7 @@ use crate::protocol::{Carrying, Prediction, Rise, Schedule, planned};
 use crate::rig::{self, Means, Press, Rig, Tested};
 use crate::scope::{Mode, Scope, SharesIn, SharingRule};
 use crate::shoring::{self, Floor, Resting, Shoring, Surroundings};
-use crate::source::{Node, Write, validate};
+use crate::source::{Entry, Node, Value, Write, validate};
 use crate::spec::TestSpec;
 use crate::target::{Asked, Question, Target, target};
 use crate::units::{
@@ -54,33 +56,6 @@ pub struct TestDesign {
     stops: Vec<Stop>,
     /// What the reader must know.
     pub notes: Vec<Note>,
-}
-
-/// Designs a test: scope, loads, edition, beam, target, layout, rig, shoring, schedule.
-///
-/// A stop does not prevent the design: the number is there, then [`TestDesign::schedule`] and
-/// [`judge`](crate::judge) refuse, and reports and trees name the stops in place of the steps.
-///
-/// # Errors
-/// Every problem that can be found before the first step that has one.
-pub fn design(spec: impl Into<Arc<TestSpec>>) -> Result<TestDesign, Error> {
-    let spec = spec.into();
-    validate(&*spec)?;
-    let mut design =
-        if spec.stages.is_empty() { staged(Arc::clone(&spec))? } else { stages::all(&spec)? };
-    design.lift()?;
-    design.say();
-    Ok(design)
-}
-
-/// One stage, with the ranges of its inputs.
-fn staged(spec: Arc<TestSpec>) -> Result<TestDesign, Error> {
-    let ranged = spec.ranged();
-    let mut design = designed(spec, None)?;
-    if ranged {
-        ranges::widen(&mut design)?;
-    }
-    Ok(design)
 }
 
 /// The design at the values given; where a layout is settled, with that one.
@@ -584,7 +559,7 @@ impl TestDesign {
 /// What stands in place of the steps: the codes of the stops that hold.
 fn stopped(held: &Error) -> Node {
     let codes = held.codes().into_iter().map(Node::text).collect();
-    Node::map(vec![("stopped", Node::new(crate::source::Value::List(codes)))])
+    Node::map(vec![("stopped", Node::new(Value::List(codes)))])
 }
 
 /// Without the steps, which a stop withholds.
@@ -612,7 +587,7 @@ impl Write for TestDesign {
             ("edition", Node::text(self.set.edition.name())),
             ("set", Node::text(self.set.set.clone())),
             ("why", Node::text(self.set.why.as_str())),
-            ("terms", Node::new(crate::source::Value::List(names))),
+            ("terms", Node::new(Value::List(names))),
             ("shear_crossings", crossings(Asked::Shear)),
             ("moment_crossings", crossings(Asked::Moment)),
             ("layout", self.layout.write()),
@@ -621,9 +596,27 @@ impl Write for TestDesign {
             ("schedule", self.schedule().map_or_else(|held| stopped(&held), Write::write)),
             ("shares", self.shares.write()),
             ("stiffness_ratio", self.stiffness_ratio.write()),
-            ("stages", stages::write(&self.later)),
+            ("stages", later(&self.later)),
             ("stops", self.stops.write()),
             ("notes", self.notes.write()),
         ])
     }
+}
+
+/// The later stages as a tree, each with its name.
+fn later(later: &[(String, TestDesign)]) -> Node {
+    if later.is_empty() {
+        return Node::new(Value::Null);
+    }
+    let one = |(name, stage): &(String, TestDesign)| {
+        let mut node = stage.write();
+        if let Value::Map(entries) = &mut node.value {
+            entries
+                .retain(|e| !["title", "fingerprint", "stops", "stages"].contains(&e.key.as_str()));
+            let name = Entry { key: "name".to_owned(), node: Node::text(name.clone()) };
+            entries.insert(0, name);
+        }
+        node
+    };
+    Node::new(Value::List(later.iter().map(one).collect()))
 }

@@ -1,6 +1,6 @@
 //! The proof test of a bridge: one factor, adjusted by what is known, on the rating load with impact.
 
-use super::edition::BridgeProofFile;
+use super::file::BridgeProofFile;
 use crate::error::{Error, Issue, slug};
 use crate::units::nearest;
 

@@ -6,11 +6,12 @@
 
 use std::sync::Arc;
 
-use super::edition::{
-    Confidence, CriterionFile, Edition, EditionFile, FACT_NAMES, Origin, ProtocolFile, RowFile,
-    Set, SetFile, SnowBasis, SpanRule, Status,
-};
+use super::edition::{Edition, FACT_NAMES, Set};
 use super::factors::Column;
+use super::file::{
+    Confidence, CriterionFile, EditionFile, ProtocolFile, RowFile, SetFile, SnowBasis, SpanRule,
+    Status,
+};
 use crate::error::{Error, Issue, slug};
 use crate::loads::Symbol;
 use crate::source::Reader;
@@ -293,7 +294,7 @@ impl Project {
             visible_failure_clause: false,
         };
         // problems are shown where the project says them
-        Edition::compiled(file, Origin::Own).map_err(|mut error| {
+        Edition::of_own(file).map_err(|mut error| {
             for issue in &mut error.issues {
                 let own = issue.path.strip_prefix("sets[0].").unwrap_or(&issue.path);
                 let own = if own == "name" { "title" } else { own };

@@ -2,8 +2,8 @@
 
 use std::collections::HashSet;
 
-use super::edition::{BridgeProofFile, EditionFile, RowFile, SetFile};
 use super::factors::{self, Column};
+use super::file::{BridgeProofFile, EditionFile, RowFile, SetFile};
 use crate::error::{Issue, Slug, slug};
 use crate::loads::Symbol;
 

@@ -1,6 +1,7 @@
 //! Actions as loads on the beam, per member unit, factor 1.
 
-use super::action::{Action, Loads, Symbol};
+use super::action::{Action, Symbol};
+use super::by_name::Loads;
 use crate::beam::Load;
 use crate::error::{Issue, slug};
 use crate::formula::{NoRecord, Recorder};

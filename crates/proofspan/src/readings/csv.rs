@@ -5,8 +5,9 @@ use std::io;
 
 use ::csv::{ByteRecord, ReaderBuilder};
 
+use super::channel::Channel;
 use super::fault::{Fault, FaultKind};
-use super::log::{Channel, Log};
+use super::log::Log;
 use super::spec::{Decimal, LogSpec};
 use super::suspect::decimals;
 use crate::error::{Error, Issue, Slug, slug};

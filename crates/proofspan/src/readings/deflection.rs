@@ -5,7 +5,8 @@
 //! corrections says the same one after the other.
 
 use super::chain::{Chain, Correction, CorrectionKind, Plan, Windows, formula_of, plain};
-use super::log::{Channel, Log};
+use super::channel::Channel;
+use super::log::Log;
 use super::rigid::{How, Rigid, rigid};
 use super::spec::{ChannelSpec, Drift, LogSpec, Role, ThermalFit, Window};
 use super::thermal::{Fit, NoFit, fit};

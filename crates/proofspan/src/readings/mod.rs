@@ -16,12 +16,14 @@
 //! record lists a decision about it.
 
 mod chain;
+mod channel;
 mod clean;
 mod csv;
 mod deflection;
 mod fault;
 mod faults;
 mod log;
+mod made;
 mod pace;
 mod rigid;
 mod spec;
@@ -30,10 +32,11 @@ mod thermal;
 mod witness;
 
 pub use chain::{Chain, Correction, CorrectionKind, Windows};
+pub use channel::Channel;
 pub use csv::{read_csv, read_csv_file, read_csv_text};
 pub use deflection::{Deflection, deflections};
 pub use fault::{Fault, FaultEffect, FaultKind};
-pub use log::{Channel, Log, linearity_deviation, secant};
+pub use log::{Log, linearity_deviation, secant};
 pub use pace::{Exceeded, StopSeen};
 pub use spec::{
     Calibration, CalibrationFactor, ChannelPlace, ChannelSpec, Cleaning, Decimal, Drift, LoadBand,

@@ -4,7 +4,8 @@ use core::marker::PhantomData;
 use core::ops::Deref;
 
 use super::leaves::{Door, Leaf, Sort, sample_of};
-use super::read::{End, Read, Reader, Write, read_quantity};
+use super::plain::{Plain, read_quantity};
+use super::read::{End, Read, Reader, Write};
 use super::rule::{Any, Rule, Uncertainty, bounds, broken};
 use super::tree::{Node, Value};
 use crate::error::{Error, Issue, slug};
@@ -268,7 +269,7 @@ impl<Q: Quantified, R: Rule> Read for Given<Q, R> {
 
     fn validate(&self, reader: &mut Reader) {
         // what was built from its parts holds; what a constructor of a step took as it came may not
-        super::rule::Plain::hold::<R>(&self.input.value, reader);
+        Plain::hold::<R>(&self.input.value, reader);
     }
     fn schema() -> serde_json::Value {
         let quantity = Q::schema();

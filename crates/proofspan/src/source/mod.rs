@@ -30,6 +30,7 @@ mod escape;
 mod given;
 mod json;
 mod leaves;
+mod plain;
 mod read;
 mod record;
 pub mod rule;

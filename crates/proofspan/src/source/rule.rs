@@ -17,9 +17,9 @@
 
 use core::fmt;
 
-use super::read::Reader;
+pub use super::plain::Plain;
 use crate::error::{Issue, Slug, slug};
-use crate::units::{Kind, Quantified, si_text};
+use crate::units::Kind;
 
 /// On which side of an edge values are accepted.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -192,68 +192,6 @@ pub(crate) fn bounds<R: Rule>(kind: Kind) -> (f64, f64) {
         }
     }
     (low, high)
-}
-
-/// A plain field that its record holds to a rule: a number, a quantity, or a list of them.
-pub trait Plain {
-    /// Pushes what the rule has against the value.
-    fn hold<R: Rule>(&self, reader: &mut Reader);
-
-    /// The value of a number in SI units; nothing where there is none.
-    fn made(si: f64) -> Option<Self>
-    where
-        Self: Sized;
-}
-
-impl Plain for f64 {
-    fn hold<R: Rule>(&self, reader: &mut Reader) {
-        if let Some(broken) = broken::<R>(Kind::Ratio, *self) {
-            reader.push(broken.issue(reader.path(), self));
-        }
-    }
-    fn made(si: f64) -> Option<Self> {
-        Some(si)
-    }
-}
-impl Plain for u32 {
-    fn hold<R: Rule>(&self, reader: &mut Reader) {
-        f64::from(*self).hold::<R>(reader);
-    }
-    fn made(si: f64) -> Option<Self> {
-        let whole = si >= 0.0 && si <= f64::from(Self::MAX) && si.fract() == 0.0;
-        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "checked")]
-        whole.then_some(si as Self)
-    }
-}
-impl<Q: Quantified> Plain for Q {
-    fn hold<R: Rule>(&self, reader: &mut Reader) {
-        if let Some(broken) = broken::<R>(Q::KIND, self.magnitude()) {
-            reader.push(broken.issue(reader.path(), si_text(Q::KIND, self.magnitude())));
-        }
-    }
-    fn made(si: f64) -> Option<Self> {
-        Some(Q::from_si(si))
-    }
-}
-impl<T: Plain> Plain for Option<T> {
-    fn hold<R: Rule>(&self, reader: &mut Reader) {
-        if let Some(inner) = self {
-            inner.hold::<R>(reader);
-        }
-    }
-    fn made(si: f64) -> Option<Self> {
-        T::made(si).map(Some)
-    }
-}
-impl<T: Plain> Plain for Vec<T> {
-    fn hold<R: Rule>(&self, reader: &mut Reader) {
-        for (i, item) in self.iter().enumerate() {
-            reader.item(i, |r| item.hold::<R>(r));
-        }
-    }
-    fn made(si: f64) -> Option<Self> {
-        T::made(si).map(|item| vec![item])
-    }
 }
 
 #[cfg(test)]

@@ -7,7 +7,7 @@ use super::search::Stage;
 use crate::beam::{Actions, Beam, Load};
 use crate::equivalent::asked::candidate::{Candidate, forces_refused, held, loads};
 use crate::equivalent::asked::objective::Objective;
-use crate::equivalent::checked::confirm::{Confirmation, confirm_actions};
+use crate::equivalent::checked::verify::{Confirmation, confirm_actions};
 use crate::error::{Error, Issue, slug};
 use crate::units::{Force, Length, Net};
 

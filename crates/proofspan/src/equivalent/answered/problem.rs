@@ -7,7 +7,7 @@ use crate::equivalent::asked::objective::{Goal, Objective};
 use crate::equivalent::asked::reference::Reference;
 use crate::equivalent::asked::requirement::{self, Requirement};
 use crate::equivalent::asked::words::index;
-use crate::equivalent::checked::confirm::{Confirmation, Confirmed};
+use crate::equivalent::checked::verify::{Confirmation, Confirmed};
 use crate::equivalent::solved::exchange::{Ended, Program, Seed, exchange};
 use crate::equivalent::solved::rows::{Field, Ground, Source, Stretch};
 use crate::equivalent::solved::simplex::{LARGEST, Trouble};

@@ -13,7 +13,7 @@ use crate::equivalent::asked::reference::Reference;
 use crate::equivalent::asked::requirement::{Reach, Requirement, Within, refused};
 use crate::equivalent::asked::spec::LayoutSpec;
 use crate::equivalent::checked::as_built::{AsBuilt, as_built};
-use crate::equivalent::checked::confirm::{Confirmed, confirm_actions};
+use crate::equivalent::checked::verify::{Confirmed, confirm_actions};
 use crate::error::{Error, Issue, slug};
 use crate::loads::ponding;
 use crate::target::Target;

@@ -122,6 +122,16 @@ impl Reference {
         self.system
     }
 
+    /// What is given of two values times a factor, each in its words, where `{}` stands for it.
+    pub(in crate::equivalent) fn each<Q>(&self, given: [(Option<Q>, &str); 2], k: f64) -> String
+    where
+        Q: core::ops::Mul<f64, Output = Q> + Into<Quantity>,
+    {
+        let one =
+            |(value, words): (Option<Q>, &str)| Some(words.replace("{}", &self.show(value? * k)));
+        given.into_iter().filter_map(one).collect::<Vec<_>>().join(", ")
+    }
+
     /// A carrier with its force, in words.
     #[must_use]
     pub fn force_of(&self, candidate: &Candidate, force: Net<Force>) -> String {
@@ -257,6 +267,10 @@ const ROUNDING: f64 = 1e-12;
 
 /// Below this part of the largest on a stretch a reference asks for nothing.
 pub(in crate::equivalent) const NOTHING: f64 = 1e-9;
+
+/// Below this part of their largest on a stretch test and reference both vanish, and their quotient
+/// would be noise.
+pub(in crate::equivalent) const VANISHING: f64 = 1e-5;
 
 /// Where a term changes its sign, its part below this of the largest asks for nothing (library rule).
 pub(in crate::equivalent) const CROSSING: f64 = 0.02;

@@ -4,8 +4,7 @@
 //! envelope's ratio is the smallest of the terms' ratios at each x. Net and total differ: a
 //! limit must say which it means.
 
-use crate::beam::monotone;
-use crate::beam::{Actions, Poly, Segment, Side};
+use crate::beam::{Actions, Poly, Segment, Side, monotone, turning, walk};
 use crate::equivalent::asked::effect::Effect;
 use crate::target::Target;
 use crate::units::{Length, LoadBasis, Ratio};
@@ -91,7 +90,6 @@ pub(in crate::equivalent) fn at(
 
 /// What is compared on one piece: the polynomials of test and terms in one local coordinate.
 struct Compared<'a> {
-    start: f64,
     length: f64,
     test: Poly,
     terms: &'a [Poly],
@@ -112,7 +110,7 @@ impl Compared<'_> {
         let mut low = false;
         for (i, q) in self.terms.iter().enumerate() {
             let p = &self.test;
-            self.roots(&p.derivative().times(q).plus(-1.0, &p.times(&q.derivative())), &mut visit);
+            self.roots(&turning(p, q), &mut visit);
             let (first, last) = (q.at(0.0), q.at(self.length));
             let clear = monotone(q, self.length)
                 && first * last > 0.0
@@ -167,8 +165,6 @@ pub(in crate::equivalent) fn worst(
     jacks: &Actions,
     effect: Effect,
 ) -> [Option<Overshoot>; 2] {
-    let (from, to) = (target.from.si(), target.to.si());
-    let tolerance = 1e-12 * target.beam.length().si();
     let floor = |total: bool| {
         let size = |actions: &Actions| effect.largest(actions, (target.from, target.to));
         FLOOR
@@ -181,44 +177,30 @@ pub(in crate::equivalent) fn worst(
     let floors = [floor(false), floor(true)];
     let mut best: [Option<Overshoot>; 2] = [None, None];
     let mut polys: Vec<Poly> = Vec::with_capacity(target.terms.len());
-    for (k, here) in target.in_place.segments().iter().enumerate() {
-        for jack in jacks.segments() {
-            let low = here.start.max(jack.start).max(from);
-            let high = here.end().min(jack.end()).min(to);
-            let length = high - low;
-            if length <= tolerance {
-                continue;
-            }
-            let part = |s: &Segment| effect.poly(&s.part((low - s.start).max(0.0), length));
-            let (own, there) = (part(jack), part(here));
-            for ((slot, basis), floor) in
-                best.iter_mut().zip([LoadBasis::Net, LoadBasis::Total]).zip(floors)
-            {
-                polys.clear();
-                polys.extend(target.terms.iter().filter_map(|t| {
-                    let reference = if basis == LoadBasis::Total { &t.total } else { &t.net };
-                    reference.segments().get(k).map(part)
-                }));
-                let test = if basis == LoadBasis::Total { own.plus(1.0, &there) } else { own };
-                let compared = Compared { start: low, length, test, terms: &polys, floor };
-                compared.places(|s| {
-                    let Some((ratio, term, floored)) = compared.envelope(s) else { return };
-                    if slot.as_ref().is_none_or(|o| ratio > o.ratio.value()) {
-                        let side = if s >= length { Side::Left } else { Side::Right };
-                        let at = Length::from_si(compared.start + s);
-                        *slot = Some(Overshoot {
-                            effect,
-                            basis,
-                            ratio: Ratio::from(ratio),
-                            at,
-                            side,
-                            term,
-                            floored,
-                        });
-                    }
-                });
-            }
+    walk(&[jacks, &target.in_place], target.from.si(), target.to.si(), |piece| {
+        let part = |s: &Segment| effect.poly(&piece.part(s));
+        let of = |number, case| piece.segment(number, case).map(part);
+        let (Some(own), Some(there)) = (of(0, jacks), of(1, &target.in_place)) else { return };
+        for ((slot, basis), floor) in
+            best.iter_mut().zip([LoadBasis::Net, LoadBasis::Total]).zip(floors)
+        {
+            let total = basis == LoadBasis::Total;
+            polys.clear();
+            let terms = target.terms.iter().map(|t| if total { &t.total } else { &t.net });
+            polys.extend(terms.filter_map(|t| of(1, t)));
+            let test = if total { own.plus(1.0, &there) } else { own };
+            let (start, length) = (piece.start, piece.length);
+            let compared = Compared { length, test, terms: &polys, floor };
+            compared.places(|s| {
+                let Some((ratio, term, floored)) = compared.envelope(s) else { return };
+                if slot.as_ref().is_none_or(|o| ratio > o.ratio.value()) {
+                    let side = if s >= length { Side::Left } else { Side::Right };
+                    let at = Length::from_si(start + s);
+                    let ratio = Ratio::from(ratio);
+                    *slot = Some(Overshoot { effect, basis, ratio, at, side, term, floored });
+                }
+            });
         }
-    }
+    });
     best
 }

@@ -1,8 +1,9 @@
 //! Whether a fault can move a verdict.
 
+use crate::readings::channel::Channel;
 use crate::readings::clean::DECLARED;
 use crate::readings::fault::{Fault, FaultEffect, FaultKind};
-use crate::readings::log::{Channel, Log};
+use crate::readings::log::Log;
 use crate::readings::rigid::enters;
 use crate::readings::spec::{LogSpec, Role, Window};
 
