@@ -14,8 +14,9 @@ const COLUMNS: usize = 4;
 
 impl Scene {
     /// Rest on several catches: a rigid chain on springs that only push. For every catch the
-    /// largest of: gaps closed evenly or as given, with the test load or without, loose load at
-    /// any end or hinge of the piece.
+    /// largest of: gaps closed evenly or as given, with the test load or without, loose load
+    /// wherever on the piece it can slide to. Where it slides too far the piece tips; just before
+    /// that the catches carry most.
     pub(super) fn contact(&self, piece: &Piece) -> Rest {
         let same = self.same();
         let mut nodes = vec![piece.from];
@@ -27,19 +28,37 @@ impl Scene {
         let loose: f64 = self.reach(piece).map(|l| l.force).sum();
         let mut best: Vec<(usize, Share)> =
             piece.catches.iter().map(|c| (*c, Share::default())).collect();
-        let places = if loose > 0.0 { nodes.len() } else { 1 };
-        for place in 0..places {
-            for gaps in [false, true] {
-                for test in [true, false] {
-                    let at = (loose > 0.0 && test).then_some((place, loose));
-                    let Some(found) = chain.settle(gaps, test, at) else { return Rest::Falls };
-                    for (slot, share) in best.iter_mut().zip(found) {
-                        if share.total() > slot.1.total() {
-                            slot.1 = share;
-                        }
-                    }
+        let mut raise = |found: Vec<Share>| {
+            for (slot, share) in best.iter_mut().zip(found) {
+                if share.total() > slot.1.total() {
+                    slot.1 = share;
                 }
             }
+        };
+        let mut tips = false;
+        for gaps in [false, true] {
+            for test in [true, false] {
+                let Some(found) = chain.settle(gaps, test, None) else { return Rest::Falls };
+                raise(found);
+            }
+            if loose <= 0.0 {
+                continue;
+            }
+            let mut before: Option<(f64, bool)> = None;
+            for x in chain.slides() {
+                let found = chain.settle(gaps, true, Some((x, loose)));
+                let rests = found.is_some();
+                tips |= !rests;
+                found.into_iter().for_each(&mut raise);
+                if let Some((y, rested)) = before.filter(|b| b.1 != rests) {
+                    let (rest, off) = if rested { (y, x) } else { (x, y) };
+                    chain.limit(gaps, loose, (rest, off)).into_iter().for_each(&mut raise);
+                }
+                before = Some((x, rests));
+            }
+        }
+        if tips {
+            return Rest::Tips(best);
         }
         let scale: f64 = self.acting.iter().map(|l| l.on(piece.from, piece.to, 0.0).0.abs()).sum();
         if best.iter().all(|b| b.1.total() <= 1e-12 * (scale + loose)) {
@@ -49,7 +68,46 @@ impl Scene {
     }
 }
 
+/// Halvings between a place of loose load where a piece rests and one where it tips.
+const HALVED: usize = 44;
+
 impl Chain<'_> {
+    /// The places of loose load among which are the worst: ends and hinges of the piece, its catches
+    /// and supports. On a piece with one support it slides to the side that drops.
+    fn slides(&self) -> Vec<f64> {
+        let same = self.scene.same();
+        let posts = self.piece.catches.iter().filter_map(|c| self.scene.posts.get(*c));
+        let mut places: Vec<f64> = self.nodes.to_vec();
+        places.extend(posts.map(|p| p.at));
+        places.extend(self.piece.supports.iter().map(|s| s.at));
+        if let [pivot] = self.piece.supports.as_slice()
+            && !pivot.turn
+            && self.nodes.len() == 2
+        {
+            let [left, right] =
+                [-1.0, 1.0].map(|side| self.scene.drops(self.piece, pivot.at, side));
+            places.retain(|x| (right || *x <= pivot.at + same) && (left || *x >= pivot.at - same));
+        }
+        places.sort_by(f64::total_cmp);
+        places.dedup_by(|b, a| *b - *a <= same);
+        places
+    }
+
+    /// The catches with the loose load as far as the piece still rests, between a place where it
+    /// does and one where it tips.
+    fn limit(&self, gaps: bool, loose: f64, (rest, off): (f64, f64)) -> Option<Vec<Share>> {
+        let (mut rest, mut off) = (rest, off);
+        let mut found = None;
+        for _ in 0..HALVED {
+            let x = f64::midpoint(rest, off);
+            match self.settle(gaps, true, Some((x, loose))) {
+                Some(shares) => (rest, found) = (x, Some(shares)),
+                None => off = x,
+            }
+        }
+        found
+    }
+
     /// The influence of every node on the movement at a place.
     fn shape(&self, x: f64) -> Vec<f64> {
         let n = self.nodes.len();
@@ -72,7 +130,7 @@ impl Chain<'_> {
     }
 
     /// Node forces of the loads, by part.
-    fn forces(&self, loose: Option<(usize, f64)>) -> Vec<[f64; 3]> {
+    fn forces(&self, loose: Option<(f64, f64)>) -> Vec<[f64; 3]> {
         let mut out = vec![[0.0; 3]; self.nodes.len()];
         let bodies = self.nodes.iter().zip(self.nodes.iter().skip(1)).enumerate();
         for (i, (a, b)) in bodies {
@@ -98,10 +156,11 @@ impl Chain<'_> {
                 }
             }
         }
-        if let Some((node, force)) = loose
-            && let Some(v) = out.get_mut(node).and_then(|n| n.get_mut(1))
-        {
-            *v += force;
+        if let Some((x, force)) = loose {
+            for (node, part) in out.iter_mut().zip(self.shape(x)) {
+                let [_, weights, _] = node;
+                *weights += force * part;
+            }
         }
         out
     }
@@ -111,7 +170,7 @@ impl Chain<'_> {
         &self,
         gaps: bool,
         test: bool,
-        loose: Option<(usize, f64)>,
+        loose: Option<(f64, f64)>,
     ) -> Option<Vec<Share>> {
         let posts: Vec<Post> = self
             .piece
