@@ -6,7 +6,7 @@ use crate::editions::{CRITERION_FACTS, CRITERION_NAMES};
 use crate::error::{Issue, slug};
 use crate::protocol::{date, unread};
 use crate::readings::FaultKind;
-use crate::source::rule::Wait;
+use crate::source::rule::{SCHEMA_VERSION, Version, Wait};
 use crate::source::{Given, Reader};
 use crate::units::{Duration, Kind, Length, Ratio, nearest};
 
@@ -200,6 +200,8 @@ crate::record! {
         expiry: String => CRITERIA_EXPIRY_MISSING "a verdict without a date until which it holds is refused",
         /// After how long the member is to be looked at again.
         reinspection: Option<Given<Duration, Wait>>,
+        /// The version of the document.
+        schema_version: u32 where Version = SCHEMA_VERSION,
     }
     rules {
         expires[expiry];

@@ -82,7 +82,7 @@ fn designed(spec: Arc<TestSpec>, settled: Option<&Layout>) -> Result<TestDesign,
     let depth = effective_depth(&spec);
     let layout = match settled {
         Some(settled) => settled.against(&target, &spec.layout, depth)?,
-        None => laid_out(&target, &spec.layout, depth, spec.display.system())?,
+        None => laid_out(&target, &spec.layout, &frames(&spec)?, (depth, spec.display.system()))?,
     };
     let (presses, moved, above) = (presses(&layout), under_jacks(&layout), tested(&spec));
     let rig = rig::check_recorded(&mut NoRecord, &spec.rig, &above, target.unit, &presses, moved)?;
@@ -120,6 +120,65 @@ fn designed(spec: Arc<TestSpec>, settled: Option<&Layout>) -> Result<TestDesign,
 fn effective_depth(spec: &TestSpec) -> Option<Length> {
     let first = spec.scope.doubt.first()?;
     spec.beam.effective_depth_at((first.from.value + first.to.value) / 2.0)
+}
+
+/// Where a frame that a jack pushes against holds on the member itself, for every carrier; empty where
+/// none does.
+///
+/// # Errors
+/// `source.field-missing` where that is not said; `rig.reaction-short` for a place beyond the member;
+/// `rig.bars-unstable` where several records of bars belong to presses whose places are searched.
+fn frames(spec: &TestSpec) -> Result<Vec<Vec<Length>>, Error> {
+    let (rig, length) = (&spec.rig, spec.beam.length());
+    let is_frame = |r: &&rig::ReactionMember| r.kind == rig::ReactionKind::Frame;
+    if !rig.reaction.iter().any(|r| is_frame(&r)) {
+        return Ok(Vec::new());
+    }
+    let mut issues = Vec::new();
+    let mut order: Vec<(Option<Length>, usize)> = spec
+        .layout
+        .carrier
+        .iter()
+        .enumerate()
+        .filter(|(_, c)| c.kind() == CarrierKind::Jack)
+        .map(|(i, c)| (c.stands(), i))
+        .collect();
+    order.sort_by(|a, b| {
+        let place = |x: Option<Length>| x.map_or(f64::INFINITY, Length::si);
+        place(a.0).total_cmp(&place(b.0))
+    });
+    let mut all = vec![Vec::new(); spec.layout.carrier.len()];
+    for (rank, (stands, carrier)) in order.into_iter().enumerate() {
+        let number = if rig.bars.len() == 1 { 0 } else { rank };
+        let bars = rig.bars.get(number);
+        let named = bars.and_then(|b| b.reaction.as_deref());
+        let holds = rig.reaction.iter().filter(is_frame).any(|r| named.is_none_or(|n| n == r.id));
+        if !holds {
+            continue;
+        }
+        let path = format!("{}.places", rig.bars.path("rig.bars", number));
+        let places: Vec<Length> =
+            bars.map_or_else(Vec::new, |b| b.places.iter().map(|p| p.value).collect());
+        if places.is_empty() {
+            let message = "a frame holds on the member under test, and where is not said: at the jack its pull would leave nothing of the test load";
+            issues.push(Issue::new(slug::SOURCE_FIELD_MISSING, path.clone(), message));
+        }
+        if rig.bars.len() > 1 && stands.is_none() {
+            let message = "several records of bars, and a press whose place is searched";
+            issues.push(Issue::new(slug::RIG_BARS_UNSTABLE, path.clone(), message));
+        }
+        let beyond = |x: &&Length| !(**x >= Length::ZERO && **x <= length);
+        if let Some(x) = places.iter().find(beyond) {
+            let message = "a frame holds on the member under test, and not there";
+            let issue = Issue::new(slug::RIG_REACTION_SHORT, path, message);
+            issues.push(issue.value(x).limit(format!("0 to {length}")));
+        }
+        if let Some(own) = all.get_mut(carrier) {
+            *own = places;
+        }
+    }
+    Error::check(issues)?;
+    Ok(all)
 }
 
 /// One press for each carrier in use: a jack line where it stands, a spreader where its jack stands.

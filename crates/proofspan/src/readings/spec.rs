@@ -1,7 +1,7 @@
 //! How a log is laid out.
 
 use crate::error::{Issue, slug};
-use crate::source::rule::{NotNegative, Positive, Uncertainty, Wait};
+use crate::source::rule::{NotNegative, Positive, SCHEMA_VERSION, Uncertainty, Version, Wait};
 use crate::source::{Given, Input, Reader, Several};
 use crate::units::{
     Duration, Force, Kind, Length, Quantity, Ratio, Row, System, TemperatureChange,
@@ -381,6 +381,8 @@ crate::record! {
         /// How far from the target the load and its hold may be, as a part of it (2 %: library
         /// rule).
         load_band: Ratio where LoadBand = Ratio::from(0.02),
+        /// The version of the document.
+        schema_version: u32 where Version = SCHEMA_VERSION,
     }
     rules {
         ids_differ[channels];

@@ -21,30 +21,49 @@ const COLUMNS: usize = 4;
 
 impl Scene {
     /// Rest on several catches: a rigid chain on springs that only push. For every catch the
-    /// largest of: gaps closed evenly or as given, with the test load or without, loose load at
-    /// any end or hinge of the piece.
+    /// largest of: gaps closed evenly or as given, with the test load or without, loose load
+    /// wherever on the piece it can slide to. Where it slides too far the piece tips; just before
+    /// that the catches carry most.
     pub(super) fn contact(&self, piece: &Piece) -> Rest {
         let chain = Chain::new(self, piece);
         let loose: f64 = self.reach(piece).map(|l| l.force).sum();
         let mut best: SmallVec<[(usize, Share); 4]> =
             piece.catches.iter().map(|c| (*c, Share::default())).collect();
-        let places = if loose > 0.0 { chain.nodes.len() } else { 1 };
-        let level = chain.posts.iter().all(|p| p.gap <= 0.0);
-        for place in 0..places {
-            for gaps in [false, true] {
-                if gaps && level {
-                    continue;
-                }
-                for test in [true, false] {
-                    let at = (loose > 0.0 && test).then_some((place, loose));
-                    let Some(found) = chain.settle(gaps, test, at) else { return Rest::Falls };
-                    for (slot, share) in best.iter_mut().zip(found) {
-                        if share.total() > slot.1.total() {
-                            slot.1 = share;
-                        }
-                    }
+        let mut raise = |found: SmallVec<[Share; 4]>| {
+            for (slot, share) in best.iter_mut().zip(found) {
+                if share.total() > slot.1.total() {
+                    slot.1 = share;
                 }
             }
+        };
+        let mut tips = false;
+        let level = chain.posts.iter().all(|p| p.gap <= 0.0);
+        for gaps in [false, true] {
+            if gaps && level {
+                continue;
+            }
+            for test in [true, false] {
+                let Some(found) = chain.settle(gaps, test, None) else { return Rest::Falls };
+                raise(found);
+            }
+            if loose <= 0.0 {
+                continue;
+            }
+            let mut before: Option<(f64, bool)> = None;
+            for x in chain.slides() {
+                let found = chain.settle(gaps, true, Some((x, loose)));
+                let rests = found.is_some();
+                tips |= !rests;
+                found.into_iter().for_each(&mut raise);
+                if let Some((y, rested)) = before.filter(|b| b.1 != rests) {
+                    let (rest, off) = if rested { (y, x) } else { (x, y) };
+                    chain.limit(gaps, loose, (rest, off)).into_iter().for_each(&mut raise);
+                }
+                before = Some((x, rests));
+            }
+        }
+        if tips {
+            return Rest::Tips(best);
         }
         let scale: f64 = self.acting.iter().map(|l| l.on(piece.from, piece.to, 0.0).0.abs()).sum();
         if best.iter().all(|b| b.1.total() <= 1e-12 * (scale + loose)) {
@@ -53,6 +72,9 @@ impl Scene {
         Rest::Springs(best)
     }
 }
+
+/// Halvings between a place of loose load where a piece rests and one where it tips.
+const HALVED: usize = 44;
 
 impl<'a> Chain<'a> {
     pub(super) fn new(scene: &'a Scene, piece: &'a Piece) -> Self {
@@ -66,6 +88,46 @@ impl<'a> Chain<'a> {
         let mut chain = Self { scene, piece, nodes, posts, loads: SmallVec::new() };
         chain.loads = chain.forces();
         chain
+    }
+
+    /// The places of loose load among which are the worst: ends and hinges of the piece, its catches
+    /// and supports. On a piece with one support it slides to the side that drops.
+    fn slides(&self) -> Vec<f64> {
+        let same = self.scene.same();
+        let mut places: Vec<f64> = self.nodes.to_vec();
+        places.extend(self.posts.iter().map(|p| p.at));
+        places.extend(self.piece.supports.iter().map(|s| s.at));
+        if let [pivot] = self.piece.supports.as_slice()
+            && !pivot.turn
+            && self.nodes.len() == 2
+        {
+            let [left, right] =
+                [-1.0, 1.0].map(|side| self.scene.drops(self.piece, pivot.at, side));
+            places.retain(|x| (right || *x <= pivot.at + same) && (left || *x >= pivot.at - same));
+        }
+        places.sort_by(f64::total_cmp);
+        places.dedup_by(|b, a| *b - *a <= same);
+        places
+    }
+
+    /// The catches with the loose load as far as the piece still rests, between a place where it
+    /// does and one where it tips.
+    fn limit(
+        &self,
+        gaps: bool,
+        loose: f64,
+        (rest, off): (f64, f64),
+    ) -> Option<SmallVec<[Share; 4]>> {
+        let (mut rest, mut off) = (rest, off);
+        let mut found = None;
+        for _ in 0..HALVED {
+            let x = f64::midpoint(rest, off);
+            match self.settle(gaps, true, Some((x, loose))) {
+                Some(shares) => (rest, found) = (x, Some(shares)),
+                None => off = x,
+            }
+        }
+        found
     }
 
     /// The body on which a place stands, and how far along it, in parts of its length: the nodes
@@ -112,7 +174,7 @@ impl<'a> Chain<'a> {
         &self,
         gaps: bool,
         test: bool,
-        loose: Option<(usize, f64)>,
+        loose: Option<(f64, f64)>,
     ) -> Option<SmallVec<[Share; 4]>> {
         let mut posts = self.posts.clone();
         if !gaps {
@@ -124,10 +186,11 @@ impl<'a> Chain<'a> {
         if !test {
             loads.iter_mut().for_each(|[_, w, j]| (*w, *j) = (0.0, 0.0));
         }
-        if let Some((node, force)) = loose
-            && let Some([_, weights, _]) = loads.get_mut(node)
-        {
-            *weights += force;
+        if let Some((x, force)) = loose {
+            let (body, t) = self.shape(x);
+            for ([_, weights, _], part) in loads.iter_mut().skip(body).zip([1.0 - t, t]) {
+                *weights += force * part;
+            }
         }
         let scale: f64 = loads.iter().flatten().map(|f| f.abs()).sum();
         let seats = &self.piece.supports;

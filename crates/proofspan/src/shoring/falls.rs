@@ -33,6 +33,8 @@ pub(super) struct Uncaught {
     pub(super) common: (f64, f64),
     /// How many supports the largest has.
     pub(super) supports: usize,
+    /// Whether its catches hold it but for loose load that slides to its end.
+    pub(super) tips: bool,
 }
 
 /// A piece that hangs on its supports alone, over the nearest of which it reaches to the crack.
@@ -162,7 +164,9 @@ impl<'a> Search<'a> {
                 self.crack(index, *x, Under::Left, cuts);
             }
         }
-        let shared = self.scene.posts.len() >= 3 || !self.scene.hinges.is_empty();
+        // where a piece begins to tip, its catches carry most: between two places
+        let tips = self.found.uncaught.iter().any(|u| u.region == index && u.tips);
+        let shared = self.scene.posts.len() >= 3 || !self.scene.hinges.is_empty() || tips;
         for (a, b) in places.iter().zip(places.iter().skip(1)) {
             if !shared {
                 self.crack(index, f64::midpoint(*a, *b), Under::Both, cuts);
@@ -262,7 +266,7 @@ impl<'a> Search<'a> {
                 }
                 fall.levers.push((piece.clone(), *pivot, *catch));
             }
-            Rest::Springs(list) => {
+            Rest::Springs(list) | Rest::Tips(list) => {
                 for (catch, share) in list {
                     if let Some(slot) = fall.shares.get_mut(*catch) {
                         *slot = slot.and(share);
@@ -314,7 +318,8 @@ impl<'a> Search<'a> {
             let rest = self.scene.rest(&piece);
             self.load(&mut fall, &piece, &rest, x);
             match rest {
-                Rest::Falls => self.falls(region, x, left, &piece),
+                Rest::Falls => self.falls(region, x, left, &piece, false),
+                Rest::Tips(_) => self.falls(region, x, left, &piece, true),
                 Rest::Supports => self.hangs(x, &piece),
                 _ => {}
             }
@@ -357,11 +362,11 @@ impl<'a> Search<'a> {
         }
     }
 
-    fn falls(&mut self, region: usize, crack: f64, left: bool, piece: &Piece) {
+    fn falls(&mut self, region: usize, crack: f64, left: bool, piece: &Piece, tips: bool) {
         if self.stub_held(piece) {
             return;
         }
-        let same = |u: &&mut Uncaught| u.region == region && u.left == left;
+        let same = |u: &&mut Uncaught| u.region == region && u.left == left && u.tips == tips;
         match self.found.uncaught.iter_mut().find(same) {
             Some(known) => {
                 known.common = (known.common.0.max(piece.from), known.common.1.min(piece.to));
@@ -378,6 +383,7 @@ impl<'a> Search<'a> {
                 to: piece.to,
                 common: (piece.from, piece.to),
                 supports: piece.supports.len(),
+                tips,
             }),
         }
     }

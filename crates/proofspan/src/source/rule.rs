@@ -111,7 +111,12 @@ crate::rule! {
     pub Uncertainty { above 0.0 UNCERTAINTY_ZERO }
     /// A stretch of time: zero to a hundred years (library rule).
     pub Wait { least 0.0 SOURCE_NEGATIVE, most 3_155_760_000.0 SOURCE_MAGNITUDE }
+    /// The version of a document: that of [`SCHEMA_VERSION`] alone.
+    pub Version { least 1.0 SOURCE_VERSION, most 1.0 SOURCE_VERSION }
 }
+
+/// The version of documents, column maps and records that this library reads and writes.
+pub const SCHEMA_VERSION: u32 = 1;
 
 /// A value that its rule refuses.
 #[derive(Clone, PartialEq, Debug)]

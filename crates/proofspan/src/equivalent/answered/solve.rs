@@ -77,8 +77,13 @@ fn requirements(
     all
 }
 
-/// Candidates with the carriers they are of.
-fn candidates(target: &Target, spec: &LayoutSpec) -> Result<Vec<(usize, Candidate)>, Error> {
+/// Candidates with the carriers they are of; `frames` are the places where a frame of each carrier holds
+/// on the member.
+fn candidates(
+    target: &Target,
+    spec: &LayoutSpec,
+    frames: &[Vec<Length>],
+) -> Result<Vec<(usize, Candidate)>, Error> {
     let plate = spec.plate_length.value;
     let end = target.beam.length();
     // one pump gives one pressure: lines that share a circuit push with one force
@@ -88,9 +93,10 @@ fn candidates(target: &Target, spec: &LayoutSpec) -> Result<Vec<(usize, Candidat
     let mut all = Vec::new();
     let mut issues = Vec::new();
     for (i, carrier) in spec.carrier.iter().enumerate() {
+        let frame = frames.get(i).cloned().unwrap_or_default();
         let Some((low, high, _)) = carrier.range(end) else {
             let source = carrier.circuit().filter(|c| spec.search.is_none() && shared(c)).cloned();
-            all.push((i, Candidate { source, ..carrier.candidate(plate, None) }));
+            all.push((i, Candidate { source, frame, ..carrier.candidate(plate, None) }));
             continue;
         };
         let path = spec.carrier.path("layout.carrier", i);
@@ -109,7 +115,7 @@ fn candidates(target: &Target, spec: &LayoutSpec) -> Result<Vec<(usize, Candidat
             continue;
         }
         let clear = wanted.clear.as_ref().map_or(Length::ZERO, |c| c.value);
-        let one = Candidate { clear, ..carrier.candidate(plate, Some(low)) };
+        let one = Candidate { clear, frame, ..carrier.candidate(plate, Some(low)) };
         let places = if high > low { grid(&one, low, high, wanted.step.value)? } else { vec![one] };
         // a support carries a jack that stands on it
         let held = |c: &Candidate| {
@@ -159,11 +165,12 @@ fn at_home(error: Error, own: usize, of: &[usize], spec: &LayoutSpec) -> Error {
 pub(in crate::equivalent) fn solved(
     target: &Target,
     spec: &LayoutSpec,
+    frames: &[Vec<Length>],
     asks: &[Ask],
     system: System,
 ) -> Result<Solved, Error> {
     let (of, candidates): (Vec<usize>, Vec<Candidate>) =
-        candidates(target, spec)?.into_iter().unzip();
+        candidates(target, spec, frames)?.into_iter().unzip();
     let every = |forces: Vec<Net<Force>>| {
         let used = of.iter().zip(&candidates).zip(forces);
         used.map(|((carrier, c), force)| Used::new(*carrier, c.clone(), force)).collect()
@@ -275,7 +282,8 @@ pub(in crate::equivalent) fn again(
         let Some(carrier) = spec.carrier.get(one.carrier) else { return one.clone() };
         let first = one.candidate.contacts.first().copied();
         let clear = one.candidate.clear;
-        let candidate = Candidate { clear, ..carrier.candidate(plate, first) };
+        let frame = one.candidate.frame.clone();
+        let candidate = Candidate { clear, frame, ..carrier.candidate(plate, first) };
         let filled = match (carrier.settled(), carrier.part(), one.part) {
             (Some(force), ..) => carrier.step().map_or(force, |step| whole(force, step)),
             (None, Some(now), Some(then)) => now * (one.filled / then),
@@ -415,12 +423,6 @@ impl Used {
         self.candidate.loads(self.force.0)
     }
 
-    /// Where the resultant acts.
-    fn resultant(&self) -> Length {
-        let contacts = self.candidate.contacts.iter().enumerate();
-        contacts.map(|(i, x)| *x * self.candidate.share(i)).sum()
-    }
-
     /// What the report says of it.
     pub(in crate::equivalent) fn carried(&self, spec: &LayoutSpec, system: System) -> Carried {
         let carrier = spec.carrier.get(self.carrier);
@@ -432,7 +434,7 @@ impl Used {
             carrier: self.carrier,
             name: self.candidate.label_in(system),
             kind: carrier.map_or(CarrierKind::Jack, Carrier::kind),
-            at: self.resultant(),
+            at: self.candidate.resultant(),
             from,
             to,
             force: self.force,

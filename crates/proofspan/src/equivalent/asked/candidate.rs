@@ -39,11 +39,14 @@ crate::record! {
         unequal_pistons: bool = false,
         /// The least clear distance along the member to every other carrier in use.
         clear: Length = Length::ZERO,
+        /// Where a frame that holds on the member itself pulls it up with all of the force, by the statics
+        /// of a stiff crosshead; empty where the jack pushes against something else.
+        frame: Vec<Length> = Vec::new(),
     }
 }
 
 /// Ends the name of a carrier that was moved; its place follows where the name is shown.
-const SET_OUT: &str = ", set out at";
+pub(in crate::equivalent) const SET_OUT: &str = ", set out at";
 
 /// Tells a least below zero or above the most, and a most that is not above zero.
 fn amounts(least: Quantity, most: Quantity, issues: &mut Vec<Issue>) {
@@ -78,6 +81,7 @@ impl Candidate {
             piston: None,
             unequal_pistons: false,
             clear: Length::ZERO,
+            frame: Vec::new(),
         }
     }
 
@@ -234,7 +238,8 @@ impl Candidate {
         self.shares.as_ref().map_or_else(equal, |s| s.get(i).copied().unwrap_or(0.0))
     }
 
-    /// Its loads under this force: points, or uniform loads where it stands on plates.
+    /// Its loads under this force: points, or uniform loads where it stands on plates; and the pull of
+    /// a frame that holds on the member.
     #[must_use]
     pub fn loads(&self, force: Force) -> Vec<Load> {
         let one = |(i, at): (usize, &Length)| {
@@ -246,7 +251,26 @@ impl Candidate {
                 Load::point(*at, part)
             }
         };
-        self.contacts.iter().enumerate().map(one).collect()
+        self.contacts.iter().enumerate().map(one).chain(self.pull(force)).collect()
+    }
+
+    /// Where the resultant acts.
+    pub(in crate::equivalent) fn resultant(&self) -> Length {
+        self.contacts.iter().enumerate().map(|(i, x)| *x * self.share(i)).sum()
+    }
+
+    /// What its frame pulls up under this force: equilibrium of a stiff crosshead on equal bars about
+    /// the jack, the lever rule where they are two.
+    fn pull(&self, force: Force) -> impl Iterator<Item = Load> + '_ {
+        let n = f64::from(u32::try_from(self.frame.len()).unwrap_or(1)).max(1.0);
+        let middle = self.frame.iter().copied().sum::<Length>() / n;
+        let squares: f64 = self.frame.iter().map(|x| (*x - middle).si().powi(2)).sum();
+        let jack = (self.resultant() - middle).si();
+        let share = move |x: &Length| {
+            let turned = if squares > 0.0 { (*x - middle).si() * jack / squares } else { 0.0 };
+            Load::point(*x, force * -(n.recip() + turned))
+        };
+        self.frame.iter().map(share)
     }
 
     /// The same moved along the member; a name of its own tells the new place.

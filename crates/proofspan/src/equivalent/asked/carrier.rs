@@ -1,7 +1,6 @@
 //! What brings the load on, as a document describes it, and the candidate that it is for the search.
 
-use super::candidate::Candidate;
-use super::candidate::MOST_PILES;
+use super::candidate::{Candidate, MOST_PILES, SET_OUT};
 use super::jack::ShareOfForce;
 use super::jack::{Contact, JackLineSpec, SpreaderSpec};
 use crate::beam::Beam;
@@ -245,6 +244,9 @@ impl WaterSpec {
 }
 
 impl Carrier {
+    /// The words of the kinds that press without a jack: they react on nothing.
+    pub(crate) const UNPRESSED: [&'static str; 3] = ["bags", "water", "wheels"];
+
     /// What it is.
     #[must_use]
     pub const fn kind(&self) -> CarrierKind {
@@ -342,13 +344,21 @@ impl Carrier {
         }
     }
 
-    /// The candidate; one whose place is searched with its first contact at `first`.
+    /// Where its resultant acts; nothing where its place is searched.
+    pub(crate) fn stands(&self) -> Option<Length> {
+        let settled = self.range(Length::ZERO).is_none();
+        settled.then(|| self.candidate(Length::ZERO, None).resultant())
+    }
+
+    /// The candidate under the name of its kind; one whose place is searched with its first contact at
+    /// `first`.
     pub(in crate::equivalent) fn candidate(
         &self,
         plate: Length,
         first: Option<Length>,
     ) -> Candidate {
         let value = |f: &Option<Given<Force, Positive>>| f.as_ref().map(|f| f.value);
+        let set_out = |what: &str| Some(format!("{what}{SET_OUT}"));
         let bare = match self {
             Self::JackLine(line) => {
                 let at = line.at.as_ref().map(|x| x.value).or(first).unwrap_or(Length::ZERO);
@@ -366,9 +376,10 @@ impl Carrier {
             }
             Self::Pad(pad) => {
                 let patch = Candidate::patch(pad.from.value, pad.to.value);
-                Candidate { capacity: value(&pad.capacity), ..patch }
+                Candidate { capacity: value(&pad.capacity), name: set_out("pad"), ..patch }
             }
             Self::Bags(bags) => Candidate {
+                name: set_out("bags"),
                 plate: bags.pile.value,
                 edges: true,
                 capacity: Some(bags.layer_weight() * f64::from(bags.most_layers)),
@@ -377,13 +388,15 @@ impl Carrier {
             },
             Self::Water(water) => {
                 let patch = Candidate::patch(water.from.value, water.to.value);
-                Candidate { capacity: Some(water.weight(water.most())), ..patch }
+                let capacity = Some(water.weight(water.most()));
+                Candidate { capacity, name: set_out("basin of water"), ..patch }
             }
             Self::Wheels(wheels) => {
                 let mut axles = vec![wheels.at.value];
                 axles.extend(wheels.behind.iter().map(|b| wheels.at.value + b.value));
                 let shares = wheels.shares.clone();
                 Candidate {
+                    name: set_out("wheels"),
                     capacity: value(&wheels.capacity),
                     plate,
                     shares,

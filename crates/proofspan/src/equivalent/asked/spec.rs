@@ -1,6 +1,6 @@
 //! What the engineer asks of the layout.
 
-use super::carrier::Carrier;
+use super::carrier::{Carrier, CarrierKind};
 use super::deviations::Deviations;
 use super::deviations::Ends;
 use super::effect::BasisWord;
@@ -69,6 +69,14 @@ crate::record! {
         ends: Ends = Ends::CastInPlace,
     }
     rules { something_asked[reproduce]; }
+}
+
+impl LayoutSpec {
+    /// Whether a carrier is a jack, which presses against something.
+    #[must_use]
+    pub fn presses(&self) -> bool {
+        self.carrier.iter().any(|c| c.kind() == CarrierKind::Jack)
+    }
 }
 
 fn something_asked(reader: &mut Reader, reproduce: &Option<Vec<Effect>>) {

@@ -1,8 +1,9 @@
 //! By how much does the test exceed what was asked, and against what?
 //!
-//! Against the envelope (what was asked) and against each term (what is over-tested). The
-//! envelope's ratio is the smallest of the terms' ratios at each x. Net and total differ: a
-//! limit must say which it means.
+//! Against the envelope (what was asked) and against each term (what is over-tested). A term that
+//! acts in the other sense asks nothing of the one in which the test acts, so the envelope is the
+//! largest term in the sense of the test at each x; where no term acts in it, what is asked is
+//! nothing and counts as the floor. Net and total differ: a limit must say which it means.
 
 use crate::beam::{Actions, Poly, Segment, Side, monotone, turning, walk};
 use crate::equivalent::asked::effect::Effect;
@@ -33,9 +34,6 @@ crate::answer! {
 /// (library rule): near a zero of the reference every ratio is large and means nothing.
 const FLOOR: f64 = 0.02;
 
-/// How far beside a jump its limit is looked at, in parts of the piece.
-const BESIDE: f64 = 1e-10;
-
 /// Test and reference of one term on the wanted basis.
 fn sides(
     target: &Target,
@@ -59,8 +57,8 @@ fn sides(
 /// Test over each term, nothing where its reference is zero; test over the envelope, and its term.
 pub type PlaceRatios = (Vec<Option<f64>>, Option<(f64, usize)>);
 
-/// Test over each term at a place, and over the envelope with its term; nothing where every
-/// reference is zero.
+/// Test over each term at a place, and over the envelope with its term; nothing where no reference is
+/// in the sense of the test.
 #[must_use]
 pub(in crate::equivalent) fn at(
     target: &Target,
@@ -78,7 +76,7 @@ pub(in crate::equivalent) fn at(
                 let usable = reference.abs() > 0.0;
                 usable.then(|| test / reference)
             });
-        if let Some(r) = ratio
+        if let Some(r) = ratio.filter(|r| *r >= 0.0)
             && envelope.is_none_or(|(e, _)| r < e)
         {
             envelope = Some((r, i));
@@ -120,12 +118,6 @@ impl Compared<'_> {
                 let one = Poly::ONE;
                 self.roots(&q.plus(-self.floor, &one), &mut visit);
                 self.roots(&q.plus(self.floor, &one), &mut visit);
-                // where a term changes its sign its ratio jumps: the limit from either side counts
-                let beside = self.length * BESIDE;
-                for s in q.roots(self.length).as_slice() {
-                    visit((s - beside).max(0.0));
-                    visit((s + beside).min(self.length));
-                }
             }
             for other in self.terms.iter().skip(i + 1) {
                 let difference = q.plus(-1.0, other);
@@ -141,24 +133,19 @@ impl Compared<'_> {
         }
     }
 
-    /// The smallest ratio at `s`, its term, and whether its reference was floored.
+    /// Test over the largest term in its sense at `s`, that term, and whether it was floored.
     fn envelope(&self, s: f64) -> Option<(f64, usize, bool)> {
         let test = self.test.at(s);
-        let mut smallest: Option<(f64, usize, bool)> = None;
-        for (i, q) in self.terms.iter().enumerate() {
-            let asked = q.at(s);
-            let floored = asked.abs() < self.floor;
-            let ratio = test * asked.signum() / asked.abs().max(self.floor);
-            if smallest.is_none_or(|(e, _, _)| ratio < e) {
-                smallest = Some((ratio, i, floored));
-            }
-        }
-        smallest.filter(|(ratio, _, _)| ratio.is_finite())
+        let asked = |q: &Poly| q.at(s) * test.signum();
+        let terms = self.terms.iter().map(asked).enumerate();
+        let (term, most) = terms.reduce(|a, b| if b.1 > a.1 { b } else { a })?;
+        let ratio = test.abs() / most.max(self.floor);
+        ratio.is_finite().then_some((ratio, term, most < self.floor))
     }
 }
 
 /// The largest overshoot against the envelope inside the region, net and total. Exact: each
-/// term's ratio is monotone between its own critical points, so the largest smallest ratio
+/// term's ratio is monotone between its own critical points, so the largest of the smallest
 /// stands at one of the places of [`Compared`]. The terms share one grid.
 pub(in crate::equivalent) fn worst(
     target: &Target,
