@@ -7,7 +7,7 @@
 use super::action::{Loads, Symbol};
 use crate::error::{Issue, slug};
 use crate::source::{Entry, Node, Read as _, Reader, Unfolded, Value};
-use crate::units::{Dimension, Kind, Measure, misspelt};
+use crate::units::{Dimension, Kind, Measure, nearest};
 
 /// The field that says what is in place, beside actions by their names.
 const IN_PLACE: &str = "in_place";
@@ -156,7 +156,7 @@ fn unknown(path: String, word: &str, named: &[Named<'_>], listed: bool) -> Issue
     let message = format!("no action by the name `{word}` is given beside it");
     let issue = Issue::new(slug::LOADS_IN_PLACE_UNKNOWN, path, message).value(word);
     let issue = if names.is_empty() { issue } else { issue.limit(names.join(", ")) };
-    match misspelt(word, names.iter().copied()) {
+    match nearest(word, names.iter().copied()) {
         _ if listed => issue.remedy("an action of the list `actions` says in_place itself"),
         Some(near) => issue.remedy(format!("did you mean `{near}`?")),
         None => issue,
