@@ -349,7 +349,7 @@ def shown(result: Any, depth: int = 0, echo: bool = False) -> None:
     if hasattr(result, "_repr_html_"):
         assert not unseen(result._repr_html_())
     if hasattr(result, "working") and depth == 0:
-        assert not unseen(result.working())
+        assert not unseen(str(result.working()))
 
 
 class Tally:

@@ -4,7 +4,7 @@ use proofspan::error::{Issue, slug};
 use proofspan::source::{Node, Value, read_named};
 use proofspan::units::{Kind, Length, Measure, NOISE, digits, parse_quantity};
 use pyo3::IntoPyObjectExt;
-use pyo3::exceptions::PyIndexError;
+use pyo3::exceptions::{PyImportError, PyIndexError};
 use pyo3::prelude::*;
 use pyo3::types::{PyBytes, PyList, PySlice};
 
@@ -66,7 +66,13 @@ impl Column {
     /// The values in a unit, as a NumPy array.
     fn to<'py>(&self, py: Python<'py>, unit: Text) -> PyResult<Bound<'py, PyAny>> {
         let bytes: Vec<u8> = self.values(unit)?.iter().flat_map(|v| v.to_ne_bytes()).collect();
-        let numpy = py.import("numpy")?;
+        let numpy = py.import("numpy").map_err(|missing| {
+            let message =
+                "arrays need NumPy, which is not installed: pip install 'proofspan[frames]'";
+            let refused = PyImportError::new_err(message);
+            refused.set_cause(py, Some(missing));
+            refused
+        })?;
         let array = numpy.call_method1("frombuffer", (PyBytes::new(py, &bytes), "f8"))?;
         array.call_method0("copy")
     }

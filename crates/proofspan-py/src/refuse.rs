@@ -31,10 +31,7 @@ pub(crate) fn one_of<T: Copy>(
         let short: String = word.chars().take(60).collect();
         let issue = Issue::new(slug::SOURCE_CHOICE, path, format!("`{short}` is not {what}"));
         let issue = issue.value(&short).limit(words.join(", "));
-        refused(match nearest(word, words.iter().copied()) {
-            Some(near) => issue.remedy(format!("did you mean `{near}`?")),
-            None => issue,
-        })
+        refused(issue.meant(nearest(word, words.iter().copied())))
     })
 }
 

@@ -11,9 +11,10 @@ use pyo3::prelude::*;
 use crate::by_name;
 use crate::column::Column;
 use crate::documents::{self, named};
-use crate::errors::raise;
+use crate::errors::{long, raise};
 use crate::steps::{Layout, Target, system};
-use crate::tree::to_python;
+use crate::tree::{plain_python, to_python};
+use crate::working::{Working, working};
 
 /// A designed test.
 #[pyclass(frozen, eq, module = "proofspan")]
@@ -24,9 +25,14 @@ pub(crate) struct Design {
 
 #[pymethods]
 impl Design {
-    /// Every result, by name.
-    fn to_dict(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
-        to_python(py, &self.design.write().settled())
+    /// Every result, by name; with `units`, "SI" or "US", as JSON can hold it.
+    #[pyo3(signature = (units = None))]
+    fn to_dict(
+        &self,
+        py: Python<'_>,
+        #[pyo3(from_py_with = by_name::own_units)] units: Option<&str>,
+    ) -> PyResult<Py<PyAny>> {
+        plain_python(py, &self.design.write().settled(), units)
     }
 
     /// Every result as JSON text in SI.
@@ -34,15 +40,14 @@ impl Design {
         write_json(&self.design.write())
     }
 
-    /// The working as text, in "SI" or "US" units.
+    /// The working, in "SI" or "US" units: `print` it, or take it line by line.
     #[pyo3(signature = (units = "SI"))]
     fn working(
         &self,
         py: Python<'_>,
         #[pyo3(from_py_with = by_name::units)] units: &str,
-    ) -> PyResult<String> {
-        let units = system(units)?;
-        self.design.working().map(|w| w.text(units)).map_err(|e| raise(py, &e))
+    ) -> PyResult<Working> {
+        working(long(py, || self.design.working())?, units)
     }
 
     /// The steps of the working whose recorded result is not what their formula gives, and the
@@ -130,7 +135,7 @@ impl Design {
         py: Python<'_>,
         #[pyo3(from_py_with = by_name::judgement)] judgement: Option<&Judgement>,
     ) -> PyResult<String> {
-        report::html(&self.design, judgement.map(|j| &j.judgement)).map_err(|e| raise(py, &e))
+        long(py, || report::html(&self.design, judgement.map(|j| &j.judgement)))
     }
 
     /// The report as Markdown.
@@ -140,7 +145,7 @@ impl Design {
         py: Python<'_>,
         #[pyo3(from_py_with = by_name::judgement)] judgement: Option<&Judgement>,
     ) -> PyResult<String> {
-        report::markdown(&self.design, judgement.map(|j| &j.judgement)).map_err(|e| raise(py, &e))
+        long(py, || report::markdown(&self.design, judgement.map(|j| &j.judgement)))
     }
 
     fn __repr__(&self) -> String {
@@ -179,7 +184,7 @@ impl Design {
 #[pyclass(frozen, eq, module = "proofspan")]
 #[derive(PartialEq)]
 pub(crate) struct Judgement {
-    judgement: proofspan::Judgement,
+    pub(crate) judgement: proofspan::Judgement,
 }
 
 #[pymethods]
@@ -199,9 +204,14 @@ impl Judgement {
         self.judgement.state().word()
     }
 
-    /// Every result, by name.
-    fn to_dict(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
-        to_python(py, &self.judgement.write().settled())
+    /// Every result, by name; with `units`, "SI" or "US", as JSON can hold it.
+    #[pyo3(signature = (units = None))]
+    fn to_dict(
+        &self,
+        py: Python<'_>,
+        #[pyo3(from_py_with = by_name::own_units)] units: Option<&str>,
+    ) -> PyResult<Py<PyAny>> {
+        plain_python(py, &self.judgement.write().settled(), units)
     }
 
     /// Every result as JSON text in SI.
@@ -211,8 +221,8 @@ impl Judgement {
 
     /// The corrections of every gauge as text, every line redone with a pencil, in "SI" or "US" units.
     #[pyo3(signature = (units = "SI"))]
-    fn working(&self, #[pyo3(from_py_with = by_name::units)] units: &str) -> PyResult<String> {
-        Ok(self.judgement.working().text(system(units)?))
+    fn working(&self, #[pyo3(from_py_with = by_name::units)] units: &str) -> PyResult<Working> {
+        working(self.judgement.working(), units)
     }
 
     /// Each criterion with its "code" and its "guarded" outcome.
@@ -222,6 +232,12 @@ impl Judgement {
             (c.id.clone(), c.outcome.code.state.word(), c.outcome.guarded.state.word())
         };
         self.judgement.judging.criteria.iter().map(row).collect()
+    }
+
+    /// What nobody can tell of a test that was designed elsewhere; empty for a designed test.
+    #[getter]
+    fn not_judged(&self) -> Vec<&'static str> {
+        self.judgement.not_judged.clone()
     }
 
     /// Force and deflection of the leading gauge along the test, thinned.
@@ -268,20 +284,20 @@ impl Judgement {
 #[pyfunction]
 pub(crate) fn design(py: Python<'_>, spec: &Bound<'_, PyAny>) -> PyResult<Design> {
     let spec: TestSpec = named(py, spec, "")?;
-    proofspan::design(spec).map(|design| Design { design }).map_err(|e| raise(py, &e))
+    long(py, || proofspan::design(spec)).map(|design| Design { design })
 }
 
-fn read(py: Python<'_>, log: &Bound<'_, PyAny>, layout: &LogSpec) -> PyResult<Log> {
-    let result = if let Ok(text) = log.extract::<String>() {
-        read_csv_text(&text, layout)
-    } else if let Ok(path) = log.extract::<std::path::PathBuf>() {
-        read_csv_file(&path, layout)
-    } else {
-        let kind = log.get_type().name()?.to_string();
-        let message = "a log is CSV text, or a path";
-        Err(Error::data(vec![Issue::new(slug::READINGS_FILE, "log", message).value(kind)]))
-    };
-    result.map_err(|e| raise(py, &e))
+pub(crate) fn read(py: Python<'_>, log: &Bound<'_, PyAny>, layout: &LogSpec) -> PyResult<Log> {
+    if let Ok(text) = log.extract::<String>() {
+        return long(py, || read_csv_text(&text, layout));
+    }
+    if let Ok(path) = log.extract::<std::path::PathBuf>() {
+        return long(py, || read_csv_file(&path, layout));
+    }
+    let kind = log.get_type().name()?.to_string();
+    let message = "a log is CSV text, or a path";
+    let issue = Issue::new(slug::READINGS_FILE, "log", message).value(kind);
+    Err(raise(py, &Error::data(vec![issue])))
 }
 
 /// Judges a designed test: CSV text or a path, the layout of the log, the record of the run.
@@ -296,9 +312,8 @@ pub(crate) fn judge(
     let layout: LogSpec = named(py, layout, "layout")?;
     let record: RunRecord = named(py, record, "record")?;
     let log = read(py, log, &layout)?;
-    let judgement =
-        proofspan::judge(&design.design, &log, &layout, &record).map_err(|e| raise(py, &e))?;
-    Ok(Judgement { judgement })
+    let judged = long(py, || proofspan::judge(&design.design, &log, &layout, &record));
+    judged.map(|judgement| Judgement { judgement })
 }
 
 /// The faults of a log, by name.

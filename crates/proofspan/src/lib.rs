@@ -12,6 +12,7 @@ mod laws;
 pub mod loads;
 pub mod protocol;
 pub mod readings;
+mod recorded;
 pub mod report;
 pub mod rig;
 pub mod scope;
@@ -27,6 +28,7 @@ pub use design::{TestDesign, design};
 pub use error::Error;
 pub use judge::{Comparison, Judgement, judge, judge_record};
 pub use laws::every_law;
+pub use recorded::RecordedTest;
 pub use spec::{
     Display, FIRST_STAGE, MOST_STAGES, OverrideSpec, SCHEMA_VERSION, StageSpec, TestSpec,
 };

@@ -13,6 +13,7 @@ mod stops;
 mod witness;
 mod worst;
 
+pub(crate) use acceptance::Asked;
 pub use acceptance::{Acceptance, Accepted};
 pub(crate) use decide::Witness;
 pub use judge::{Facts, Judging, Predicted, held, judge_criteria, reached};

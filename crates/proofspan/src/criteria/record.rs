@@ -104,11 +104,12 @@ fn usable(
     let path = reader.path().to_owned();
     let stated =
         CRITERION_NAMES.iter().skip(MEASURED).map(|n| n.0).chain(CRITERION_FACTS.iter().copied());
-    let near = nearest(name, stated.clone()).unwrap_or_default();
+    let near = nearest(name, stated.clone())
+        .map_or_else(String::new, |near| format!("; did you mean `{near}`?"));
     let message = match (kind, fact) {
         (Some(kind), _) => format!("`{name}` is a {}", kind.words()),
         (_, true) => format!("`{name}` is a fact: say `holds`"),
-        _ => format!("`{name}` is not a name that can be stated; did you mean `{near}`?"),
+        _ => format!("`{name}` is not a name that can be stated{near}"),
     };
     reader.push(
         Issue::new(slug::CRITERIA_STATED, path, message)

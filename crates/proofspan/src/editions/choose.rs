@@ -395,7 +395,7 @@ impl Edition {
         };
         let set = named(asked).ok_or_else(|| {
             let names: Vec<&str> = self.sets.iter().map(|s| s.file.id.as_str()).collect();
-            let near = nearest(asked, names.iter().copied()).unwrap_or_default();
+            let near = nearest(asked, names.iter().copied());
             Issue::new(
                 slug::EDITIONS_SET_UNKNOWN,
                 "edition.set",
@@ -403,7 +403,7 @@ impl Edition {
             )
             .value(asked)
             .limit(names.join(", "))
-            .remedy(format!("did you mean `{near}`?"))
+            .meant(near)
         })?;
         let refuse = |why: String| {
             Error::from(

@@ -9,7 +9,8 @@ use super::stops::{StopRule, stop_rules};
 use super::valid;
 use crate::error::{Error, Issue, slug};
 use crate::formula::{Formula, Vocabulary};
-use crate::source::{Write, fingerprint, validate};
+
+use crate::source::{Node, Value, Write, fingerprint, validate};
 use crate::units::{Duration, Kind};
 use crate::verdict::Note;
 
@@ -151,6 +152,22 @@ impl Edition {
         Ok(Self { file, sets, criteria, retests, stop_rules, bridge, name, own })
     }
 
+    /// All of it as data: load sets, protocols, criteria with their waivers, retests, stop rules, each
+    /// with the confidence in which its figures are known.
+    ///
+    /// ```
+    /// use proofspan::editions::{Confidence, Edition};
+    /// let edition = Edition::shipped("ACI 437.2-13")?;
+    /// let file = edition.file();
+    /// assert_eq!(file.sets[0].rows.len(), 3);
+    /// assert_eq!(file.criteria[0].limit.as_deref(), Some("d_max <= lt/180"));
+    /// assert_eq!(file.criteria[0].confidence, Confidence::Memory);
+    /// # Ok::<(), proofspan::Error>(())
+    /// ```
+    #[must_use]
+    pub const fn file(&self) -> &EditionFile {
+        &self.file
+    }
     /// The stable name.
     #[must_use]
     pub fn id(&self) -> &str {
@@ -272,5 +289,18 @@ impl Edition {
             .factors
             .as_ref()
             .map(|_| self.file.to_enter.as_deref().unwrap_or("its load combinations and limits"))
+    }
+}
+
+impl Write for Edition {
+    /// Its file, under the name that is printed.
+    fn write(&self) -> Node {
+        let mut node = self.file.write();
+        if let Value::Map(entries) = &mut node.value {
+            for entry in entries.iter_mut().filter(|e| e.key == "name") {
+                entry.node = Node::text(self.name.clone());
+            }
+        }
+        node
     }
 }

@@ -112,7 +112,8 @@ impl Edition {
         let wanted = name.trim();
         editions.iter().find(|e| e.called(wanted)).cloned().ok_or_else(|| {
             let names = || editions.iter().flat_map(|e| [e.id(), e.name()]);
-            let near = nearest(wanted, names()).unwrap_or_default();
+            let near = nearest(wanted, names())
+                .map_or_else(String::new, |near| format!("did you mean `{near}`? "));
             let list: Vec<&str> = editions.iter().map(|e| e.name()).collect();
             Issue::new(
                 slug::EDITIONS_EDITION_UNKNOWN,
@@ -121,9 +122,7 @@ impl Edition {
             )
             .value(wanted)
             .limit(list.join(", "))
-            .remedy(format!(
-                "did you mean `{near}`? a file of your own is read by Edition::from_toml"
-            ))
+            .remedy(format!("{near}a file of your own is read by Edition::from_toml"))
             .into()
         })
     }

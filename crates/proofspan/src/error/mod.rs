@@ -4,8 +4,11 @@
 //! was found, each with its stable code, the path of the field, the value that
 //! was given, the limit it broke and the remedy.
 
+mod interrupt;
 mod slugs;
 
+pub use interrupt::watched;
+pub(crate) use interrupt::{ended, go_on};
 pub use slugs::{Class, Row, Slug, slug};
 
 use core::fmt;
@@ -84,6 +87,15 @@ impl Issue {
     pub fn remedy(mut self, remedy: impl Into<String>) -> Self {
         self.remedy = shortened(remedy.into(), SENTENCE);
         self
+    }
+
+    /// The same with the word that may be meant, where one is near.
+    #[must_use]
+    pub fn meant(self, near: Option<&str>) -> Self {
+        match near {
+            Some(near) => self.remedy(format!("did you mean `{near}`?")),
+            None => self,
+        }
     }
 
     /// The same with the clause, book or rule that asks for it.

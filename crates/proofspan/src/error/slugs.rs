@@ -171,6 +171,7 @@ slugs! {
     SOURCE_DEPTH "source.depth" error "nested deeper than 128", "write a flatter document";
     SOURCE_SIZE "source.size" error "a text, list or document that is too long", "leave out what is not needed";
     SOURCE_MANY "source.many" error "more problems than are listed", "mend those that are listed first";
+    SOURCE_INTERRUPTED "source.interrupted" error "interrupted before it came to an end", "let it run, or ask for less";
     SOURCE_VERSION "source.version" error "schema_version is not one this version reads", "write schema_version 1";
     SOURCE_RANGE "source.range" error "a range that does not hold its value", "give low, value and high in order";
     SOURCE_SIGN "source.sign" error "a value that must be positive is not", "give a value above zero";

@@ -9,7 +9,7 @@ use super::action::{Action, Occupancy, Symbol, Width};
 use super::snow::SnowLevel;
 use crate::error::{Issue, slug};
 use crate::source::{Entry, Given, Node, Read as _, Reader, Unfolded, Value};
-use crate::units::{AreaLoad, Dimension, Kind, Length, Measure, misspelt};
+use crate::units::{AreaLoad, Dimension, Kind, Length, Measure, nearest};
 use crate::verdict::Note;
 
 crate::record! {
@@ -239,7 +239,7 @@ fn unknown(path: String, word: &str, named: &[Named<'_>], listed: bool) -> Issue
     let message = format!("no action by the name `{word}` is given beside it");
     let issue = Issue::new(slug::LOADS_IN_PLACE_UNKNOWN, path, message).value(word);
     let issue = if names.is_empty() { issue } else { issue.limit(names.join(", ")) };
-    match misspelt(word, names.iter().copied()) {
+    match nearest(word, names.iter().copied()) {
         _ if listed => issue.remedy("an action of the list `actions` says in_place itself"),
         Some(near) => issue.remedy(format!("did you mean `{near}`?")),
         None => issue,

@@ -202,6 +202,7 @@ fn read_within(source: impl io::Read, spec: &LogSpec, limits: Limits) -> Result<
     loop {
         line += 1;
         taken.set(0);
+        crate::error::go_on()?;
         match reader.read_byte_record(&mut record) {
             Ok(true) => {}
             Ok(false) => break,
@@ -400,7 +401,7 @@ fn find(names: &[String], wanted: &str, path: &str, problems: &mut Problems) -> 
         });
     }
     if found.is_none() {
-        let near = nearest(wanted, names.iter().map(String::as_str)).unwrap_or_default().to_owned();
+        let near = nearest(wanted, names.iter().map(String::as_str));
         problems.push(slug::READINGS_COLUMN_MISSING, || {
             Issue::new(
                 slug::READINGS_COLUMN_MISSING,
@@ -409,7 +410,7 @@ fn find(names: &[String], wanted: &str, path: &str, problems: &mut Problems) -> 
             )
             .value(wanted)
             .limit(some_of(names))
-            .remedy(format!("did you mean `{near}`?"))
+            .meant(near)
         });
     }
     found

@@ -8,7 +8,7 @@ use super::rule::{Any, Rule};
 use super::toml::parse_toml;
 use super::tree::{Entry, MAX_DEPTH, Node, Value};
 use crate::error::{Error, Issue, Slug, slug};
-use crate::units::{SHOWN, head, misspelt, nearest};
+use crate::units::{SHOWN, head, nearest};
 
 /// A type that can be read from a tree.
 pub trait Read: Sized {
@@ -297,13 +297,13 @@ impl Reader {
             let known = fields.iter().position(|f| *f == entry.key);
             match known.and_then(|i| given.get_mut(i)) {
                 None => self.add(|reader| {
-                    let near = nearest(&entry.key, fields.iter().copied()).unwrap_or_default();
+                    let near = nearest(&entry.key, fields.iter().copied());
                     let key = head(&entry.key, SHOWN);
                     let place = on_line(&entry.node);
                     let message = format!("{what} has no field `{key}`{place}");
                     Issue::new(slug::SOURCE_FIELD_UNKNOWN, reader.path_of(&key), message)
                         .limit(fields.join(", "))
-                        .remedy(format!("did you mean `{near}`?"))
+                        .meant(near)
                 }),
                 Some(twice @ false) => *twice = true,
                 Some(_) => self.add(|reader| {
@@ -388,7 +388,7 @@ impl Reader {
             );
             let issue = issue.value(text).limit(words.join(", "));
             // a word that is another one altogether is not guessed at
-            self.push(match misspelt(text, words.iter().copied()) {
+            self.push(match nearest(text, words.iter().copied()) {
                 Some(near) => issue.remedy(format!("did you mean `{near}`?")),
                 None => issue.remedy("take one of the accepted words"),
             });

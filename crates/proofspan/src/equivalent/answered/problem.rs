@@ -329,6 +329,7 @@ impl<'a> Problem<'a> {
         self.unsolved(match trouble {
             Trouble::Steps => "the search for forces does not end",
             Trouble::Singular => "the rows that hold the forces cannot be told apart",
+            Trouble::Interrupted => "interrupted before it came to an end",
             Trouble::NotFinite => "an action is beyond what numbers can hold",
         })
     }
