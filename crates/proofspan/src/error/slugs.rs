@@ -434,6 +434,12 @@ slugs! {
     READINGS_ORDER "readings.order" error "moments that do not stand in the order of the test", "give zero, peak, unloading and residual one after the other";
     READINGS_STAGE "readings.stage" error "stages of the log and of the test do not agree", "name each stage as the test does, one after the other, each with its own zero";
     READINGS_PLACE "readings.place" error "a channel beyond the member", "give its place from the left end of the member, overhang included";
+    READINGS_ZONE "readings.zone" error "date and time without a zone, or with two", "give `time.zone`: an offset from UTC as +01:00, or the name of a zone";
+    READINGS_TIME_UNIT "readings.time-unit" error "a time of another kind than the layout says", "give `time.unit` for numbers, none for date and time";
+    READINGS_COLUMN_TYPE "readings.column-type" error "a column that holds no numbers", "give numbers; a missing one as not-a-number, null or masked";
+    READINGS_LENGTH "readings.length" error "columns of different length", "give every column one entry a row, not-a-number where there is none";
+    READINGS_JSON_LINE "readings.json-line" error "a line that is no JSON object", "write one object a line: {\"time_h\": 0.1, \"P_kN\": 12.5}";
+    READINGS_SERIES "readings.series" error "a series that was not kept", "ask for it when the log is judged";
     READINGS_ID_DUPLICATE "readings.id-duplicate" error "two gauges or channels of one name", "give each its own name";
 
     // protocol

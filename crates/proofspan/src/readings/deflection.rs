@@ -179,9 +179,35 @@ fn bearings(spec: &LogSpec, at: Length) -> Option<(Bearing<'_>, Bearing<'_>)> {
     (left.1 < right.1).then_some((left, right))
 }
 
+/// The channels whose readings correct a gauge.
+pub(super) fn corrects(spec: &LogSpec, gauge: &str) -> Vec<String> {
+    let Some(own) = spec.channels.iter().find(|c| c.id == gauge) else { return Vec::new() };
+    let ends = own.at.as_ref().and_then(|at| bearings(spec, at.value));
+    let ends = ends.into_iter().flat_map(|(left, right)| [&left.0.id, &right.0.id]);
+    spec.drift.iter().map(|d| &d.channel).chain(&own.level).chain(ends).cloned().collect()
+}
+
+impl Deflection {
+    /// What the corrected readings stand at in the zero window, in metres.
+    pub(super) fn at_zero(&self, spec: &LogSpec) -> f64 {
+        self.moments.first().map_or(0.0, |m| {
+            let drift = spec.drift.as_ref().map_or(0.0, |d| d.moves.value.si() / d.per.value.si());
+            let level = m.level.si() - m.settlement.si();
+            m.reading.si() - drift * m.temperature.map_or(0.0, |t| t.si()) + level
+        })
+    }
+}
+
 /// Every corrected reading of a gauge, not counted from zero: seconds, metres. A row in which a term
 /// is missing is left out.
 pub(super) fn series(log: &Log, spec: &LogSpec, gauge: &str) -> Vec<(f64, f64)> {
+    let rows = log.time.iter().copied().zip(corrected(log, spec, gauge));
+    rows.filter(|r| !r.1.is_nan()).collect()
+}
+
+/// The corrected reading of every row, not counted from zero: metres, not-a-number where a term is
+/// missing.
+pub(super) fn corrected(log: &Log, spec: &LogSpec, gauge: &str) -> Vec<f64> {
     let Some((own, channel)) = spec.channels.iter().find(|c| c.id == gauge).zip(log.channel(gauge))
     else {
         return Vec::new();
@@ -203,8 +229,7 @@ pub(super) fn series(log: &Log, spec: &LogSpec, gauge: &str) -> Vec<(f64, f64)> 
     let sum = |i: usize| {
         terms.iter().map(|(k, v)| k * v.get(i).copied().unwrap_or(f64::NAN)).sum::<f64>()
     };
-    let rows = log.time.iter().enumerate().map(|(i, t)| (*t, sum(i)));
-    rows.filter(|r| !r.1.is_nan()).collect()
+    (0..log.time.len()).map(sum).collect()
 }
 
 /// Whether the settlement at a place is taken off: between two bearings that are logged.

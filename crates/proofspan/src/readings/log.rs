@@ -33,9 +33,19 @@ pub struct Log {
     /// The faults that were found.
     pub faults: Vec<Fault>,
     last_day: Option<String>,
+    /// Whether a judgement gives the corrected series back.
+    pub(super) series: bool,
 }
 
 impl Log {
+    /// The same log; a judgement of it gives back the corrected series of every gauge, as columns.
+    /// Without it none is kept.
+    #[must_use]
+    pub const fn with_series(mut self) -> Self {
+        self.series = true;
+        self
+    }
+
     pub(super) fn new(
         time: Vec<f64>,
         channels: Vec<Channel>,
@@ -43,7 +53,7 @@ impl Log {
         last_day: Option<String>,
         spec: &LogSpec,
     ) -> Self {
-        let mut log = Self { time, channels, faults, last_day };
+        let mut log = Self { time, channels, faults, last_day, series: false };
         for (channel, own) in log.channels.iter_mut().zip(&spec.channels) {
             clean(channel, own, spec, &log.time, &mut log.faults);
         }
@@ -86,6 +96,7 @@ impl Log {
             channels: self.channels.iter().map(one).collect(),
             faults: self.faults.iter().filter(inside).cloned().collect(),
             last_day: self.last_day.clone(),
+            series: self.series,
             time,
         };
         let found = of_log(&mut part, spec);

@@ -14,16 +14,24 @@
 //! where there is a design, the predicted shape. A fault that can move a verdict is open until the
 //! record lists a decision about it.
 
+mod blocks;
+mod cell;
 mod clean;
+mod clock;
 mod csv;
 mod deflection;
 mod fault;
 mod faults;
+mod gather;
+mod json_lines;
 mod log;
 mod pace;
 mod spec;
 mod suspect;
+mod table;
+mod used;
 mod witness;
+mod zone;
 
 pub use csv::{read_csv, read_csv_file, read_csv_text};
 pub use deflection::{Deflection, Windows, deflections};
@@ -34,6 +42,8 @@ pub use spec::{
     ChannelPlace, ChannelSpec, Cleaning, Decimal, Drift, LoadBand, LogSpec, Moments, Role,
     StageMoments, TimeSpec, Window,
 };
+pub use table::{Entries, Table, TimeEntries, read_table};
+pub use used::{Corrected, Used, WindowUsed};
 pub use witness::{
     CellSeen, HoldSeen, Interruption, LoadSeen, LogFacts, Moving, Touched, UnloadingSeen, ZeroSeen,
     witness,
@@ -43,3 +53,4 @@ pub(crate) use deflection::{bearings_of, read_gauges};
 pub(crate) use faults::{Expected, of_shape};
 pub(crate) use log::LAWS;
 pub(crate) use pace::Rising;
+pub(crate) use used::{series_back, used};

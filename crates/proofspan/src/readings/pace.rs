@@ -76,11 +76,7 @@ impl Rising {
         target: Force,
         sign: f64,
     ) -> Self {
-        let zero = deflection.moments.first().map_or(0.0, |m| {
-            let drift = spec.drift.as_ref().map_or(0.0, |d| d.moves.value.si() / d.per.value.si());
-            let level = m.level.si() - m.settlement.si();
-            m.reading.si() - drift * m.temperature.map_or(0.0, |t| t.si()) + level
-        });
+        let zero = deflection.at_zero(spec);
         let end = spec.moments.peak.to.value.si() + 1e-9;
         let start = spec.moments.zero.to.value.si();
         let on = spec.moments.at_zero.value.si();
