@@ -9,26 +9,27 @@ use proofspan::readings::{
     Entries, Log, LogSpec, Table, TimeEntries, read_csv, read_csv_file, read_csv_text, read_table,
 };
 use pyo3::buffer::{Element, PyBuffer};
+use pyo3::exceptions::PyException;
 use pyo3::prelude::*;
 use pyo3::types::{
     PyBool, PyByteArray, PyBytes, PyDict, PyFloat, PyInt, PyList, PyMapping, PyString, PyTuple,
 };
 
-use crate::errors::raise;
+use crate::errors::{ProofspanError, raise};
 use crate::numbers::kind_name;
+use crate::refuse::{at, refused, text};
 
 /// Reads a log of any kind.
 pub(crate) fn read(py: Python<'_>, log: &Bound<'_, PyAny>, layout: &LogSpec) -> PyResult<Log> {
     let result = if log.is_instance_of::<PyString>() {
-        let text: String = log.extract()?;
+        let text = text(log).map_err(|issue| refused(at("log", issue)))?;
         py.detach(|| read_csv_text(&text, layout))
     } else if log.is_instance_of::<PyBytes>() || log.is_instance_of::<PyByteArray>() {
         let bytes: Vec<u8> = log.extract()?;
         py.detach(|| read_csv(bytes.as_slice(), layout))
     } else if let Ok(path) = log.extract::<PathBuf>() {
         py.detach(|| read_csv_file(&path, layout))
-    } else if let Some(columns) = columns(log)? {
-        let table = taken(&columns, layout)?;
+    } else if let Some(table) = table(log, layout).map_err(|error| unreadable(log, error))? {
         py.detach(|| read_table(&table, layout))
     } else {
         let message = "a log is text (CSV or JSON lines), a path, a dict of arrays by name, or a table of pandas, polars or pyarrow";
@@ -40,6 +41,21 @@ pub(crate) fn read(py: Python<'_>, log: &Bound<'_, PyAny>, layout: &LogSpec) -> 
         }]))
     };
     result.map_err(|e| raise(py, &e))
+}
+
+/// What a foreign object answered instead of its columns.
+fn unreadable(log: &Bound<'_, PyAny>, error: PyErr) -> PyErr {
+    let py = log.py();
+    if !error.is_instance_of::<PyException>(py) || error.is_instance_of::<ProofspanError>(py) {
+        return error;
+    }
+    let message = format!("`{}` does not give its columns: {error}", kind_name(log));
+    let remedy = "give a dict of NumPy arrays by name";
+    raise(py, &Error::data(vec![Issue::new(slug::READINGS_FILE, "log", message).remedy(remedy)]))
+}
+
+fn table(log: &Bound<'_, PyAny>, layout: &LogSpec) -> PyResult<Option<Table<'static>>> {
+    columns(log)?.map(|columns| taken(&columns, layout)).transpose()
 }
 
 fn has(object: &Bound<'_, PyAny>, name: &str) -> bool {
@@ -150,6 +166,11 @@ fn entries(column: &Bound<'_, PyAny>) -> PyResult<Entries<'static>> {
         let how = PyDict::new(py);
         how.set_item("dtype", "float64")?;
         how.set_item("na_value", f64::NAN)?;
+        column.call_method("to_numpy", (), Some(&how))?
+    } else if has(column, "to_pylist") {
+        // Arrow copies only where it may
+        let how = PyDict::new(py);
+        how.set_item("zero_copy_only", false)?;
         column.call_method("to_numpy", (), Some(&how))?
     } else if has(column, "to_numpy") {
         column.call_method0("to_numpy")?

@@ -212,6 +212,7 @@ struct Times {
     with_offset: Seen,
     without: Seen,
     other_clock: Seen,
+    other_zone: Seen,
 }
 
 fn keep(seen: &mut Seen, row: u64, cell: impl FnOnce() -> String) {
@@ -315,16 +316,12 @@ impl Part {
         let (slug, message, remedy) = match odd {
             NoTime::OtherClock => return keep(&mut self.times.other_clock, row, shown),
             NoTime::NoZone => return keep(&mut self.times.without, row, shown),
+            NoTime::OtherZone => return keep(&mut self.times.other_zone, row, shown),
             NoTime::Unreadable => (slug::UNITS_TEXT_NUMBER, "the time cannot be read", None),
             NoTime::ClockChange => (
                 slug::READINGS_ZONE,
                 "the clock of this zone was changed: it shows this time twice, or never",
                 Some("give each time its offset, or the one offset of the logger as `time.zone`"),
-            ),
-            NoTime::OtherZone => (
-                slug::READINGS_ZONE,
-                "the time has another offset than the zone of the layout",
-                Some("leave `time.zone` out: these times say their offset"),
             ),
         };
         let path = plan.named.path(row, &plan.spec.time.column);
@@ -436,6 +433,7 @@ impl<'s> Gathered<'s> {
             (&mut self.times.with_offset, times.with_offset),
             (&mut self.times.without, times.without),
             (&mut self.times.other_clock, times.other_clock),
+            (&mut self.times.other_zone, times.other_zone),
         ] {
             if own.is_none() {
                 *own = seen;
@@ -569,6 +567,15 @@ impl<'s> Gathered<'s> {
                 });
             }
             _ => {}
+        }
+        if let Some((row, cell)) = &times.other_zone {
+            let message = "the time has another offset than the zone of the layout";
+            self.problems.push(slug::READINGS_ZONE, || {
+                Issue::new(slug::READINGS_ZONE, path(*row), message)
+                    .value(cell)
+                    .limit(plan.spec.time.zone.as_deref().unwrap_or_default())
+                    .remedy("leave `time.zone` out: these times say their offset")
+            });
         }
         if let Some((row, cell)) = &times.other_clock {
             let (message, remedy) = match &plan.spec.time.unit {
