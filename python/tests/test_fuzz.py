@@ -113,7 +113,7 @@ REACH = ps.Reach("moment", sense="positive")
 FOUND = ps.optimise(REFERENCE, JACKS, "total", [REACH])
 CONFLICT = ps.optimise(REFERENCE, JACKS, "total", [REACH, ps.MomentLimit("strength", sagging="1 kN·m")])
 DESIGN = ps.design(DOCUMENT)
-JUDGEMENT = ps.judge(DESIGN, LOG, LOG_LAYOUT, RECORD)
+JUDGEMENT = ps.judge(DESIGN, LOG, LOG_LAYOUT, RECORD, series=True)
 
 # One object of every class with methods.
 CATCH = {"at": "5 m", "stiffness": "10 kN/mm", "gap": "10 mm", "resistance": {"posts": 4, "rated": "100 kN"}}
@@ -176,7 +176,7 @@ VALUES: dict[str, Any] = {
     "determinate": True, "most": 2, "spacing": "1 m", "rooms": [("2.5 m", "3.5 m"), ("4.5 m", "5.5 m")],
     "u": [0.02, 0.02], "objective": "total", "k": 2.0, "forces": ["50 kN", "50 kN"], "least": "1 kN",
     "capacity": "90 kN", "width": "2 m", "weight": "9.81 kN/m³", "of": ps.jack("1 m"), "step": "1 m",
-    "choice": None, "spans": 3, "standard": "ASCE 7-16", "gamma": "9.81 kN/m³", "pieces": 8,
+    "choice": None, "series": True, "spans": 3, "standard": "ASCE 7-16", "gamma": "9.81 kN/m³", "pieces": 8,
 }  # fmt: skip
 OWN: dict[str, dict[str, Any]] = {
     "design": {"spec": DOCUMENT},
@@ -197,6 +197,7 @@ OWN: dict[str, dict[str, Any]] = {
     "grid": {"of": ps.jack("1 m")},
     "ponding": {"at": ["0 m", "8 m"], "depth": ["50 mm", "50 mm"]},
     "search": {"reference": REFERENCE},
+    "Judgement.series": {"gauge": JUDGEMENT.used[0]["gauge"], "time": "h", "force": "kN", "length": "mm"},
     "Reference": {"unit": "beam"},
     "acceptance": {
         "edition": "ACI 437.2-13", "deflection": "12 mm", "residual": "3 mm", "span": "6 m", "u": "0.1 mm",

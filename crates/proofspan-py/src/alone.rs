@@ -12,8 +12,9 @@ use crate::answers::{Acceptance, CatchCheck, Edition, Hydraulics, Reaction, Test
 use crate::by_name;
 use crate::documents::named;
 use crate::errors::{long, raise};
+use crate::frames::read;
 use crate::refuse::{at, refused, text};
-use crate::results::{Judgement, read};
+use crate::results::Judgement;
 use crate::tree::Walk;
 
 type Given<'a, 'py> = Option<&'a Bound<'py, PyAny>>;

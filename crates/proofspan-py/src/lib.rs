@@ -9,6 +9,7 @@ mod certified;
 mod column;
 mod documents;
 mod errors;
+mod frames;
 mod lines;
 mod numbers;
 mod quantity;

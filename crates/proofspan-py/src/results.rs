@@ -1,17 +1,21 @@
 //! The whole job: design, judge, and what they give.
 
 use proofspan::criteria::RunRecord;
-use proofspan::error::{Error, Issue, Slug, slug};
-use proofspan::readings::{Log, LogSpec, read_csv_file, read_csv_text};
+use proofspan::error::{Issue, Slug, slug};
+use proofspan::readings::LogSpec;
 use proofspan::source::{Write, html, write_json};
 use proofspan::units::{Kind, Measure, Page};
 use proofspan::{TestDesign, TestSpec, report};
 use pyo3::prelude::*;
+use pyo3::types::PyDict;
 
 use crate::by_name;
-use crate::column::Column;
+use crate::column::{Column, array};
 use crate::documents::{self, named};
 use crate::errors::{long, raise};
+use crate::frames::read;
+use crate::quantity::unit_of;
+use crate::refuse::{Text, refused};
 use crate::steps::{Layout, Target, system};
 use crate::tree::{plain_python, to_python};
 use crate::working::{Working, working};
@@ -248,6 +252,61 @@ impl Judgement {
         (of(Kind::Force, force), of(Kind::Length, deflection))
     }
 
+    /// What of every gauge was used: samples in all and in each window, what was left out, the channels
+    /// that correct it.
+    #[getter]
+    fn used(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
+        to_python(py, &self.judgement.used.write())
+    }
+
+    /// The series of one gauge as NumPy arrays by name: "time", "force" of record, "raw" reading with its
+    /// sign, "corrected" deflection since zero; not-a-number where a row has none. Kept by
+    /// `judge(…, series=True)`.
+    #[pyo3(signature = (gauge, *, time = None, force = None, length = None))]
+    fn series<'py>(
+        &self,
+        py: Python<'py>,
+        gauge: Text,
+        time: Option<Text>,
+        force: Option<Text>,
+        length: Option<Text>,
+    ) -> PyResult<Bound<'py, PyDict>> {
+        let gauge = gauge.of("gauge")?;
+        let Some(own) = self.judgement.series.iter().find(|s| s.gauge == gauge) else {
+            let names: Vec<&str> = self.judgement.used.iter().map(|u| u.gauge.as_str()).collect();
+            let kept = !self.judgement.series.is_empty();
+            let message = if kept || !names.contains(&gauge) {
+                format!("no gauge `{gauge}` was read")
+            } else {
+                "the series were not kept".to_owned()
+            };
+            let issue = Issue::new(slug::READINGS_SERIES, "gauge", message);
+            return Err(refused(issue.value(gauge).limit(names.join(", ")).remedy(if kept {
+                "name a gauge that was read"
+            } else {
+                "ask for them: judge(…, series=True)"
+            })));
+        };
+        let columns = PyDict::new(py);
+        for (name, kind, unit, argument, si) in [
+            ("time", Kind::Duration, time.as_ref(), "time", &own.time),
+            ("force", Kind::Force, force.as_ref(), "force", &own.force),
+            ("raw", Kind::Length, length.as_ref(), "length", &own.raw),
+            ("corrected", Kind::Length, length.as_ref(), "length", &own.corrected),
+        ] {
+            let default = match kind {
+                Kind::Duration => "h",
+                Kind::Force => "kN",
+                _ => "mm",
+            };
+            let unit = unit.map_or(Ok(default), |u| u.of(argument))?;
+            let row = unit_of(Measure::of(kind), unit)?;
+            let values = si.iter().map(|v| row.from_si(*v));
+            columns.set_item(name, array(py, values)?)?;
+        }
+        Ok(columns)
+    }
+
     /// Draws force against deflection of the leading gauge; returns the Axes.
     #[pyo3(signature = (units = "SI", ax = None))]
     fn plot(
@@ -287,31 +346,23 @@ pub(crate) fn design(py: Python<'_>, spec: &Bound<'_, PyAny>) -> PyResult<Design
     long(py, || proofspan::design(spec)).map(|design| Design { design })
 }
 
-pub(crate) fn read(py: Python<'_>, log: &Bound<'_, PyAny>, layout: &LogSpec) -> PyResult<Log> {
-    if let Ok(text) = log.extract::<String>() {
-        return long(py, || read_csv_text(&text, layout));
-    }
-    if let Ok(path) = log.extract::<std::path::PathBuf>() {
-        return long(py, || read_csv_file(&path, layout));
-    }
-    let kind = log.get_type().name()?.to_string();
-    let message = "a log is CSV text, or a path";
-    let issue = Issue::new(slug::READINGS_FILE, "log", message).value(kind);
-    Err(raise(py, &Error::data(vec![issue])))
-}
-
-/// Judges a designed test: CSV text or a path, the layout of the log, the record of the run.
+/// Judges a designed test: the log, its layout, the record of the run. A log is text (CSV or JSON
+/// lines), a path, a dict of arrays by name, or a table of pandas, polars or pyarrow. `series=True` keeps
+/// the corrected series of every gauge.
 #[pyfunction]
+#[pyo3(signature = (design, log, layout, record, series = false))]
 pub(crate) fn judge(
     py: Python<'_>,
     #[pyo3(from_py_with = by_name::design)] design: &Design,
     log: &Bound<'_, PyAny>,
     layout: &Bound<'_, PyAny>,
     record: &Bound<'_, PyAny>,
+    #[pyo3(from_py_with = by_name::series)] series: bool,
 ) -> PyResult<Judgement> {
     let layout: LogSpec = named(py, layout, "layout")?;
     let record: RunRecord = named(py, record, "record")?;
     let log = read(py, log, &layout)?;
+    let log = if series { log.with_series() } else { log };
     let judged = long(py, || proofspan::judge(&design.design, &log, &layout, &record));
     judged.map(|judgement| Judgement { judgement })
 }

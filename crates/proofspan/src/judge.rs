@@ -9,7 +9,8 @@ use crate::editions::Edition;
 use crate::error::{Error, Issue, slug};
 use crate::formula::{Recorder as _, Working};
 use crate::readings::{
-    Deflection, Expected, Fault, Log, LogFacts, LogSpec, Rising, StopSeen, read_gauges, witness,
+    Corrected, Deflection, Expected, Fault, Log, LogFacts, LogSpec, Rising, StopSeen, Used,
+    read_gauges, series_back, used, witness,
 };
 use crate::source::{End, Node, Value, Write, validate_named};
 use crate::units::{Duration, Force, Length, Message, Net, Page, Ratio, Said};
@@ -92,6 +93,10 @@ pub struct Judgement {
     pub later: Vec<(String, Option<Judgement>)>,
     /// Force and deflection of the leading gauge along the test, thinned for a picture: N, m.
     pub curve: Vec<(f64, f64)>,
+    /// What of every gauge was used.
+    pub used: Vec<Used>,
+    /// The corrected series of every gauge, where the log asks for it ([`Log::with_series`]).
+    pub series: Vec<Corrected>,
 }
 
 /// Judges the readings of a designed test.
@@ -403,6 +408,8 @@ fn judged(
         findings: Vec::new(),
         curve: leading.map(|id| curve(log, &id)).unwrap_or_default(),
         faults: told.faults.clone(),
+        used: used(log, layout, &deflections),
+        series: series_back(log, &deflections),
         deflections,
         force: seen.as_ref().and_then(|s| s.load.force).zip(target),
         facts: seen,
@@ -568,6 +575,7 @@ impl Write for Judgement {
             ("stops", self.stops.write()),
             ("findings", self.findings.write()),
             ("faults", self.faults.write()),
+            ("used", self.used.write()),
             ("stages", later),
             ("notes", self.judging.notes.write()),
             (

@@ -926,6 +926,16 @@ class Judgement:
     @property
     def curve(self) -> tuple[Column, Column]:
         """Force and deflection of the leading gauge along the test, thinned."""
+    @property
+    def used(self) -> list[dict[str, Any]]:
+        """What of every gauge was used: samples in all and in each window, what was left out, the channels
+        that correct it."""
+    def series(
+        self, gauge: str, *, time: str | None = None, force: str | None = None, length: str | None = None
+    ) -> dict[str, Any]:
+        """The series of one gauge as NumPy arrays by name: "time", "force" of record, "raw" reading with its
+        sign, "corrected" deflection since zero; h, kN and mm unless other units are asked for;
+        not-a-number where a row has none. Kept by ``judge(…, series=True)``."""
     def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
         """Every result, by name; with `units` as JSON can hold it."""
     def to_json(self) -> str:
@@ -2663,10 +2673,15 @@ _Text = str | dict[str, Any]
 def design(spec: _Text | TestSpec) -> Design:
     """Designs a test from a document: JSON text, dicts and lists, or a TestSpec."""
 
+# text, bytes, a path, arrays by name, or a table of pandas, polars, pyarrow or what speaks Arrow
+_Log = str | bytes | PathLike[str] | Mapping[str, Any] | Any
+
 def judge(
-    design: Design, log: str | PathLike[str], layout: _Text | LogSpec, record: _Text | RunRecord
+    design: Design, log: _Log, layout: _Text | LogSpec, record: _Text | RunRecord, series: bool = False
 ) -> Judgement:
-    """Judges a designed test: CSV text or a path, the layout of the log, the record of the run."""
+    """Judges a designed test: the log, its layout, the record of the run. A log is text (CSV or JSON
+    lines), a path, a dict of arrays by name, or a table of pandas, polars or pyarrow. ``series=True``
+    keeps the corrected series of every gauge."""
 
 def target(
     beam: Beam,
@@ -3740,7 +3755,7 @@ def ponding(
 ) -> dict[str, Any]:
     """Water on a beam that gives way under it."""
 
-def read_log_faults(log: str | PathLike[str], layout: _Text | LogSpec) -> list[dict[str, Any]]:
+def read_log_faults(log: _Log, layout: _Text | LogSpec) -> list[dict[str, Any]]:
     """The faults of a log, by name."""
 
 def schema() -> str:

@@ -442,6 +442,12 @@ slugs! {
     READINGS_THERMAL_FIT_WEAK "readings.thermal-fit-weak" note "a drift that hardly shows in the control periods", "read the gauges without load over a whole day";
     READINGS_CORRECTION_EXTRAPOLATED "readings.correction-extrapolated" note "a temperature beyond those of the control periods", "read again at a temperature of the control periods";
     READINGS_LOAD_NOT_CORRECTED "readings.load-not-corrected" note "a load too far from the nominal force to be corrected to it", "judge at the load that was on";
+    READINGS_ZONE "readings.zone" error "date and time without a zone, or with two", "give `time.zone`: an offset from UTC as +01:00, or the name of a zone";
+    READINGS_TIME_UNIT "readings.time-unit" error "a time of another kind than the layout says", "give `time.unit` for numbers, none for date and time";
+    READINGS_COLUMN_TYPE "readings.column-type" error "a column that holds no numbers", "give numbers; a missing one as not-a-number, null or masked";
+    READINGS_LENGTH "readings.length" error "columns of different length", "give every column one entry a row, not-a-number where there is none";
+    READINGS_JSON_LINE "readings.json-line" error "a line that is no JSON object", "write one object a line: {\"time_h\": 0.1, \"P_kN\": 12.5}";
+    READINGS_SERIES "readings.series" error "a series that was not kept", "ask for it when the log is judged";
     READINGS_ID_DUPLICATE "readings.id-duplicate" error "two gauges or channels of one name", "give each its own name";
 
     // protocol

@@ -737,6 +737,13 @@ fn stated_drift(stated: &Drift) -> DriftUsed {
 /// Every corrected reading of a gauge, not counted from zero: seconds, metres. A row in which a term
 /// is missing is left out.
 pub(super) fn series(log: &Log, gauge: &Deflection) -> Vec<(f64, f64)> {
+    let rows = log.time.iter().copied().zip(corrected(log, gauge));
+    rows.filter(|r| !r.1.is_nan()).collect()
+}
+
+/// The corrected reading of every row, not counted from zero: metres, not-a-number where a term is
+/// missing.
+pub(super) fn corrected(log: &Log, gauge: &Deflection) -> Vec<f64> {
     let of = |id: &str| log.channel(id).map(|c| c.values.as_slice()).unwrap_or_default();
     let terms: Vec<(f64, &[f64])> =
         gauge.chain.weights.iter().map(|(id, weight)| (*weight, of(id))).collect();
@@ -746,8 +753,7 @@ pub(super) fn series(log: &Log, gauge: &Deflection) -> Vec<(f64, f64)> {
     let sum = |i: usize| {
         terms.iter().map(|(k, v)| k * v.get(i).copied().unwrap_or(f64::NAN)).sum::<f64>()
     };
-    let rows = log.time.iter().enumerate().map(|(i, t)| (*t, sum(i)));
-    rows.filter(|r| !r.1.is_nan()).collect()
+    (0..log.time.len()).map(sum).collect()
 }
 
 impl crate::source::Write for Deflection {

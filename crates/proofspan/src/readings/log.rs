@@ -26,9 +26,19 @@ pub struct Log {
     pub(super) last_day: Option<String>,
     /// Rows of control periods that are not in this part of a log.
     pub(super) control: Option<(Vec<f64>, Vec<Channel>)>,
+    /// Whether a judgement gives the corrected series back.
+    pub(super) series: bool,
 }
 
 impl Log {
+    /// The same log; a judgement of it gives back the corrected series of every gauge, as columns.
+    /// Without it none is kept.
+    #[must_use]
+    pub const fn with_series(mut self) -> Self {
+        self.series = true;
+        self
+    }
+
     /// A sum of channels and the temperatures, in the rows of the control periods in which all of
     /// them were read. A row of two periods counts to the first.
     pub(super) fn controls(&self, thermal: &ThermalFit, parts: &[(String, f64)]) -> Controls {

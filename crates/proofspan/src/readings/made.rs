@@ -25,7 +25,7 @@ impl Log {
         last_day: Option<String>,
         spec: &LogSpec,
     ) -> Self {
-        let mut log = Self { time, channels, faults, last_day, control: None };
+        let mut log = Self { time, channels, faults, last_day, control: None, series: false };
         for (channel, own) in log.channels.iter_mut().zip(&spec.channels) {
             clean(channel, own, spec, &log.time, &mut log.faults);
             calibrate(channel, own);
@@ -69,6 +69,7 @@ impl Log {
             channels: self.channels.iter().map(one).collect(),
             faults: self.faults.iter().filter(inside).cloned().collect(),
             last_day: self.last_day.clone(),
+            series: self.series,
             time,
             control: spec.thermal.as_ref().map(|thermal| self.control_rows(thermal)),
         };

@@ -15,21 +15,29 @@
 //! where there is a design, the predicted shape. A fault that can move a verdict is open until the
 //! record lists a decision about it.
 
+mod blocks;
+mod cell;
 mod chain;
 mod channel;
 mod clean;
+mod clock;
 mod csv;
 mod deflection;
 mod fault;
 mod faults;
+mod gather;
+mod json_lines;
 mod log;
 mod made;
 mod pace;
 mod rigid;
 mod spec;
 mod suspect;
+mod table;
 mod thermal;
+mod used;
 mod witness;
+mod zone;
 
 pub use chain::{Chain, Correction, CorrectionKind, Windows};
 pub use channel::Channel;
@@ -42,6 +50,8 @@ pub use spec::{
     Calibration, CalibrationFactor, ChannelPlace, ChannelSpec, Cleaning, Decimal, Drift, LoadBand,
     LogSpec, Moments, Role, StageMoments, ThermalFit, TimeSpec, Window,
 };
+pub use table::{Entries, Table, TimeEntries, read_table};
+pub use used::{Corrected, Used, WindowUsed};
 pub use witness::{
     CellSeen, HoldSeen, Interruption, LoadSeen, LogFacts, Moving, Touched, UnloadingSeen, ZeroSeen,
     witness,
@@ -53,3 +63,4 @@ pub(crate) use faults::{Expected, of_shape};
 pub(crate) use log::LAWS;
 pub(crate) use pace::Rising;
 pub(crate) use rigid::enters;
+pub(crate) use used::{series_back, used};

@@ -64,10 +64,33 @@ crate::record! {
     pub struct TimeSpec {
         /// Its heading.
         column: String,
-        /// `h`, `min` or `s`; left out for date and time with offset (ISO 8601).
+        /// `h`, `min` or `s`; left out for date and time (ISO 8601).
         unit: Option<String>,
+        /// The zone of date and time that are written without an offset: `+01:00`, `UTC`, or a name
+        /// such as `Europe/Vienna`.
+        zone: Option<String>,
     }
-    rules { time_unit[unit]; }
+    rules { time_unit[unit]; time_zone[unit, zone]; }
+}
+
+fn time_zone(reader: &mut Reader, unit: &Option<String>, zone: &Option<String>) {
+    let Some(text) = zone else { return };
+    let path = reader.path_of("zone");
+    if unit.is_some() {
+        let message = "a time that counts from the start has no zone";
+        reader.push(
+            Issue::new(slug::READINGS_ZONE, path, message)
+                .value(text)
+                .remedy("leave `zone` out, or `unit` where the log writes date and time"),
+        );
+    } else if super::zone::zone(text).is_none() {
+        let message = format!("`{text}` is neither an offset from UTC nor the name of a zone");
+        reader.push(
+            Issue::new(slug::READINGS_ZONE, path, message)
+                .value(text)
+                .limit("+01:00, UTC, Europe/Vienna"),
+        );
+    }
 }
 
 fn time_unit(reader: &mut Reader, unit: &Option<String>) {
