@@ -2,7 +2,8 @@
 
 use crate::beam::BeamSpec;
 use crate::criteria::{
-    Facts, Judging, Predicted, RunRecord, Seen, Witness, held, judge_seen, reached, stop_rules,
+    Evidence, Facts, Judging, Predicted, RunRecord, Seen, Witness, held, judge_seen, reached,
+    stop_rules,
 };
 use crate::design::TestDesign;
 use crate::editions::Edition;
@@ -73,6 +74,8 @@ pub struct Judgement {
     pub not_judged: Vec<&'static str>,
     /// The stages after the first, each with its name; nothing of one that the log does not hold.
     pub later: Vec<(String, Option<Judgement>)>,
+    /// What the judgement rests on.
+    pub evidence: Evidence,
     /// Force and deflection of the leading gauge along the test, thinned for a picture: N, m.
     pub curve: Vec<(f64, f64)>,
 }
@@ -93,10 +96,13 @@ pub fn judge(
         Error::check(design.spec.records.after(day))?;
     }
     validate_named("record", record)?;
-    if design.later().is_empty() && layout.stages.is_empty() {
-        return of_one(design, log, layout, record);
-    }
-    of_stages(design, log, layout, record)
+    let mut judgement = if design.later().is_empty() && layout.stages.is_empty() {
+        of_one(design, log, layout, record)?
+    } else {
+        of_stages(design, log, layout, record)?
+    };
+    judgement.evidence.log = log.fingerprint();
+    Ok(judgement)
 }
 
 /// Every stage by its own part of the log.
@@ -143,6 +149,7 @@ fn of_stages(
         })
     };
     let mut judgement = one(design, None)?;
+    judgement.evidence.layout = layout.clone();
     let mut issues = Vec::new();
     for (name, stage) in design.later() {
         let place = layout.stages.iter().position(|s| s.name == *name);
@@ -313,6 +320,7 @@ pub fn judge_record(
     let mut judgement =
         judged((edition, method), facts, Predicted::default(), &told, record, target, &[])?;
     judgement.find();
+    judgement.evidence.log = log.fingerprint();
     judgement.not_judged = vec![
         "whether the load was that of the edition",
         "whether shear and moment of the region in doubt were reproduced",
@@ -373,6 +381,7 @@ fn judged(
         judging,
         stops: stop_rules(edition, log, layout, &deflections, target.map(|t| t.0)),
         findings: Vec::new(),
+        evidence: Evidence::of(told.given.0, told.given.1, record),
         curve: leading.map(|id| curve(log, &id)).unwrap_or_default(),
         faults: told.faults.clone(),
         deflections,
@@ -515,6 +524,8 @@ impl Write for Judgement {
             ("stops", self.stops.write()),
             ("findings", self.findings.write()),
             ("faults", self.faults.write()),
+            ("log_fingerprint", Node::text(self.evidence.log.clone())),
+            ("record_fingerprint", Node::text(self.evidence.of_record())),
             ("stages", later),
             ("notes", self.judging.notes.write()),
             (

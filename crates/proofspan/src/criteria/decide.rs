@@ -14,6 +14,8 @@ use crate::verdict::{Note, State};
 /// was decided about it.
 #[derive(Clone, Debug)]
 pub(crate) struct Witness<'a> {
+    /// The log and its layout as they were given.
+    pub(crate) given: (&'a Log, &'a LogSpec),
     /// The log.
     pub(crate) log: Cow<'a, Log>,
     /// Its layout.
@@ -53,6 +55,7 @@ impl<'a> Witness<'a> {
         let mut faults = log.faults.clone();
         faults.extend(of_shape(log, layout, expected, &log.faults));
         let mut own = Self {
+            given: (log, layout),
             log: Cow::Borrowed(log),
             layout: Cow::Borrowed(layout),
             faults,

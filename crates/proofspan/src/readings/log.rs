@@ -4,6 +4,7 @@ use super::clean::{binned, clean, running_median, sorted_median};
 use super::fault::{Fault, FaultKind};
 use super::faults::{of_log, weighed};
 use super::spec::{LogSpec, Role, Window};
+use crate::source::Digested;
 use crate::units::{Duration, Force, Length, Message, SpringStiffness};
 
 crate::laws! {
@@ -91,6 +92,23 @@ impl Log {
         let found = of_log(&mut part, spec);
         part.faults.extend(found);
         part
+    }
+
+    /// SHA-256 of the times and of every channel, by name: 64 hexadecimal digits. The values are those
+    /// in SI after reading and cleaning, so that the same readings in another order of columns, in
+    /// other units that read to equal bits or from an array have the same fingerprint.
+    #[must_use]
+    pub fn fingerprint(&self) -> String {
+        let mut channels: Vec<&Channel> = self.channels.iter().collect();
+        channels.sort_by(|a, b| a.id.cmp(&b.id));
+        let mut digest = Digested::default();
+        digest.numbers(&self.time);
+        for channel in channels {
+            digest.text(&channel.id);
+            digest.text(channel.role.word());
+            digest.numbers(&channel.values);
+        }
+        digest.hex()
     }
 
     /// How many rows the log has.

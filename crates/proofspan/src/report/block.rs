@@ -19,6 +19,10 @@ pub(super) enum Block {
     Table(Vec<&'static str>, Vec<Vec<String>>),
     /// A picture with its title.
     Picture(String, String),
+    /// What is signed: name and 64 hexadecimal digits of each.
+    Fingerprints(Vec<(String, String)>),
+    /// Lines on which the people of these roles sign.
+    Signatures(Vec<&'static str>),
     /// The working.
     Working(Vec<Line>),
 }

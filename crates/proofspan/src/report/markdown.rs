@@ -33,6 +33,20 @@ pub fn markdown(design: &TestDesign, judgement: Option<&Judgement>) -> Result<St
                 }
                 writeln!(out)
             }
+            Block::Fingerprints(prints) => {
+                let _ = writeln!(out, "| of | SHA-256 |\n|---|---|");
+                for (name, print) in &prints {
+                    let _ = writeln!(out, "| {} | {print} |", escape(name));
+                }
+                writeln!(out)
+            }
+            Block::Signatures(roles) => {
+                let _ = writeln!(out, "| role | name | date | signature |\n|---|---|---|---|");
+                for role in roles {
+                    let _ = writeln!(out, "| {role} |  |  |  |");
+                }
+                writeln!(out)
+            }
             Block::Working(lines) => {
                 lines.iter().for_each(|l| out.push_str(&l.markdown()));
                 writeln!(out)

@@ -8,8 +8,12 @@ mod block;
 mod cell;
 mod content;
 mod diagram;
+mod headline;
+mod history;
 mod html;
+mod label;
 mod markdown;
+mod signing;
 mod witness;
 
 pub use html::html;
