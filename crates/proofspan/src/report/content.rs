@@ -17,7 +17,7 @@ use crate::judge::Judgement;
 use crate::rig::{Advice, Pull, WeightAsked};
 use crate::source::Write;
 use crate::target::Asked;
-use crate::units::{Length, LoadBasis, Page, Quantified, Quantity, trimmed};
+use crate::units::{Kind, Length, LoadBasis, Page, Quantified, Quantity, trimmed};
 use crate::verdict::{Limit, State, Verdict};
 
 /// The page of the report: every value of the answer, and of its working, counts.
@@ -516,7 +516,9 @@ fn rig(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
                     .iter()
                     .map(|v| {
                         let used = share(page, v.utilisation);
-                        format!("{} {used} {}", v.demand.kind.words(), v.state)
+                        let kind = if v.demand.kind == Kind::Force { "shear" } else { "moment" };
+                        // the three stay on one line
+                        format!("{kind}\u{a0}{used}\u{a0}{}", v.state)
                     })
                     .collect::<Vec<_>>()
                     .join("\n"),

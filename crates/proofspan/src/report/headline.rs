@@ -8,27 +8,38 @@ use crate::judge::Judgement;
 use crate::units::{Page, Quantity};
 use crate::verdict::{Limit, State};
 
-/// Which member, region, mode and load, under which edition.
-fn about(design: &TestDesign, page: &Page) -> String {
+/// Which regions and modes, under which load.
+fn asked(design: &TestDesign, page: &Page) -> String {
     let t = &design.target;
     let regions = t
         .regions
         .iter()
         .map(|r| format!("{} from {} to {}", r.mode, page.place(r.from), page.place(r.to)));
-    let member = &design.spec.scope.member;
     let carriers = design
         .layout
         .carriers
         .iter()
         .map(|c| format!("{} at {}", words(&c.kind.to_string()), page.place(c.at)));
     format!(
-        "{} {}, in doubt for {}, under {} net {} ({}) judged under {}",
-        words(member.kind.word()),
-        member.id,
+        "in doubt for {}, under {} net {} ({})",
         regions.collect::<Vec<_>>().join(" and "),
         page.value(design.layout.force.0, DIGITS),
         t.unit,
         carriers.collect::<Vec<_>>().join(", "),
+    )
+}
+
+/// Which member, region, mode and load of every stage, under which edition.
+fn about(design: &TestDesign, page: &Page) -> String {
+    let member = &design.spec.scope.member;
+    let later = design.later().iter();
+    let later = later.map(|(name, own)| format!(", and in stage {name} {}", asked(own, page)));
+    format!(
+        "{} {}, {}{}, under {}",
+        words(member.kind.word()),
+        member.id,
+        asked(design, page),
+        later.collect::<String>(),
         design.set.edition.name(),
     )
 }
@@ -41,7 +52,7 @@ pub(super) fn planned(design: &TestDesign, page: &Page) -> String {
         1 => ", and one stop holds".to_owned(),
         n => format!(", and {n} stops hold"),
     };
-    format!("Nothing is decided yet{held}: this is the plan of a test of {}.", about(design, page))
+    format!("Nothing is decided yet{held}: this is the plan of a test: {}.", about(design, page))
 }
 
 /// Every stage that was read, with the design of it and its name.
@@ -144,8 +155,8 @@ pub(super) fn headline(design: &TestDesign, judgement: &Judgement, page: &Page) 
     let (guarded, code) = judgement.overall();
     let all = stages(design, judgement);
     let found = deciding(&all, guarded.state);
-    let (stage, own) = found.and_then(|(i, _)| all.get(i)).map_or((None, design), |s| (s.0, s.1));
-    let stage = stage.map_or_else(String::new, |name| format!("stage {name}: "));
+    let stage = found.and_then(|(i, _)| all.get(i)).and_then(|s| s.0);
+    let stage = stage.map_or_else(String::new, |name| format!(" in stage {name}"));
     let what = match found {
         Some((_, c)) => {
             format!("{}, {}", criterion(&c.about, &c.id), beside(c, page))
@@ -158,8 +169,8 @@ pub(super) fn headline(design: &TestDesign, judgement: &Judgement, page: &Page) 
         format!("without a guard {}", code.state)
     };
     let text = format!(
-        "{stage}{}; what decides: {what} ({}; {alone}); not shown: {}.",
-        about(own, page),
+        "{}; what decides{stage}: {what} ({}; {alone}); not shown: {}.",
+        about(design, page),
         guarded.because,
         open(&all, judgement, found.map(|f| f.1)).join("; ")
     );

@@ -84,7 +84,7 @@ fn is_unit(text: &str) -> bool {
 const LONG: usize = 14;
 
 /// A table of more columns is set smaller.
-const WIDE: usize = 6;
+const WIDE: usize = 5;
 
 /// The rows of a table under a heading that is repeated on every page.
 fn table(out: &mut String, class: &str, head: &[&str], rows: &[Vec<String>]) {
