@@ -90,6 +90,16 @@ pub fn judge(
     layout: &LogSpec,
     record: &RunRecord,
 ) -> Result<Judgement, Error> {
+    let page = Page::new(design.spec.display.system());
+    judged_whole(design, log, layout, record).map_err(|error| error.on(&page))
+}
+
+fn judged_whole(
+    design: &TestDesign,
+    log: &Log,
+    layout: &LogSpec,
+    record: &RunRecord,
+) -> Result<Judgement, Error> {
     design.cleared()?;
     Error::check(layout.beyond(design.target.beam.length()))?;
     if let Some(day) = record.last_day(log.last_day()) {

@@ -65,6 +65,12 @@ pub struct TestDesign {
 /// Every problem that can be found before the first step that has one.
 pub fn design(spec: impl Into<Arc<TestSpec>>) -> Result<TestDesign, Error> {
     let spec = spec.into();
+    let page = Page::new(spec.display.system());
+    told(spec).map_err(|error| error.on(&page))
+}
+
+/// The same; a refusal speaks SI.
+fn told(spec: Arc<TestSpec>) -> Result<TestDesign, Error> {
     validate(&*spec)?;
     let mut design =
         if spec.stages.is_empty() { staged(Arc::clone(&spec))? } else { stages::all(&spec)? };

@@ -52,7 +52,8 @@ pub(super) fn all(spec: &Arc<TestSpec>) -> Result<TestDesign, Error> {
                     issue.path = home(spec, index, &issue.path);
                     if !issues.contains(&issue) {
                         if let Some(stage) = index.checked_sub(1).and_then(|i| spec.stages.get(i)) {
-                            issue.message = format!("stage {}: {}", stage.name, issue.message);
+                            issue.message =
+                                issue.message.clone().after(&format!("stage {}: ", stage.name));
                         }
                         issues.push(issue);
                     }

@@ -11,7 +11,7 @@ use super::spec::{Decimal, LogSpec};
 use super::suspect::decimals;
 use crate::error::{Error, Issue, Slug, slug};
 use crate::source::validate;
-use crate::units::{Kind, Row, nearest};
+use crate::units::{Duration, Kind, Message, Row, nearest};
 
 /// Reads a log from text.
 ///
@@ -28,7 +28,9 @@ pub fn read_csv_text(text: &str, spec: &LogSpec) -> Result<Log, Error> {
 pub fn read_csv_file(path: &std::path::Path, spec: &LogSpec) -> Result<Log, Error> {
     let file = std::fs::File::open(path).map_err(|e| {
         let message = format!("the log cannot be opened: {e}");
-        Error::data(vec![Issue::new(slug::READINGS_FILE, "log", message).value(path.display())])
+        Error::data(vec![
+            Issue::new(slug::READINGS_FILE, "log", message).value(path.display().to_string()),
+        ])
     })?;
     read_csv(io::BufReader::new(file), spec)
 }
@@ -256,7 +258,10 @@ fn read_within(source: impl io::Read, spec: &LogSpec, limits: Limits) -> Result<
                         format!("log row {line}, {}", spec.time.column),
                         "the time goes back",
                     )
-                    .value(format!("{since} s after {last} s"))
+                    .value(Message::new(
+                        "{} after {}",
+                        [Duration::from_si(since).into(), Duration::from_si(last).into()],
+                    ))
                 });
                 continue;
             }

@@ -48,35 +48,49 @@ fn css(text: &str) -> String {
     out
 }
 
-/// A cell: a long name of a field or code may go on in the next line behind a dot, a bracket, an
-/// underscore or a solidus, never inside a word.
+/// A cell. A value stays with its unit; a long name of a field may go on in the next line at a joint,
+/// before another letter, never inside a word or a number.
 fn cell(text: &str) -> String {
     let mut out = String::new();
-    let mut run = 0_usize;
-    let long = text.split(' ').any(|word| word.chars().count() > LONG);
-    let mut before = ' ';
-    for (i, c) in text.char_indices() {
-        let mut one = [0_u8; 4];
-        match c {
-            '\n' => out.push_str("<br>"),
-            ' ' if before.is_ascii_digit() && is_unit(text.get(i + 1..).unwrap_or("")) => {
-                out.push_str("&nbsp;");
-            }
-            _ => out.push_str(&escape(c.encode_utf8(&mut one))),
-        }
-        before = c;
-        run = if c == ' ' { 0 } else { run + 1 };
-        if long && run > 3 && matches!(c, '.' | ']' | '_' | '/' | '-' | '·') {
-            out.push_str("<wbr>");
-            run = 0;
+    let mut before = "";
+    for (i, line) in text.split('\n').enumerate() {
+        out.push_str(if i > 0 { "<br>" } else { "" });
+        for (k, word) in line.split(' ').enumerate() {
+            let number = before.ends_with(|c: char| c.is_ascii_digit());
+            out.push_str(match k {
+                0 => "",
+                _ if number && is_unit(word) => "&nbsp;",
+                _ => " ",
+            });
+            jointed(word, &mut out);
+            before = word;
         }
     }
     out
 }
 
+/// A word, with the places at which a long one may be broken.
+fn jointed(word: &str, out: &mut String) {
+    if word.chars().count() <= LONG {
+        out.push_str(&escape(word));
+        return;
+    }
+    let mut from = 0;
+    for (i, c) in word.char_indices().filter(|(_, c)| "._/]-·".contains(*c)) {
+        let to = i + c.len_utf8();
+        let goes_on = word.get(to..).and_then(|rest| rest.chars().next());
+        if i > from + 2 && goes_on.is_some_and(|c| c.is_alphabetic() || c == '.') {
+            out.push_str(&escape(word.get(from..to).unwrap_or_default()));
+            out.push_str("<wbr>");
+            from = to;
+        }
+    }
+    out.push_str(&escape(word.get(from..).unwrap_or_default()));
+}
+
 /// Whether a text that stands behind a number begins with a unit, so that the two stay together.
 fn is_unit(text: &str) -> bool {
-    let word = text.split([' ', ';', ',', ':', ')', '\n']).next().unwrap_or("");
+    let word = text.trim_end_matches([';', ',', ':', ')', '.']);
     word == "%" || word == "min" || Kind::ALL.iter().any(|kind| kind.unit(word).is_some())
 }
 

@@ -192,7 +192,7 @@ fn refuse(spec: &ShoringSpec, around: &Surroundings<'_>) -> Result<(), Error> {
                     format!("{}.at", spec.catch.path("shoring.catch", i)),
                     "the catch stands beyond the member or at a bearing",
                 )
-                .value(catch.at.shown()),
+                .value(catch.at.said()),
             );
         }
         if spec.catch.iter().take(i).any(|c| same(c.at.value)) {
@@ -202,7 +202,7 @@ fn refuse(spec: &ShoringSpec, around: &Surroundings<'_>) -> Result<(), Error> {
                     format!("{}.at", spec.catch.path("shoring.catch", i)),
                     "two catches at one place",
                 )
-                .value(catch.at.shown()),
+                .value(catch.at.said()),
             );
         }
     }
