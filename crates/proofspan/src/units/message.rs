@@ -45,10 +45,10 @@ impl Said {
     fn on(&self, page: &Page, digits: Option<usize>) -> Cow<'_, str> {
         let text = match self {
             Self::Text(text) => return Cow::Borrowed(text),
-            Self::Sentence(said) if said.parts.is_empty() => return Cow::Borrowed(said.as_str()),
+            Self::Sentence(said) if said.0.parts.is_empty() => return Cow::Borrowed(said.as_str()),
             Self::Sentence(said) => {
                 let mut text = String::new();
-                said.parts.iter().for_each(|part| part.on(page, digits, &mut text));
+                said.0.parts.iter().for_each(|part| part.on(page, digits, &mut text));
                 return Cow::Owned(text);
             }
             Self::Value(q) if q.kind == Kind::Ratio => page.value(*q, digits.unwrap_or(7)),
@@ -155,7 +155,10 @@ impl Part {
 /// A sentence that holds its values. It reads as text (in SI until [`on`](Self::on) sets it on a
 /// page of other units), and two are equal where their texts are. The text is made when it is read.
 #[derive(Clone)]
-pub struct Message {
+pub struct Message(Box<Inner>);
+
+#[derive(Clone)]
+struct Inner {
     /// None where the text holds no values: then it stands as it was given.
     parts: Vec<Part>,
     system: System,
@@ -185,6 +188,10 @@ impl fmt::Debug for Message {
 }
 
 impl Message {
+    fn of(parts: Vec<Part>, text: OnceLock<String>) -> Self {
+        Self(Box::new(Inner { parts, system: System::Si, form: Form::USUAL, text }))
+    }
+
     /// The sentence `template` with each `{}` in turn replaced by a value; a value too few leaves
     /// nothing in its place.
     ///
@@ -197,20 +204,20 @@ impl Message {
     #[must_use]
     pub fn new(template: &'static str, values: impl IntoIterator<Item = Said>) -> Self {
         let parts = vec![Part { template, values: values.into_iter().collect() }];
-        Self { parts, system: System::Si, form: Form::USUAL, text: OnceLock::new() }
+        Self::of(parts, OnceLock::new())
     }
 
     /// The same with so many digits of every value, and with its head alone where it is longer than
     /// `most` characters.
     #[must_use]
     pub(crate) fn shortened(mut self, digits: usize, most: usize) -> Self {
-        self.form = Form { digits: Some(digits), most };
-        if self.parts.is_empty()
-            && let Some(text) = self.text.take()
+        self.0.form = Form { digits: Some(digits), most };
+        if self.0.parts.is_empty()
+            && let Some(text) = self.0.text.take()
         {
-            self.text = OnceLock::from(self.form.cut(text));
+            self.0.text = OnceLock::from(self.0.form.cut(text));
         } else {
-            self.text.take();
+            self.0.text.take();
         }
         self
     }
@@ -224,12 +231,12 @@ impl Message {
 
     /// Sets the sentence on a page: its units, its noise.
     pub fn settle(&mut self, page: &Page) {
-        if self.parts.is_empty() {
+        if self.0.parts.is_empty() {
             return;
         }
-        self.parts.iter_mut().flat_map(|p| &mut p.values).for_each(|value| value.settle(page));
-        self.system = page.system();
-        self.text.take();
+        self.0.parts.iter_mut().flat_map(|p| &mut p.values).for_each(|value| value.settle(page));
+        self.0.system = page.system();
+        self.0.text.take();
     }
 
     /// The same with another sentence behind it.
@@ -237,7 +244,7 @@ impl Message {
     pub fn and(self, other: Self) -> Self {
         let mut parts = self.into_parts();
         parts.extend(other.into_parts());
-        Self { parts, system: System::Si, form: Form::USUAL, text: OnceLock::new() }
+        Self::of(parts, OnceLock::new())
     }
 
     /// These sentences one after the other, with words between them.
@@ -248,11 +255,11 @@ impl Message {
     }
 
     fn into_parts(self) -> Vec<Part> {
-        match self.text.into_inner() {
-            Some(text) if self.parts.is_empty() => {
+        match self.0.text.into_inner() {
+            Some(text) if self.0.parts.is_empty() => {
                 vec![Part { template: "{}", values: vec![text.into()] }]
             }
-            _ => self.parts,
+            _ => self.0.parts,
         }
     }
 
@@ -265,12 +272,12 @@ impl Message {
     /// The text.
     #[must_use]
     pub fn as_str(&self) -> &str {
-        self.text.get_or_init(|| {
-            let page = Page::new(self.system);
+        self.0.text.get_or_init(|| {
+            let page = Page::new(self.0.system);
             let mut text = String::new();
-            let digits = self.form.digits;
-            self.parts.iter().for_each(|part| part.on(&page, digits, &mut text));
-            self.form.cut(text)
+            let digits = self.0.form.digits;
+            self.0.parts.iter().for_each(|part| part.on(&page, digits, &mut text));
+            self.0.form.cut(text)
         })
     }
 }
@@ -326,8 +333,7 @@ impl From<&str> for Message {
 }
 impl From<String> for Message {
     fn from(text: String) -> Self {
-        let (system, form) = (System::Si, Form::USUAL);
-        Self { parts: Vec::new(), system, form, text: OnceLock::from(text) }
+        Self::of(Vec::new(), OnceLock::from(text))
     }
 }
 
