@@ -50,7 +50,7 @@ fn between<'a>(text: &'a str, from: &str, to: &str) -> &'a str {
 fn cells(page: &str) -> Vec<String> {
     page.split("<td>")
         .skip(1)
-        .map(|c| c.split_once("</td>").unwrap().0.replace("<wbr>", "").replace("&nbsp;", " "))
+        .map(|c| c.split_once("</td>").unwrap().0.replace("<wbr>", ""))
         .collect()
 }
 
@@ -265,7 +265,7 @@ fn a_gap_is_never_below_zero() {
     }
     assert!(rising > 0, "the catch of the right span is under a part that rises");
     let page = report::html(&design, Some(&judgement)).unwrap();
-    assert!(!page.contains("at least -") && !page.contains("at least&nbsp;-"));
+    assert!(!page.contains("at least -"));
 }
 
 /// The same readings in another order of columns have the same fingerprint, one other sample another.

@@ -259,7 +259,7 @@ fn foreign(text: &str, system: System) -> Vec<String> {
 fn visible(html: &str) -> String {
     let mut out = String::new();
     let mut tag = false;
-    let html = html.replace("<wbr>", "").replace("&nbsp;", " ");
+    let html = html.replace("<wbr>", "").replace("<span class=\"q\">", "").replace("</span>", "");
     for c in html.chars() {
         match c {
             '<' => tag = true,

@@ -19,7 +19,7 @@ table.wide th,table.wide td{font-size:.75rem;padding:.2rem .3rem}\
 .caution{border-left:6px solid #d68910;background:#fef5e7;padding:.5rem 1rem}.stop{border-left:6px solid #c0392b;background:#fdedec;color:#922b21;padding:.5rem 1rem;margin:.4rem 0}\
 .state{font-size:1.1rem;border:2px solid #444;padding:.5rem 1rem;margin:1rem 0}figure{margin:1rem 0}figcaption{font-size:.85rem;color:#555}\
 .step{margin:.35rem 0 .35rem 1rem;font-size:.85rem}.step code{display:block;overflow-wrap:break-word}.step i{color:#666}\
-.prints td{font-size:.8rem}.prints code{font-size:.72rem}.sign td{height:3.2rem}.sign td:first-child{width:20%}\
+.q{white-space:nowrap}.prints td{font-size:.8rem}.prints code{font-size:.72rem}.sign td{height:3.2rem}.sign td:first-child{width:20%}\
 @page{margin:16mm 14mm 20mm}\
 @media print{body{font-size:10.5pt;line-height:1.4;max-width:none;margin:0;padding:0}h1{font-size:16pt}h2{font-size:13pt;margin-top:1.2rem}\
 h1,h2,h3,h4{break-after:avoid}thead{display:table-header-group}tr,figure,.caution,.stop,.state,.step{break-inside:avoid}\
@@ -52,18 +52,21 @@ fn css(text: &str) -> String {
 /// before another letter, never inside a word or a number.
 fn cell(text: &str) -> String {
     let mut out = String::new();
-    let mut before = "";
     for (i, line) in text.split('\n').enumerate() {
         out.push_str(if i > 0 { "<br>" } else { "" });
-        for (k, word) in line.split(' ').enumerate() {
-            let number = before.ends_with(|c: char| c.is_ascii_digit());
-            out.push_str(match k {
-                0 => "",
-                _ if number && is_unit(word) => "&nbsp;",
-                _ => " ",
-            });
-            jointed(word, &mut out);
-            before = word;
+        let mut words = line.split(' ').peekable();
+        let mut first = true;
+        while let Some(word) = words.next() {
+            out.push_str(if first { "" } else { " " });
+            first = false;
+            let number = word.ends_with(|c: char| c.is_ascii_digit());
+            match words.next_if(|next| number && is_unit(next)) {
+                Some(unit) => {
+                    let (word, unit) = (escape(word), escape(unit));
+                    let _ = write!(out, "<span class=\"q\">{word} {unit}</span>");
+                }
+                None => jointed(word, &mut out),
+            }
         }
     }
     out
