@@ -902,6 +902,7 @@ fn notes(out: &mut Vec<Block>, design: &TestDesign, judgement: Option<&Judgement
 }
 
 fn inputs(out: &mut Vec<Block>, design: &TestDesign) {
+    out.push(Block::Sheet);
     out.push(Block::Heading(2, "Inputs as given".to_owned()));
     let mut rows = Vec::new();
     flatten("", &design.spec.write(), &mut rows);

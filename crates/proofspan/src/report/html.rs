@@ -21,7 +21,7 @@ table.wide th,table.wide td{font-size:.75rem;padding:.2rem .3rem}\
 .step{margin:.35rem 0 .35rem 1rem;font-size:.85rem}.step code{display:block;overflow-wrap:break-word}.step i{color:#666}\
 .q{white-space:nowrap}.prints td{font-size:.8rem}.prints code{font-size:.72rem}.sign td{height:3.2rem}.sign td:first-child{width:20%}\
 @page{margin:16mm 14mm 20mm}\
-@media print{body{font-size:10.5pt;line-height:1.4;max-width:none;margin:0;padding:0}h1{font-size:16pt}h2{font-size:13pt;margin-top:1.2rem}\
+@media print{.sheet{break-before:page}body{font-size:10.5pt;line-height:1.4;max-width:none;margin:0;padding:0}h1{font-size:16pt}h2{font-size:13pt;margin-top:1.2rem}\
 h1,h2,h3,h4{break-after:avoid}thead{display:table-header-group}tr,figure,.caution,.stop,.state,.step{break-inside:avoid}\
 table.sign,table.prints{break-inside:avoid}p{orphans:3;widows:3}}";
 
@@ -139,6 +139,7 @@ pub fn html(design: &TestDesign, judgement: Option<&Judgement>) -> Result<String
             Block::State(state, text) => {
                 writeln!(out, "<p class=\"state\"><b>{state}</b>: {}</p>", escape(&text))
             }
+            Block::Sheet => writeln!(out, "<div class=\"sheet\"></div>"),
             Block::Picture(title, svg) => {
                 writeln!(out, "<figure>{svg}<figcaption>{}</figcaption></figure>", escape(&title))
             }

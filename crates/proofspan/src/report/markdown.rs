@@ -24,6 +24,7 @@ pub fn markdown(design: &TestDesign, judgement: Option<&Judgement>) -> Result<St
             Block::Caution(text) => writeln!(out, "> **Caution.** {}\n", escape(&text)),
             Block::Stop(text) => writeln!(out, "> **{}**\n", escape(&text)),
             Block::State(state, text) => writeln!(out, "**{state}**: {}\n", escape(&text)),
+            Block::Sheet => Ok(()),
             Block::Picture(title, _) => writeln!(out, "_Picture in the HTML report: {title}_\n"),
             Block::Table(head, rows) => {
                 let _ = writeln!(out, "| {} |\n|{}", head.join(" | "), "---|".repeat(head.len()));

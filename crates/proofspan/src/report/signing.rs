@@ -133,6 +133,7 @@ pub(super) fn windows(out: &mut Vec<Block>, layout: &LogSpec, page: &Page) {
 
 /// Fingerprints, version and the lines to sign on.
 pub(super) fn signed(out: &mut Vec<Block>, design: &TestDesign, judgement: Option<&Judgement>) {
+    out.push(Block::Sheet);
     out.push(Block::Heading(2, "What is signed".to_owned()));
     out.push(Block::Text(
         "SHA-256 of what this report was made from: whoever has the same files gets the same digits."
