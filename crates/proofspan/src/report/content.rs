@@ -118,7 +118,7 @@ pub(super) fn content(
         people(&mut out, design, j, &page);
     }
     notes(&mut out, design, judgement);
-    signed(&mut out, design, judgement);
+    signed(&mut out, design, judgement, &page);
     inputs(&mut out, design);
     out.push(Block::Heading(2, "Working".to_owned()));
     out.push(Block::Text("Every line can be redone with a pencil: what is computed, the formula, the numbers put in, the result, the source.".to_owned()));

@@ -2,7 +2,7 @@
 
 use super::block::Block;
 use super::cell::{DIGITS, NONE};
-use super::headline::stages;
+use super::headline::{headline, stages};
 use super::label::words;
 use crate::design::TestDesign;
 use crate::judge::Judgement;
@@ -132,11 +132,20 @@ pub(super) fn windows(out: &mut Vec<Block>, layout: &LogSpec, page: &Page) {
 }
 
 /// Fingerprints, version and the lines to sign on.
-pub(super) fn signed(out: &mut Vec<Block>, design: &TestDesign, judgement: Option<&Judgement>) {
+pub(super) fn signed(
+    out: &mut Vec<Block>,
+    design: &TestDesign,
+    judgement: Option<&Judgement>,
+    page: &Page,
+) {
     out.push(Block::Sheet);
     out.push(Block::Heading(2, "What is signed".to_owned()));
+    if let Some(j) = judgement {
+        let (state, sentence) = headline(design, j, page);
+        out.push(Block::State(state, sentence));
+    }
     out.push(Block::Text(
-        "SHA-256 of what this report was made from: whoever has the same files gets the same digits."
+        "SHA-256 of what this report was made from, as this library writes it: the same design, readings, layout and record give the same digits."
             .to_owned(),
     ));
     let mut prints = vec![("design".to_owned(), design.spec.fingerprint())];
