@@ -2,7 +2,7 @@
 
 use proofspan::beam::Side;
 use proofspan::error::{Error, Issue, Slug, slug};
-use proofspan::units::{System, nearest};
+use proofspan::units::{Message, System, nearest};
 use pyo3::prelude::*;
 use pyo3::types::PyString;
 
@@ -15,7 +15,7 @@ pub(crate) fn refused(issue: Issue) -> PyErr {
 }
 
 /// The exception of a problem at an argument; an empty path where an operator has no names.
-pub(crate) fn refuse(slug: Slug, path: &str, message: impl Into<String>) -> PyErr {
+pub(crate) fn refuse(slug: Slug, path: &str, message: impl Into<Message>) -> PyErr {
     refused(Issue::new(slug, path, message))
 }
 

@@ -129,7 +129,7 @@ impl Walk {
 fn name(key: &Bound<'_, PyAny>) -> Result<String, Issue> {
     let shown = || key.repr().map_or_else(|_| "a name".to_owned(), |r| r.to_string_lossy().into());
     text(key).map_err(|issue| {
-        let message = format!("the name of a field is text: {}", issue.message);
+        let message = issue.message.clone().after("the name of a field is text: ");
         Issue { message, ..issue }.value(shown().chars().take(60).collect::<String>())
     })
 }

@@ -2,7 +2,8 @@
 
 use crate::beam::BeamSpec;
 use crate::criteria::{
-    Facts, Judging, Predicted, RunRecord, Seen, Witness, held, judge_seen, reached, stop_rules,
+    Evidence, Facts, Judging, Predicted, RunRecord, Seen, Witness, held, judge_seen, reached,
+    stop_rules,
 };
 use crate::design::TestDesign;
 use crate::editions::Edition;
@@ -91,6 +92,8 @@ pub struct Judgement {
     pub not_judged: Vec<&'static str>,
     /// The stages after the first, each with its name; nothing of one that the log does not hold.
     pub later: Vec<(String, Option<Judgement>)>,
+    /// What the judgement rests on.
+    pub evidence: Evidence,
     /// Force and deflection of the leading gauge along the test, thinned for a picture: N, m.
     pub curve: Vec<(f64, f64)>,
     /// What of every gauge was used.
@@ -109,16 +112,29 @@ pub fn judge(
     layout: &LogSpec,
     record: &RunRecord,
 ) -> Result<Judgement, Error> {
+    let page = Page::new(design.spec.display.system());
+    judged_whole(design, log, layout, record).map_err(|error| error.on(&page))
+}
+
+fn judged_whole(
+    design: &TestDesign,
+    log: &Log,
+    layout: &LogSpec,
+    record: &RunRecord,
+) -> Result<Judgement, Error> {
     design.cleared()?;
     Error::check(layout.beyond(design.target.beam.length()))?;
     if let Some(day) = record.last_day(log.last_day()) {
         Error::check(design.spec.records.after(day))?;
     }
     validate_named("record", record)?;
-    if design.later().is_empty() && layout.stages.is_empty() {
-        return of_one(design, log, layout, record);
-    }
-    of_stages(design, log, layout, record)
+    let mut judgement = if design.later().is_empty() && layout.stages.is_empty() {
+        of_one(design, log, layout, record)?
+    } else {
+        of_stages(design, log, layout, record)?
+    };
+    judgement.evidence.log = log.fingerprint();
+    Ok(judgement)
 }
 
 /// Every stage by its own part of the log.
@@ -165,6 +181,7 @@ fn of_stages(
         })
     };
     let mut judgement = one(design, None)?;
+    judgement.evidence.layout = layout.clone();
     let mut issues = Vec::new();
     for (name, stage) in design.later() {
         let place = layout.stages.iter().position(|s| s.name == *name);
@@ -342,6 +359,7 @@ pub fn judge_record(
     let mut judgement =
         judged((edition, method), facts, Predicted::default(), &told, record, target, &[])?;
     judgement.find();
+    judgement.evidence.log = log.fingerprint();
     judgement.not_judged = vec![
         "whether the load was that of the edition",
         "whether shear and moment of the region in doubt were reproduced",
@@ -363,7 +381,7 @@ fn judged(
     let (log, layout) = (&*told.log, &*told.layout);
     Error::check(record.expired(log.last_day()).into_iter().collect())?;
     let (mut deflections, dead) = read_gauges(log, layout, &|x| told.is_free(x))?;
-    deflections.iter_mut().for_each(|d| d.decided(told.read, layout));
+    deflections.iter_mut().for_each(|d| d.decided(told.given.0, layout));
     if deflections.is_empty() && !dead.is_empty() {
         let refused = Error::data(dead.into_iter().map(|d| d.issue).collect());
         return Err(told.beside(refused));
@@ -406,6 +424,7 @@ fn judged(
         judging,
         stops: stop_rules(edition, log, layout, &deflections, target.map(|t| t.0)),
         findings: Vec::new(),
+        evidence: Evidence::of(told.given.0, told.given.1, record),
         curve: leading.map(|id| curve(log, &id)).unwrap_or_default(),
         faults: told.faults.clone(),
         used: used(log, layout, &deflections),
@@ -576,6 +595,8 @@ impl Write for Judgement {
             ("findings", self.findings.write()),
             ("faults", self.faults.write()),
             ("used", self.used.write()),
+            ("log_fingerprint", Node::text(self.evidence.log.clone())),
+            ("record_fingerprint", Node::text(self.evidence.of_record())),
             ("stages", later),
             ("notes", self.judging.notes.write()),
             (

@@ -16,8 +16,8 @@ use crate::verdict::{Note, State};
 /// was decided about it.
 #[derive(Clone, Debug)]
 pub(crate) struct Witness<'a> {
-    /// The log as it was read.
-    pub(crate) read: &'a Log,
+    /// The log and its layout as they were given.
+    pub(crate) given: (&'a Log, &'a LogSpec),
     /// The log.
     pub(crate) log: Cow<'a, Log>,
     /// Its layout.
@@ -61,7 +61,7 @@ impl<'a> Witness<'a> {
         let places = layout.channels.iter().filter_map(|c| c.at.as_ref().map(|at| at.value));
         let free = |x: &Length| expected.free.is_some_and(|free| free(*x));
         let mut own = Self {
-            read: log,
+            given: (log, layout),
             log: Cow::Borrowed(log),
             layout: Cow::Borrowed(layout),
             faults,

@@ -7,6 +7,7 @@
 
 mod acceptance;
 mod decide;
+mod evidence;
 mod judge;
 mod record;
 mod stops;
@@ -16,6 +17,7 @@ mod worst;
 pub(crate) use acceptance::Asked;
 pub use acceptance::{Acceptance, Accepted};
 pub(crate) use decide::Witness;
+pub use evidence::{Evidence, History};
 pub use judge::{Facts, Judging, Predicted, held, judge_criteria, reached};
 pub(crate) use judge::{Seen, judge_seen};
 pub use record::{

@@ -272,6 +272,6 @@ impl RunRecord {
 fn expired(path: String, expiry: Date, day: Date) -> Issue {
     let message = "the verdict would expire before the last day of the test";
     Issue::new(slug::CRITERIA_EXPIRY_PAST, path, message)
-        .value(expiry)
+        .value(expiry.to_string())
         .limit(format!("{day} or later"))
 }

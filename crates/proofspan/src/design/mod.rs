@@ -171,7 +171,7 @@ fn frames(spec: &TestSpec) -> Result<Vec<Vec<Length>>, Error> {
         if let Some(x) = places.iter().find(beyond) {
             let message = "a frame holds on the member under test, and not there";
             let issue = Issue::new(slug::RIG_REACTION_SHORT, path, message);
-            issues.push(issue.value(x).limit(format!("0 to {length}")));
+            issues.push(issue.value(*x).limit(Message::new("0 to {}", [length.into()])));
         }
         if let Some(own) = all.get_mut(carrier) {
             *own = places;

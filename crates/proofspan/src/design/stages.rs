@@ -7,7 +7,7 @@ use super::{TestDesign, designed};
 use crate::error::{Error, Issue};
 use crate::source::{Write, validate};
 use crate::spec::TestSpec;
-use crate::units::Message;
+use crate::units::{Message, Page};
 
 /// Designs a test: scope, loads, edition, beam, target, layout, rig, shoring, schedule.
 ///
@@ -18,6 +18,12 @@ use crate::units::Message;
 /// Every problem that can be found before the first step that has one.
 pub fn design(spec: impl Into<Arc<TestSpec>>) -> Result<TestDesign, Error> {
     let spec = spec.into();
+    let page = Page::new(spec.display.system());
+    told(spec).map_err(|error| error.on(&page))
+}
+
+/// The same; a refusal speaks SI.
+fn told(spec: Arc<TestSpec>) -> Result<TestDesign, Error> {
     validate(&*spec)?;
     let mut design = if spec.stages.is_empty() { staged(Arc::clone(&spec))? } else { all(&spec)? };
     design.lift()?;
@@ -79,7 +85,8 @@ fn all(spec: &Arc<TestSpec>) -> Result<TestDesign, Error> {
                     issue.path = home(spec, index, &issue.path);
                     if !issues.contains(&issue) {
                         if let Some(stage) = index.checked_sub(1).and_then(|i| spec.stages.get(i)) {
-                            issue.message = format!("stage {}: {}", stage.name, issue.message);
+                            issue.message =
+                                issue.message.clone().after(&format!("stage {}: ", stage.name));
                         }
                         issues.push(issue);
                     }

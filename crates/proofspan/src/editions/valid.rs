@@ -1,5 +1,6 @@
 //! Does an edition hold together? Checked once, when it is read, however it came here.
 
+use crate::units::Message;
 use std::collections::HashSet;
 
 use super::factors::{self, Column};
@@ -36,7 +37,7 @@ pub(super) fn problems(file: &EditionFile) -> Vec<Issue> {
 struct Found(Vec<Issue>);
 
 impl Found {
-    fn refuse(&mut self, path: impl Into<String>, message: impl Into<String>) {
+    fn refuse(&mut self, path: impl Into<String>, message: impl Into<Message>) {
         self.0.push(Issue::new(slug::EDITIONS_FILE, path, message));
     }
 
@@ -73,7 +74,8 @@ impl Found {
             || name.chars().any(char::is_control)
         {
             let message = "a name is a line of text";
-            let issue = Issue::new(slug::EDITIONS_FILE, path, message).value(name.escape_debug());
+            let issue = Issue::new(slug::EDITIONS_FILE, path, message)
+                .value(name.escape_debug().to_string());
             self.0.push(issue.limit(format!("1 to {NAME} characters, no control characters")));
         }
     }

@@ -97,7 +97,7 @@ fn taper_ends(reader: &mut Reader, at: &Input<Length>, zero_at: &Input<Length>) 
         let path = reader.path_of("zero_at");
         reader.push(
             Issue::new(slug::LOADS_TAPER_END_UNKNOWN, path, "the taper has no length")
-                .value(zero_at.shown()),
+                .value(zero_at.said()),
         );
     }
 }
@@ -223,7 +223,7 @@ fn off_is_not_there(
                 path,
                 "what is taken off before the test is not in place during it",
             )
-            .value(share.shown())
+            .value(share.said())
             .limit("0"),
         );
     }

@@ -193,7 +193,8 @@ fn shares<'n>(
             let own = listed.iter().any(|action| is(action, word));
             let issue = unknown(r.path_of(&path), word, named, own);
             r.push(if let Some(place) = name.place {
-                let message = format!("{} (line {})", issue.message, place.line);
+                let line = format!(" (line {})", place.line);
+                let message = issue.message.clone().and(line.into());
                 Issue { message, ..issue }
             } else {
                 issue

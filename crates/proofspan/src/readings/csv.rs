@@ -43,7 +43,9 @@ pub fn read_csv_text(text: &str, spec: &LogSpec) -> Result<Log, Error> {
 pub fn read_csv_file(path: &std::path::Path, spec: &LogSpec) -> Result<Log, Error> {
     let file = std::fs::File::open(path).map_err(|e| {
         let message = format!("the log cannot be opened: {e}");
-        Error::data(vec![Issue::new(slug::READINGS_FILE, "log", message).value(path.display())])
+        Error::data(vec![
+            Issue::new(slug::READINGS_FILE, "log", message).value(path.display().to_string()),
+        ])
     })?;
     read_csv(file, spec)
 }

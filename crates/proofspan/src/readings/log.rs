@@ -5,6 +5,7 @@ use super::clean::{binned, running_median, sorted_median};
 use super::fault::Fault;
 use super::spec::{Role, ThermalFit, Window};
 use super::thermal::Controls;
+use crate::source::Digested;
 use crate::units::{Duration, Force, Length, SpringStiffness};
 
 crate::laws! {
@@ -77,6 +78,23 @@ impl Log {
         all.sort_by(|a, b| a.id.cmp(&b.id));
         let sum = all.iter().map(|c| self.in_window(c, window).map(|m| m.0)).sum::<Option<f64>>();
         sum.filter(|_| !all.is_empty()).map(Force::from_si)
+    }
+
+    /// SHA-256 of the times and of every channel, by name: 64 hexadecimal digits. The values are those
+    /// in SI after reading and cleaning, so that the same readings in another order of columns, in
+    /// other units that read to equal bits or from an array have the same fingerprint.
+    #[must_use]
+    pub fn fingerprint(&self) -> String {
+        let mut channels: Vec<&Channel> = self.channels.iter().collect();
+        channels.sort_by(|a, b| a.id.cmp(&b.id));
+        let mut digest = Digested::default();
+        digest.numbers(&self.time);
+        for channel in channels {
+            digest.text(&channel.id);
+            digest.text(channel.role.word());
+            digest.numbers(&channel.values);
+        }
+        digest.hex()
     }
 
     /// How many rows the log has.

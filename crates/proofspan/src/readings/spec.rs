@@ -3,9 +3,7 @@
 use crate::error::{Issue, slug};
 use crate::source::rule::{NotNegative, Positive, SCHEMA_VERSION, Uncertainty, Version, Wait};
 use crate::source::{Given, Input, Reader, Several};
-use crate::units::{
-    Duration, Force, Kind, Length, Quantity, Ratio, Row, System, TemperatureChange,
-};
+use crate::units::{Duration, Force, Kind, Length, Message, Ratio, Row, TemperatureChange};
 use crate::verdict::DESIGN_SLACK;
 
 crate::choice! {
@@ -245,7 +243,7 @@ fn window_forward(reader: &mut Reader, from: &Input<Duration>, to: &Input<Durati
         let path = reader.path().to_owned();
         reader.push(
             Issue::new(slug::READINGS_WINDOW, path, "the window ends before it begins")
-                .value(format!("{} to {}", from.shown(), to.shown())),
+                .value(Message::new("{} to {}", [from.said(), to.said()])),
         );
     }
 }
@@ -296,8 +294,8 @@ fn after_its_begin(reader: &mut Reader, from: &Input<Duration>, moments: &Moment
         let message = "the zero of a stage lies before the stage begins";
         reader.push(
             Issue::new(slug::READINGS_STAGE, path, message)
-                .value(moments.zero.from.shown())
-                .limit(format!("from {} on", from.shown())),
+                .value(moments.zero.from.said())
+                .limit(Message::new("from {} on", [from.said()])),
         );
     }
 }
@@ -311,8 +309,8 @@ fn stages_follow(reader: &mut Reader, moments: &Moments, stages: &Vec<StageMomen
             let message = "a stage begins before the one before it was read to its end";
             reader.push(
                 Issue::new(slug::READINGS_STAGE, format!("{path}.from"), message)
-                    .value(stage.from.shown())
-                    .limit(format!("from {before} on")),
+                    .value(stage.from.said())
+                    .limit(Message::new("from {} on", [before.into()])),
             );
         }
         if stages.iter().take(i).any(|s| s.name == stage.name) {
@@ -545,8 +543,8 @@ impl LogSpec {
                     format!("channels[{i}].at"),
                     format!("channel `{}` stands beyond the member", c.id),
                 )
-                .value(at.shown())
-                .limit(format!("0 to {}", Quantity::from(length).rounded(System::Si, 6)))
+                .value(at.said())
+                .limit(Message::new("0 to {}", [length.into()]))
             })
             .collect()
     }
@@ -562,8 +560,8 @@ fn cleans(reader: &mut Reader, half_window: &Input<Duration>, bin: &Input<Durati
                 path,
                 "a bin longer than the half window leaves one vote: nothing would be cleaned",
             )
-            .value(bin.shown())
-            .limit(format!("at most {}", half_window.shown())),
+            .value(bin.said())
+            .limit(Message::new("at most {}", [half_window.said()])),
         );
     }
 }
@@ -592,8 +590,8 @@ fn in_turn(
             let message = format!("{} does not begin after {} ends", after.0, before.0);
             reader.push(
                 Issue::new(slug::READINGS_ORDER, path, message)
-                    .value(format!("{} h", after.1.si() / 3600.0))
-                    .limit(format!("{} h or later", before.2.si() / 3600.0)),
+                    .value(after.1)
+                    .limit(Message::new("{} or later", [before.2.into()])),
             );
         }
     }

@@ -9,8 +9,12 @@ mod cell;
 mod content;
 mod corrections;
 mod diagram;
+mod headline;
+mod history;
 mod html;
+mod label;
 mod markdown;
+mod signing;
 mod witness;
 
 pub use html::html;

@@ -2,6 +2,7 @@
 
 use super::block::Block;
 use super::cell::{DIGITS, NONE, checked, share};
+use super::label::{criterion, words};
 use crate::judge::Judgement;
 use crate::readings::LogFacts;
 use crate::units::{Duration, Force, Page, Quantity, Ratio};
@@ -117,7 +118,7 @@ pub(super) fn along(out: &mut Vec<Block>, j: &Judgement, page: &Page) {
                 }
             };
             let gauge = s.gauge.clone().unwrap_or_else(|| NONE.to_owned());
-            vec![s.rule.clone(), gauge, share(page, s.largest.map(Ratio::value)), said]
+            vec![words(&s.rule), gauge, share(page, s.largest.map(Ratio::value)), said]
         })
         .collect();
     if !rows.is_empty() {
@@ -136,7 +137,7 @@ pub(super) fn every_gauge(out: &mut Vec<Block>, j: &Judgement, page: &Page) {
             };
             let limit = g.guarded.limit.value();
             rows.push(vec![
-                c.id.clone(),
+                criterion(&c.about, &c.id),
                 g.gauge.clone(),
                 of(limit.map(|_| g.guarded.demand.si)),
                 of(limit),

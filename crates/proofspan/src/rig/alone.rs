@@ -14,7 +14,7 @@ use crate::formula::Working;
 use crate::source::rule::{Movement, NotNegative, Positive};
 use crate::source::{Given, Node, Several, Write, validate};
 use crate::units::{
-    Area, Force, Length, LineLoad, Moment, Pressure, Ratio, SecondMoment, Stress, Volume,
+    Area, Force, Length, LineLoad, Message, Moment, Pressure, Ratio, SecondMoment, Stress, Volume,
 };
 use crate::verdict::{MemberUnit, Stop, Verdict};
 
@@ -180,8 +180,8 @@ impl Reaction {
                 let message = "the reaction member does not reach there";
                 issues.push(
                     Issue::new(code, path, message)
-                        .value(one.at.shown())
-                        .limit(format!("{} to {}", reach.0, reach.1)),
+                        .value(one.at.said())
+                        .limit(Message::new("{} to {}", [reach.0.into(), reach.1.into()])),
                 );
             }
         }

@@ -217,7 +217,7 @@ fn held<'a>(
                     path().1,
                     "a counterweight where nothing carries it: anchors and frames take none",
                 )
-                .value(weight.at.shown()),
+                .value(weight.at.said()),
             ),
             None => {}
         }

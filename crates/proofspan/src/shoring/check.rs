@@ -192,7 +192,7 @@ fn refuse(spec: &ShoringSpec, around: &Surroundings<'_>) -> Result<(), Error> {
                     format!("{}.at", spec.catch.path("shoring.catch", i)),
                     "the catch stands beyond the member or at a bearing",
                 )
-                .value(catch.at.shown()),
+                .value(catch.at.said()),
             );
         }
         if spec.catch.iter().take(i).any(|c| same(c.at.value)) {
@@ -202,7 +202,7 @@ fn refuse(spec: &ShoringSpec, around: &Surroundings<'_>) -> Result<(), Error> {
                     format!("{}.at", spec.catch.path("shoring.catch", i)),
                     "two catches at one place",
                 )
-                .value(catch.at.shown()),
+                .value(catch.at.said()),
             );
         }
     }
@@ -350,10 +350,11 @@ impl Shoring {
         let Some(caught) = self.catches.last_mut() else { return };
         let reading = (around.reading)(catch.at.value);
         let (sure, clear) = (spec.reading_uncertainty.value, spec.clearance.value);
-        caught.gap_low = reading + sure;
+        // where the member rises, a head that touches it is never in its way
+        caught.gap_low = (reading + sure).max(Length::ZERO);
         caught.gap_recommended = caught.gap_low + clear;
         let at_step = |fraction: &Ratio| {
-            let low = reading * fraction.value() + sure;
+            let low = (reading * fraction.value() + sure).max(Length::ZERO);
             GapStep { fraction: *fraction, low, recommended: low + clear }
         };
         caught.gap_steps = around.fractions.iter().map(at_step).collect();

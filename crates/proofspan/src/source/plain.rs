@@ -6,7 +6,7 @@ use super::read::{End, Read, Reader, Write};
 use super::rule::{Any, Rule, broken};
 use super::tree::{MAX_ITEMS, Node, Value};
 use crate::error::{Error, Issue, slug};
-use crate::units::{Kind, Quantified, parse_quantity, si_text};
+use crate::units::{Kind, Quantified, parse_quantity};
 
 /// A plain field that its record holds to a rule: a number, a quantity, or a list of them.
 pub trait Plain {
@@ -42,7 +42,7 @@ impl Plain for u32 {
 impl<Q: Quantified> Plain for Q {
     fn hold<R: Rule>(&self, reader: &mut Reader) {
         if let Some(broken) = broken::<R>(Q::KIND, self.magnitude()) {
-            reader.push(broken.issue(reader.path(), si_text(Q::KIND, self.magnitude())));
+            reader.push(broken.issue(reader.path(), self.quantity()));
         }
     }
     fn made(si: f64) -> Option<Self> {

@@ -8,7 +8,7 @@ use super::rule::{Any, Rule};
 use super::toml::parse_toml;
 use super::tree::{Entry, MAX_DEPTH, Node, Value};
 use crate::error::{Error, Issue, Slug, slug};
-use crate::units::{SHOWN, head, nearest};
+use crate::units::{Message, Page, SHOWN, System, head, nearest};
 
 /// A type that can be read from a tree.
 pub trait Read: Sized {
@@ -145,7 +145,16 @@ pub fn read_named<T: Read>(name: &str, node: &Node) -> Result<T, Error> {
     let value = reader.field(name, |r| T::read(node, r));
     match value {
         Some(value) if reader.issues.is_empty() => Ok(value),
-        _ => Err(Error::input(reader.finish())),
+        _ => Err(Error::input(reader.finish()).on(&Page::new(displayed(node)))),
+    }
+}
+
+/// The units in which a document asks to be read, whatever else is wrong with it; SI where it does
+/// not say so.
+fn displayed(node: &Node) -> System {
+    match node.get("display").map(|n| &n.value) {
+        Some(Value::Text(text)) if text == System::Us.word() => System::Us,
+        _ => System::Si,
     }
 }
 
@@ -210,12 +219,13 @@ impl Reader {
     }
 
     /// Adds a problem of the value that is being read.
-    pub fn refuse(&mut self, slug: Slug, message: impl Into<String>, node: &Node) {
+    pub fn refuse(&mut self, slug: Slug, message: impl Into<Message>, node: &Node) {
         let mut message = message.into();
         if let Some(place) = node.place {
-            let _ = write!(message, " (line {}, column {})", place.line, place.column);
+            let at = format!(" (line {}, column {})", place.line, place.column);
+            message = message.and(at.into());
         }
-        self.push(Issue::new(slug, self.path.clone(), message).value(node.brief()));
+        self.push(Issue::new(slug, self.path.clone(), message).value(node.said()));
     }
 
     /// Whether no problem was found since there were `count` of them.

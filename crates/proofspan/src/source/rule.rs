@@ -19,7 +19,7 @@ use core::fmt;
 
 pub use super::plain::Plain;
 use crate::error::{Issue, Slug, slug};
-use crate::units::Kind;
+use crate::units::{Kind, Message, Quantity, Said};
 
 /// On which side of an edge values are accepted.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -122,13 +122,13 @@ pub const SCHEMA_VERSION: u32 = 1;
 #[derive(Clone, PartialEq, Debug)]
 pub(crate) struct Broken {
     slug: Slug,
-    message: String,
-    limit: String,
+    message: Message,
+    limit: Message,
 }
 
 impl Broken {
     /// The issue, at a path, with the value as it was given.
-    pub(crate) fn issue(self, path: impl Into<String>, value: impl fmt::Display) -> Issue {
+    pub(crate) fn issue(self, path: impl Into<String>, value: impl Into<Said>) -> Issue {
         Issue::new(self.slug, path, self.message).value(value).limit(self.limit)
     }
 }
@@ -153,37 +153,38 @@ fn refusal<R: Rule>(kind: Kind, si: f64) -> Broken {
     // a plain number and a count are held as ratios
     let words = if kind == Kind::Ratio { "the number" } else { kind.words() };
     if !si.is_finite() {
-        let (message, limit) = ("a finite number is wanted".to_owned(), "finite".to_owned());
+        let (message, limit) = ("a finite number is wanted".into(), "finite".into());
         return Broken { slug: slug::UNITS_NONFINITE, message, limit };
     }
     if let Some(edge) = R::EDGES.iter().find(|e| !e.keeps(si)) {
-        let at = edge_text(kind, edge.at);
+        let at = || edge_said(kind, edge.at);
+        let of = |template| Message::new(template, [words.into(), at()]);
         let (sign, message) = match edge.side {
-            Side::Above if edge.at == 0.0 => (">", format!("{words} must be above zero")),
-            Side::Above => (">", format!("{words} must be above {at}")),
-            Side::Least if edge.at == 0.0 => (">=", format!("{words} must be zero or more")),
-            Side::Least => (">=", format!("{words} must be at least {at}")),
-            Side::Most => ("<=", format!("{words} must be at most {at}")),
+            Side::Above if edge.at == 0.0 => ("> {}", of("{} must be above zero")),
+            Side::Above => ("> {}", of("{} must be above {}")),
+            Side::Least if edge.at == 0.0 => (">= {}", of("{} must be zero or more")),
+            Side::Least => (">= {}", of("{} must be at least {}")),
+            Side::Most => ("<= {}", of("{} must be at most {}")),
         };
-        return Broken { slug: edge.slug, message, limit: format!("{sign} {at}") };
+        return Broken { slug: edge.slug, message, limit: Message::new(sign, [at()]) };
     }
-    let (sign, at) =
-        if si.abs() > kind.largest() { ("<=", kind.largest()) } else { (">=", kind.smallest()) };
-    let message = format!("{words} of a size that nothing in a test has");
+    let (sign, at) = if si.abs() > kind.largest() {
+        ("<= {}", kind.largest())
+    } else {
+        (">= {}", kind.smallest())
+    };
+    let message = Message::new("{} of a size that nothing in a test has", [words.into()]);
     Broken {
         slug: slug::SOURCE_MAGNITUDE,
         message,
-        limit: format!("{sign} {}", edge_text(kind, at)),
+        limit: Message::new(sign, [edge_said(kind, at)]),
     }
 }
 
-/// An edge as a person writes it.
-fn edge_text(kind: Kind, at: f64) -> String {
-    if at == 0.0 || kind == Kind::Ratio {
-        format!("{at}")
-    } else {
-        format!("{at} {}", kind.si_symbol())
-    }
+/// An edge, in the units of whoever reads it; zero needs none, but of a temperature.
+fn edge_said(kind: Kind, at: f64) -> Said {
+    let kind = if at == 0.0 && kind != Kind::Temperature { Kind::Ratio } else { kind };
+    Quantity::new(kind, at).into()
 }
 
 /// The least and the largest value that a rule accepts.

@@ -1,6 +1,6 @@
 //! The tree that every document becomes.
 
-use crate::units::{Dimension, Kind, Quantity, Shown, System, head};
+use crate::units::{Dimension, Kind, Quantity, Said, Shown, System, head};
 
 /// The deepest nesting that is read, at every door.
 pub const MAX_DEPTH: usize = 128;
@@ -181,6 +181,16 @@ impl Node {
             value => value,
         };
         Self { value, place: self.place }
+    }
+
+    /// The same as [`brief`](Self::brief), where a quantity is read in the units of whoever reads it.
+    #[must_use]
+    pub fn said(&self) -> Said {
+        match &self.value {
+            Value::Quantity { kind: Some(kind), si, .. } => Quantity::new(*kind, *si).into(),
+            Value::Number(n) => Said::from(*n),
+            _ => self.brief().into(),
+        }
     }
 
     /// The value as written, shortened for messages.

@@ -362,14 +362,14 @@ fn tried(
 }
 
 fn outside(target: &Target, contacts: &[Length]) -> Error {
-    let shown: Vec<String> = contacts.iter().map(ToString::to_string).collect();
+    let shown = contacts.iter().map(|at| Message::new("{}", [(*at).into()]));
     Issue::new(
         slug::EQUIVALENT_JACK_OUTSIDE,
         "layout.carrier",
         "a contact point stands beyond the member",
     )
-    .value(shown.join(", "))
-    .limit(format!("0 to {}", target.beam.length()))
+    .value(Message::joined(shown, ", "))
+    .limit(Message::new("0 to {}", [target.beam.length().into()]))
     .into()
 }
 
@@ -381,15 +381,18 @@ fn nothing_asked() -> Error {
 fn refusal(target: &Target, scale: &Scale, contacts: &[Length]) -> Error {
     match scale {
         Scale::Uncovered { effect, at, term } => {
-            let shown: Vec<String> = contacts.iter().map(Length::to_string).collect();
+            let shown = contacts.iter().map(|at| Message::new("{}", [(*at).into()]));
             Issue::new(
                 slug::EQUIVALENT_UNCOVERED,
                 "layout.carrier",
-                format!(
-                    "no force at {} gives the {effect} of term {} at x = {}: the carrier has none of that sign there",
-                    shown.join(", "),
-                    target.term_name(*term),
-                    Length::from_si(*at)
+                Message::new(
+                    "no force at {} gives the {} of term {} at x = {}: the carrier has none of that sign there",
+                    [
+                        Message::joined(shown, ", ").into(),
+                        effect.word().into(),
+                        target.term_name(*term).into(),
+                        Length::from_si(*at).into(),
+                    ],
                 ),
             )
             .limit("shear: every contact at or beyond the far edge of the region")

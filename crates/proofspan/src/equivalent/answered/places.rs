@@ -9,7 +9,7 @@ use crate::beam::Beam;
 use crate::equivalent::asked::candidate::Candidate;
 use crate::equivalent::asked::objective::{Goal, Objective};
 use crate::error::{Error, Issue, slug};
-use crate::units::Length;
+use crate::units::{Length, Message};
 
 crate::record! {
     /// Where a candidate may stand.
@@ -108,7 +108,7 @@ pub fn grid(
     };
     if !path.is_empty() {
         return Err(Issue::new(slug::EQUIVALENT_STRETCH, path, message)
-            .value(format!("{from} to {to} by {step}"))
+            .value(Message::new("{} to {} by {}", [from.into(), to.into(), step.into()]))
             .limit(format!("from up to to, a step above zero, up to {MOST_PLACES} places"))
             .into());
     }

@@ -351,6 +351,6 @@ impl<'a> Problem<'a> {
         );
         // the whole problem, to be reported: not only its head
         let issue = Issue::new(slug::EQUIVALENT_SOLVER, "candidates", why);
-        Error::solver(Issue { value: Some(whole), ..issue })
+        Error::solver(Issue { value: Some(whole.into()), ..issue })
     }
 }

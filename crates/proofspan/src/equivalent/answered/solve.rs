@@ -17,7 +17,7 @@ use crate::equivalent::checked::verify::{Confirmed, confirm_actions};
 use crate::error::{Error, Issue, slug};
 use crate::loads::ponding;
 use crate::target::Target;
-use crate::units::{Force, Length, Net, System};
+use crate::units::{Force, Length, Message, Net, System};
 
 /// A carrier in use: which of the document, where it stands, its force.
 #[derive(Clone, PartialEq, Debug)]
@@ -111,7 +111,10 @@ fn candidates(
         let (low, high) = (low.max(half), high.min(end - half));
         if low > high {
             let issue = Issue::new(slug::EQUIVALENT_JACK_OUTSIDE, path, "no place is allowed");
-            issues.push(issue.value(format!("{low} to {high}")).limit(format!("0 to {end}")));
+            issues.push({
+                let issue = issue.value(Message::new("{} to {}", [low.into(), high.into()]));
+                issue.limit(Message::new("0 to {}", [end.into()]))
+            });
             continue;
         }
         let clear = wanted.clear.as_ref().map_or(Length::ZERO, |c| c.value);
@@ -295,7 +298,9 @@ pub(in crate::equivalent) fn again(
                 let path = format!("{}.rim", spec.carrier.path("layout.carrier", one.carrier));
                 let message = "the depth found is above what rim and freeboard leave";
                 let issue = Issue::new(slug::EQUIVALENT_FREEBOARD, path, message);
-                issues.push(issue.value(depth).limit(format!("up to {}", water.most())));
+                issues.push(
+                    issue.value(depth).limit(Message::new("up to {}", [water.most().into()])),
+                );
             }
         }
         Used { part: carrier.part(), ..Used::new(one.carrier, candidate, Net(filled)) }

@@ -7,7 +7,7 @@ use crate::beam::Beam;
 use crate::error::{Error, Issue, slug};
 use crate::source::rule::Positive;
 use crate::source::{Given, Reader, Several};
-use crate::units::{Force, Length, LineLoad, Net, System, UnitWeight};
+use crate::units::{Force, Length, LineLoad, Message, Net, System, UnitWeight};
 
 crate::rule! {
     /// A clear gap between piles: it may not be zero, since piles that touch arch and unload the
@@ -165,7 +165,7 @@ fn rises<A: crate::source::rule::Rule, B: crate::source::rule::Rule>(
         let path = reader.path_of("to");
         let message = "the carrier ends before it begins";
         let issue = Issue::new(slug::EQUIVALENT_STRETCH, path, message);
-        reader.push(issue.value(to.shown()).limit(format!("beyond {}", from.shown())));
+        reader.push(issue.value(to.said()).limit(Message::new("beyond {}", [from.said()])));
     }
 }
 
@@ -174,7 +174,7 @@ fn layers_fit(reader: &mut Reader, most: &u32, layers: &Option<u32>) {
         let path = reader.path_of("layers");
         let message = "stacked higher than allowed";
         let issue = Issue::new(slug::EQUIVALENT_PILES, path, message);
-        reader.push(issue.value(layers).limit(format!("up to {most}")));
+        reader.push(issue.value(layers).limit(Message::new("up to {}", [most.into()])));
     }
 }
 
@@ -189,12 +189,12 @@ fn depth_fits(
         let path = reader.path_of("freeboard");
         let message = "the freeboard leaves no depth under the rim";
         let issue = Issue::new(slug::EQUIVALENT_FREEBOARD, path, message);
-        reader.push(issue.value(freeboard.shown()).limit(format!("below {}", rim.shown())));
+        reader.push(issue.value(freeboard.said()).limit(Message::new("below {}", [rim.said()])));
     } else if let Some(depth) = depth.as_ref().filter(|d| d.value > most) {
         let path = reader.path_of("depth");
         let message = "deeper than the rim less the freeboard";
         let issue = Issue::new(slug::EQUIVALENT_FREEBOARD, path, message);
-        reader.push(issue.value(depth.shown()).limit(format!("up to {most}")));
+        reader.push(issue.value(depth.said()).limit(Message::new("up to {}", [most.into()])));
     }
 }
 
@@ -444,7 +444,7 @@ pub(in crate::equivalent) fn refused(
         {
             let message = "no pile fits between the edges";
             let issue = Issue::new(slug::EQUIVALENT_PILES, format!("{path}.pile"), message);
-            issues.push(issue.value(bags.pile.shown()));
+            issues.push(issue.value(bags.pile.said()));
             continue;
         }
         if !carrier.placed() {
@@ -459,8 +459,9 @@ pub(in crate::equivalent) fn refused(
         if ends.0 + half < -slack || ends.1 - half > length + slack {
             let message = "a contact point stands beyond the member";
             let issue = Issue::new(slug::EQUIVALENT_JACK_OUTSIDE, path, message);
-            let issue = issue.value(format!("{} to {}", ends.0 + half, ends.1 - half));
-            issues.push(issue.limit(format!("0 to {length}")));
+            let issue = issue
+                .value(Message::new("{} to {}", [(ends.0 + half).into(), (ends.1 - half).into()]));
+            issues.push(issue.limit(Message::new("0 to {}", [length.into()])));
         }
     }
     Error::check(issues)
@@ -495,7 +496,7 @@ pub(in crate::equivalent) fn clashing(
         {
             let message = "a contact over a support loads the support, not the member";
             let issue = Issue::new(slug::EQUIVALENT_JACK_NEAR_SUPPORT, path.clone(), message);
-            issues.push(issue.value(at));
+            issues.push(issue.value(*at));
         }
         let meets = |other: &Candidate| {
             one.covers().any(|(a, b)| other.covers().any(|(c, d)| a < d - slack && c < b - slack))

@@ -7,7 +7,7 @@ use super::words::brief;
 use crate::beam::{Actions, Beam, Load};
 use crate::error::{Error, Issue, slug};
 use crate::target::Target;
-use crate::units::{Force, Length, Net, Quantity, System};
+use crate::units::{Force, Length, Message, Net, Quantity, System};
 use crate::verdict::MemberUnit;
 
 /// What the test must reproduce: net actions of every term or pattern, what is in place, and the
@@ -61,8 +61,8 @@ impl Reference {
                 "reference.region",
                 "the region in doubt does not rise inside the member",
             )
-            .value(format!("{a} to {b}"))
-            .limit(format!("from below to, 0 m to {length} m"))
+            .value(Message::new("{} to {}", [a.into(), b.into()]))
+            .limit(Message::new("from below to, 0 to {}", [Length::from_si(length).into()]))
             .into());
         }
         let (unit, system) = (MemberUnit::Beam, System::Si);
