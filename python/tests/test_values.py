@@ -22,7 +22,7 @@ def refusal(call: Callable[[], Any]) -> list[dict[str, Any]]:
     """The issues of a refusal; each is whole, and its code is in the table."""
     with pytest.raises(ps.InputError) as caught:
         call()
-    issues: list[dict[str, Any]] = caught.value.issues
+    issues = caught.value.issues
     assert issues
     for issue in issues:
         assert issue["code"] in CODES and issue["message"] and issue["remedy"], issue

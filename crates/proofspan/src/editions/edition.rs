@@ -485,6 +485,14 @@ impl Edition {
         Self::compiled(read_toml(text)?, Origin::Own)
     }
 
+    /// An edition of one's own from its parts, by the rules of [`Self::from_toml`].
+    ///
+    /// # Errors
+    /// As [`Self::from_toml`].
+    pub fn of(file: EditionFile) -> Result<Self, Error> {
+        Self::compiled(file, Origin::Own)
+    }
+
     /// Reads an edition file of this library.
     pub(super) fn shipped_file(text: &str) -> Result<Self, Error> {
         Self::compiled(read_toml(text)?, Origin::Shipped)
