@@ -154,7 +154,7 @@ fn a_working_is_text_markdown_html_and_latex() {
 
 fn long_search() -> Result<(), proofspan::Error> {
     let beam = Beam::simple(12.0 * M, 3e4 * KN_M2).unwrap();
-    let load = Load::line(0.0 * M, 12.0 * M, 10.0 * KN_PER_M);
+    let load = Load::uniform(0.0 * M, 12.0 * M, 10.0 * KN_PER_M);
     let terms = vec![("live".to_owned(), vec![load])];
     let reference = Reference::of_loads(&beam, terms, vec![], None).unwrap();
     let jacks: Vec<Candidate> = (1..60).map(|i| Candidate::jack(f64::from(i) * 0.2 * M)).collect();

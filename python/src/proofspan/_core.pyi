@@ -1801,7 +1801,6 @@ class Candidate(_Document):
     def __new__(
         cls,
         name: str | Sequence[_Value] | None = None,
-        *,
         contacts: _Value | Column | Sequence[_Value] | None = None,
         shares: Sequence[float] | None = None,
         plate: _Value | None = None,
