@@ -81,8 +81,7 @@ fn an_edition_is_data() {
     assert_eq!(hold, 24.0 * H);
     // an edition of one's own is called by its printed name
     let text = std::fs::read_to_string("crates/proofspan/editions/is-456-2000.toml").unwrap();
-    let text =
-        text.replacen("IS 456:2000", "office rule", 1).replacen("is-456-2000", "office-rule", 1);
+    let text = text.replace("IS 456:2000", "office rule").replace("is-456-2000", "office-rule");
     let own = Edition::from_toml(&text).unwrap();
     assert_eq!(own.write().get("name"), Some(&Node::text(own.name())));
     assert!(own.name().contains("own edition"));
@@ -155,7 +154,7 @@ fn a_working_is_text_markdown_html_and_latex() {
 
 fn long_search() -> Result<(), proofspan::Error> {
     let beam = Beam::simple(12.0 * M, 3e4 * KN_M2).unwrap();
-    let load = Load::line(0.0 * M, 12.0 * M, 10.0 * KN_PER_M);
+    let load = Load::uniform(0.0 * M, 12.0 * M, 10.0 * KN_PER_M);
     let terms = vec![("live".to_owned(), vec![load])];
     let reference = Reference::of_loads(&beam, terms, vec![], None).unwrap();
     let jacks: Vec<Candidate> = (1..60).map(|i| Candidate::jack(f64::from(i) * 0.2 * M)).collect();

@@ -125,7 +125,18 @@ CAUGHT = ps.catch(
     "10 m", "10 kN/m", CATCH, mode="shear", region=("0 m", "1 m"), reading="4 mm", to_ground=True,
     levels=[{"id": "below", "stiffness": "8 kN/mm", "spare": "300 kN"}], post_stiffness="60 kN/mm",
 )  # fmt: skip
+CODE = ps.edition("ACI 437.2-13")
 OWNERS: dict[str, Any] = {
+    "Working": REACTING.working(),
+    "WorkingStep": REACTING.working()[0],
+    "Edition": CODE,
+    "EditionSet": CODE.sets[0],
+    "EditionRow": CODE.sets[0].rows[0],
+    "EditionCriterion": CODE.criteria[0],
+    "EditionProtocol": CODE.protocols[0],
+    "EditionRetest": CODE.retests[0],
+    "EditionStopRule": next(r for e in ps.editions() for r in ps.edition(e[0]).stop_rules),
+    "EditionBridgeProof": next(b for e in ps.editions() if (b := ps.edition(e[0]).bridge_proof) is not None),
     "Verdict": ACCEPTED.verdicts[0],
     "CriterionOutcome": ACCEPTED.criteria[0],
     "Acceptance": ACCEPTED,
@@ -199,6 +210,10 @@ OWN: dict[str, dict[str, Any]] = {
     "search": {"reference": REFERENCE},
     "Judgement.series": {"gauge": JUDGEMENT.used[0]["gauge"], "time": "h", "force": "kN", "length": "mm"},
     "Reference": {"unit": "beam"},
+    "edition": {"edition": "ACI 437.2-13"},
+    "judge_record": {
+        "span": "45 ft", "depth": "34 in", "clear_span": None, "cantilever": False, "method": "monotonic", "force": None, "unit": None,
+    },
     "acceptance": {
         "edition": "ACI 437.2-13", "deflection": "12 mm", "residual": "3 mm", "span": "6 m", "u": "0.1 mm",
         "depth": "400 mm", "clear_span": None, "cantilever": False, "method": "monotonic", "stated": None, "unit": None,

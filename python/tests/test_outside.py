@@ -15,7 +15,7 @@ LOAD = ps.Load.line(0 * m, 8 * m, "3 kN/m")
 def refused(code: str, call: Any, *arguments: Any, **named: Any) -> ps.ProofspanError:
     with pytest.raises(ps.InputError) as caught:
         call(*arguments, **named)
-    issues: list[dict[str, Any]] = caught.value.issues
+    issues = caught.value.issues
     assert [i["code"] for i in issues][:1] == [code], issues
     return caught.value
 

@@ -18,11 +18,11 @@ from proofspan.units import ft, kN, m, mm, psf
 CODES = {row[0] for row in ps.codes()}
 
 
-def refusal(call: Callable[[], Any]) -> list[dict[str, Any]]:
+def refusal(call: Callable[[], Any]) -> list[Any]:
     """The issues of a refusal; each is whole, and its code is in the table."""
     with pytest.raises(ps.InputError) as caught:
         call()
-    issues: list[dict[str, Any]] = caught.value.issues
+    issues: list[Any] = list(caught.value.issues)
     assert issues
     for issue in issues:
         assert issue["code"] in CODES and issue["message"] and issue["remedy"], issue

@@ -3,12 +3,13 @@
 
 use proofspan::editions::EditionChoice;
 use proofspan::error::{Error, Issue, slug};
-use proofspan::source::{Entry, Node, Read, Value, read_node};
+use proofspan::source::{Entry, Node, Read, Value, read_json, read_node};
 use proofspan::{RecordedTest, criteria, rig, shoring, target};
+use pyo3::IntoPyObjectExt;
 use pyo3::prelude::*;
 use pyo3::types::PyString;
 
-use crate::answers::{Acceptance, CatchCheck, Edition, Hydraulics, Reaction, TestLoad};
+use crate::answers::{Acceptance, Again, CatchCheck, Edition, Hydraulics, Reaction, TestLoad};
 use crate::by_name;
 use crate::documents::named;
 use crate::errors::{long, raise};
@@ -152,9 +153,36 @@ macro_rules! steps {
                 $((stringify!($must), Some($must)),)*
                 $((stringify!($may), $may)),*
             ])?;
-            asked.$run().map($answer).map_err(|e| raise(py, &own(e, false)))
+            match asked.$run() {
+                Ok(found) => Ok($answer(Again::new(found, asked))),
+                Err(e) => Err(raise(py, &own(e, false))),
+            }
         }
-    )*};
+    )*
+
+    /// An answer again from its question; pickles are made of it.
+    #[pyfunction]
+    pub(crate) fn _again(py: Python<'_>, step: &str, asked: &str) -> PyResult<Py<PyAny>> {
+        match step {
+            $(
+                stringify!($name) => {
+                    let asked: $ask = read_json(asked).map_err(|e| raise(py, &e))?;
+                    let found = asked.$run().map_err(|e| raise(py, &e))?;
+                    $answer(Again::new(found, asked)).into_py_any(py)
+                }
+            )*
+            _ => {
+                let own = asked.starts_with('{');
+                let found = if own {
+                    read_json(asked).and_then(proofspan::editions::Edition::of)
+                } else {
+                    proofspan::editions::Edition::shipped(asked).map(|found| (*found).clone())
+                };
+                Edition(found.map_err(|e| raise(py, &e))?).into_py_any(py)
+            }
+        }
+    }
+    };
 }
 
 steps! {
@@ -234,7 +262,9 @@ pub(crate) fn edition(py: Python<'_>, edition: &Bound<'_, PyAny>) -> PyResult<Ed
         std::fs::read_to_string(&path)
             .map_err(|e| {
                 let message = format!("the file cannot be read: {e}");
-                Issue::new(slug::EDITIONS_FILE, "edition", message).value(path.display()).into()
+                Issue::new(slug::EDITIONS_FILE, "edition", message)
+                    .value(path.display().to_string())
+                    .into()
             })
             .and_then(|text| proofspan::editions::Edition::from_toml(&text))
     } else {

@@ -1,19 +1,21 @@
 //! The answers of the steps on their own, as Python objects.
 
 use std::collections::BTreeMap;
+use std::ops::Deref;
+use std::sync::Arc;
 
 use proofspan::criteria::{self, Judged};
 use proofspan::editions;
 use proofspan::rig::{self, Advice};
 use proofspan::shoring::{self, Caught};
-use proofspan::source::Write;
+use proofspan::source::{Write, write_json};
 use proofspan::target::{self, CombinedLoad};
 use proofspan::verdict::{self, Note, Stop};
 use pyo3::prelude::*;
 
 use crate::by_name;
 use crate::documents::shown;
-use crate::quantity::Quantity;
+use crate::quantity::{Quantity, Remade};
 use crate::tree::plain_python;
 use crate::working::{Working, working};
 
@@ -33,10 +35,62 @@ fn all<T: Clone, V>(items: &[T], view: fn(T) -> V) -> Vec<V> {
     items.iter().cloned().map(view).collect()
 }
 
+/// A question that can be written down and asked again.
+trait Question: Send + Sync {
+    fn written(&self) -> String;
+}
+
+impl<T: Write + Send + Sync> Question for T {
+    fn written(&self) -> String {
+        write_json(&self.write())
+    }
+}
+
+/// An answer with its question, so that a pickle can ask it again.
+#[derive(Clone)]
+pub(crate) struct Again<T> {
+    found: T,
+    asked: Arc<dyn Question>,
+}
+
+impl<T> Again<T> {
+    pub(crate) fn new(found: T, asked: impl Write + Send + Sync + 'static) -> Self {
+        Self { found, asked: Arc::new(asked) }
+    }
+
+    fn asked(&self) -> String {
+        self.asked.written()
+    }
+}
+
+impl<T> Deref for Again<T> {
+    type Target = T;
+    fn deref(&self) -> &T {
+        &self.found
+    }
+}
+
+impl<T: PartialEq> PartialEq for Again<T> {
+    fn eq(&self, other: &Self) -> bool {
+        self.found == other.found
+    }
+}
+
+/// A shipped edition is asked for by its name, one of one's own is read again.
+trait Own {
+    fn asked(&self) -> String;
+}
+
+impl Own for editions::Edition {
+    fn asked(&self) -> String {
+        if self.own().is_some() { write_json(&self.file().write()) } else { self.id().to_owned() }
+    }
+}
+
 macro_rules! views {
     ($(
         $(#[doc = $doc:literal])*
-        $name:ident($ty:ty $(, working $working:expr)?) {
+        $name:ident($ty:ty $(, working $working:expr)? $(, again $again:literal)?) {
             $( $(#[doc = $about:literal])* $field:ident : $out:ty = $get:expr; )*
         }
     )*) => {$(
@@ -77,6 +131,13 @@ macro_rules! views {
             ) -> PyResult<Py<PyAny>> {
                 plain_python(py, &self.0.write().settled(), units)
             }
+
+            $(
+                fn __reduce__(&self, py: Python<'_>) -> PyResult<Remade<(&'static str, String)>> {
+                    let make = py.import("proofspan._core")?.getattr("_again")?.unbind();
+                    Ok((make, ($again, self.0.asked())))
+                }
+            )?
 
             fn __copy__(&self) -> Self {
                 self.clone()
@@ -144,7 +205,7 @@ views! {
 
     /// Every criterion of an edition on one deflection and its residual. There is no headline: load,
     /// hold and what people saw are no part of it.
-    Acceptance(criteria::Accepted, working |a| a.working()) {
+    Acceptance(Again<criteria::Accepted>, working |a| a.working(), again "acceptance") {
         /// The edition.
         edition: String = |a| a.edition.clone();
         /// The span the limits speak of.
@@ -174,7 +235,7 @@ views! {
     }
 
     /// The combinations of an edition on uniform actions.
-    TestLoad(target::TestLoads, working |t| t.working()) {
+    TestLoad(Again<target::TestLoads>, working |t| t.working(), again "test_load") {
         /// The edition.
         edition: String = |t| t.edition.clone();
         /// The name of the load set.
@@ -255,7 +316,7 @@ views! {
     }
 
     /// A reaction member under what pulls on it.
-    Reaction(rig::Reacted, working |r| r.working().clone()) {
+    Reaction(Again<rig::Reacted>, working |r| r.working().clone(), again "reaction") {
         /// The floor of lift-off that applies.
         floor: f64 = |r| r.floor;
         /// Every bearing, from left to right.
@@ -280,7 +341,7 @@ views! {
     }
 
     /// Pressure and movement of one press of jacks.
-    Hydraulics(rig::Pressed, working |p| p.working().clone()) {
+    Hydraulics(Again<rig::Pressed>, working |p| p.working().clone(), again "hydraulics") {
         /// Force of one jack.
         force_per_jack: Quantity = |p| quantity(p.hydraulics.force_per_jack);
         /// Pump pressure, friction included.
@@ -335,7 +396,7 @@ views! {
     }
 
     /// The catches under a member, and the levels below.
-    CatchCheck(shoring::CatchCheck, working |c| c.working().clone()) {
+    CatchCheck(Again<shoring::CatchCheck>, working |c| c.working().clone(), again "catch") {
         /// Every catch.
         catches: Vec<CaughtForce> = |c| all(&c.shoring.catches, CaughtForce);
         /// The largest sum of the catch forces of one failure: what the levels carry.
@@ -354,7 +415,7 @@ views! {
 
     /// An edition of a code as data. Its figures are known as far as `confidence` says: "V" seen in a
     /// public text, "M" from memory, "M-M" from memory with moderate confidence, "user" given.
-    Edition(editions::Edition) {
+    Edition(editions::Edition, again "edition") {
         /// The stable name.
         id: String = |e| e.id().to_owned();
         /// The name people use; that of an edition of one's own carries its fingerprint.

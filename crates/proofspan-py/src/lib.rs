@@ -28,7 +28,9 @@ mod _core {
     #[pymodule_export]
     use super::actions::{compare, ponding, snow_drift};
     #[pymodule_export]
-    use super::alone::{acceptance, catch, edition, hydraulics, judge_record, reaction, test_load};
+    use super::alone::{
+        _again, acceptance, catch, edition, hydraulics, judge_record, reaction, test_load,
+    };
     #[pymodule_export]
     use super::answers::{
         Acceptance, BearingCheck, CatchCheck, CaughtForce, CriterionOutcome, Edition,

@@ -395,7 +395,7 @@ pub(crate) fn show_in(#[pyo3(from_py_with = crate::by_name::units)] units: &str)
 
 /// Whether a format is one of numbers: `.2f`, `10.3g`, `,.0f`.
 fn is_number_format(spec: &str) -> bool {
-    let body = spec.trim_end_matches(['e', 'E', 'f', 'F', 'g', 'G', 'n']);
+    let body = spec.trim_end_matches(['e', 'E', 'f', 'F', 'g', 'G', 'n', '%']);
     spec.len() - body.len() <= 1
         && body.chars().any(|c| c.is_ascii_digit() || c == '.')
         && body.chars().all(|c| c.is_ascii_digit() || "<>^=+-,._ z#".contains(c))
@@ -410,7 +410,14 @@ impl Quantity {
     /// The value in the usual unit of a system; in SI where the kind is open.
     pub(crate) fn text(&self, system: units::System) -> String {
         match self.measure.kind {
-            Some(kind) => units::Quantity::new(kind, self.si).rounded(system, 8),
+            Some(kind) => {
+                let text = units::Quantity::new(kind, self.si).rounded(system, 8);
+                let (number, unit) = text.split_once(' ').unwrap_or((&text, ""));
+                let idle = number.contains('.') && !number.contains('e');
+                let number =
+                    if idle { number.trim_end_matches('0').trim_end_matches('.') } else { number };
+                if unit.is_empty() { number.to_owned() } else { format!("{number} {unit}") }
+            }
             None => format!("{} {}", units::digits(self.si, 9), self.measure.dimension),
         }
     }

@@ -74,8 +74,9 @@ impl Signature {
     ) -> PyResult<Py<PyAny>> {
         let schema = (self.schema)();
         let required = |name: &str| {
-            // the version of a document is filled in
-            if name == "schema_version" {
+            // the version of a document is filled in; contacts may come first without their name
+            let first = self.names.first() == Some(&name);
+            if name == "schema_version" || (name == "contacts" && !first) {
                 return false;
             }
             let list = schema.get("required").and_then(|r| r.as_array());

@@ -333,6 +333,14 @@ impl Judgement {
         )
     }
 
+    fn __copy__(&self) -> Self {
+        Self { judgement: self.judgement.clone() }
+    }
+
+    fn __deepcopy__(&self, _memo: &Bound<'_, PyAny>) -> Self {
+        self.__copy__()
+    }
+
     fn __repr__(&self) -> String {
         let (guarded, _) = self.judgement.overall();
         format!("Judgement({}: {})", guarded.state, guarded.because)

@@ -294,7 +294,7 @@ impl Project {
             visible_failure_clause: false,
         };
         // problems are shown where the project says them
-        Edition::of_own(file).map_err(|mut error| {
+        Edition::of(file).map_err(|mut error| {
             for issue in &mut error.issues {
                 let own = issue.path.strip_prefix("sets[0].").unwrap_or(&issue.path);
                 let own = if own == "name" { "title" } else { own };

@@ -94,11 +94,14 @@ impl Edition {
     /// a reason, a condition that is missing; `editions.shipped-name` for the id or the name of a
     /// shipped edition, unless that one's figures are unknown and this file completes it.
     pub fn from_toml(text: &str) -> Result<Self, Error> {
-        Self::of_own(read_toml(text)?)
+        Self::of(read_toml(text)?)
     }
 
-    /// Makes an edition of one's own: of a file, or as a project gives its parts.
-    pub(super) fn of_own(file: EditionFile) -> Result<Self, Error> {
+    /// An edition of one's own from its parts, by the rules of [`Self::from_toml`].
+    ///
+    /// # Errors
+    /// As [`Self::from_toml`].
+    pub fn of(file: EditionFile) -> Result<Self, Error> {
         let taken = taken(&file)?;
         Self::compiled(file, Some(taken))
     }

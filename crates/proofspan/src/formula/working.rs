@@ -446,7 +446,8 @@ impl Working {
                 for e in entries {
                     let nothing = Node::new(Value::Null);
                     let there = computed.get(&e.key).unwrap_or(&nothing);
-                    self.claim_all(&format!("{path}.{}", e.key), since, there, &e.node);
+                    let dot = if path.is_empty() { "" } else { "." };
+                    self.claim_all(&format!("{path}{dot}{}", e.key), since, there, &e.node);
                 }
             }
             (Value::List(a), Value::List(b)) => {

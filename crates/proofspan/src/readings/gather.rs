@@ -9,7 +9,7 @@ use super::log::Log;
 use super::spec::{ChannelSpec, LogSpec};
 use super::suspect::decimals;
 use crate::error::{Error, Issue, Slug, slug};
-use crate::units::{Row, nearest};
+use crate::units::{Duration, Message, Row, nearest};
 
 /// How many problems of one kind are listed; the rest is counted.
 pub(super) const LISTED: usize = 20;
@@ -469,8 +469,12 @@ impl<'s> Gathered<'s> {
                 back.push(i);
                 let path = self.plan.named.path(*row, &self.plan.spec.time.column);
                 self.problems.push(slug::READINGS_TIME_BACKWARDS, || {
-                    Issue::new(slug::READINGS_TIME_BACKWARDS, path, "the time goes back")
-                        .value(format!("{t} s after {last} s"))
+                    Issue::new(slug::READINGS_TIME_BACKWARDS, path, "the time goes back").value(
+                        Message::new(
+                            "{} after {}",
+                            [Duration::from_si(*t).into(), Duration::from_si(last).into()],
+                        ),
+                    )
                 });
                 continue;
             }

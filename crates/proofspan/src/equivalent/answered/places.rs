@@ -177,6 +177,7 @@ pub fn refine(
     if best.first().is_some_and(|b| b.is_infinite()) {
         let mut spread = Spread(7);
         for _ in 0..SOUGHT {
+            crate::error::go_on()?;
             let other: Vec<f64> = rooms
                 .iter()
                 .zip(candidates)
@@ -198,6 +199,7 @@ pub fn refine(
         rounds += 1;
         let mut moved = false;
         for direction in spread.directions(at.len()) {
+            crate::error::go_on()?;
             let other: Vec<f64> = at.iter().zip(&direction).map(|(x, d)| x + step * d).collect();
             let trial = placed(candidates, rooms, &other);
             // two at one place, or one beyond the member, is no layout
