@@ -5,7 +5,7 @@
 
 use proofspan::beam::{Beam, Load, Side, Support};
 use proofspan::criteria::RunRecord;
-use proofspan::equivalent::{BasisWord, Effect, Reference, largest_ratio};
+use proofspan::equivalent::{BasisWord, Effect, LayoutSpec, Reference, largest_ratio, layout};
 use proofspan::readings::LogSpec;
 use proofspan::scope::Mode;
 use proofspan::shoring::{Resting, Shoring, ShoringSpec, Surroundings, check};
@@ -323,6 +323,31 @@ fn a_rig_may_be_left_out_where_nothing_reacts() {
     bags["stages"] = json!([{ "name": "jack", "doubt": bags["scope"]["doubt"], "layout": { "carrier": { "kind": "jack_line", "at": "2 m" }, "ends": "seated" } }]);
     let error = tried(&bags).unwrap_err();
     assert_eq!(error.issues[0].path, "stages[0].rig");
+}
+
+/// 10 m, sagging in doubt from 4 to 6 m, q = 12.8 kN/m: one jack at mid-span needs 6 q = 76.8 kN and takes
+/// 70 kN. Two copies of it bring that; used once, it needs the second carrier, which brings less there.
+#[test]
+fn a_carrier_may_be_used_once_only() {
+    let target = tried(&framed(Some(json!(["3 m", "7 m"])))).unwrap().target;
+    let line = |from: &str, to: &str| json!({ "kind": "jack_line", "search_from": from, "search_to": to, "capacity": "70 kN" });
+    let laid = |once: bool| {
+        let spec = json!({
+            "carrier": [line("3.5 m", "6.5 m"), line("1 m", "1.5 m")],
+            "search": { "most": 2, "step": "0.5 m", "once": once }, "ends": "seated",
+        });
+        let spec: LayoutSpec = read_json(&spec.to_string()).unwrap();
+        let plan = layout(&target, &spec, None).unwrap();
+        let mut used: Vec<usize> = plan.carriers.iter().map(|c| c.carrier).collect();
+        used.sort_unstable();
+        (used, plan.force.0.to(KN))
+    };
+    let (twice, least) = laid(false);
+    assert_eq!(twice, [0, 0]);
+    near(least, 76.8);
+    let (once, more) = laid(true);
+    assert_eq!(once, [0, 1]);
+    assert!(more > least);
 }
 
 /// What brings the load on is called by its kind and place.

@@ -133,7 +133,7 @@ impl Target {
 
     /// The value that governs "intensity", "shear", "moment", "sagging", "hogging" or "deflection" at
     /// one place or many, net or total. "moment" is the one in doubt: the largest hogging where hogging
-    /// is in doubt, else the largest sagging.
+    /// is in doubt, the largest sagging where flexure is, the largest in size where shear is.
     #[pyo3(signature = (what, x, side = "left", basis = "net"))]
     fn governing(
         &self,

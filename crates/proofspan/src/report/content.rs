@@ -679,6 +679,10 @@ fn shoring(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
             ]
         })
         .collect();
+    let on: Vec<&str> = s.floors.iter().map(|f| f.id.as_str()).collect();
+    if !on.is_empty() && !design.spec.shoring.levels.is_empty() {
+        out.push(Block::Text(format!("The top level is the floor that the catches stand on ({}): its check above counts the share of that level, the posts below it take the rest further down.", on.join(", "))));
+    }
     out.push(Block::Table(vec!["level, the top first", "share", "force"], rows));
     if let Some(n) = s.levels_needed {
         out.push(Block::Text(format!("Levels needed: {n}.")));

@@ -503,6 +503,9 @@ impl Hunt {
                     let own = a.clear.max(b.clear);
                     let own = (own > Length::ZERO).then_some(own);
                     let clear = a.clear_to(b);
+                    if a.one_of.is_some() && a.one_of == b.one_of {
+                        return true;
+                    }
                     [spacing, own].into_iter().flatten().any(|asked| clear < asked - slack)
                 })
             })

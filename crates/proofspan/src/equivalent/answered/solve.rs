@@ -118,7 +118,8 @@ fn candidates(
             continue;
         }
         let clear = wanted.clear.as_ref().map_or(Length::ZERO, |c| c.value);
-        let one = Candidate { clear, frame, ..carrier.candidate(plate, Some(low)) };
+        let one_of = wanted.once.then(|| path.clone());
+        let one = Candidate { clear, frame, one_of, ..carrier.candidate(plate, Some(low)) };
         let places = if high > low { grid(&one, low, high, wanted.step.value)? } else { vec![one] };
         // a support carries a jack that stands on it
         let held = |c: &Candidate| {

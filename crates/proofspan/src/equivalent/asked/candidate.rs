@@ -44,6 +44,8 @@ crate::record! {
         /// Where a frame that holds on the member itself pulls it up with all of the force, by the statics
         /// of a stiff crosshead; empty where the jack pushes against something else.
         frame: Vec<Length> = Vec::new(),
+        /// Of candidates with the same word a search uses one at the most.
+        one_of: Option<String>,
     }
 }
 
@@ -83,6 +85,7 @@ impl Candidate {
             unequal_pistons: false,
             clear: Length::ZERO,
             frame: Vec::new(),
+            one_of: None,
         }
     }
 
