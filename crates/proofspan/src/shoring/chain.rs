@@ -200,7 +200,8 @@ impl<'a> Chain<'a> {
             let moved = self.solve(&posts, unit, &loads, &touching, &seated)?;
             let way = |x: f64, column: usize| -> f64 {
                 let (body, t) = self.shape(x);
-                moved[(body, column)] * (1.0 - t) + moved[(body + 1, column)] * t
+                let node = |i: usize| moved.get((i, column)).copied().unwrap_or(0.0);
+                node(body) * (1.0 - t) + node(body + 1) * t
             };
             let whole = |x: f64| (0..COLUMNS).map(|c| way(x, c)).sum::<f64>();
             // forces over the unit stiffness: way of the catch less its gap
@@ -286,21 +287,21 @@ impl<'a> Chain<'a> {
             let ends = [(body, 1.0 - t), (body + 1, t)];
             for (i, a) in ends {
                 for (j, b) in ends {
-                    rows[(i, j)] += k * a * b;
+                    add(&mut rows, (i, j), k * a * b);
                 }
-                right[(i, 3)] += post.stiffness * post.gap * a;
+                add(&mut right, (i, 3), post.stiffness * post.gap * a);
             }
         }
         for (i, load) in loads.iter().enumerate() {
             for (c, force) in load.iter().enumerate() {
-                right[(i, c)] += *force;
+                add(&mut right, (i, c), *force);
             }
         }
         let mut tie = n;
         let mut hold = |ends: [(usize, f64); 2]| {
             for (i, v) in ends {
-                rows[(i, tie)] = v;
-                rows[(tie, i)] = v;
+                add(&mut rows, (i, tie), v);
+                add(&mut rows, (tie, i), v);
             }
             tie += 1;
         };
@@ -315,5 +316,12 @@ impl<'a> Chain<'a> {
         // the coefficients are of the order of one
         let free = equations.lu_internal().diagonal().iter().any(|p| p.abs() <= 1e-11);
         (!free && equations.solve_mut(&mut right)).then_some(right)
+    }
+}
+
+/// Adds to a coefficient.
+fn add(to: &mut DMatrix<f64>, place: (usize, usize), value: f64) {
+    if let Some(cell) = to.get_mut(place) {
+        *cell += value;
     }
 }
