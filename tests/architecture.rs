@@ -27,6 +27,7 @@ const ORDER: &[&str] = &[
     "spec",
     "design",
     "judge",
+    "recorded",
     "report",
     "laws",
 ];

@@ -37,6 +37,14 @@ crate::answer! {
     }
 }
 
+/// The channels whose readings correct a gauge, by their names.
+fn corrects(d: &Deflection) -> Vec<String> {
+    let all = d.chain.weights.iter().map(|w| &w.0);
+    let mut all: Vec<String> = all.filter(|id| **id != d.gauge).cloned().collect();
+    all.sort();
+    all
+}
+
 /// What of every gauge that was read was used.
 pub(crate) fn used(log: &Log, spec: &LogSpec, deflections: &[Deflection]) -> Vec<Used> {
     let moments = &spec.moments;
@@ -64,14 +72,7 @@ pub(crate) fn used(log: &Log, spec: &LogSpec, deflections: &[Deflection]) -> Vec
             samples,
             left_out: log.rows().saturating_sub(samples),
             windows: windows.iter().copied().filter_map(one).collect(),
-            with: d
-                .chain
-                .weights
-                .iter()
-                .map(|w| &w.0)
-                .filter(|id| **id != d.gauge)
-                .cloned()
-                .collect(),
+            with: corrects(d),
         })
     };
     deflections.iter().filter_map(of).collect()
