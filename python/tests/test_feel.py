@@ -261,7 +261,9 @@ def test_a_record_is_judged_without_a_document() -> None:
     inside = EVERYTHING["judgement"]
     assert [(i, code) for i, code, _ in found.criteria] == [row[:2] for row in inside.criteria if row[0] in [c[0] for c in found.criteria]]
     assert found.not_judged and inside.not_judged == []
-    assert found.to_dict()["deflections"] == inside.to_dict()["deflections"]
+    # but for the words of the corrections, which follow the units of the document
+    said = [[{k: v for k, v in d.items() if k != "corrections"} for d in j.to_dict()["deflections"]] for j in (found, inside)]
+    assert said[0] == said[1]
     with pytest.raises(ps.InputError) as refused:
         ps.judge_record("ACI 437.2-13", text, layout, record, span="-6 m", force="3 m")
     assert sorted(issue["path"] for issue in refused.value.issues) == ["force", "span"]

@@ -196,7 +196,7 @@ def test_the_series_come_back_as_arrays() -> None:
     assert peak["used"] + peak["left_out"] == inside.sum()
     with pytest.raises(ps.ProofspanError, match="series=True") as refused:
         WANTED.series("mid")
-    assert [i.code for i in refused.value.issues] == ["readings.series"]
+    assert [i["code"] for i in refused.value.issues] == ["readings.series"]
     with pytest.raises(ps.ProofspanError, match="md"):
         judgement.series("md")
     assert dt.timedelta(hours=float(back["time"][-1])) > dt.timedelta(hours=50)

@@ -14,7 +14,7 @@ use crate::column::{Column, array};
 use crate::documents::{self, named};
 use crate::errors::{long, raise};
 use crate::frames::read;
-use crate::quantity::unit_of;
+use crate::quantity::unit_at;
 use crate::refuse::{Text, refused};
 use crate::steps::{Layout, Target, system};
 use crate::tree::{plain_python, to_python};
@@ -300,7 +300,7 @@ impl Judgement {
                 _ => "mm",
             };
             let unit = unit.map_or(Ok(default), |u| u.of(argument))?;
-            let row = unit_of(Measure::of(kind), unit)?;
+            let row = unit_at(Measure::of(kind), unit, argument)?;
             let values = si.iter().map(|v| row.from_si(*v));
             columns.set_item(name, array(py, values)?)?;
         }
