@@ -313,7 +313,7 @@ def test_ctrl_c_is_obeyed(slow: Any) -> None:
     finally:
         signal.setitimer(signal.ITIMER_REAL, 0)
         signal.signal(signal.SIGALRM, before)
-    assert late < 0.5, late  # 0.1 s is asked of a release build on a quiet machine
+    assert late < 0.1, late
 
 
 def test_other_threads_go_on_while_one_calculates() -> None:

@@ -2,7 +2,7 @@
 
 use super::deflection::{Deflection, corrected};
 use super::log::Log;
-use super::spec::{LogSpec, Role, Window};
+use super::spec::{LogSpec, Window};
 use crate::units::Duration;
 
 crate::answer! {
@@ -100,15 +100,7 @@ pub(crate) fn series_back(log: &Log, deflections: &[Deflection]) -> Vec<Correcte
 
 impl Corrected {
     fn of(log: &Log, deflections: &[Deflection]) -> Vec<Self> {
-        let forces = log.channels.iter().filter(|c| c.role == Role::Force);
-        let mut force: Vec<f64> = Vec::new();
-        for channel in forces {
-            if force.is_empty() {
-                force.clone_from(&channel.values);
-            } else {
-                force.iter_mut().zip(&channel.values).for_each(|(sum, f)| *sum += f);
-            }
-        }
+        let force = log.forces();
         let one = |d: &Deflection| {
             let channel = log.channel(&d.gauge)?;
             let zero = d.zero();
