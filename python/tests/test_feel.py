@@ -392,3 +392,13 @@ def test_a_nearest_word_is_named_only_when_near() -> None:
         ps.Loads(widht="2 m", live="3 kPa", colour="red")  # type: ignore[call-arg]
     remedies = {issue["path"]: issue["remedy"] for issue in refused.value.issues}
     assert remedies["widht"] == "did you mean `width`?" and "did you mean" not in remedies["colour"]
+
+
+@pytest.mark.parametrize("name", sorted(p.name.removesuffix(".record.json") for p in SCENARIOS.glob("*.record.json")))
+def test_every_judgement_is_drawn(name: str) -> None:
+    """Weights and water have no force of record, and so no target force."""
+    design = ps.design(document(name))
+    judged = ps.judge(design, read(name, "log.csv"), read(name, "log.json"), read(name, "record.json"))
+    for judgement in (judged, *(stage for _, stage in judged.stages)):
+        if judgement is not None:
+            assert judgement.plot("US").get_xlabel() == "deflection, in"

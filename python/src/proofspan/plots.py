@@ -308,7 +308,7 @@ def curve(judgement: Judgement, units: Literal["SI", "US"] = "SI", ax: Axes | No
     axes.plot(deflection.values(length), force.values(load), lw=1, color="k", label="measured")
     found = judgement.to_dict()
     compared = max(found["comparisons"], key=lambda c: abs(c["measured"].si), default=None)
-    target = found["target_force"]
+    target = found.get("target_force")
     if compared is not None and target is not None:
         for name, style in (("soft", "--"), ("stiff", ":")):
             far = compared[name].to(length)
