@@ -98,6 +98,7 @@ quotients! {
     Area / Length = Length;
     Volume / Area = Length;
     Volume / Length = Area;
+    SecondMoment / Volume = Length;
     LineLoad / AreaLoad = Length;
     LineLoad / Length = AreaLoad;
     Force / LineLoad = Length;

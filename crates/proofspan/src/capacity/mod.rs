@@ -1,0 +1,3 @@
+//! What will the member do, and how will it fail first?
+
+pub mod shear;
