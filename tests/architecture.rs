@@ -18,6 +18,7 @@ const ORDER: &[&str] = &[
     "loads",
     "editions",
     "target",
+    "capacity",
     "equivalent",
     "rig",
     "shoring",

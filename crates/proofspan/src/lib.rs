@@ -1,6 +1,7 @@
 #![doc = include_str!("lib.md")]
 
 pub mod beam;
+pub mod capacity;
 pub mod criteria;
 mod design;
 pub mod editions;
