@@ -148,6 +148,16 @@ pub(super) fn check(
                     types.try_fold(first, |all, next| same(all, next?, "compares", issues))
                 }
                 Function::Abs => quantity(first, issues).map(Type::Quantity),
+                Function::Pow => {
+                    let plain = |t: Type| quantity(t, &mut Vec::new()).is_some_and(Measure::plain);
+                    match types.next()?? {
+                        power if plain(first) && plain(power) => Some(number),
+                        power => {
+                            let of = format!("{} to the power of {}", first.words(), power.words());
+                            mixed(&format!("{of}: both must be plain numbers"), issues)
+                        }
+                    }
+                }
                 Function::Sqrt => {
                     let inside = quantity(first, issues)?;
                     match inside.root() {

@@ -244,6 +244,7 @@ fn number<N: Number>(expr: &Expr, get: &dyn Fn(usize) -> Option<N>) -> Option<N>
             match function {
                 Function::Abs => Some(first.abs()),
                 Function::Sqrt => first.sqrt(),
+                Function::Pow => first.pow(&values.next()??),
                 Function::Min => values.try_fold(first, |m, v| Some(m.min(&v?))),
                 Function::Max => values.try_fold(first, |m, v| Some(m.max(&v?))),
             }

@@ -118,12 +118,21 @@ pub(super) fn latex(expr: &Expr, name: &dyn Fn(&str, usize) -> String) -> String
             };
             format!("{base}^{{{n}}}")
         }
+        Expr::Call(Function::Pow, list) => match list.as_slice() {
+            [base, power] => format!(
+                r"\left({}\right)^{{{}}}",
+                latex(base, name),
+                latex(power, name)
+            ),
+            _ => String::new(),
+        },
         Expr::Call(function, list) => {
             let (open, close) = match function {
                 Function::Min => (r"\min\left(", r"\right)"),
                 Function::Max => (r"\max\left(", r"\right)"),
                 Function::Sqrt => (r"\sqrt{", "}"),
                 Function::Abs => (r"\left|", r"\right|"),
+                Function::Pow => (r"\mathrm{pow}\left(", r"\right)"),
             };
             let mut text = String::from(open);
             for (i, a) in list.iter().enumerate() {

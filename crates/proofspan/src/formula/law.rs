@@ -67,6 +67,11 @@ pub mod native {
     pub fn sqrt(x: f64) -> f64 {
         x.sqrt()
     }
+    /// A plain number to the power of a plain number.
+    #[must_use]
+    pub fn pow(x: f64, power: f64) -> f64 {
+        x.powf(power)
+    }
     /// A value that has a larger and a smaller.
     pub trait Ordered: Copy {
         /// The smaller of two.
@@ -150,7 +155,7 @@ macro_rules! laws {
             #[allow(unreachable_pub, reason = "a law may be private to its module")]
             pub fn $name<R: $crate::formula::Recorder>(recorder: &mut R, $($arg: $ty),*) -> $out {
                 #[allow(unused_imports, reason = "a body may use none of them")]
-                use $crate::formula::native::{abs, max, min, sqrt};
+                use $crate::formula::native::{abs, max, min, pow, sqrt};
                 let result: $out = $body;
                 recorder.step(
                     &$name::LAW,

@@ -2,7 +2,7 @@
 //!
 //! One grammar serves the conditions, criteria and limits of edition files, the
 //! working of every result and its recheck: arithmetic, `^` with a whole number,
-//! `min`, `max`, `sqrt`, `abs`, comparisons, `and`, `or`, `not`, `if(c, a, b)`,
+//! `min`, `max`, `sqrt`, `abs`, `pow(a, b)` of plain numbers, comparisons, `and`, `or`, `not`, `if(c, a, b)`,
 //! named facts, quantities such as `0.05 in`, and `l[m]`, which strips a unit.
 //! Every formula is checked for kinds before it is used. Logic has three values:
 //! what is unknown stays unknown.

@@ -20,6 +20,8 @@ pub trait Number: Clone {
     fn div(&self, other: &Self) -> Option<Self>;
     /// The square root, where it exists in this type.
     fn sqrt(&self) -> Option<Self>;
+    /// The power, where it exists in this type.
+    fn pow(&self, power: &Self) -> Option<Self>;
     /// Whether the number is below the other; `None` where that is not settled.
     fn below(&self, other: &Self) -> Option<bool>;
     /// Whether two numbers are equal; `None` where that is not settled.
@@ -84,6 +86,10 @@ impl Number for Noisy {
     }
     fn sqrt(&self) -> Option<Self> {
         (self.value >= 0.0).then(|| Self::new(self.value.sqrt(), self.scale.sqrt()))
+    }
+    fn pow(&self, o: &Self) -> Option<Self> {
+        let value = self.value.powf(o.value);
+        (self.value >= 0.0 && value.is_finite()).then(|| Self::new(value, 0.0))
     }
     fn below(&self, o: &Self) -> Option<bool> {
         Some(self.value < o.value - self.noise(o))
@@ -150,6 +156,12 @@ impl Number for Interval {
     fn sqrt(&self) -> Option<Self> {
         (self.low >= 0.0).then(|| Self::new(self.low.sqrt(), self.high.sqrt()))
     }
+    fn pow(&self, o: &Self) -> Option<Self> {
+        let all = |p: f64| [self.low.powf(p), self.high.powf(p)];
+        let [a, b] = all(o.low);
+        let [c, d] = all(o.high);
+        (self.low > 0.0).then(|| Self::hull([a, b, c, d]))
+    }
     fn below(&self, o: &Self) -> Option<bool> {
         if self.high < o.low {
             Some(true)
@@ -185,7 +197,7 @@ impl Number for Interval {
     }
 }
 
-/// An exact rational; every finite double is one. It has no square root.
+/// An exact rational; every finite double is one. It has no roots and no broken powers.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Exact(pub BigRational);
 
@@ -209,6 +221,9 @@ impl Number for Exact {
         (!o.0.is_zero()).then(|| Self(&self.0 / &o.0))
     }
     fn sqrt(&self) -> Option<Self> {
+        None
+    }
+    fn pow(&self, _: &Self) -> Option<Self> {
         None
     }
     fn below(&self, o: &Self) -> Option<bool> {

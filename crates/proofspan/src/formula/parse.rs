@@ -44,6 +44,8 @@ pub enum Function {
     Sqrt,
     /// The magnitude.
     Abs,
+    /// A plain number to the power of a plain number.
+    Pow,
 }
 
 /// An expression. Names carry their place in the vocabulary once checked.
@@ -81,7 +83,7 @@ pub enum Expr {
 
 /// The words that no fact may be called.
 pub(super) const RESERVED: &[&str] =
-    &["and", "or", "not", "if", "min", "max", "sqrt", "abs", "true", "false"];
+    &["and", "or", "not", "if", "min", "max", "sqrt", "abs", "pow", "true", "false"];
 
 /// The deepest nesting: an unoptimised build parses it within a stack of 2 MiB.
 const DEPTH: usize = 64;
@@ -294,6 +296,7 @@ impl Parser<'_> {
             "max" => Ok(Expr::Call(Function::Max, self.arguments(2, 8)?)),
             "sqrt" => Ok(Expr::Call(Function::Sqrt, self.arguments(1, 1)?)),
             "abs" => Ok(Expr::Call(Function::Abs, self.arguments(1, 1)?)),
+            "pow" => Ok(Expr::Call(Function::Pow, self.arguments(2, 2)?)),
             "if" => {
                 let mut arguments = self.arguments(3, 3)?.into_iter();
                 match (arguments.next(), arguments.next(), arguments.next()) {

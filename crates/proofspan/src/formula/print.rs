@@ -59,6 +59,7 @@ pub(super) fn print(expr: &Expr, name: &dyn Fn(&str, usize) -> String) -> String
                 Function::Max => "max",
                 Function::Sqrt => "sqrt",
                 Function::Abs => "abs",
+                Function::Pow => "pow",
             };
             let mut text = format!("{word}(");
             for (i, a) in list.iter().enumerate() {

@@ -95,6 +95,25 @@ fn kinds_are_checked() {
     );
 }
 
+/// 8^(2/3) = 4; what is no plain number has no such power, and a recorded one rechecks.
+#[test]
+fn a_broken_power_is_of_plain_numbers() {
+    let value = |text: &str| {
+        Formula::quantity(text, &vocabulary(), Kind::Ratio).unwrap().value(&NONE.map(|n| n.map(Noisy::from_f64))).map(|n| n.value)
+    };
+    assert!((value("pow(8, 2/3)").unwrap() - 4.0).abs() < 1e-15);
+    assert_eq!(value("pow(0 - 8, 2/3)"), None);
+    assert_eq!(codes("pow(h, 2) <= h"), ["formula.kind"]);
+    assert_eq!(codes("pow(2, h) <= h"), ["formula.kind"]);
+    assert_eq!(codes("pow(2) <= 3"), ["formula.syntax"]);
+    let mut working = Working::default();
+    let psi = crate::units::PSI;
+    assert!((broken_power(&mut working, 8.0 * psi, 1.0 * psi) - 4.0).abs() < 1e-14);
+    assert_eq!(working.recheck(), []);
+    assert!(working.text(System::Us).contains("pow(f / u, 2 / 3)"), "{}", working.text(System::Us));
+    assert!(working.latex(System::Us).contains(r"^{\frac{2}{3}}"), "{}", working.latex(System::Us));
+}
+
 #[test]
 fn sides_of_a_comparison() {
     let formula = Formula::condition("d_max <= lt/180", &vocabulary()).unwrap();
@@ -113,6 +132,9 @@ crate::laws! {
     /// A root of plain numbers.
     pub fn impact(h: crate::units::Length as "h", d: crate::units::Length as "d_st") -> f64 as "psi" = 1.0 + sqrt(1.0 + 2.0 * (h / d));
     source "energy balance";
+    /// A factor of size with a broken power.
+    pub fn broken_power(f: crate::units::Stress as "f", unit: crate::units::Stress as "u") -> f64 as "k" = pow(f / unit, 2.0 / 3.0);
+    source "test";
 }
 
 #[test]
