@@ -1,3 +1,32 @@
-//! What will the member do, and how will it fail first?
+//! What will the member do, and how will it fail first? Predictions to plan a test by, never an
+//! approval: no answer of this module is a verdict on the member.
+//!
+//! Two sets of strengths throughout, [`StrengthSet`]: *expected* (mean strengths, no reduction) for
+//! what will be read and for limits that stop a test, *design* (specified strengths, reduced as its
+//! edition says) for everything the safety of people hangs on. A figure of an edition that nobody could confirm is
+//! an input; every answer names the clause, the mode, and what it left out.
+//!
+//! A [`Section`] is what stands along a stretch of the member; a [`Cut`] is that section at one
+//! place, with every bar and tendon at its depth there and what its anchorage lets it carry. Depths
+//! count downwards from the top face.
 
+mod material;
+mod outline;
+mod section;
+mod shape;
 pub mod shear;
+mod steel;
+
+pub use material::{
+    Concrete, ConcreteStrength, ConcreteStress, Lightweight, SteelModulus, SteelStrength,
+    SteelStress, StrengthSet,
+};
+pub use outline::{Outline, Properties};
+pub use section::{Cut, Face, Section};
+pub use shape::{
+    Corner, Hollow, OnSection, Polygon, Rectangle, Ribbed, RoundVoids, Shape, Size, Tee, Web,
+};
+pub use steel::{
+    AlongMember, Bars, Bond, Breaks, CurveConstant, Debonded, Draped, InSection, Parabolic,
+    Profile, Steel, Straight, StrandCurve, Tendon, ULTIMATE_STRAIN,
+};

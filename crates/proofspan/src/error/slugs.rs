@@ -321,6 +321,17 @@ slugs! {
     TARGET_PATTERNS "target.patterns" note "not every pattern of the live load was tried", "look at the influence lines of the effects in doubt";
     TARGET_NET_NONPOSITIVE "target.net-nonpositive" error "nothing is left to apply; the edition's acceptance is not shown", "look at what is said to be in place, or take another edition";
 
+    // capacity
+    CAPACITY_MAGNITUDE_FC "capacity.magnitude-fc" error "a concrete strength of the wrong magnitude", "look at the unit: psi or ksi, MPa";
+    CAPACITY_SHAPE "capacity.shape" error "parts of a section that do not fit each other", "look at widths and thicknesses";
+    CAPACITY_POLYGON "capacity.polygon" error "an outline that is not a simple polygon with holes inside", "list the corners in order, holes inside and apart";
+    CAPACITY_STEEL_OUTSIDE "capacity.steel-outside" error "bars or a tendon outside the section", "give the depth below the top face";
+    CAPACITY_COVER "capacity.cover" error "bars without cover", "look at depth and diameter";
+    CAPACITY_STEEL "capacity.steel" error "a steel that is not described", "give strength and strain together";
+    CAPACITY_PRESTRESS "capacity.prestress" error "a prestress that is not settled", "give the stress after losses, or that at stressing with its losses";
+    CAPACITY_ANCHORAGE "capacity.anchorage" error "lengths of anchorage that do not fit the tendon", "give transfer and development length of a pretensioned tendon";
+    CAPACITY_PLACE "capacity.place" error "a place beyond the member, or a stretch that runs backwards", "count from the left end of the member";
+
     // equivalent
     EQUIVALENT_JACK_OUTSIDE "equivalent.jack-outside" error "a contact point beyond the member", "place it between the ends";
     EQUIVALENT_JACK_DUPLICATE "equivalent.jack-duplicate" error "two contact points at one place", "merge them";

@@ -1,0 +1,233 @@
+//! A section along a stretch of the member, and the same cut at one place.
+
+use super::material::Concrete;
+use super::outline::Outline;
+use super::shape::{Shape, Size};
+use super::steel::{Bars, Bond, Steel, Tendon, of_bars, of_tendon};
+use crate::error::{Error, Issue, slug};
+use crate::source::{Given, Reader, Several, validate};
+use crate::units::{Force, Length, Message, Stress};
+
+crate::choice! {
+    /// A face of the section.
+    pub enum Face ("face", source::SOURCE_CHOICE) {
+        /// The upper one, in tension under a hogging moment.
+        Top = "top",
+        /// The lower one, in tension under a sagging moment.
+        Bottom = "bottom",
+    }
+}
+
+crate::record! {
+    /// What stands along a stretch of the member, on one member unit. Depths count from the top face.
+    pub struct Section {
+        /// Its shape.
+        shape: Shape,
+        /// Width of all webs together, where the shape does not say it: of a polygon.
+        web: Option<Given<Length, Size>>,
+        /// Its concrete.
+        concrete: Concrete,
+        /// Layers of bars, along the member.
+        bars: Several<Bars> = Several::none(),
+        /// Tendons.
+        tendons: Several<Tendon> = Several::none(),
+    }
+    rules { steel_inside[shape, bars, tendons]; }
+}
+
+fn steel_inside(
+    reader: &mut Reader,
+    shape: &Shape,
+    bars: &Several<Bars>,
+    tendons: &Several<Tendon>,
+) {
+    let before = reader.count();
+    let height = shape.outline().height();
+    if height <= Length::ZERO || reader.count() != before {
+        return;
+    }
+    let mut outside = |path: String, depth: Length, message: &'static str| {
+        let path = reader.path_of(&path);
+        let issue = Issue::new(slug::CAPACITY_STEEL_OUTSIDE, path, message);
+        reader.push(issue.value(depth).limit(Message::new("below {}", [height.into()])));
+    };
+    for (i, layer) in bars.iter().enumerate() {
+        if layer.depth.value >= height {
+            let path = format!("{}.depth", bars.path("bars", i));
+            outside(path, layer.depth.value, "bars outside the section");
+        }
+    }
+    for (i, tendon) in tendons.iter().enumerate() {
+        for (field, depth) in tendon.profile.depths() {
+            if depth >= height {
+                let path = format!("{}.profile.{field}", tendons.path("tendons", i));
+                outside(path, depth, "a tendon outside the section");
+            }
+        }
+    }
+    for (i, layer) in bars.iter().enumerate() {
+        let Some(diameter) = &layer.diameter else { continue };
+        let cover = layer.depth.value.min(height - layer.depth.value) - diameter.value / 2.0;
+        if layer.depth.value < height && cover <= Length::ZERO {
+            let path = reader.path_of(&format!("{}.diameter", bars.path("bars", i)));
+            let issue = Issue::new(slug::CAPACITY_COVER, path, "bars without cover");
+            reader.push(issue.value(cover).limit("above zero"));
+        }
+    }
+}
+
+/// A section at one place along the member.
+#[derive(Clone, PartialEq, Debug)]
+#[non_exhaustive]
+pub struct Cut {
+    /// Its place from the left end of the member.
+    pub at: Length,
+    /// The width over the depth.
+    pub outline: Outline,
+    /// The width of all webs together, where it is known.
+    pub web: Option<Length>,
+    /// The concrete.
+    pub concrete: Concrete,
+    /// Bars and tendons that are there.
+    pub steel: Vec<Steel>,
+}
+
+impl Section {
+    /// A section of plain concrete; bars and tendons follow.
+    #[must_use]
+    pub const fn of(shape: Shape, concrete: Concrete) -> Self {
+        Self { shape, web: None, concrete, bars: Several::none(), tendons: Several::none() }
+    }
+
+    /// The same with a layer of bars.
+    #[must_use]
+    pub fn bars(self, layer: Bars) -> Self {
+        let bars = self.bars.iter().cloned().chain([layer]).collect();
+        Self { bars, ..self }
+    }
+
+    /// The same with a tendon.
+    #[must_use]
+    pub fn tendon(self, tendon: Tendon) -> Self {
+        let tendons = self.tendons.iter().cloned().chain([tendon]).collect();
+        Self { tendons, ..self }
+    }
+
+    /// The section at a place of a member of this length.
+    ///
+    /// # Errors
+    /// All at once: what the record refuses; `capacity.place` for a place beyond the member.
+    pub fn cut(&self, at: Length, length: Length) -> Result<Cut, Error> {
+        validate(self)?;
+        if !(at >= Length::ZERO && at <= length) {
+            let message = "a place beyond the member";
+            let issue = Issue::new(slug::CAPACITY_PLACE, "at", message).value(at);
+            return Err(issue.limit(Message::new("0 to {}", [length.into()])).into());
+        }
+        Ok(self.at(at, length))
+    }
+
+    /// The section at a place, of a record that holds.
+    pub(crate) fn at(&self, at: Length, length: Length) -> Cut {
+        let bars = self.bars.iter().enumerate().filter_map(|(i, b)| {
+            let anchored = of_bars(b, at, length)?;
+            Some(Steel {
+                path: self.bars.path("bars", i),
+                tendon: false,
+                area: b.area.value,
+                depth: b.depth.value,
+                slope: 0.0,
+                modulus: b.modulus.value,
+                yields: b.yields.clone(),
+                breaks: b.breaks.clone(),
+                breaking_strain: b.breaking_strain.as_ref().map(|s| s.value),
+                curve: None,
+                prestress: Stress::ZERO,
+                bonded: true,
+                anchored,
+            })
+        });
+        let tendons = self.tendons.iter().enumerate().map(|(i, t)| {
+            let (depth, slope) = t.profile.at(at, length);
+            let (prestress, anchored) = of_tendon(t, at, length);
+            Steel {
+                path: self.tendons.path("tendons", i),
+                tendon: true,
+                area: t.area.value,
+                depth,
+                slope,
+                modulus: t.modulus.value,
+                yields: t.yields.clone(),
+                breaks: Some(t.breaks.clone()),
+                breaking_strain: t.breaking_strain.as_ref().map(|s| s.value),
+                curve: t.curve.clone(),
+                prestress,
+                bonded: t.bond != Bond::Unbonded,
+                anchored,
+            }
+        });
+        Cut {
+            at,
+            outline: self.shape.outline(),
+            web: self.web.as_ref().map(|w| w.value).or_else(|| self.shape.web()),
+            concrete: self.concrete.clone(),
+            steel: bars.chain(tendons).collect(),
+        }
+    }
+}
+
+impl Cut {
+    /// Overall depth.
+    #[must_use]
+    pub fn height(&self) -> Length {
+        self.outline.height()
+    }
+
+    /// Whether a steel lies on the tension side of a face: in the half of the depth at that face.
+    fn tension(&self, steel: &Steel, face: Face) -> bool {
+        let middle = self.height() / 2.0;
+        match face {
+            Face::Bottom => steel.depth > middle,
+            Face::Top => steel.depth < middle,
+        }
+    }
+
+    /// The steel in the half of the depth at a face, which is in tension there.
+    pub fn tension_steel(&self, face: Face) -> impl Iterator<Item = &Steel> + '_ {
+        self.steel.iter().filter(move |s| self.tension(s, face))
+    }
+
+    /// Distance of the centroid of the tension steel from the compressed face, by area; nothing where
+    /// there is none.
+    #[must_use]
+    pub fn effective_depth(&self, face: Face) -> Option<Length> {
+        let (area, first) = self.tension_steel(face).fold((0.0, 0.0), |(a, s), steel| {
+            (a + steel.area.si(), s + steel.area.si() * steel.depth.si())
+        });
+        let depth = Length::from_si(first / area);
+        (area > 0.0).then(|| match face {
+            Face::Bottom => depth,
+            Face::Top => self.height() - depth,
+        })
+    }
+
+    /// Effective prestressing force of all tendons here, compression of the concrete positive.
+    #[must_use]
+    pub fn prestress_force(&self) -> Force {
+        self.steel.iter().map(Steel::prestress_force).sum()
+    }
+
+    /// The vertical part of it: what relieves a positive shear.
+    #[must_use]
+    pub fn prestress_shear(&self) -> Force {
+        self.steel.iter().map(|s| s.prestress_force() * s.slope).sum()
+    }
+
+    /// Depth of the resultant of the prestress below the top face; nothing without prestress.
+    #[must_use]
+    pub fn prestress_depth(&self) -> Option<Length> {
+        let force = self.prestress_force();
+        let moment: f64 = self.steel.iter().map(|s| s.prestress_force().si() * s.depth.si()).sum();
+        (force > Force::ZERO).then(|| Length::from_si(moment / force.si()))
+    }
+}
