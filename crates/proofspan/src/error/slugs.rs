@@ -332,6 +332,27 @@ slugs! {
     CAPACITY_ANCHORAGE "capacity.anchorage" error "lengths of anchorage that do not fit the tendon", "give transfer and development length of a pretensioned tendon";
     CAPACITY_PLACE "capacity.place" error "a place beyond the member, or a stretch that runs backwards", "count from the left end of the member";
 
+    // capacity: shear, strengthening, local
+    CAPACITY_NEAR_SUPPORT "capacity.near-support" error "a load that goes straight into the bearing: no one-way shear", "stand it at least 2 d from the bearing";
+    CAPACITY_STRUT "capacity.strut" note "a load near a bearing, part of which goes there by a strut", "stand it more than 2.5 d from the bearing";
+    CAPACITY_CAPPED "capacity.capped" note "a value at the cap of its formula", "see the clause";
+    CAPACITY_FACTORS "capacity.factors" note "no design strength, because its factors are not given", "give the strength reduction or partial factors of the edition";
+    CAPACITY_MEAN "capacity.mean" note "a strength whose mean is not given", "give the mean of tests; until then the specified one stands for it";
+    CAPACITY_NOT_KNOWN "capacity.not-known" error "what the edition, as far as it is known here, has no formula for", "give the strength from a bought copy, or take another edition";
+    CAPACITY_MINIMUM_STIRRUPS "capacity.minimum-stirrups" error "stirrups without a word on the minimum of the code", "say whether they are at least the minimum of the edition";
+    CAPACITY_UNCONFIRMED "capacity.unconfirmed" note "a formula known with moderate confidence", "check it against a bought copy";
+    CAPACITY_CLOSE "capacity.close" note "a test near the predicted shear strength", "take the full set of factors, small steps with crack watch, nobody under or on the member";
+    CAPACITY_WRAP_DEPTH "capacity.wrap-depth" error "a wrap not deeper than the length that bonds", "give the depth of the wrap; a wrap that shallow carries nothing";
+    CAPACITY_WRAP_ANGLE "capacity.wrap-angle" error "a strip that hardly crosses the cracks", "give the angle between the fibres and the axis of the member";
+    CAPACITY_WRAP_OVERLAP "capacity.wrap-overlap" error "strips that lie over each other", "give a spacing of at least the width of a strip";
+    CAPACITY_WRAPS_IDLE "capacity.wraps-idle" note "a test that hardly strains the wraps", "see the shear at which diagonal cracks are expected";
+    CAPACITY_WITHOUT_STRENGTHENING "capacity.without-strengthening" fail "the member without its strengthening does not carry the reduced combination", "strengthen otherwise, or limit the loads; no load test cures it";
+    CAPACITY_IN_FIRE "capacity.in-fire" fail "the hot member without its strengthening does not carry the loads in fire", "protect it, or limit the loads; no load test cures it";
+    CAPACITY_BEARING "capacity.bearing" fail "a bearing pressure over the strength", "take a larger plate";
+    CAPACITY_PUNCHING "capacity.punching" fail "punching over the strength", "spread the force, or stand it on a web";
+    CAPACITY_PLATE "capacity.plate" fail "a plate that bends over its strength", "take a thicker plate";
+    CAPACITY_DETAIL "capacity.detail" fail "a ledge, corbel, dapped end or anchorage over its strength", "support it, or lower the force";
+
     // equivalent
     EQUIVALENT_JACK_OUTSIDE "equivalent.jack-outside" error "a contact point beyond the member", "place it between the ends";
     EQUIVALENT_JACK_DUPLICATE "equivalent.jack-duplicate" error "two contact points at one place", "merge them";

@@ -4,6 +4,7 @@
 //! the formula, the answer is a stress again. The two forms differ by the rounding of those constants
 //! alone, up to about 2 %.
 
+use super::governs::Governs;
 use crate::formula::Recorder;
 use crate::units::{Area, Force, Length, Moment, SectionModulus, Stress};
 
@@ -140,24 +141,6 @@ crate::laws! {
     source "ACI 318-19 22.5.6.3";
 }
 
-/// Which part of a formula decided, and what was capped.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-#[non_exhaustive]
-pub enum Governs {
-    /// Expression (a), at least minimum stirrups.
-    ExpressionA,
-    /// Expression (b), at least minimum stirrups.
-    ExpressionB,
-    /// Expression (c), size effect, less than minimum stirrups.
-    ExpressionC,
-    /// The approximate expression of prestressed members.
-    Prestressed,
-    /// Flexure-shear cracking.
-    FlexureShear,
-    /// Web-shear cracking.
-    WebShear,
-}
-
 /// A web in one-way shear, in plain values.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub struct AciWeb {
@@ -267,8 +250,7 @@ pub fn prestressed<R: Recorder>(
     let root_ = root(rec, web.fc, form.unit, form.root_most);
     let part = shear_span_part(rec, v, dp, m);
     let (c, cm) = (form.prestressed, form.prestressed_moment);
-    let stress =
-        stress_prestressed(rec, form.unit, c, web.lambda, root_, cm, part, form.plain);
+    let stress = stress_prestressed(rec, form.unit, c, web.lambda, root_, cm, part, form.plain);
     let most = of_root(rec, form.unit, form.concrete_most, web.lambda, root_);
     let parts = AciShear {
         concrete: concrete(rec, stress, most, web.b, web.d),
@@ -335,7 +317,17 @@ pub fn cracking<R: Recorder>(
     let dp = prestressed_depth(rec, p.dp, p.h);
     let moment = cracking_moment(rec, p.modulus, unit, form.cracking, lambda, root_, p.fpe, p.fd);
     let all = flexure_shear(
-        rec, unit, form.flexure_shear, lambda, root_, b, dp, p.vd, p.vi, moment, p.most,
+        rec,
+        unit,
+        form.flexure_shear,
+        lambda,
+        root_,
+        b,
+        dp,
+        p.vd,
+        p.vi,
+        moment,
+        p.most,
     );
     let least = if p.mostly { form.plain } else { form.flexure_shear_least };
     let least = of_root(rec, unit, least, lambda, root_);

@@ -1,10 +1,11 @@
 //! One-way shear by EN 1992-1-1, in MPa and mm.
 
+use super::governs::Governs;
 use crate::formula::Recorder;
 use crate::units::{Area, Force, Length, SecondMoment, Stress, Volume};
 
 /// The stress that is one in the formulas.
-const MPA_UNIT: Stress = Stress::from_si(1e6);
+pub(super) const MPA_UNIT: Stress = Stress::from_si(1e6);
 /// The depth that the size effect is measured by.
 const SIZE: Length = Length::from_si(0.2);
 
@@ -18,6 +19,9 @@ crate::laws! {
     /// Compression by axial force and prestress, up to its cap; tension is negative.
     pub fn en_compression(n: Force as "N_Ed", a: Area as "A_c", fcd: Stress as "f_cd") -> Stress as "sigma_cp" = min(Stress::over(n, a), 0.2 * fcd);
     source "EN 1992-1-1:2004 6.2.2(1)";
+    /// Compression by axial force and prestress.
+    pub fn en_axial(n: Force as "N_Ed", a: Area as "A_c") -> Stress as "sigma_cp" = Stress::over(n, a);
+    source "definition";
     /// Shear stress without stirrups.
     pub fn en_stress(unit: Stress as "u", gamma: f64 as "gamma_c", k: f64 as "k", rho: f64 as "rho_l", fck: Stress as "f_ck", sigma: Stress as "sigma_cp") -> Stress as "v" = unit * (0.18 / gamma * k * pow(100.0 * rho * (fck / unit), 1.0 / 3.0)) + 0.15 * sigma;
     source "EN 1992-1-1:2004 (6.2.a), recommended values";
@@ -107,25 +111,11 @@ pub struct EnShear {
     /// cot θ of the struts, where there are stirrups.
     pub cot: Option<f64>,
     /// What decides.
-    pub governs: EnGoverns,
+    pub governs: Governs,
     /// The ratio of tension steel at its cap.
     pub ratio_capped: bool,
     /// The compression at its cap.
     pub compression_capped: bool,
-}
-
-/// Which part of a formula decides.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-#[non_exhaustive]
-pub enum EnGoverns {
-    /// Concrete without stirrups.
-    Concrete,
-    /// Its least value.
-    Least,
-    /// Stirrups that yield.
-    Stirrups,
-    /// Struts that crush.
-    Struts,
 }
 
 /// EN 1992-1-1:2004 without and with vertical stirrups.
@@ -137,7 +127,7 @@ pub fn en_2004<R: Recorder>(rec: &mut R, web: &EnWeb) -> EnShear {
     let v = en_stress(rec, unit, web.gamma_c, k, rho, web.fck, sigma);
     let least = en_least(rec, unit, k, web.fck, sigma);
     let concrete = en_concrete(rec, v, least, b, d);
-    let plain = if v >= least { EnGoverns::Concrete } else { EnGoverns::Least };
+    let plain = if v >= least { Governs::Concrete } else { Governs::Least };
     let mut found = EnShear {
         concrete,
         stirrups: Force::ZERO,
@@ -160,9 +150,9 @@ pub fn en_2004<R: Recorder>(rec: &mut R, web: &EnWeb) -> EnShear {
         found.governs = if concrete >= found.stirrups.min(found.struts) {
             plain
         } else if found.stirrups <= found.struts {
-            EnGoverns::Stirrups
+            Governs::Stirrups
         } else {
-            EnGoverns::Struts
+            Governs::Struts
         };
     }
     found
@@ -185,11 +175,11 @@ pub fn en_2023_plain<R: Recorder>(
     rec: &mut R,
     web: &EnWeb,
     (gamma_v, fyd, aggregate): (f64, Stress, Length),
-) -> (Force, EnGoverns) {
+) -> (Force, Governs) {
     let rho = web.tension / (web.b * web.d);
     let ddg = en_aggregate(rec, aggregate, Length::from_si(0.016), Length::from_si(0.04));
     let v = en_2023(rec, MPA_UNIT, gamma_v, rho, web.fck, ddg, web.d);
     let least = en_2023_least(rec, MPA_UNIT, gamma_v, web.fck, fyd, ddg, web.d);
     let strength = en_2023_strength(rec, v, least, web.b, web.z);
-    (strength, if v >= least { EnGoverns::Concrete } else { EnGoverns::Least })
+    (strength, if v >= least { Governs::Concrete } else { Governs::Least })
 }

@@ -9,12 +9,23 @@
 //! is about 1.1 to 1.5 with a scatter of 15 to 30 % (common practice).
 
 mod aci;
+mod alone;
 mod en;
+mod governs;
+mod spec;
 
 pub use aci::{
-    AciCracking, AciForm, AciPrestress, AciShear, AciWeb, Governs, cracking, detailed,
-    prestressed, prestressed_part, reinforced,
+    AciCracking, AciForm, AciPrestress, AciShear, AciWeb, cracking, detailed, prestressed,
+    prestressed_part, reinforced,
 };
-pub use en::{EnGoverns, EnShear, EnWeb, en_2004, en_2004_uncracked, en_2023_plain};
+pub use alone::{ShearFound, ShearParts};
+pub use en::{EnShear, EnWeb, en_2004, en_2004_uncracked, en_2023_plain};
+pub use governs::Governs;
+pub use spec::{
+    Approximate, Detailed, Prestressed, Reduction, ShearEdition, ShearStrength, Stirrups,
+    StrutSlope, Uncracked,
+};
+
 pub(crate) use aci::LAWS as ACI_LAWS;
 pub(crate) use en::LAWS as EN_LAWS;
+pub(crate) use spec::{STRAIGHT_INTO_BEARING, STRUT_CARRIES, STRUT_NOTED};

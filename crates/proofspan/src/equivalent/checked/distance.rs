@@ -4,6 +4,7 @@
 //! of EN 1992-1-1 6.2.2 and the deep-beam limit of ACI 318, from memory).
 
 use crate::beam::{Beam, Restraint, Support};
+use crate::capacity::shear::{STRAIGHT_INTO_BEARING, STRUT_CARRIES, STRUT_NOTED};
 use crate::error::{Error, Issue, slug};
 use crate::units::{Kind, Length, Message, Quantity};
 use crate::verdict::{Basis, Clause, Limit, MemberUnit, Note, State, Verdict};
@@ -78,7 +79,7 @@ pub(in crate::equivalent) fn near_bearing(
     }
     let Some((over, what, i)) = nearest else { return Ok(None) };
     let support = crate::equivalent::asked::words::name(i);
-    if over < 0.5 {
+    if over < STRAIGHT_INTO_BEARING {
         return Err(Issue::new(
             slug::EQUIVALENT_JACK_NEAR_SUPPORT,
             "layout.carrier",
@@ -88,17 +89,17 @@ pub(in crate::equivalent) fn near_bearing(
         .limit("at least 0.5 d; 2 d for a test of the beam in shear")
         .into());
     }
-    let note = (over < 2.5).then(|| {
+    let note = (over < STRUT_NOTED).then(|| {
         Note::new(
             slug::EQUIVALENT_NEAR_BEARING,
             "layout.carrier",
-            Message::new("the clear distance from bearing {} to {} is {} d; a strut carries about {} % of the load", [support.into(), what.clone().into(), over.into(), ((1.0 - over / 2.0) * 100.0).max(0.0).round().into()]),
+            Message::new("the clear distance from bearing {} to {} is {} d; a strut carries about {} % of the load", [support.into(), what.clone().into(), over.into(), ((1.0 - over / STRUT_CARRIES) * 100.0).max(0.0).round().into()]),
         )
     });
     let mut verdict = Verdict::design(
         slug::EQUIVALENT_NEAR_BEARING,
         Quantity::new(Kind::Ratio, over),
-        Limit::AtLeast(2.0),
+        Limit::AtLeast(STRUT_CARRIES),
         Basis::absolute(unit),
         Clause::Named("clear distance to the bearing (library rule)"),
     );
