@@ -444,11 +444,8 @@ mod alone {
         };
         let found = whole.check().unwrap();
         assert!(found.notes.iter().any(|n| n.slug.code() == "capacity.unconfirmed"));
-        let more = ShearStrength {
-            axial: given(10.0 * KN),
-            prestress: approximate(1.0 * KSI),
-            ..whole
-        };
+        let more =
+            ShearStrength { axial: given(10.0 * KN), prestress: approximate(1.0 * KSI), ..whole };
         let more = more.stirrups(100.0 * MM2, 200.0 * MM, 500.0 * MPA, true);
         let refused = codes(&more);
         assert_eq!(

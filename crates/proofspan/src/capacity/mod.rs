@@ -16,6 +16,7 @@ mod section;
 mod shape;
 pub mod shear;
 mod steel;
+pub mod strengthening;
 
 pub use material::{
     Concrete, ConcreteStrength, ConcreteStress, Lightweight, SteelModulus, SteelStrength,

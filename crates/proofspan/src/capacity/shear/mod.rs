@@ -27,5 +27,6 @@ pub use spec::{
 };
 
 pub(crate) use aci::LAWS as ACI_LAWS;
+pub(in crate::capacity) use alone::said;
 pub(crate) use en::LAWS as EN_LAWS;
 pub(crate) use spec::{STRAIGHT_INTO_BEARING, STRUT_CARRIES, STRUT_NOTED};

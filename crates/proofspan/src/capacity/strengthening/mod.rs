@@ -1,0 +1,24 @@
+//! What does a strengthening add, does the planned test exercise it, and what is left without it?
+//!
+//! Wraps in shear by ACI 440.2R; external stirrups, bars drilled in and strips in flexure by statics from
+//! stresses and strains that the engineer gives. Without the strengthening, and in fire, the member is
+//! checked apart: each check has its own clause, and a test that was passed never makes a failed one good.
+//! Predictions to plan a test by, never an approval.
+
+mod added;
+mod exercised;
+mod frp;
+mod reduced;
+mod wraps;
+
+pub use added::{AddedShear, AddedStirrups, BondedStrip, StripFound};
+pub use exercised::{Exercised, Likely, exercised};
+pub use frp::{FrpForm, MOST_STRAIN, Wrap, Wrapped, wrapped};
+pub use reduced::{
+    Case, ReducedCheck, ReducedFound, ReducedMoment, ReducedRule, ReducedShear, after_test,
+};
+pub use wraps::{Angle, FibreModulus, FibreStrain, Form, Ply, WrapFound, WrapScheme, WrapShear};
+
+pub(crate) use added::LAWS as ADDED_LAWS;
+pub(crate) use frp::LAWS as FRP_LAWS;
+pub(crate) use reduced::{MOMENT_LAWS as REDUCED_MOMENT_LAWS, SHEAR_LAWS as REDUCED_SHEAR_LAWS};
