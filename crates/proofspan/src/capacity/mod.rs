@@ -10,6 +10,7 @@
 //! place, with every bar and tendon at its depth there and what its anchorage lets it carry. Depths
 //! count downwards from the top face.
 
+pub mod local;
 mod material;
 mod outline;
 mod section;

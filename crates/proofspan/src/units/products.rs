@@ -35,6 +35,7 @@ macro_rules! quotients {
 
 products! {
     Length * Length = Area;
+    Area * Area = SecondMoment;
     AreaLoad * Length = LineLoad;
     Length * AreaLoad = LineLoad;
     AreaLoad * Area = Force;
