@@ -130,6 +130,7 @@ fn punching_by_en_1992() {
     agrees("β V", found.checks[0].verdict.demand.si, 1.15 * 480e3, 1e-12);
     let said: Vec<_> = found.checks.iter().map(|c| c.verdict.state).collect();
     assert_eq!(said, [State::Pass, State::Fail]);
+    assert_eq!(found.checks[1].verdict.slug.code(), "capacity.punching");
     // hardly any steel: v_min 0.5422177 MPa
     let bare = Punching { steel_ratio: Some(given(Ratio::from_si(0.0001))), ..asked };
     agrees(
@@ -144,7 +145,7 @@ fn punching_by_en_1992() {
 fn what_is_not_known_of_punching_is_refused_by_name() {
     let codes = |p: Punching| p.check().map_or_else(|e| e.codes(), |_| Vec::new());
     assert_eq!(
-        codes(Punching { edition: ShearEdition::AciMetric, ..column() }),
+        codes(Punching { code: ShearEdition::AciMetric, ..column() }),
         ["capacity.not-known"]
     );
     assert_eq!(codes(Punching { place: Place::Corner, ..column() }), ["source.field-missing"]);
@@ -155,7 +156,7 @@ fn what_is_not_known_of_punching_is_refused_by_name() {
     let lone =
         Punching { moment: given(1.0 * KIP_FT), perimeter: Some(given(60.0 * IN)), ..column() };
     assert_eq!(codes(lone), ["capacity.not-known", "source.field-missing"]);
-    let en = Punching { edition: ShearEdition::En2004, place: Place::Edge, ..column() };
+    let en = Punching { code: ShearEdition::En2004, place: Place::Edge, ..column() };
     assert_eq!(codes(en), ["source.field-missing", "source.field-missing"]);
 }
 

@@ -435,7 +435,7 @@ mod alone {
 
     #[test]
     fn what_an_edition_does_not_say_is_refused_by_name() {
-        let new = ShearStrength { edition: ShearEdition::En2023, ..us() };
+        let new = ShearStrength { code: ShearEdition::En2023, ..us() };
         assert_eq!(codes(&new), ["source.field-missing", "source.field-missing"]);
         let whole = ShearStrength {
             aggregate: Some(given(16.0 * MM)),

@@ -121,6 +121,13 @@ def everything() -> dict[str, Any]:
         "test_load": ps.test_load("ACI 437.2-13", {"self_weight": "5 kPa", "live": "4 kPa"}, in_place="self_weight"),
         "reaction": ps.reaction("8 m", "10 kN/m", [("3 m", "60 kN")]),
         "hydraulics": ps.hydraulics("100 kN", area="5000 mm²", rated_pressure="70 MPa", stroke="150 mm"),
+        "shear": ps.shear_strength("ACI 318-19", "30 MPa", "300 mm", "500 mm", "1000 mm²"),
+        "without": ps.without_strengthening("moment", "ACI 440.2R (9.2)", "1 kN·m", "2 kN·m", strength="3 kN·m"),
+        "local": ps.local_strength("bearing", strength="20 MPa", area="0.02 m²", spread="0.08 m²"),
+        "wraps": ps.wrap_shear(
+            "complete", "20 MPa", "400 mm", thickness="0.2 mm", modulus="230 GPa", ultimate_strain="0.015 m/m",
+            width="250 mm", spacing="300 mm",
+        ),
         "catch": ps.catch("10 m", "10 kN/m", post, mode="shear", region=("0 m", "1 m"), to_ground=True),
         "edition": ps.edition("ACI 437.2-13"),
     }

@@ -126,6 +126,13 @@ CAUGHT = ps.catch(
     levels=[{"id": "below", "stiffness": "8 kN/mm", "spare": "300 kN"}], post_stiffness="60 kN/mm",
 )  # fmt: skip
 CODE = ps.edition("ACI 437.2-13")
+SHEARED = ps.shear_strength("ACI 318-19", "30 MPa", "300 mm", "500 mm", "1000 mm²", phi=0.75)
+WRAPPED = ps.wrap_shear(
+    "u_wrap", "20 MPa", "400 mm", thickness="0.165 mm", modulus="230 GPa", ultimate_strain="0.0155 m/m", width="250 mm",
+    spacing="300 mm", test="100 kN", flexure_shear="150 kN",
+)  # fmt: skip
+REDUCED = ps.without_strengthening("shear", ["ACI 440.2R (9.2)"], "100 kN", "150 kN", strength="230 kN")
+LOCAL = ps.local_strength("bearing", strength="20 MPa", area="0.02 m²", spread="0.08 m²", phi=0.65, test="300 kN")
 OWNERS: dict[str, Any] = {
     "Working": REACTING.working(),
     "WorkingStep": REACTING.working()[0],
@@ -147,6 +154,14 @@ OWNERS: dict[str, Any] = {
     "LeastWeight": REACTING.least_weight,
     "Reaction": REACTING,
     "Hydraulics": PRESSED,
+    "ShearStrength": SHEARED,
+    "ShearParts": SHEARED.expected,
+    "WrapShear": WRAPPED,
+    "Exercised": WRAPPED.exercised,
+    "WithoutStrengthening": REDUCED,
+    "ReducedCheck": REDUCED.checks[0],
+    "LocalStrength": LOCAL,
+    "LocalCheck": LOCAL.checks[0],
     "LevelShare": CAUGHT.levels[0],
     "CaughtForce": CAUGHT.catches[0],
     "CatchCheck": CAUGHT,
@@ -230,6 +245,36 @@ OWN: dict[str, dict[str, Any]] = {
         "rated_pressure": "70 MPa", "stroke": "150 mm", "number": 1, "area": "0.01 m²", "bore": None, "rod": None,
         "friction": "2 %", "deflection": "10 mm", "rise": None, "bars": None, "slack": None, "oil_volume": None,
         "oil_bulk_modulus": None,
+    },
+    "shear_strength": {
+        "code": "ACI 318-19", "strength": "30 MPa", "width": "300 mm", "depth": "500 mm", "tension_steel": "1000 mm²",
+        "mean_strength": "35 MPa", "lightweight": None, "axial": None, "gross_area": None, "prestress": None, "phi": 0.75,
+        "stirrups": {"area": "157 mm²", "spacing": "200 mm", "yields": "420 MPa", "minimum": True}, "gamma_c": None,
+        "gamma_s": None, "design_strength": None, "lever_arm": None, "strut_slope": None, "chord_factor": None,
+        "aggregate": None, "steel_yield": None, "test": "90 kN", "clear": "1.2 m", "height": None, "unit": None,
+    },
+    "shear_strengths": {
+        "code": "EN 1992-1-1:2004", "strength": ["30 MPa", "35 MPa"], "width": "300 mm", "depth": "500 mm",
+        "tension_steel": "1000 mm²", "stirrup_area": "157 mm²", "stirrup_spacing": "200 mm", "stirrup_yield": "500 MPa",
+        "minimum": True,
+    },
+    "wrap_shear": {
+        "scheme": "u_wrap", "form": "SI", "strength": "20 MPa", "mean_strength": None, "depth": "400 mm", "plies": 1,
+        "thickness": "0.165 mm", "modulus": "230 GPa", "ultimate_strain": "0.0155 m/m", "width": "250 mm",
+        "spacing": "300 mm", "angle": "90 deg", "webs": 1, "anchored_strain": None, "concrete": "100 kN", "stirrups": None,
+        "web_width": None, "member_depth": None, "phi": 0.75, "test": "100 kN", "flexure_shear": "150 kN", "web_shear": None,
+        "scatter": None,
+    },
+    "without_strengthening": {
+        "kind": "shear", "rules": ["ACI 440.2R (9.2)"], "dead": "100 kN", "live": "150 kN", "snow": None, "accidental": None,
+        "sustained": None, "psi": None, "strength": "230 kN", "hot_strength": None, "unit": None,
+    },
+    "local_strength": {
+        "kind": "bearing", "code": None, "strength": "20 MPa", "mean_strength": None, "lightweight": None, "area": "0.02 m²",
+        "spread": "0.08 m²", "depth": None, "along": None, "across": None, "place": None, "perimeter": None, "moment": None,
+        "steel_ratio": None, "eccentricity": None, "thickness": None, "yields": None, "mean_yield": None, "side": None,
+        "width": None, "pressed": None, "detail": None, "source": None, "phi": 0.65, "gamma_c": None, "test": "300 kN",
+        "catch": None,
     },
     "catch": {
         "span": "10 m", "in_place": "10 kN/m", "catches": CATCH, "mode": "shear", "region": ("0 m", "1 m"), "forces": None,

@@ -1,16 +1,22 @@
 //! Each step on its own: quantities in, a typed answer out. The rules are those of the core; one table
 //! says what each step asks and answers.
 
+use proofspan::capacity::{local, shear, strengthening};
 use proofspan::editions::EditionChoice;
 use proofspan::error::{Error, Issue, slug};
 use proofspan::source::{Entry, Node, Read, Value, read_json, read_node};
+use proofspan::units::{Force, Kind, Measure};
 use proofspan::{RecordedTest, criteria, rig, shoring, target};
 use pyo3::IntoPyObjectExt;
 use pyo3::prelude::*;
 use pyo3::types::PyString;
 
-use crate::answers::{Acceptance, Again, CatchCheck, Edition, Hydraulics, Reaction, TestLoad};
+use crate::answers::{
+    Acceptance, Again, CatchCheck, Edition, Hydraulics, LocalStrength, Reaction, ShearStrength,
+    TestLoad, WithoutStrengthening, WrapShear,
+};
 use crate::by_name;
+use crate::column::{Column, many, one};
 use crate::documents::named;
 use crate::errors::{long, raise};
 use crate::frames::read;
@@ -243,6 +249,125 @@ steps! {
     catch(span, in_place, catches; mode, region;
         forces, drive, spring_back, depth, reading, reading_uncertainty, clearance, levels,
         post_stiffness, to_ground, stub, dragged_along, unit) -> CatchCheck = shoring::Catching, check;
+
+    /// One-way shear of a section by "ACI 318-19", "ACI 318M-19", "EN 1992-1-1:2004" or
+    /// "EN 1992-1-1:2023": what is expected with mean strengths, and with `phi` or `gamma_c` (and `gamma_s`)
+    /// the design strength. A prediction to plan a test by, never an approval. `stirrups` are a dict of area,
+    /// spacing, yields and minimum; `prestress` one of kind "approximate", "detailed" or "uncracked".
+    ///
+    /// >>> import proofspan as ps
+    /// >>> found = ps.shear_strength("ACI 318-19", "4000 psi", "12 in", "20 in", "2.4 in^2", phi=0.75)
+    /// >>> f"{found.expected.strength:.0f lbf}", found.expected.governs    # 8 λ_s ρ^(1/3) √f'c b d
+    /// ('21361 lbf', 'expression (c)')
+    /// >>> f"{found.design.strength:.0f lbf}"
+    /// '16021 lbf'
+    shear_strength(code, strength, width, depth, tension_steel;;
+        mean_strength, lightweight, axial, gross_area, stirrups, prestress, phi, gamma_c, gamma_s,
+        design_strength, lever_arm, strut_slope, chord_factor, aggregate, steel_yield, test, clear, height,
+        unit) -> ShearStrength = shear::ShearStrength, check;
+
+    /// Wraps on a web in shear by ACI 440.2R: `scheme` is "u_wrap", "two_sided" or "complete", `form` the
+    /// constants of "US" or "SI". With `test` and the shear at which cracks are expected it says how likely
+    /// the test exercises them: before the web cracks they are nearly idle.
+    ///
+    /// >>> import proofspan as ps
+    /// >>> found = ps.wrap_shear("u_wrap", "3000 psi", "16 in", thickness="0.0065 in", modulus="33000 ksi",
+    /// ...     ultimate_strain="0.015865 m/m", width="10 in", spacing="12 in", test="27 kip", flexure_shear="43 kip")
+    /// >>> f"{found.expected:.2f kip}", found.exercised.likely
+    /// ('17.82 kip', 'unlikely, not excluded')
+    wrap_shear(scheme, strength, depth; thickness, modulus, ultimate_strain, width, spacing;
+        form, mean_strength, plies, angle, webs, anchored_strain, concrete, stirrups, web_width, member_depth,
+        phi, test, flexure_shear, web_shear, scatter) -> WrapShear = strengthening::WrapShear, check;
+
+    /// What the member must carry without its strengthening, at normal temperature and in fire, in "shear" or
+    /// "moment": each rule with its own clause. A test that was passed never makes a failed one good.
+    ///
+    /// >>> import proofspan as ps
+    /// >>> found = ps.without_strengthening("shear", ["ACI 440.2R (9.2)", "ACI 440.2R-17 9.2.1, fire"],
+    /// ...     "100 kN", "150 kN", strength="230 kN", hot_strength="240 kN")
+    /// >>> [(c.case, f"{c.verdict.demand:.1f kN}", c.verdict.state) for c in found.checks]
+    /// [('strengthening lost', '222.5 kN', 'pass'), ('fire', '250.0 kN', 'fail')]
+    without_strengthening(kind, rules, dead, live;;
+        snow, accidental, sustained, psi, strength, hot_strength, unit)
+        -> WithoutStrengthening = strengthening::WithoutStrengthening, check;
+
+    /// A local check of kind "bearing", "punching", "plate" or "detail", under the force of the `test` and of
+    /// the `catch`. A ledge, corbel, dapped end, pad or anchorage is refused without its strength.
+    ///
+    /// >>> import proofspan as ps
+    /// >>> found = ps.local_strength("bearing", strength="3000 psi", area="36 in^2", spread="144 in^2",
+    /// ...     phi=0.65, test="100 kip", catch="120 kip")
+    /// >>> [(c.action, c.verdict.state) for c in found.checks]       # 0.65 · 0.85 · 3 ksi · 36 in² · 2 = 119.3 kip
+    /// [('test', 'pass'), ('catch', 'fail')]
+    local_strength(kind;;
+        code, strength, mean_strength, lightweight, area, spread, depth, along, across, place, perimeter,
+        moment, steel_ratio, eccentricity, thickness, yields, mean_yield, side, width, pressed, detail, source,
+        phi, gamma_c, test, catch) -> LocalStrength = local::LocalStrength, check;
+}
+
+/// The expected shear strengths of many reinforced sections at once, as a column of forces: each argument
+/// is a column or one value for all. Strengths are used as they are given, nothing is reduced.
+///
+/// >>> import proofspan as ps
+/// >>> many = ps.shear_strengths("ACI 318-19", ps.Column([3000, 4000], "psi"), "12 in", "20 in", "2.4 in^2")
+/// >>> [round(v) for v in many.values("lbf")]
+/// [18499, 21361]
+#[pyfunction]
+#[pyo3(signature = (code, strength, width, depth, tension_steel, *, stirrup_area = None, stirrup_spacing = None, stirrup_yield = None, minimum = None))]
+#[expect(clippy::too_many_arguments, reason = "arguments by name")]
+pub(crate) fn shear_strengths(
+    py: Python<'_>,
+    code: &Bound<'_, PyAny>,
+    strength: &Bound<'_, PyAny>,
+    width: &Bound<'_, PyAny>,
+    depth: &Bound<'_, PyAny>,
+    tension_steel: &Bound<'_, PyAny>,
+    stirrup_area: Given<'_, '_>,
+    stirrup_spacing: Given<'_, '_>,
+    stirrup_yield: Given<'_, '_>,
+    minimum: Given<'_, '_>,
+) -> PyResult<Column> {
+    let given = |g: Given<'_, '_>| g.is_some_and(|o| !o.is_none());
+    let asked = [
+        ("stirrup_area", given(stirrup_area)),
+        ("stirrup_spacing", given(stirrup_spacing)),
+        ("stirrup_yield", given(stirrup_yield)),
+        ("minimum", given(minimum)),
+    ];
+    let missing: Vec<Issue> = asked
+        .iter()
+        .filter(|(_, there)| !there)
+        .map(|(name, _)| {
+            let message =
+                "stirrups are area, spacing, yield strength and whether they are the minimum";
+            Issue::new(slug::SOURCE_FIELD_MISSING, *name, message)
+        })
+        .collect();
+    if missing.len() < asked.len() {
+        Error::check(missing).map_err(|e| raise(py, &e))?;
+    }
+    let stirrups = match (stirrup_area, stirrup_spacing, stirrup_yield, minimum) {
+        (Some(area), Some(spacing), Some(yields), Some(minimum)) if given(Some(area)) => {
+            Some(shear::StirrupColumns {
+                area: many(area, "stirrup_area")?,
+                spacing: many(spacing, "stirrup_spacing")?,
+                yields: many(yields, "stirrup_yield")?,
+                minimum: one(minimum, "minimum")?,
+            })
+        }
+        _ => None,
+    };
+    let columns = shear::ShearColumns {
+        code: one(code, "code")?,
+        strength: many(strength, "strength")?,
+        width: many(width, "width")?,
+        depth: many(depth, "depth")?,
+        tension_steel: many(tension_steel, "tension_steel")?,
+        stirrups,
+    };
+    let found = long(py, || columns.strengths())?;
+    let si = found.into_iter().map(Force::si).collect();
+    Ok(Column { measure: Measure::of(Kind::Force), si })
 }
 
 /// An edition as data: its load sets, criteria with waivers, protocols, clauses, each with the confidence

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 use std::ops::Deref;
 use std::sync::Arc;
 
+use proofspan::capacity::{local, shear, strengthening};
 use proofspan::criteria::{self, Judged};
 use proofspan::editions;
 use proofspan::rig::{self, Advice};
@@ -411,6 +412,134 @@ views! {
         stops: Vec<(String, String)> = |c| stopped(&c.shoring.stops);
         /// What to know: code and sentence.
         notes: Vec<(String, String)> = |c| noted(&c.shoring.notes);
+    }
+
+    /// The parts of a shear strength in one set.
+    ShearParts(shear::ShearParts) {
+        /// What the concrete carries.
+        concrete: Quantity = |p| quantity(p.concrete);
+        /// What the stirrups carry, as far as it counts.
+        stirrups: Quantity = |p| quantity(p.stirrups);
+        /// The struts, EN 1992-1-1 with stirrups.
+        struts: Option<Quantity> = |p| p.struts.map(quantity);
+        /// cot θ of the struts.
+        strut_slope: Option<f64> = |p| p.strut_slope;
+        /// The strength, reduced in the design set.
+        strength: Quantity = |p| quantity(p.strength);
+        /// What decides.
+        governs: &'static str = |p| p.governs.word();
+    }
+
+    /// One-way shear of a section: a prediction to plan a test by, never an approval.
+    ShearStrength(Again<shear::ShearFound>, working |f| f.working().clone(), again "shear_strength") {
+        /// The edition.
+        edition: &'static str = |f| f.edition.word();
+        /// The clause.
+        clause: &'static str = |f| f.clause;
+        /// Mean strengths, no reduction.
+        expected: ShearParts = |f| ShearParts(f.expected.clone());
+        /// Specified strengths, reduced; None where the factors are not given.
+        design: Option<ShearParts> = |f| f.design.clone().map(ShearParts);
+        /// Shear at which flexure-shear cracks are expected; None where the method does not say it.
+        flexure_shear: Option<Quantity> = |f| f.flexure_shear.map(quantity);
+        /// Shear at which web-shear cracks are expected; None where the method does not say it.
+        web_shear: Option<Quantity> = |f| f.web_shear.map(quantity);
+        /// Shear of the test over the expected strength.
+        test_ratio: Option<f64> = |f| f.test_ratio;
+        /// The clear distance to the bearing over the effective depth.
+        near_support: Option<Verdict> = |f| f.near_support.map(Verdict);
+        /// What to know: code and sentence.
+        notes: Vec<(String, String)> = |f| noted(&f.notes);
+        /// What the prediction leaves out.
+        left_out: Vec<&'static str> = |f| f.left_out.clone();
+    }
+
+    /// Whether a test exercises wraps and stirrups: before the web cracks they are nearly unstrained.
+    Exercised(strengthening::Exercised) {
+        /// "unlikely, not excluded", "open" or "likely"; never a bare yes.
+        likely: &'static str = |e| e.likely.word();
+        /// Shear of the test, total.
+        test: Quantity = |e| quantity(e.test);
+        /// The lower of flexure-shear and web-shear cracking.
+        cracking: Quantity = |e| quantity(e.cracking);
+        /// The one over the other.
+        ratio: f64 = |e| e.ratio;
+        /// Scatter of the cracking strength, as a part of it.
+        scatter: f64 = |e| e.scatter.value();
+    }
+
+    /// What wraps carry in shear: a prediction to plan a test by, never an approval.
+    WrapShear(Again<strengthening::WrapFound>, working |f| f.working().clone(), again "wrap_shear") {
+        /// V_f of all webs with the mean strength of the concrete, no reduction.
+        expected: Quantity = |f| quantity(f.expected);
+        /// V_f of all webs with the specified strength, before ψ_f and φ.
+        specified: Quantity = |f| quantity(f.specified);
+        /// Strain that the wraps reach.
+        strain: Quantity = |f| quantity(f.strain);
+        /// Bond-reduction factor; None of a complete or anchored wrap.
+        bond_reduction: Option<f64> = |f| f.bond_reduction;
+        /// Length that bonds.
+        bond_length: Option<Quantity> = |f| f.bond_length.map(quantity);
+        /// ψ_f.
+        factor: f64 = |f| f.factor;
+        /// V_c + V_s + V_f without reduction, where the concrete is given.
+        strength: Option<Quantity> = |f| f.strength.map(quantity);
+        /// φ(V_c + V_s + ψ_f V_f), where the concrete and φ are given.
+        design: Option<Quantity> = |f| f.design.map(quantity);
+        /// Whether the planned test exercises the wraps.
+        exercised: Option<Exercised> = |f| f.exercised.clone().map(Exercised);
+        /// What to know: code and sentence.
+        notes: Vec<(String, String)> = |f| noted(&f.notes);
+        /// What the prediction leaves out.
+        left_out: Vec<&'static str> = |f| f.left_out.clone();
+    }
+
+    /// One rule that a member must keep without its strengthening.
+    ReducedCheck(strengthening::ReducedCheck) {
+        /// The rule.
+        rule: &'static str = |c| c.rule.word();
+        /// "strengthening lost" or "fire".
+        case: &'static str = |c| c.case.word();
+        /// Its largest combination against the strength.
+        verdict: Verdict = |c| Verdict(c.verdict);
+    }
+
+    /// A member without its strengthening, at normal temperature and in fire.
+    WithoutStrengthening(Again<strengthening::ReducedFound>, working |f| f.working().clone(), again "without_strengthening") {
+        /// The checks, in the order of the rules.
+        checks: Vec<ReducedCheck> = |f| all(&f.checks, ReducedCheck);
+        /// All of them together: no test makes a failed one good.
+        state: &'static str = |f| f.state.word();
+        /// What to know: code and sentence.
+        notes: Vec<(String, String)> = |f| noted(&f.notes);
+        /// What the checks leave out.
+        left_out: Vec<&'static str> = |f| f.left_out.clone();
+    }
+
+    /// A local strength under one action.
+    LocalCheck(local::LocalCheck) {
+        /// "test" or "catch".
+        action: &'static str = |c| c.action;
+        /// Against the design strength.
+        verdict: Verdict = |c| Verdict(c.verdict);
+    }
+
+    /// Bearing, punching, a plate, or a detail at a bearing.
+    LocalStrength(Again<local::LocalFound>, working |f| f.working().clone(), again "local_strength") {
+        /// Edition and clause.
+        clause: &'static str = |f| f.clause;
+        /// How it gives way, brittle or ductile.
+        mode: &'static str = |f| f.mode;
+        /// The force it carries with mean strengths, no reduction.
+        expected: Option<Quantity> = |f| f.expected.map(quantity);
+        /// The force it carries with specified strengths, reduced.
+        design: Option<Quantity> = |f| f.design.map(quantity);
+        /// The action of the test and of the catch, each on its own.
+        checks: Vec<LocalCheck> = |f| all(&f.checks, LocalCheck);
+        /// What to know: code and sentence.
+        notes: Vec<(String, String)> = |f| noted(&f.notes);
+        /// What the check leaves out.
+        left_out: Vec<&'static str> = |f| f.left_out.clone();
     }
 
     /// An edition of a code as data. Its figures are known as far as `confidence` says: "V" seen in a

@@ -1,8 +1,8 @@
 //! Many quantities of one measure.
 
 use proofspan::error::{Issue, slug};
-use proofspan::source::{Node, Value, read_named};
-use proofspan::units::{Kind, Length, Measure, NOISE, digits, parse_quantity};
+use proofspan::source::{Node, Read, Value, read_named};
+use proofspan::units::{Kind, Length, Measure, NOISE, Quantified, digits, parse_quantity};
 use pyo3::IntoPyObjectExt;
 use pyo3::exceptions::{PyImportError, PyIndexError};
 use pyo3::prelude::*;
@@ -309,21 +309,33 @@ pub(crate) fn _column(si: Vec<f64>, unit: &Quantity) -> Column {
 /// Places along a member, one or many; text, quantities, columns, or lists of these. All problems at
 /// once, under the name of the argument.
 pub(crate) fn places(object: &Bound<'_, PyAny>, argument: &str) -> PyResult<Column> {
-    if let Ok(column) = object.cast::<Column>()
-        && column.get().measure == Measure::of(Kind::Length)
-    {
-        return Ok(column.get().clone());
-    }
-    let lengths: Vec<Length> = match from_python(object, argument)? {
-        many @ Node { value: Value::List(_), .. } => read_named(argument, &many),
-        one => read_named(argument, &one).map(|one: Length| vec![one]),
-    }
-    .map_err(|e| raise(object.py(), &e))?;
-    let si = lengths.into_iter().map(Length::si).collect();
+    let si = many::<Length>(object, argument)?.into_iter().map(Length::si).collect();
     Ok(Column { measure: Measure::of(Kind::Length), si })
+}
+
+/// Quantities of one kind, one or many: a column, or what is read as one quantity or a list of them.
+pub(crate) fn many<Q: Quantified + Read>(
+    object: &Bound<'_, PyAny>,
+    argument: &str,
+) -> PyResult<Vec<Q>> {
+    if let Ok(column) = object.cast::<Column>()
+        && column.get().measure.fits(Q::KIND)
+    {
+        return Ok(column.get().si.iter().map(|si| Q::from_si(*si)).collect());
+    }
+    let found = match from_python(object, argument)? {
+        many @ Node { value: Value::List(_), .. } => read_named(argument, &many),
+        one => read_named(argument, &one).map(|one: Q| vec![one]),
+    };
+    found.map_err(|e| raise(object.py(), &e))
 }
 
 /// One place along a member.
 pub(crate) fn place(object: &Bound<'_, PyAny>, argument: &str) -> PyResult<Length> {
+    one(object, argument)
+}
+
+/// One value of a type that is read.
+pub(crate) fn one<T: Read>(object: &Bound<'_, PyAny>, argument: &str) -> PyResult<T> {
     read_named(argument, &from_python(object, argument)?).map_err(|e| raise(object.py(), &e))
 }

@@ -29,14 +29,16 @@ mod _core {
     use super::actions::{compare, ponding, snow_drift};
     #[pymodule_export]
     use super::alone::{
-        _again, acceptance, catch, edition, hydraulics, judge_record, reaction, test_load,
+        _again, acceptance, catch, edition, hydraulics, judge_record, local_strength, reaction,
+        shear_strength, shear_strengths, test_load, without_strengthening, wrap_shear,
     };
     #[pymodule_export]
     use super::answers::{
         Acceptance, BearingCheck, CatchCheck, CaughtForce, CriterionOutcome, Edition,
         EditionBridgeProof, EditionCriterion, EditionProtocol, EditionRetest, EditionRow,
-        EditionSet, EditionStopRule, Hydraulics, LeastWeight, LevelShare, LoadTerm, Reaction,
-        ReactionStage, TestLoad, Verdict,
+        EditionSet, EditionStopRule, Exercised, Hydraulics, LeastWeight, LevelShare, LoadTerm,
+        LocalCheck, LocalStrength, Reaction, ReactionStage, ReducedCheck, ShearParts,
+        ShearStrength, TestLoad, Verdict, WithoutStrengthening, WrapShear,
     };
     #[pymodule_export]
     use super::beam::{Actions, Beam, Load, Support};

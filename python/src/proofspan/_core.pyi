@@ -136,6 +136,19 @@ __all__ = [
     "EditionRow",
     "EditionSet",
     "EditionStopRule",
+    "ShearParts",
+    "ShearStrength",
+    "Exercised",
+    "WrapShear",
+    "ReducedCheck",
+    "WithoutStrengthening",
+    "LocalCheck",
+    "LocalStrength",
+    "shear_strength",
+    "shear_strengths",
+    "wrap_shear",
+    "without_strengthening",
+    "local_strength",
 ]
 
 __version__: str
@@ -3133,6 +3146,250 @@ class Reaction:
     __hash__: None  # type: ignore[assignment]
 
 @final
+class ShearParts:
+    """The parts of a shear strength in one set."""
+
+    @property
+    def concrete(self) -> Quantity:
+        """What the concrete carries."""
+    @property
+    def stirrups(self) -> Quantity:
+        """What the stirrups carry, as far as it counts."""
+    @property
+    def struts(self) -> Quantity | None:
+        """The struts, EN 1992-1-1 with stirrups."""
+    @property
+    def strut_slope(self) -> float | None:
+        """cot θ of the struts."""
+    @property
+    def strength(self) -> Quantity:
+        """The strength, reduced in the design set."""
+    @property
+    def governs(self) -> str:
+        """What decides."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __copy__(self) -> ShearParts: ...
+    def __deepcopy__(self, _memo: Any) -> ShearParts: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+class ShearStrength:
+    """One-way shear of a section: a prediction to plan a test by, never an approval."""
+
+    @property
+    def edition(self) -> str:
+        """The edition."""
+    @property
+    def clause(self) -> str:
+        """The clause."""
+    @property
+    def expected(self) -> ShearParts:
+        """Mean strengths, no reduction."""
+    @property
+    def design(self) -> ShearParts | None:
+        """Specified strengths, reduced; None where the factors are not given."""
+    @property
+    def flexure_shear(self) -> Quantity | None:
+        """Shear at which flexure-shear cracks are expected."""
+    @property
+    def web_shear(self) -> Quantity | None:
+        """Shear at which web-shear cracks are expected."""
+    @property
+    def test_ratio(self) -> float | None:
+        """Shear of the test over the expected strength."""
+    @property
+    def near_support(self) -> Verdict | None:
+        """The clear distance to the bearing over the effective depth."""
+    @property
+    def notes(self) -> list[tuple[str, str]]:
+        """What to know: code and sentence."""
+    @property
+    def left_out(self) -> list[str]:
+        """What the prediction leaves out."""
+    def working(self, units: _Units = "SI") -> Working:
+        """The working, in "SI" or "US" units: `print` it, or take it line by line."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __reduce__(self) -> tuple[Any, tuple[str, str]]: ...
+    def __copy__(self) -> ShearStrength: ...
+    def __deepcopy__(self, _memo: Any) -> ShearStrength: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+class Exercised:
+    """Whether a test exercises wraps and stirrups: before the web cracks they are nearly unstrained."""
+
+    @property
+    def likely(self) -> str:
+        """"unlikely, not excluded", "open" or "likely"; never a bare yes."""
+    @property
+    def test(self) -> Quantity:
+        """Shear of the test, total."""
+    @property
+    def cracking(self) -> Quantity:
+        """The lower of flexure-shear and web-shear cracking."""
+    @property
+    def ratio(self) -> float:
+        """The one over the other."""
+    @property
+    def scatter(self) -> float:
+        """Scatter of the cracking strength, as a part of it."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __copy__(self) -> Exercised: ...
+    def __deepcopy__(self, _memo: Any) -> Exercised: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+class WrapShear:
+    """What wraps carry in shear: a prediction to plan a test by, never an approval."""
+
+    @property
+    def expected(self) -> Quantity:
+        """V_f of all webs with the mean strength of the concrete, no reduction."""
+    @property
+    def specified(self) -> Quantity:
+        """V_f of all webs with the specified strength, before ψ_f and φ."""
+    @property
+    def strain(self) -> Quantity:
+        """Strain that the wraps reach."""
+    @property
+    def bond_reduction(self) -> float | None:
+        """Bond-reduction factor; None of a complete or anchored wrap."""
+    @property
+    def bond_length(self) -> Quantity | None:
+        """Length that bonds."""
+    @property
+    def factor(self) -> float:
+        """ψ_f."""
+    @property
+    def strength(self) -> Quantity | None:
+        """V_c + V_s + V_f without reduction, where the concrete is given."""
+    @property
+    def design(self) -> Quantity | None:
+        """φ(V_c + V_s + ψ_f V_f), where the concrete and φ are given."""
+    @property
+    def exercised(self) -> Exercised | None:
+        """Whether the planned test exercises the wraps."""
+    @property
+    def notes(self) -> list[tuple[str, str]]:
+        """What to know: code and sentence."""
+    @property
+    def left_out(self) -> list[str]:
+        """What the prediction leaves out."""
+    def working(self, units: _Units = "SI") -> Working:
+        """The working, in "SI" or "US" units: `print` it, or take it line by line."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __reduce__(self) -> tuple[Any, tuple[str, str]]: ...
+    def __copy__(self) -> WrapShear: ...
+    def __deepcopy__(self, _memo: Any) -> WrapShear: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+class ReducedCheck:
+    """One rule that a member must keep without its strengthening."""
+
+    @property
+    def rule(self) -> str:
+        """The rule."""
+    @property
+    def case(self) -> str:
+        """"strengthening lost" or "fire"."""
+    @property
+    def verdict(self) -> Verdict:
+        """Its largest combination against the strength."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __copy__(self) -> ReducedCheck: ...
+    def __deepcopy__(self, _memo: Any) -> ReducedCheck: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+class WithoutStrengthening:
+    """A member without its strengthening, at normal temperature and in fire."""
+
+    @property
+    def checks(self) -> list[ReducedCheck]:
+        """The checks, in the order of the rules."""
+    @property
+    def state(self) -> str:
+        """All of them together: no test makes a failed one good."""
+    @property
+    def notes(self) -> list[tuple[str, str]]:
+        """What to know: code and sentence."""
+    @property
+    def left_out(self) -> list[str]:
+        """What the prediction leaves out."""
+    def working(self, units: _Units = "SI") -> Working:
+        """The working, in "SI" or "US" units: `print` it, or take it line by line."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __reduce__(self) -> tuple[Any, tuple[str, str]]: ...
+    def __copy__(self) -> WithoutStrengthening: ...
+    def __deepcopy__(self, _memo: Any) -> WithoutStrengthening: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+class LocalCheck:
+    """A local strength under one action."""
+
+    @property
+    def action(self) -> str:
+        """"test" or "catch"."""
+    @property
+    def verdict(self) -> Verdict:
+        """Against the design strength."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __copy__(self) -> LocalCheck: ...
+    def __deepcopy__(self, _memo: Any) -> LocalCheck: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+class LocalStrength:
+    """Bearing, punching, a plate, or a detail at a bearing."""
+
+    @property
+    def clause(self) -> str:
+        """Edition and clause."""
+    @property
+    def mode(self) -> str:
+        """How it gives way, brittle or ductile."""
+    @property
+    def expected(self) -> Quantity | None:
+        """The force it carries with mean strengths, no reduction."""
+    @property
+    def design(self) -> Quantity | None:
+        """The force it carries with specified strengths, reduced."""
+    @property
+    def checks(self) -> list[LocalCheck]:
+        """The action of the test and of the catch, each on its own."""
+    @property
+    def notes(self) -> list[tuple[str, str]]:
+        """What to know: code and sentence."""
+    @property
+    def left_out(self) -> list[str]:
+        """What the prediction leaves out."""
+    def working(self, units: _Units = "SI") -> Working:
+        """The working, in "SI" or "US" units: `print` it, or take it line by line."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __reduce__(self) -> tuple[Any, tuple[str, str]]: ...
+    def __copy__(self) -> LocalStrength: ...
+    def __deepcopy__(self, _memo: Any) -> LocalStrength: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
 class Hydraulics:
     """Pressure and movement of one press of jacks."""
 
@@ -3747,6 +4004,125 @@ def catch(
     unit: str | None = None,
 ) -> CatchCheck:
     """One catch or several under a simple span."""
+
+def shear_strength(
+    code: str,
+    strength: _Value,
+    width: _Value,
+    depth: _Value,
+    tension_steel: _Value,
+    *,
+    mean_strength: _Value | None = None,
+    lightweight: _Value | float | None = None,
+    axial: _Value | None = None,
+    gross_area: _Value | None = None,
+    stirrups: dict[str, Any] | None = None,
+    prestress: dict[str, Any] | None = None,
+    phi: _Value | float | None = None,
+    gamma_c: _Value | float | None = None,
+    gamma_s: _Value | float | None = None,
+    design_strength: _Value | None = None,
+    lever_arm: _Value | None = None,
+    strut_slope: _Value | float | None = None,
+    chord_factor: _Value | float | None = None,
+    aggregate: _Value | None = None,
+    steel_yield: _Value | None = None,
+    test: _Value | None = None,
+    clear: _Value | None = None,
+    height: _Value | None = None,
+    unit: str | None = None,
+) -> ShearStrength:
+    """One-way shear of a section: expected, and with its factors the design strength."""
+
+def shear_strengths(
+    code: str,
+    strength: Column | _Value | list[_Value],
+    width: Column | _Value | list[_Value],
+    depth: Column | _Value | list[_Value],
+    tension_steel: Column | _Value | list[_Value],
+    *,
+    stirrup_area: Column | _Value | list[_Value] | None = None,
+    stirrup_spacing: Column | _Value | list[_Value] | None = None,
+    stirrup_yield: Column | _Value | list[_Value] | None = None,
+    minimum: bool | None = None,
+) -> Column:
+    """The expected shear strengths of many reinforced sections at once."""
+
+def wrap_shear(
+    scheme: str,
+    strength: _Value,
+    depth: _Value,
+    *,
+    thickness: _Value,
+    modulus: _Value,
+    ultimate_strain: _Value,
+    width: _Value,
+    spacing: _Value,
+    form: str | None = None,
+    mean_strength: _Value | None = None,
+    plies: int | None = None,
+    angle: _Value | None = None,
+    webs: int | None = None,
+    anchored_strain: _Value | None = None,
+    concrete: _Value | None = None,
+    stirrups: _Value | None = None,
+    web_width: _Value | None = None,
+    member_depth: _Value | None = None,
+    phi: _Value | float | None = None,
+    test: _Value | None = None,
+    flexure_shear: _Value | None = None,
+    web_shear: _Value | None = None,
+    scatter: _Value | float | None = None,
+) -> WrapShear:
+    """Wraps on a web in shear, and whether the planned test exercises them."""
+
+def without_strengthening(
+    kind: str,
+    rules: str | list[str],
+    dead: _Value,
+    live: _Value,
+    *,
+    snow: _Value | None = None,
+    accidental: _Value | None = None,
+    sustained: bool | None = None,
+    psi: _Value | float | None = None,
+    strength: _Value | None = None,
+    hot_strength: _Value | None = None,
+    unit: str | None = None,
+) -> WithoutStrengthening:
+    """What the member must carry without its strengthening, at normal temperature and in fire."""
+
+def local_strength(
+    kind: str,
+    *,
+    code: str | None = None,
+    strength: _Value | None = None,
+    mean_strength: _Value | None = None,
+    lightweight: _Value | float | None = None,
+    area: _Value | None = None,
+    spread: _Value | None = None,
+    depth: _Value | None = None,
+    along: _Value | None = None,
+    across: _Value | None = None,
+    place: str | None = None,
+    perimeter: _Value | None = None,
+    moment: _Value | None = None,
+    steel_ratio: _Value | float | None = None,
+    eccentricity: _Value | float | None = None,
+    thickness: _Value | None = None,
+    yields: _Value | None = None,
+    mean_yield: _Value | None = None,
+    side: _Value | None = None,
+    width: _Value | None = None,
+    pressed: _Value | None = None,
+    detail: str | None = None,
+    source: str | None = None,
+    phi: _Value | float | None = None,
+    gamma_c: _Value | float | None = None,
+    test: _Value | None = None,
+    catch: _Value | None = None,
+) -> LocalStrength:
+    """Bearing, punching, a plate, or a detail at a bearing, under the test and the catch."""
 
 def edition(edition: str | PathLike[str] | EditionChoice | dict[str, Any]) -> Edition:
     """An edition as data: load sets, criteria with waivers, protocols, clauses, confidence."""

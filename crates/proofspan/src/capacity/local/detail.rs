@@ -27,7 +27,7 @@ crate::record! {
     /// A detail at a bearing. No formula for it is known here: without its strength it is refused.
     pub struct Detail {
         /// What it is.
-        kind: DetailKind,
+        detail: DetailKind,
         /// Its design strength, reduced, as a force at the bearing.
         strength: Option<Given<Force, Positive>>,
         /// Where that strength comes from: calculation, drawing, clause.
@@ -46,7 +46,7 @@ impl Detail {
     #[must_use]
     pub fn of(kind: DetailKind, strength: Force, source: &str) -> Self {
         Self {
-            kind: kind,
+            detail: kind,
             strength: Some(Given::known(strength)),
             source: Some(source.to_owned()),
             test: None,
@@ -63,7 +63,7 @@ impl Detail {
         validate(self)?;
         let mut issues = Vec::new();
         if self.strength.is_none() {
-            let message = format!("no formula for a {} is known here", self.kind.word());
+            let message = format!("no formula for a {} is known here", self.detail.word());
             issues.push(Issue::new(slug::CAPACITY_NOT_KNOWN, "strength", message));
         }
         if self.source.as_ref().is_none_or(|s| s.trim().is_empty()) {

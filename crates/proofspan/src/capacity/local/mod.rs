@@ -9,12 +9,14 @@ mod bearing;
 mod detail;
 mod plate;
 mod punching;
+mod strength;
 
 pub use acts::{LocalCheck, LocalFound};
 pub use bearing::Bearing;
 pub use detail::{Detail, DetailKind};
 pub use plate::Plate;
 pub use punching::{Place, Punching};
+pub use strength::LocalStrength;
 
 pub(crate) use bearing::LAWS as BEARING_LAWS;
 pub(crate) use plate::LAWS as PLATE_LAWS;

@@ -25,7 +25,7 @@ crate::laws! {
     /// Force that punches.
     pub fn punching_force(v: Stress as "v_c", bo: Length as "b_o", d: Length as "d") -> Force as "V_c" = Force::of_stress(v, bo * d);
     source "ACI 318-19 22.6, from memory";
-    /// Reduced.
+    /// Punching strength reduced.
     pub fn punching_reduced(v: Force as "V_c", phi: f64 as "phi") -> Force as "phi V_c" = phi * v;
     source "ACI 318-19, phi as given";
     /// Part of the unbalanced moment that goes by shear.
@@ -88,7 +88,7 @@ crate::record! {
     /// ```
     pub struct Punching {
         /// By which formulas: ACI 318-19 or EN 1992-1-1:2004.
-        edition: ShearEdition,
+        code: ShearEdition,
         /// Concrete strength, specified.
         strength: Given<Stress, ConcreteStress>,
         /// Its mean; the specified one where it is left out, and a note says so.
@@ -135,13 +135,13 @@ impl Punching {
     /// A rectangle inside a slab: its sides.
     #[must_use]
     pub const fn of(
-        edition: ShearEdition,
+        code: ShearEdition,
         strength: Stress,
         depth: Length,
         (along, across): (Length, Length),
     ) -> Self {
         Self {
-            edition,
+            code,
             strength: Given::known(strength),
             mean_strength: None,
             lightweight: Given::known(Ratio::from_si(1.0)),
@@ -169,13 +169,13 @@ impl Punching {
 
     fn refusals(&self) -> Vec<Issue> {
         let mut issues = Vec::new();
-        let aci = self.edition == ShearEdition::Aci;
+        let aci = self.code == ShearEdition::Aci;
         let unknown = |field: &str, message: &str| {
-            Issue::new(slug::CAPACITY_NOT_KNOWN, field, message).source(self.edition.word())
+            Issue::new(slug::CAPACITY_NOT_KNOWN, field, message).source(self.code.word())
         };
         let missing =
             |field: &str, message: &str| Issue::new(slug::SOURCE_FIELD_MISSING, field, message);
-        match self.edition {
+        match self.code {
             ShearEdition::Aci => {
                 let most = AciForm::US.unit * (AciForm::US.root_most * AciForm::US.root_most);
                 let mean = self.mean_strength.as_ref().unwrap_or(&self.strength);
@@ -214,7 +214,7 @@ impl Punching {
                 }
             }
             ShearEdition::AciMetric | ShearEdition::En2023 => {
-                issues.push(unknown("edition", "its formulas of punching are not known here"));
+                issues.push(unknown("code", "its formulas of punching are not known here"));
             }
         }
         if aci && self.moment.value > Moment::ZERO {
@@ -251,7 +251,7 @@ impl Punching {
         validate(self)?;
         Error::check(self.refusals())?;
         let mut working = Working::default();
-        let found = if self.edition == ShearEdition::Aci {
+        let found = if self.code == ShearEdition::Aci {
             self.aci(&mut working)
         } else {
             self.en(&mut working)
@@ -375,7 +375,7 @@ impl Punching {
     #[must_use]
     pub fn stresses(&self) -> Option<(Stress, Stress)> {
         let force = self.test.as_ref()?.value;
-        if self.edition != ShearEdition::Aci || !self.refusals().is_empty() {
+        if self.code != ShearEdition::Aci || !self.refusals().is_empty() {
             return None;
         }
         let none = &mut NoRecord;

@@ -73,7 +73,7 @@ const LEFT_OUT: &[&str] = &[
 
 impl ShearStrength {
     const fn aci(&self) -> Option<AciForm> {
-        match self.edition {
+        match self.code {
             ShearEdition::Aci => Some(AciForm::US),
             ShearEdition::AciMetric => Some(AciForm::METRIC),
             ShearEdition::En2004 | ShearEdition::En2023 => None,
@@ -85,7 +85,7 @@ impl ShearStrength {
         let mut issues = Vec::new();
         let aci = self.aci().is_some();
         let unknown = |field: &str, message: &str| {
-            Issue::new(slug::CAPACITY_NOT_KNOWN, field, message).source(self.edition.word())
+            Issue::new(slug::CAPACITY_NOT_KNOWN, field, message).source(self.code.word())
         };
         let missing =
             |field: &str, message: &str| Issue::new(slug::SOURCE_FIELD_MISSING, field, message);
@@ -107,13 +107,13 @@ impl ShearStrength {
         if !aci && self.phi.is_some() {
             issues.push(unknown("phi", "this edition reduces by partial factors"));
         }
-        if self.edition != ShearEdition::En2023
+        if self.code != ShearEdition::En2023
             && (self.aggregate.is_some() || self.steel_yield.is_some())
         {
             let field = if self.aggregate.is_some() { "aggregate" } else { "steel_yield" };
             issues.push(unknown(field, "no formula of this edition has it"));
         }
-        match (&self.prestress, self.edition) {
+        match (&self.prestress, self.code) {
             (None, _) => {}
             (Some(Prestressed::Uncracked(_)), ShearEdition::En2004) => {}
             (Some(Prestressed::Approximate(_) | Prestressed::Detailed(_)), _) if aci => {}
@@ -121,7 +121,7 @@ impl ShearStrength {
                 issues.push(unknown("prestress", "this kind of prestress is of another edition"));
             }
         }
-        match (&self.stirrups, self.edition) {
+        match (&self.stirrups, self.code) {
             (Some(_), ShearEdition::En2023) => {
                 issues.push(unknown("stirrups", "its formulas for stirrups are not known here"));
             }
@@ -144,7 +144,7 @@ impl ShearStrength {
             }
             _ => {}
         }
-        if self.edition == ShearEdition::En2023 {
+        if self.code == ShearEdition::En2023 {
             if self.axial.value != Force::ZERO {
                 issues.push(unknown("axial", "what an axial force does is not known here"));
             }
@@ -342,7 +342,7 @@ impl ShearStrength {
             let strength = en_2004_uncracked(rec, section, tension, entered, sigma);
             return parts(strength, Governs::Uncracked);
         }
-        if self.edition == ShearEdition::En2023 {
+        if self.code == ShearEdition::En2023 {
             let size = self.aggregate.as_ref().map_or(Length::ZERO, |a| a.value);
             let fy = self.steel_yield.as_ref().map_or(MPA_UNIT, |f| f.value);
             let gamma_s = match set {
@@ -379,7 +379,7 @@ impl ShearStrength {
         if self.aci().is_some() {
             return self.phi.is_some();
         }
-        let steel = self.stirrups.is_some() || self.edition == ShearEdition::En2023;
+        let steel = self.stirrups.is_some() || self.code == ShearEdition::En2023;
         self.gamma_c.is_some() && (self.gamma_s.is_some() || !steel)
     }
 
@@ -476,9 +476,9 @@ impl ShearStrength {
                 "the mean strength of the concrete is not given: the specified one stands for it";
             notes.push(Note::new(slug::CAPACITY_MEAN, "strength", message));
         }
-        if self.edition == ShearEdition::En2023 {
+        if self.code == ShearEdition::En2023 {
             let message = "the formulas of this edition are known with moderate confidence";
-            notes.push(Note::new(slug::CAPACITY_UNCONFIRMED, "edition", message));
+            notes.push(Note::new(slug::CAPACITY_UNCONFIRMED, "code", message));
         }
         if self.plain() && self.prestress.is_some() {
             let message = "no prestress is left: the formulas of a reinforced member apply";
@@ -493,8 +493,8 @@ impl ShearStrength {
             notes.push(Note::new(slug::CAPACITY_CLOSE, "test", message));
         }
         let mut found = ShearFound {
-            edition: self.edition,
-            clause: match self.edition {
+            edition: self.code,
+            clause: match self.code {
                 ShearEdition::Aci | ShearEdition::AciMetric => "22.5",
                 ShearEdition::En2004 => "6.2",
                 ShearEdition::En2023 => "8.2",

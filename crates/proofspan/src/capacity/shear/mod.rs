@@ -10,6 +10,7 @@
 
 mod aci;
 mod alone;
+mod columns;
 mod en;
 mod governs;
 mod spec;
@@ -19,6 +20,7 @@ pub use aci::{
     prestressed_part, reinforced,
 };
 pub use alone::{ShearFound, ShearParts};
+pub use columns::{ShearColumns, StirrupColumns};
 pub use en::{EnShear, EnWeb, en_2004, en_2004_uncracked, en_2023_plain};
 pub use governs::Governs;
 pub use spec::{

@@ -143,7 +143,7 @@ crate::record! {
     /// ```
     pub struct ShearStrength {
         /// By which formulas.
-        edition: ShearEdition,
+        code: ShearEdition,
         /// Concrete strength, specified.
         strength: Given<Stress, ConcreteStress>,
         /// Its mean; the specified one where it is left out, and a note says so.
@@ -197,14 +197,14 @@ impl ShearStrength {
     /// A section without stirrups and prestress.
     #[must_use]
     pub const fn of(
-        edition: ShearEdition,
+        code: ShearEdition,
         strength: Stress,
         width: Length,
         depth: Length,
         tension_steel: Area,
     ) -> Self {
         Self {
-            edition,
+            code,
             strength: Given::known(strength),
             mean_strength: None,
             width: Given::known(width),

@@ -15,7 +15,8 @@ pub use added::{AddedShear, AddedStirrups, BondedStrip, StripFound};
 pub use exercised::{Exercised, Likely, exercised};
 pub use frp::{FrpForm, MOST_STRAIN, Wrap, Wrapped, wrapped};
 pub use reduced::{
-    Case, ReducedCheck, ReducedFound, ReducedMoment, ReducedRule, ReducedShear, after_test,
+    Case, ReducedCheck, ReducedFound, ReducedMoment, ReducedRule, ReducedShear,
+    WithoutStrengthening, after_test,
 };
 pub use wraps::{Angle, FibreModulus, FibreStrain, Form, Ply, WrapFound, WrapScheme, WrapShear};
 

@@ -340,3 +340,26 @@ reduced!(
     Moment,
     "A moment that the member must carry without its strengthening, per member unit, as a size."
 );
+
+crate::variant! {
+    /// What the member must carry without its strengthening: shear or moment.
+    pub enum WithoutStrengthening ("effect") {
+        /// Shears.
+        Shear(ReducedShear) = "shear",
+        /// Moments.
+        Moment(ReducedMoment) = "moment",
+    }
+}
+
+impl WithoutStrengthening {
+    /// Every rule, each with its own clause.
+    ///
+    /// # Errors
+    /// Those of [`ReducedShear::check`].
+    pub fn check(&self) -> Result<ReducedFound, Error> {
+        match self {
+            Self::Shear(asked) => asked.check(),
+            Self::Moment(asked) => asked.check(),
+        }
+    }
+}
