@@ -3175,6 +3175,7 @@ class ShearParts:
     def __ne__(self, other: object, /) -> bool: ...
     __hash__: None  # type: ignore[assignment]
 
+@final
 class ShearStrength:
     """One-way shear of a section: a prediction to plan a test by, never an approval."""
 
@@ -3219,6 +3220,7 @@ class ShearStrength:
     def __ne__(self, other: object, /) -> bool: ...
     __hash__: None  # type: ignore[assignment]
 
+@final
 class Exercised:
     """Whether a test exercises wraps and stirrups: before the web cracks they are nearly unstrained."""
 
@@ -3245,6 +3247,7 @@ class Exercised:
     def __ne__(self, other: object, /) -> bool: ...
     __hash__: None  # type: ignore[assignment]
 
+@final
 class WrapShear:
     """What wraps carry in shear: a prediction to plan a test by, never an approval."""
 
@@ -3292,6 +3295,7 @@ class WrapShear:
     def __ne__(self, other: object, /) -> bool: ...
     __hash__: None  # type: ignore[assignment]
 
+@final
 class ReducedCheck:
     """One rule that a member must keep without its strengthening."""
 
@@ -3312,6 +3316,7 @@ class ReducedCheck:
     def __ne__(self, other: object, /) -> bool: ...
     __hash__: None  # type: ignore[assignment]
 
+@final
 class WithoutStrengthening:
     """A member without its strengthening, at normal temperature and in fire."""
 
@@ -3338,6 +3343,7 @@ class WithoutStrengthening:
     def __ne__(self, other: object, /) -> bool: ...
     __hash__: None  # type: ignore[assignment]
 
+@final
 class LocalCheck:
     """A local strength under one action."""
 
@@ -3355,6 +3361,7 @@ class LocalCheck:
     def __ne__(self, other: object, /) -> bool: ...
     __hash__: None  # type: ignore[assignment]
 
+@final
 class LocalStrength:
     """Bearing, punching, a plate, or a detail at a bearing."""
 
@@ -3390,6 +3397,7 @@ class LocalStrength:
     def __ne__(self, other: object, /) -> bool: ...
     __hash__: None  # type: ignore[assignment]
 
+@final
 class Hydraulics:
     """Pressure and movement of one press of jacks."""
 

@@ -153,6 +153,7 @@ macro_rules! laws {
             #[doc = concat!("\n\nFormula: `", $result, " = ", stringify!($body), "`. Source: ", $source, ".")]
             #[inline]
             #[allow(unreachable_pub, reason = "a law may be private to its module")]
+            #[allow(clippy::too_many_arguments, reason = "as many as the formula has symbols")]
             pub fn $name<R: $crate::formula::Recorder>(recorder: &mut R, $($arg: $ty),*) -> $out {
                 #[allow(unused_imports, reason = "a body may use none of them")]
                 use $crate::formula::native::{abs, max, min, pow, sqrt};

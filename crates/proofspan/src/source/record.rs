@@ -274,6 +274,7 @@ macro_rules! variant {
     ) => {
         $(#[doc = $doc])*
         #[derive(Clone, Debug, PartialEq)]
+        #[allow(clippy::large_enum_variant, reason = "one input of a document, not many of them")]
         pub enum $name {
             $( $(#[doc = $variant_doc])* $variant($record), )*
         }
