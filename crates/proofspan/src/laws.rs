@@ -11,6 +11,8 @@ pub fn every_law() -> Vec<&'static Law> {
         crate::editions::LAWS,
         crate::target::LAWS,
         crate::target::TEST_LOAD_LAWS,
+        crate::capacity::CRACKING_LAWS,
+        crate::capacity::FLEXURE_LAWS,
         crate::equivalent::LAWS,
         crate::rig::PRESS_LAWS,
         crate::rig::LIFT_OFF_LAWS,

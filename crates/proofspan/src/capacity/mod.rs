@@ -10,18 +10,31 @@
 //! place, with every bar and tendon at its depth there and what its anchorage lets it carry. Depths
 //! count downwards from the top face.
 
+mod cracking;
+mod elastic;
+mod fibres;
+mod flexure;
 mod material;
 mod outline;
 mod section;
 mod shape;
 mod steel;
 
+pub(crate) use cracking::LAWS as CRACKING_LAWS;
+pub use cracking::{Cracking, CrackingQuestion, CrackingRule, Scatter, TensileStrength};
+pub use elastic::StagedStresses;
+pub use fibres::{ConcreteLaw, FlexureMode};
+pub(crate) use flexure::LAWS as FLEXURE_LAWS;
+pub use flexure::{
+    Block, CrushingStrain, Exponent, Flexure, FlexureCode, FlexureQuestion, ParabolaRectangle,
+    PeakStrain, RectangularBlock, Reductions, SteelState, StressFactor,
+};
 pub use material::{
     Concrete, ConcreteStrength, ConcreteStress, Lightweight, SteelModulus, SteelStrength,
     SteelStress, StrengthSet,
 };
 pub use outline::{Outline, Properties};
-pub use section::{Cut, Face, Section};
+pub use section::{Cut, Face, Layer, Section, Topping};
 pub use shape::{
     Corner, Hollow, OnSection, Polygon, Rectangle, Ribbed, RoundVoids, Shape, Size, Tee, Web,
 };

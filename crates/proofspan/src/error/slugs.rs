@@ -331,6 +331,12 @@ slugs! {
     CAPACITY_PRESTRESS "capacity.prestress" error "a prestress that is not settled", "give the stress after losses, or that at stressing with its losses";
     CAPACITY_ANCHORAGE "capacity.anchorage" error "lengths of anchorage that do not fit the tendon", "give transfer and development length of a pretensioned tendon";
     CAPACITY_PLACE "capacity.place" error "a place beyond the member, or a stretch that runs backwards", "count from the left end of the member";
+    CAPACITY_BLOCK "capacity.block" error "a law of compressed concrete that is not settled", "give `block` with the code `own`, and only there";
+    CAPACITY_REDUCTION "capacity.reduction" error "a reduction that reduces nothing", "give the factors of the edition from a copy of it";
+    CAPACITY_EQUILIBRIUM "capacity.equilibrium" error "no neutral axis in the section gives equilibrium", "look at steel and axial force: without steel in tension the cracking moment is all there is";
+    CAPACITY_MODULUS "capacity.modulus" error "a modulus of elasticity that is not given", "give the modulus of every concrete";
+    CAPACITY_CRACKED_REASON "capacity.cracked-reason" error "a section taken as cracked without a reason", "say which cracks were seen, where and when";
+    CAPACITY_OUT_OF_RANGE "capacity.out-of-range" error "a value for which the formula does not hold", "take another edition, or figures of your own with their source";
 
     // equivalent
     EQUIVALENT_JACK_OUTSIDE "equivalent.jack-outside" error "a contact point beyond the member", "place it between the ends";

@@ -119,11 +119,9 @@ pub(super) fn latex(expr: &Expr, name: &dyn Fn(&str, usize) -> String) -> String
             format!("{base}^{{{n}}}")
         }
         Expr::Call(Function::Pow, list) => match list.as_slice() {
-            [base, power] => format!(
-                r"\left({}\right)^{{{}}}",
-                latex(base, name),
-                latex(power, name)
-            ),
+            [base, power] => {
+                format!(r"\left({}\right)^{{{}}}", latex(base, name), latex(power, name))
+            }
             _ => String::new(),
         },
         Expr::Call(function, list) => {

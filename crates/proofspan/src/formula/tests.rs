@@ -99,7 +99,10 @@ fn kinds_are_checked() {
 #[test]
 fn a_broken_power_is_of_plain_numbers() {
     let value = |text: &str| {
-        Formula::quantity(text, &vocabulary(), Kind::Ratio).unwrap().value(&NONE.map(|n| n.map(Noisy::from_f64))).map(|n| n.value)
+        Formula::quantity(text, &vocabulary(), Kind::Ratio)
+            .unwrap()
+            .value(&NONE.map(|n| n.map(Noisy::from_f64)))
+            .map(|n| n.value)
     };
     assert!((value("pow(8, 2/3)").unwrap() - 4.0).abs() < 1e-15);
     assert_eq!(value("pow(0 - 8, 2/3)"), None);
