@@ -325,7 +325,7 @@ fn what_the_law_does_not_cover_is_refused() {
     let t: f64 = 1473.0 * 420.0;
     let a = t / (0.85 * 60.0 * 300.0);
     assert_relative_eq!(found.neutral_axis.to(MM), a / 0.75, max_relative = 1e-9);
-    let late = r#"{"kind": "parabola_rectangle", "stress": 1, "peak": "0.004", "strain": "3 mm/m", "source": "own"}"#;
+    let late = r#"{"kind": "parabola_rectangle", "stress": 1, "peak": "4 mm/m", "strain": "3 mm/m", "source": "own"}"#;
     assert_eq!(read_json::<Block>(late).unwrap_err().codes(), ["capacity.block"]);
 }
 

@@ -231,7 +231,7 @@ mod tests {
         let section = Section::of(Shape::rectangle(width, height), concrete);
         let asked = CrackingQuestion::of(rule, StrengthSet::Design);
         section
-            .cut(Length::ZERO, M * 1.0)
+            .cut(Length::ZERO, 1.0 * M)
             .unwrap()
             .cracking(&mut NoRecord, Face::Bottom, asked)
             .unwrap()

@@ -59,7 +59,7 @@ impl Compression {
             return 0.0;
         }
         let rest = (1.0 - strain / peak).max(0.0);
-        1.0 - if exponent == 2.0 { rest * rest } else { rest.powf(exponent) }
+        1.0 - if (exponent - 2.0).abs() < f64::EPSILON { rest * rest } else { rest.powf(exponent) }
     }
 }
 

@@ -225,7 +225,7 @@ impl Cut {
         let mut alone = self.clone();
         alone.outline = self.outline.below(layer.depth);
         alone.topping = None;
-        alone.steel.iter_mut().for_each(|s| s.depth = s.depth - layer.depth);
+        alone.steel.iter_mut().for_each(|s| s.depth -= layer.depth);
         alone
     }
 
