@@ -13,6 +13,7 @@ pub fn every_law() -> Vec<&'static Law> {
         crate::target::TEST_LOAD_LAWS,
         crate::capacity::CRACKING_LAWS,
         crate::capacity::FLEXURE_LAWS,
+        crate::capacity::STIFFNESS_LAWS,
         crate::equivalent::LAWS,
         crate::rig::PRESS_LAWS,
         crate::rig::LIFT_OFF_LAWS,

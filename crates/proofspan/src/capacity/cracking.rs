@@ -73,6 +73,8 @@ crate::answer! {
     pub struct Cracking {
         /// The face in tension.
         face: Face,
+        /// The set of strengths.
+        set: StrengthSet,
         /// Flexural tensile strength; zero of a section that is cracked.
         strength: Stress,
         /// Where that comes from: formula of an edition, measured, or the reason why it is zero.
@@ -209,6 +211,7 @@ impl Cut {
         });
         Ok(Cracking {
             face,
+            set: asked.set,
             strength,
             by,
             decompression: dec * towards,

@@ -2,7 +2,7 @@
 //! Magnitudes in SI; depths count from the compressed face.
 
 use super::material::StrengthSet;
-use super::outline::{Band, Outline};
+use super::outline::Band;
 use super::section::{Cut, Face};
 use super::steel::StrandCurve;
 use crate::error::Error;
@@ -199,7 +199,7 @@ impl<'a> Fibres<'a> {
                 holds: s.holds(set).si() / steel,
             },
         });
-        let outline = if turned { turn(&cut.outline) } else { cut.outline.bands.clone() };
+        let outline = if turned { cut.outline.turned().bands } else { cut.outline.bands.clone() };
         Ok(Self {
             bands: outline,
             height,
@@ -367,18 +367,6 @@ impl<'a> Fibres<'a> {
             FlexureMode::Crushing
         }
     }
-}
-
-/// Bands upside down.
-fn turn(outline: &Outline) -> Vec<Band> {
-    let h = outline.height().si();
-    let turned = outline.bands.iter().rev().map(|b| Band {
-        top: h - b.bottom,
-        bottom: h - b.top,
-        width_top: b.width_bottom,
-        width_bottom: b.width_top,
-    });
-    turned.collect()
 }
 
 /// Strain of the concrete under the prestress alone, compression positive.

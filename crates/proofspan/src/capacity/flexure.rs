@@ -114,28 +114,25 @@ crate::variant! {
 }
 
 crate::record! {
-    /// How the design set is reduced: the factors of an edition, from a copy of it.
+    /// How the design set of flexure is reduced: the factors of an edition, from a copy of it.
     pub struct Reductions {
         /// Factor on the whole strength in flexure, φ.
         flexure: Option<Given<Ratio, Share>>,
-        /// Factor on the whole strength in shear, φ.
-        shear: Option<Given<Ratio, Share>>,
         /// Partial factor of concrete, γ_c.
         concrete: Option<Given<Ratio, AtLeastOne>>,
         /// Partial factor of steel, γ_s.
         steel: Option<Given<Ratio, AtLeastOne>>,
     }
-    rules { reduce_something[flexure, shear, concrete, steel]; }
+    rules { reduce_something[flexure, concrete, steel]; }
 }
 
 fn reduce_something(
     reader: &mut Reader,
     flexure: &Option<Given<Ratio, Share>>,
-    shear: &Option<Given<Ratio, Share>>,
     concrete: &Option<Given<Ratio, AtLeastOne>>,
     steel: &Option<Given<Ratio, AtLeastOne>>,
 ) {
-    if flexure.is_none() && shear.is_none() && concrete.is_none() && steel.is_none() {
+    if flexure.is_none() && concrete.is_none() && steel.is_none() {
         let message = "reductions without a factor";
         reader.push(Issue::new(slug::CAPACITY_REDUCTION, reader.path(), message));
     }

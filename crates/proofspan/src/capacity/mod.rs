@@ -10,7 +10,9 @@
 //! place, with every bar and tendon at its depth there and what its anchorage lets it carry. Depths
 //! count downwards from the top face.
 
+mod alone;
 mod cracking;
+mod deflection;
 mod elastic;
 mod fibres;
 mod flexure;
@@ -19,9 +21,12 @@ mod outline;
 mod section;
 mod shape;
 mod steel;
+mod stiffness;
 
+pub use alone::{Deflecting, Deflections, SectionFound, SectionStrength};
 pub(crate) use cracking::LAWS as CRACKING_LAWS;
 pub use cracking::{Cracking, CrackingQuestion, CrackingRule, Scatter, TensileStrength};
+pub use deflection::{DeflectionStep, PointForce};
 pub use elastic::StagedStresses;
 pub use fibres::{ConcreteLaw, FlexureMode};
 pub(crate) use flexure::LAWS as FLEXURE_LAWS;
@@ -42,3 +47,5 @@ pub use steel::{
     AlongMember, Bars, Bond, Breaks, CurveConstant, Debonded, Draped, InSection, Parabolic,
     Profile, Steel, Straight, StrandCurve, Tendon, ULTIMATE_STRAIN,
 };
+pub(crate) use stiffness::LAWS as STIFFNESS_LAWS;
+pub use stiffness::{EffectiveMoment, Interaction, LoadFactor, SecondMoments};

@@ -131,4 +131,16 @@ impl Outline {
         let rest = self.bands.iter().filter(|b| b.top >= t * (1.0 - 1e-12));
         Self { bands: rest.map(|b| Band { top: b.top - t, bottom: b.bottom - t, ..*b }).collect() }
     }
+
+    /// The same upside down.
+    pub(crate) fn turned(&self) -> Self {
+        let h = self.height().si();
+        let turned = self.bands.iter().rev().map(|b| Band {
+            top: h - b.bottom,
+            bottom: h - b.top,
+            width_top: b.width_bottom,
+            width_bottom: b.width_top,
+        });
+        Self { bands: turned.collect() }
+    }
 }
