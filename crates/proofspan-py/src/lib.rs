@@ -29,14 +29,16 @@ mod _core {
     use super::actions::{compare, ponding, snow_drift};
     #[pymodule_export]
     use super::alone::{
-        _again, acceptance, catch, edition, hydraulics, judge_record, reaction, test_load,
+        _again, acceptance, catch, deflections, edition, hydraulics, judge_record, reaction,
+        section_strength, test_load,
     };
     #[pymodule_export]
     use super::answers::{
-        Acceptance, BearingCheck, CatchCheck, CaughtForce, CriterionOutcome, Edition,
-        EditionBridgeProof, EditionCriterion, EditionProtocol, EditionRetest, EditionRow,
-        EditionSet, EditionStopRule, Hydraulics, LeastWeight, LevelShare, LoadTerm, Reaction,
-        ReactionStage, TestLoad, Verdict,
+        Acceptance, BearingCheck, CatchCheck, CaughtForce, CrackingMoment, CriterionOutcome,
+        Deflections, Edition, EditionBridgeProof, EditionCriterion, EditionProtocol, EditionRetest,
+        EditionRow, EditionSet, EditionStopRule, FlexuralStrength, Hydraulics, LeastWeight,
+        LevelShare, LoadTerm, Reaction, ReactionStage, SectionProperties, SectionStiffness,
+        SectionStrength, SteelState, TestLoad, Verdict,
     };
     #[pymodule_export]
     use super::beam::{Actions, Beam, Load, Support};
