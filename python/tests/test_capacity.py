@@ -40,7 +40,8 @@ def by_fibres(width: Array, height: float, fc: float, steel: list[tuple[float, f
         strain = crushing * (c - at) / c
         if code == "ACI 318-19":
             # the fibre at the edge of the block counts by its part
-            return 0.85 * fc * np.clip((beta(fc) * c - at) / dz + 0.5, 0.0, 1.0)
+            block: Array = 0.85 * fc * np.clip((beta(fc) * c - at) / dz + 0.5, 0.0, 1.0)
+            return block
         return np.where(strain >= 0.002, fc, np.where(strain > 0, fc * (1 - (1 - strain / 0.002) ** 2), 0.0))
 
     def sums(c: float) -> tuple[float, float]:
