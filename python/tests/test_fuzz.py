@@ -93,6 +93,19 @@ EXAMPLES: dict[str, dict[str, Any]] = {
     "Jacks": DOCUMENT["rig"]["jacks"],
     "Bars": DOCUMENT["rig"]["bars"],
     "ShoringSpec": DOCUMENT["shoring"],
+    "CapacitySpec": {
+        "sections": [
+            {
+                "section": {
+                    "shape": {"kind": "rectangle", "width": "300 mm", "height": "600 mm"},
+                    "concrete": {"strength": {"specified": "30 MPa"}, "modulus": "25 GPa"},
+                    "bars": [{"area": "1500 mm²", "depth": "540 mm", "yields": {"specified": "420 MPa"}}],
+                }
+            }
+        ],
+        "code": "ACI 318-19",
+        "cracking": "ACI 318-19, MPa",
+    },
     "Catch": DOCUMENT["shoring"]["catch"][0],
     "Stub": DOCUMENT["shoring"]["stub"],
     "Level": DOCUMENT["shoring"]["levels"][0],

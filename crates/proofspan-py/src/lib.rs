@@ -48,12 +48,13 @@ mod _core {
     use super::column::{_column, Column};
     #[pymodule_export]
     use super::documents::{
-        Action, Anchor, Bags, Bars, BeamSpec, Candidate, Catch, Counterweight, DeflectionLimit,
-        Deviations, Doubt, EditionChoice, Facts, Finding, Gauge, JackLine, Jacks, LayoutSpec,
-        Level, Loads, LogSpec, Member, MomentLimit, Objective, OvershootLimit, Pad, PointAction,
-        ProtocolSpec, Reach, ReactionLimit, ReactionMember, RigSpec, Rigidity, Room, RunRecord,
-        Scope, SearchSpec, Sharing, ShearLimit, ShearSpan, ShoringSpec, SiteRecords, Spreader,
-        StageSpec, StretchSpec, Stub, SupportSpec, Taper, TestSpec, Water, Wheels, Within,
+        Action, Anchor, Bags, Bars, BeamSpec, Candidate, CapacitySpec, Catch, Counterweight,
+        DeflectionLimit, Deviations, Doubt, EditionChoice, Facts, Finding, Gauge, JackLine, Jacks,
+        LayoutSpec, Level, Loads, LogSpec, Member, MomentLimit, Objective, OvershootLimit, Pad,
+        PointAction, ProtocolSpec, Reach, ReactionLimit, ReactionMember, RigSpec, Rigidity, Room,
+        RunRecord, Scope, SearchSpec, Sharing, ShearLimit, ShearSpan, ShoringSpec, SiteRecords,
+        Spreader, StageSpec, StretchSpec, Stub, SupportSpec, Taper, TestSpec, Water, Wheels,
+        Within,
     };
     #[pymodule_export]
     use super::errors::{DataError, InputError, ProofspanError, SolverError, StopError};

@@ -13,6 +13,7 @@ __all__ = [
     "Beam",
     "BeamSpec",
     "Candidate",
+    "CapacitySpec",
     "Catch",
     "Certified",
     "Column",
@@ -877,6 +878,9 @@ class Design:
     def layout(self) -> Layout:
         """The jacks that reproduce it."""
     @property
+    def predicted(self) -> dict[str, Any] | None:
+        """What is predicted of the member: cracking and flexure along it, never an approval."""
+    @property
     def rig(self) -> _Rig:
         """What the jacks push against: pulls, reactions, lift-off, stages, hydraulics."""
     @property
@@ -1000,6 +1004,7 @@ class TestSpec(_Document):
         beam: BeamSpec | dict[str, Any],
         loads: Loads | dict[str, Any],
         edition: EditionChoice | dict[str, Any],
+        capacity: CapacitySpec | dict[str, Any] | None = None,
         layout: LayoutSpec | dict[str, Any],
         rig: RigSpec | dict[str, Any] | None = None,
         shoring: ShoringSpec | dict[str, Any],
@@ -1032,6 +1037,9 @@ class TestSpec(_Document):
     @property
     def edition(self) -> Any:
         """The code edition."""
+    @property
+    def capacity(self) -> Any:
+        """Sections along the member, where its strength is to be predicted."""
     @property
     def layout(self) -> Any:
         """The layout asked for."""
@@ -2381,6 +2389,43 @@ class Bars(_Document):
     @property
     def working_load(self) -> Any:
         """The working load of one, from its supplier."""
+
+@final
+class CapacitySpec(_Document):
+    """Sections along the member, where its strength is to be predicted."""
+
+    def __new__(
+        cls,
+        sections: dict[str, Any] | Sequence[dict[str, Any]],
+        code: _FlexureCode,
+        block: dict[str, Any] | None = None,
+        *,
+        cracking: _CrackingRule,
+        reductions: dict[str, Any] | None = None,
+        scatter: dict[str, Any] | None = None,
+        before_topping: _Value | float | None = None,
+    ) -> Self: ...
+    @property
+    def sections(self) -> Any:
+        """The sections, from left to right."""
+    @property
+    def code(self) -> Any:
+        """Edition of the law of compressed concrete in flexure."""
+    @property
+    def block(self) -> Any:
+        """The law, where the code is one's own."""
+    @property
+    def cracking(self) -> Any:
+        """Formula of the flexural tensile strength."""
+    @property
+    def reductions(self) -> Any:
+        """The reductions of the design set."""
+    @property
+    def scatter(self) -> Any:
+        """How sure tensile strength and prestress are."""
+    @property
+    def before_topping(self) -> Any:
+        """Part of the moment in place that acted before a topping did."""
 
 @final
 class ShoringSpec(_Document):
@@ -3895,6 +3940,8 @@ class EditionBridgeProof:
     def __ne__(self, other: object, /) -> bool: ...
     __hash__: None  # type: ignore[assignment]
 
+_FlexureCode = Literal["ACI 318-19", "EN 1992-1-1:2004", "own"]
+_CrackingRule = Literal["ACI 318-19, psi", "ACI 318-19, MPa", "EN 1992-1-1:2004"]
 _Forces = Sequence[tuple[_Value, _Value] | dict[str, Any]]
 
 def acceptance(
@@ -3947,8 +3994,8 @@ def reaction(
 def section_strength(
     section: dict[str, Any],
     *,
-    code: str,
-    cracking: str,
+    code: _FlexureCode,
+    cracking: _CrackingRule,
     block: dict[str, Any] | None = None,
     at: _Value | None = None,
     length: _Value | None = None,
@@ -3968,7 +4015,7 @@ def deflections(
     in_place: _Value,
     forces: _Forces,
     *,
-    cracking: str,
+    cracking: _CrackingRule,
     steps: list[float] | None = None,
     at: _Value | None = None,
     cracked: str | None = None,

@@ -185,9 +185,7 @@ impl SectionStrength {
                     before: self.before.value,
                 };
                 cracking.push(cut.cracking(&mut working, face, asked)?);
-                if cut.tension_steel(face).next().is_none()
-                    || set == StrengthSet::Design && !reduced
-                {
+                if !cut.holds_crack(face) || set == StrengthSet::Design && !reduced {
                     continue;
                 }
                 working.about(|| format!("Flexure, {face} face in tension, {set} strengths"));
@@ -204,7 +202,7 @@ impl SectionStrength {
         let transformed = if moduli { Some(cut.transformed()?) } else { None };
         let mut stiffness = Vec::new();
         for face in faces.into_iter().filter(|_| moduli) {
-            if cut.tension_steel(face).any(|s| s.bonded) {
+            if cut.holds_crack(face) && cut.steel.iter().any(|s| s.bonded) {
                 working.about(|| format!("Stiffness, {face} face in tension, expected strengths"));
                 let at = cracking.iter().find(|c| c.face == face && c.set == StrengthSet::Expected);
                 stiffness.push(self.stiffness(&mut working, &cut, face, at)?);

@@ -11,6 +11,7 @@
 //! count downwards from the top face.
 
 mod alone;
+mod along;
 mod cracking;
 mod deflection;
 mod elastic;
@@ -24,6 +25,7 @@ mod steel;
 mod stiffness;
 
 pub use alone::{Deflecting, Deflections, SectionFound, SectionStrength};
+pub use along::{CapacitySpec, Predicted, PredictedSection, SectionStretch};
 pub(crate) use cracking::LAWS as CRACKING_LAWS;
 pub use cracking::{Cracking, CrackingQuestion, CrackingRule, Scatter, TensileStrength};
 pub use deflection::{DeflectionStep, PointForce};

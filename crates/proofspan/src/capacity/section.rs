@@ -249,6 +249,17 @@ impl Cut {
         self.steel.iter().filter(move |s| self.tension(s, face))
     }
 
+    /// Whether steel can hold a crack at a face: some lies a quarter of the depth or more from the
+    /// compressed face (library rule).
+    #[must_use]
+    pub fn holds_crack(&self, face: Face) -> bool {
+        let quarter = self.height() / 4.0;
+        self.steel.iter().any(|s| match face {
+            Face::Bottom => s.depth >= quarter,
+            Face::Top => s.depth <= quarter * 3.0,
+        })
+    }
+
     /// Distance of the centroid of the tension steel from the compressed face, by area; nothing where
     /// there is none.
     #[must_use]
