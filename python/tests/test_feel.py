@@ -48,7 +48,7 @@ def test_every_function_has_an_example_that_runs() -> None:
             ran[name] = len(test.examples)
             runner.run(test)
     assert runner.failures == 0
-    steps = ("acceptance", "test_load", "reaction", "hydraulics", "catch", "edition", "judge_record")
+    steps = ("acceptance", "test_load", "reaction", "hydraulics", "catch", "edition", "judge_record", "section_strength", "deflections")
     assert all(ran[name] >= 2 for name in steps), ran
 
 
@@ -107,6 +107,13 @@ def test_a_type_checker_refuses_what_is_misspelt(tmp_path: Path) -> None:
         assert word in found.stdout, word
 
 
+SECTION = {
+    "shape": {"kind": "rectangle", "width": "300 mm", "height": "600 mm"},
+    "concrete": {"strength": "30 MPa", "modulus": "25 GPa"},
+    "bars": {"area": "1500 mm²", "depth": "540 mm", "yields": "420 MPa"},
+}
+
+
 def everything() -> dict[str, Any]:
     design = ps.design(document())
     text, layout, record = (read("terrace_strip", end) for end in ("log.csv", "log.json", "record.json"))
@@ -128,6 +135,8 @@ def everything() -> dict[str, Any]:
             "complete", "20 MPa", "400 mm", thickness="0.2 mm", modulus="230 GPa", ultimate_strain="0.015 m/m",
             width="250 mm", spacing="300 mm",
         ),
+        "section_strength": ps.section_strength(SECTION, code="ACI 318-19", cracking="ACI 318-19, MPa"),
+        "deflections": ps.deflections("6 m", SECTION, "0 kN/m", [("3 m", "120 kN")], cracking="ACI 318-19, MPa"),
         "catch": ps.catch("10 m", "10 kN/m", post, mode="shear", region=("0 m", "1 m"), to_ground=True),
         "edition": ps.edition("ACI 437.2-13"),
     }

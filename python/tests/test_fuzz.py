@@ -93,6 +93,19 @@ EXAMPLES: dict[str, dict[str, Any]] = {
     "Jacks": DOCUMENT["rig"]["jacks"],
     "Bars": DOCUMENT["rig"]["bars"],
     "ShoringSpec": DOCUMENT["shoring"],
+    "CapacitySpec": {
+        "sections": [
+            {
+                "section": {
+                    "shape": {"kind": "rectangle", "width": "300 mm", "height": "600 mm"},
+                    "concrete": {"strength": {"specified": "30 MPa"}, "modulus": "25 GPa"},
+                    "bars": [{"area": "1500 mm²", "depth": "540 mm", "yields": {"specified": "420 MPa"}}],
+                }
+            }
+        ],
+        "code": "ACI 318-19",
+        "cracking": "ACI 318-19, MPa",
+    },
     "Catch": DOCUMENT["shoring"]["catch"][0],
     "Stub": DOCUMENT["shoring"]["stub"],
     "Level": DOCUMENT["shoring"]["levels"][0],
@@ -121,6 +134,13 @@ ACCEPTED = ps.acceptance("ACI 437.2-13", "12 mm", residual="3 mm", span="6 m", d
 LOADED = ps.test_load("ACI 437.2-13", {"self_weight": "5 kPa", "live": "4 kPa"}, in_place=["self_weight"])
 REACTING = ps.reaction("8 m", "10 kN/m", [("3 m", "60 kN")], weights=[("2 m", "20 kN")])
 PRESSED = ps.hydraulics("100 kN", rated_pressure="70 MPa", stroke="150 mm", area="0.01 m²")
+SECTION = {
+    "shape": {"kind": "rectangle", "width": "300 mm", "height": "600 mm"},
+    "concrete": {"strength": "30 MPa", "modulus": "25 GPa"},
+    "bars": {"area": "1500 mm²", "depth": "540 mm", "yields": "420 MPa"},
+}
+STRONG = ps.section_strength(SECTION, code="ACI 318-19", cracking="ACI 318-19, MPa", moment="90 kN·m")
+BENT = ps.deflections("6 m", SECTION, "0 kN/m", [("3 m", "120 kN")], cracking="ACI 318-19, MPa")
 CAUGHT = ps.catch(
     "10 m", "10 kN/m", CATCH, mode="shear", region=("0 m", "1 m"), reading="4 mm", to_ground=True,
     levels=[{"id": "below", "stiffness": "8 kN/mm", "spare": "300 kN"}], post_stiffness="60 kN/mm",
@@ -162,6 +182,13 @@ OWNERS: dict[str, Any] = {
     "ReducedCheck": REDUCED.checks[0],
     "LocalStrength": LOCAL,
     "LocalCheck": LOCAL.checks[0],
+    "SectionStrength": STRONG,
+    "SectionProperties": STRONG.gross,
+    "CrackingMoment": STRONG.cracking[0],
+    "FlexuralStrength": STRONG.flexure[0],
+    "SteelState": STRONG.flexure[0].steel[0],
+    "SectionStiffness": STRONG.stiffness[0],
+    "Deflections": BENT,
     "LevelShare": CAUGHT.levels[0],
     "CaughtForce": CAUGHT.catches[0],
     "CatchCheck": CAUGHT,
@@ -275,6 +302,14 @@ OWN: dict[str, dict[str, Any]] = {
         "steel_ratio": None, "eccentricity": None, "thickness": None, "yields": None, "mean_yield": None, "side": None,
         "width": None, "pressed": None, "detail": None, "source": None, "phi": 0.65, "gamma_c": None, "test": "300 kN",
         "catch": None,
+    },
+    "section_strength": {
+        "section": SECTION, "code": "ACI 318-19", "cracking": "ACI 318-19, MPa", "block": None, "at": None, "length": None,
+        "axial": "5 kN", "reductions": {"flexure": 0.9}, "cracked": None, "scatter": None, "before": None, "load_factor": None,
+    },
+    "deflections": {
+        "section": SECTION, "in_place": "5 kN/m", "forces": [("3 m", "60 kN")], "cracking": "ACI 318-19, MPa",
+        "steps": [0.5, 1.0], "cracked": None, "load_factor": None,
     },
     "catch": {
         "span": "10 m", "in_place": "10 kN/m", "catches": CATCH, "mode": "shear", "region": ("0 m", "1 m"), "forces": None,

@@ -6,14 +6,14 @@ use proofspan::editions::EditionChoice;
 use proofspan::error::{Error, Issue, slug};
 use proofspan::source::{Entry, Node, Read, Value, read_json, read_node};
 use proofspan::units::{Force, Kind, Measure};
-use proofspan::{RecordedTest, criteria, rig, shoring, target};
+use proofspan::{RecordedTest, capacity, criteria, rig, shoring, target};
 use pyo3::IntoPyObjectExt;
 use pyo3::prelude::*;
 use pyo3::types::PyString;
 
 use crate::answers::{
-    Acceptance, Again, CatchCheck, Edition, Hydraulics, LocalStrength, Reaction, ShearStrength,
-    TestLoad, WithoutStrengthening, WrapShear,
+    Acceptance, Again, CatchCheck, Deflections, Edition, Hydraulics, LocalStrength, Reaction,
+    SectionStrength, ShearStrength, TestLoad, WithoutStrengthening, WrapShear,
 };
 use crate::by_name;
 use crate::column::{Column, many, one};
@@ -224,6 +224,36 @@ steps! {
     reaction(span, self_weight, pulls;;
         weights, seat, rigidity, left_overhang, right_overhang, shear_capacity, sagging_capacity,
         hogging_capacity, uplift_capacity, conditions, factor, unit) -> Reaction = rig::Reaction, check;
+
+    /// What a section does, predicted: when each face cracks, its strength in flexure by strain
+    /// compatibility, its stiffness. `code` names the law of compressed concrete ("own" with a `block`),
+    /// `cracking` the formula of the tensile strength; the expected set always, the design set with
+    /// `reductions`. Where the section changes along the member, `at` and `length` say where.
+    ///
+    /// >>> import proofspan as ps
+    /// >>> section = {"shape": {"kind": "rectangle", "width": "300 mm", "height": "600 mm"}, "concrete": "30 MPa",
+    /// ...            "bars": {"area": "1500 mm^2", "depth": "540 mm", "yields": "420 MPa"}}
+    /// >>> found = ps.section_strength(section, code="ACI 318-19", cracking="ACI 318-19, MPa")
+    /// >>> f"{found.flexure[0].moment:.1f kN·m}"          # 630 kN (540 mm - 630 kN/(0.85 * 30 * 300)/2)
+    /// '314.3 kN·m'
+    /// >>> f"{found.cracking[0].moment:.2f kN·m}", found.flexure[0].mode
+    /// ('61.13 kN·m', 'steel yields, then concrete crushes')
+    section_strength(section; code, cracking;
+        block, at, length, axial, reductions, cracked, scatter, before, moment, load_factor)
+        -> SectionStrength = capacity::SectionStrength, predict;
+
+    /// Deflection of a simple span over load, stiff and soft: `forces` of the test as pairs of place and
+    /// force, `in_place` the line load already there, `steps` shares of the full load.
+    ///
+    /// >>> import proofspan as ps
+    /// >>> section = {"shape": {"kind": "rectangle", "width": "300 mm", "height": "600 mm"},
+    /// ...            "concrete": {"strength": "30 MPa", "modulus": "25 GPa"},
+    /// ...            "bars": {"area": "1500 mm^2", "depth": "540 mm", "yields": "420 MPa"}}
+    /// >>> found = ps.deflections("6 m", section, "0 kN/m", [("3 m", "120 kN")], cracking="ACI 318-19, MPa")
+    /// >>> [(share, f"{stiff:.2f mm}", f"{soft:.2f mm}") for share, stiff, soft in found.steps[::3]]
+    /// [(0.25, '1.00 mm', '1.04 mm'), (1.0, '4.00 mm', '9.32 mm')]
+    deflections(span, section, in_place, forces; cracking; steps, at, cracked, load_factor)
+        -> Deflections = capacity::Deflecting, predict;
 
     /// One press of equal jacks: pressure with friction, stroke that is needed, against their ratings. The
     /// acting area of one is given, or follows from its bore and rod; `deflection` of the member under

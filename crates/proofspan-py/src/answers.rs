@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::ops::Deref;
 use std::sync::Arc;
 
-use proofspan::capacity::{local, shear, strengthening};
+use proofspan::capacity::{self, local, shear, strengthening};
 use proofspan::criteria::{self, Judged};
 use proofspan::editions;
 use proofspan::rig::{self, Advice};
@@ -339,6 +339,130 @@ views! {
         verdicts: Vec<Verdict> = |r| r.verdicts().map(Verdict).collect();
         /// States that endanger people: code and sentence.
         stops: Vec<(String, String)> = |r| stopped(&r.stops);
+    }
+
+    /// Area, centroid and second moment of a section.
+    SectionProperties(capacity::Properties) {
+        /// Overall depth.
+        height: Quantity = |p| quantity(p.height);
+        /// Area.
+        area: Quantity = |p| quantity(p.area);
+        /// Depth of the centroid below the top face.
+        centroid: Quantity = |p| quantity(p.centroid);
+        /// Second moment of area about the centroid.
+        second_moment: Quantity = |p| quantity(p.second_moment);
+        /// Section modulus of the top face.
+        top: Quantity = |p| quantity(p.top);
+        /// Section modulus of the bottom face.
+        bottom: Quantity = |p| quantity(p.bottom);
+    }
+
+    /// When one face cracks: total moments, sagging positive.
+    CrackingMoment(capacity::Cracking) {
+        /// The face in tension, "bottom" or "top".
+        face: &'static str = |c| c.face.word();
+        /// The set of strengths, "expected" or "design".
+        set: &'static str = |c| c.set.word();
+        /// Flexural tensile strength; zero of a section that is cracked.
+        strength: Quantity = |c| quantity(c.strength);
+        /// Formula, measurement, or why it is zero.
+        by: String = |c| c.by.clone();
+        /// Moment at which the face comes to zero stress.
+        decompression: Quantity = |c| quantity(c.decompression);
+        /// Moment at which it cracks.
+        moment: Quantity = |c| quantity(c.moment);
+        /// Standard uncertainty of that moment, where the scatter is given.
+        uncertainty: Option<Quantity> = |c| c.uncertainty.map(quantity);
+    }
+
+    /// A layer of bars or a tendon at failure.
+    SteelState(capacity::SteelState) {
+        /// Which one.
+        steel: String = |s| s.steel.clone();
+        /// Its strain, tension positive.
+        strain: Quantity = |s| quantity(s.strain);
+        /// Its stress, tension positive.
+        stress: Quantity = |s| quantity(s.stress);
+        /// Its force, tension positive.
+        force: Quantity = |s| quantity(s.force);
+    }
+
+    /// A strength in flexure that is predicted, never an approval.
+    FlexuralStrength(capacity::Flexure) {
+        /// The face in tension, "bottom" or "top".
+        face: &'static str = |f| f.face.word();
+        /// The set of strengths; of the design set with its reductions.
+        set: &'static str = |f| f.set.word();
+        /// Edition of the law of concrete.
+        by: String = |f| f.by.clone();
+        /// The strength about the centroid of the gross section, sagging positive.
+        moment: Quantity = |f| quantity(f.moment);
+        /// Depth of the neutral axis from the compressed face.
+        neutral_axis: Quantity = |f| quantity(f.neutral_axis);
+        /// Strain of the compressed face, as a size.
+        compressed_strain: Quantity = |f| quantity(f.compressed_strain);
+        /// Resultant of the compressed concrete.
+        compression: Quantity = |f| quantity(f.compression);
+        /// How it fails, in words.
+        mode: &'static str = |f| f.mode.word();
+        /// Whether it gives warning.
+        ductile: bool = |f| f.ductile;
+        /// The steel.
+        steel: Vec<SteelState> = |f| all(&f.steel, SteelState);
+    }
+
+    /// Second moments of a section in units of its concrete, one face in tension.
+    SectionStiffness(capacity::SecondMoments) {
+        /// The face in tension, "bottom" or "top".
+        face: &'static str = |s| s.face.word();
+        /// Without steel.
+        gross: Quantity = |s| quantity(s.gross);
+        /// With steel.
+        transformed: Quantity = |s| quantity(s.transformed);
+        /// Cracked.
+        cracked: Quantity = |s| quantity(s.cracked);
+        /// Depth of the neutral axis of the cracked section from the compressed face.
+        neutral_axis: Quantity = |s| quantity(s.neutral_axis);
+        /// Under the moment asked about, by the name of each formula.
+        effective: BTreeMap<String, Quantity> =
+            |s| s.effective.iter().map(|e| (e.by.word().to_owned(), quantity(e.second_moment))).collect();
+    }
+
+    /// What a section does: predictions to plan a test by, never an approval.
+    SectionStrength(Again<capacity::SectionFound>, working |f| f.working().clone(), again "section_strength") {
+        /// Gross properties, without steel.
+        gross: SectionProperties = |f| SectionProperties(f.gross.clone());
+        /// With steel; None where the modulus of the concrete is not given.
+        transformed: Option<SectionProperties> = |f| f.transformed.clone().map(SectionProperties);
+        /// When it cracks: lower and upper face in the expected set, then in the design set.
+        cracking: Vec<CrackingMoment> = |f| all(&f.cracking, CrackingMoment);
+        /// Strengths in flexure, of each face with steel in both sets.
+        flexure: Vec<FlexuralStrength> = |f| all(&f.flexure, FlexuralStrength);
+        /// Second moments, of each face with steel.
+        stiffness: Vec<SectionStiffness> = |f| all(&f.stiffness, SectionStiffness);
+        /// "pass", "fail" or "inconclusive": whether it stays uncracked under the moment asked about.
+        stays_uncracked: Option<&'static str> = |f| f.stays_uncracked.map(verdict::State::word);
+        /// What the predictions leave out.
+        left_out: Vec<&'static str> = |f| f.left_out.clone();
+        /// Empty: a prediction is no check.
+        verdicts: Vec<Verdict> = |_| Vec::new();
+        /// What to know: code and sentence.
+        notes: Vec<(String, String)> = |f| noted(&f.notes);
+    }
+
+    /// Deflection over load, what is added to that in place.
+    Deflections(Again<capacity::Deflections>, again "deflections") {
+        /// Where.
+        at: Quantity = |d| quantity(d.at);
+        /// Share of the full load, stiff and soft deflection, step by step.
+        steps: Vec<(f64, Quantity, Quantity)> =
+            |d| d.steps.iter().map(|s| (s.share, quantity(s.stiff), quantity(s.soft))).collect();
+        /// Stiffness of the uncracked section in the middle.
+        gross: Quantity = |d| quantity(d.gross);
+        /// Stiffness of the cracked section in the middle; None without bonded steel in tension.
+        cracked: Option<Quantity> = |d| d.cracked.map(quantity);
+        /// What to know: code and sentence.
+        notes: Vec<(String, String)> = |d| noted(&d.notes);
     }
 
     /// Pressure and movement of one press of jacks.

@@ -278,6 +278,8 @@ documents! {
     Jacks = proofspan::rig::Jacks;
     /// The bars between jack and reaction member.
     Bars = proofspan::rig::Bars;
+    /// Sections along the member, where its strength is to be predicted.
+    CapacitySpec = proofspan::capacity::CapacitySpec;
     /// The catches, their posts and the levels below.
     ShoringSpec = proofspan::shoring::ShoringSpec;
     /// A catch under a piece that falls.

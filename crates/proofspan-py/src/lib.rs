@@ -29,16 +29,18 @@ mod _core {
     use super::actions::{compare, ponding, snow_drift};
     #[pymodule_export]
     use super::alone::{
-        _again, acceptance, catch, edition, hydraulics, judge_record, local_strength, reaction,
-        shear_strength, shear_strengths, test_load, without_strengthening, wrap_shear,
+        _again, acceptance, catch, deflections, edition, hydraulics, judge_record, local_strength,
+        reaction, section_strength, shear_strength, shear_strengths, test_load,
+        without_strengthening, wrap_shear,
     };
     #[pymodule_export]
     use super::answers::{
-        Acceptance, BearingCheck, CatchCheck, CaughtForce, CriterionOutcome, Edition,
-        EditionBridgeProof, EditionCriterion, EditionProtocol, EditionRetest, EditionRow,
-        EditionSet, EditionStopRule, Exercised, Hydraulics, LeastWeight, LevelShare, LoadTerm,
-        LocalCheck, LocalStrength, Reaction, ReactionStage, ReducedCheck, ShearParts,
-        ShearStrength, TestLoad, Verdict, WithoutStrengthening, WrapShear,
+        Acceptance, BearingCheck, CatchCheck, CaughtForce, CrackingMoment, CriterionOutcome,
+        Deflections, Edition, EditionBridgeProof, EditionCriterion, EditionProtocol, EditionRetest,
+        EditionRow, EditionSet, EditionStopRule, Exercised, FlexuralStrength, Hydraulics,
+        LeastWeight, LevelShare, LoadTerm, LocalCheck, LocalStrength, Reaction, ReactionStage,
+        ReducedCheck, SectionProperties, SectionStiffness, SectionStrength, ShearParts,
+        ShearStrength, SteelState, TestLoad, Verdict, WithoutStrengthening, WrapShear,
     };
     #[pymodule_export]
     use super::beam::{Actions, Beam, Load, Support};
@@ -48,12 +50,13 @@ mod _core {
     use super::column::{_column, Column};
     #[pymodule_export]
     use super::documents::{
-        Action, Anchor, Bags, Bars, BeamSpec, Candidate, Catch, Counterweight, DeflectionLimit,
-        Deviations, Doubt, EditionChoice, Facts, Finding, Gauge, JackLine, Jacks, LayoutSpec,
-        Level, Loads, LogSpec, Member, MomentLimit, Objective, OvershootLimit, Pad, PointAction,
-        ProtocolSpec, Reach, ReactionLimit, ReactionMember, RigSpec, Rigidity, Room, RunRecord,
-        Scope, SearchSpec, Sharing, ShearLimit, ShearSpan, ShoringSpec, SiteRecords, Spreader,
-        StageSpec, StretchSpec, Stub, SupportSpec, Taper, TestSpec, Water, Wheels, Within,
+        Action, Anchor, Bags, Bars, BeamSpec, Candidate, CapacitySpec, Catch, Counterweight,
+        DeflectionLimit, Deviations, Doubt, EditionChoice, Facts, Finding, Gauge, JackLine, Jacks,
+        LayoutSpec, Level, Loads, LogSpec, Member, MomentLimit, Objective, OvershootLimit, Pad,
+        PointAction, ProtocolSpec, Reach, ReactionLimit, ReactionMember, RigSpec, Rigidity, Room,
+        RunRecord, Scope, SearchSpec, Sharing, ShearLimit, ShearSpan, ShoringSpec, SiteRecords,
+        Spreader, StageSpec, StretchSpec, Stub, SupportSpec, Taper, TestSpec, Water, Wheels,
+        Within,
     };
     #[pymodule_export]
     use super::errors::{DataError, InputError, ProofspanError, SolverError, StopError};

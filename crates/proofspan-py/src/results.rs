@@ -84,6 +84,13 @@ impl Design {
         Layout { layout: self.design.layout.clone(), target: self.target() }
     }
 
+    /// What is predicted of the member: cracking and flexure along it, never an approval; None where the
+    /// document does not describe its sections.
+    #[getter]
+    fn predicted(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
+        to_python(py, &self.design.predicted.write().settled())
+    }
+
     /// What the jacks push against: pulls, reactions, lift-off, stages, hydraulics.
     #[getter]
     fn rig(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {

@@ -1,6 +1,7 @@
 //! The whole test in one document.
 
 use crate::beam::BeamSpec;
+use crate::capacity::CapacitySpec;
 use crate::editions::EditionChoice;
 use crate::equivalent::{Carrier, LayoutSpec};
 use crate::error::{Error, Issue, Slug, slug};
@@ -182,6 +183,8 @@ crate::record! {
         loads: Loads,
         /// The code edition.
         edition: EditionChoice,
+        /// Sections along the member, where its strength is to be predicted.
+        capacity: Option<CapacitySpec>,
         /// The layout asked for.
         layout: LayoutSpec,
         /// The rig; weights and water react on nothing, so that it may be left out.

@@ -13,6 +13,7 @@ __all__ = [
     "Beam",
     "BeamSpec",
     "Candidate",
+    "CapacitySpec",
     "Catch",
     "Certified",
     "Column",
@@ -114,6 +115,15 @@ __all__ = [
     "ReactionStage",
     "LeastWeight",
     "Reaction",
+    "SectionProperties",
+    "CrackingMoment",
+    "SteelState",
+    "FlexuralStrength",
+    "SectionStiffness",
+    "SectionStrength",
+    "Deflections",
+    "section_strength",
+    "deflections",
     "Hydraulics",
     "LevelShare",
     "CaughtForce",
@@ -881,6 +891,9 @@ class Design:
     def layout(self) -> Layout:
         """The jacks that reproduce it."""
     @property
+    def predicted(self) -> dict[str, Any] | None:
+        """What is predicted of the member: cracking and flexure along it, never an approval."""
+    @property
     def rig(self) -> _Rig:
         """What the jacks push against: pulls, reactions, lift-off, stages, hydraulics."""
     @property
@@ -1004,6 +1017,7 @@ class TestSpec(_Document):
         beam: BeamSpec | dict[str, Any],
         loads: Loads | dict[str, Any],
         edition: EditionChoice | dict[str, Any],
+        capacity: CapacitySpec | dict[str, Any] | None = None,
         layout: LayoutSpec | dict[str, Any],
         rig: RigSpec | dict[str, Any] | None = None,
         shoring: ShoringSpec | dict[str, Any],
@@ -1036,6 +1050,9 @@ class TestSpec(_Document):
     @property
     def edition(self) -> Any:
         """The code edition."""
+    @property
+    def capacity(self) -> Any:
+        """Sections along the member, where its strength is to be predicted."""
     @property
     def layout(self) -> Any:
         """The layout asked for."""
@@ -2387,6 +2404,43 @@ class Bars(_Document):
         """The working load of one, from its supplier."""
 
 @final
+class CapacitySpec(_Document):
+    """Sections along the member, where its strength is to be predicted."""
+
+    def __new__(
+        cls,
+        sections: dict[str, Any] | Sequence[dict[str, Any]],
+        code: _FlexureCode,
+        block: dict[str, Any] | None = None,
+        *,
+        cracking: _CrackingRule,
+        reductions: dict[str, Any] | None = None,
+        scatter: dict[str, Any] | None = None,
+        before_topping: _Value | float | None = None,
+    ) -> Self: ...
+    @property
+    def sections(self) -> Any:
+        """The sections, from left to right."""
+    @property
+    def code(self) -> Any:
+        """Edition of the law of compressed concrete in flexure."""
+    @property
+    def block(self) -> Any:
+        """The law, where the code is one's own."""
+    @property
+    def cracking(self) -> Any:
+        """Formula of the flexural tensile strength."""
+    @property
+    def reductions(self) -> Any:
+        """The reductions of the design set."""
+    @property
+    def scatter(self) -> Any:
+        """How sure tensile strength and prestress are."""
+    @property
+    def before_topping(self) -> Any:
+        """Part of the moment in place that acted before a topping did."""
+
+@final
 class ShoringSpec(_Document):
     """The catches, their posts and the levels below."""
 
@@ -3141,6 +3195,235 @@ class Reaction:
     def __reduce__(self) -> tuple[Any, tuple[str, str]]: ...
     def __copy__(self) -> Reaction: ...
     def __deepcopy__(self, _memo: Any) -> Reaction: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class SectionProperties:
+    """Area, centroid and second moment of a section."""
+
+    @property
+    def height(self) -> Quantity:
+        """Overall depth."""
+    @property
+    def area(self) -> Quantity:
+        """Area."""
+    @property
+    def centroid(self) -> Quantity:
+        """Depth of the centroid below the top face."""
+    @property
+    def second_moment(self) -> Quantity:
+        """Second moment of area about the centroid."""
+    @property
+    def top(self) -> Quantity:
+        """Section modulus of the top face."""
+    @property
+    def bottom(self) -> Quantity:
+        """Section modulus of the bottom face."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __copy__(self) -> SectionProperties: ...
+    def __deepcopy__(self, _memo: Any) -> SectionProperties: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class CrackingMoment:
+    """When one face cracks: total moments, sagging positive."""
+
+    @property
+    def face(self) -> str:
+        """The face in tension, "bottom" or "top"."""
+    @property
+    def set(self) -> str:
+        """The set of strengths, "expected" or "design"."""
+    @property
+    def strength(self) -> Quantity:
+        """Flexural tensile strength; zero of a section that is cracked."""
+    @property
+    def by(self) -> str:
+        """Formula, measurement, or why it is zero."""
+    @property
+    def decompression(self) -> Quantity:
+        """Moment at which the face comes to zero stress."""
+    @property
+    def moment(self) -> Quantity:
+        """Moment at which it cracks."""
+    @property
+    def uncertainty(self) -> Quantity | None:
+        """Standard uncertainty of that moment, where the scatter is given."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __copy__(self) -> CrackingMoment: ...
+    def __deepcopy__(self, _memo: Any) -> CrackingMoment: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class SteelState:
+    """A layer of bars or a tendon at failure."""
+
+    @property
+    def steel(self) -> str:
+        """Which one."""
+    @property
+    def strain(self) -> Quantity:
+        """Its strain, tension positive."""
+    @property
+    def stress(self) -> Quantity:
+        """Its stress, tension positive."""
+    @property
+    def force(self) -> Quantity:
+        """Its force, tension positive."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __copy__(self) -> SteelState: ...
+    def __deepcopy__(self, _memo: Any) -> SteelState: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class FlexuralStrength:
+    """A strength in flexure that is predicted, never an approval."""
+
+    @property
+    def face(self) -> str:
+        """The face in tension, "bottom" or "top"."""
+    @property
+    def set(self) -> str:
+        """The set of strengths; of the design set with its reductions."""
+    @property
+    def by(self) -> str:
+        """Edition of the law of concrete."""
+    @property
+    def moment(self) -> Quantity:
+        """The strength about the centroid of the gross section, sagging positive."""
+    @property
+    def neutral_axis(self) -> Quantity:
+        """Depth of the neutral axis from the compressed face."""
+    @property
+    def compressed_strain(self) -> Quantity:
+        """Strain of the compressed face, as a size."""
+    @property
+    def compression(self) -> Quantity:
+        """Resultant of the compressed concrete."""
+    @property
+    def mode(self) -> str:
+        """How it fails, in words."""
+    @property
+    def ductile(self) -> bool:
+        """Whether it gives warning."""
+    @property
+    def steel(self) -> list[SteelState]:
+        """The steel."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __copy__(self) -> FlexuralStrength: ...
+    def __deepcopy__(self, _memo: Any) -> FlexuralStrength: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class SectionStiffness:
+    """Second moments of a section in units of its concrete, one face in tension."""
+
+    @property
+    def face(self) -> str:
+        """The face in tension, "bottom" or "top"."""
+    @property
+    def gross(self) -> Quantity:
+        """Without steel."""
+    @property
+    def transformed(self) -> Quantity:
+        """With steel."""
+    @property
+    def cracked(self) -> Quantity:
+        """Cracked."""
+    @property
+    def neutral_axis(self) -> Quantity:
+        """Depth of the neutral axis of the cracked section from the compressed face."""
+    @property
+    def effective(self) -> dict[str, Quantity]:
+        """Under the moment asked about, by the name of each formula."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __copy__(self) -> SectionStiffness: ...
+    def __deepcopy__(self, _memo: Any) -> SectionStiffness: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class SectionStrength:
+    """What a section does: predictions to plan a test by, never an approval."""
+
+    @property
+    def gross(self) -> SectionProperties:
+        """Gross properties, without steel."""
+    @property
+    def transformed(self) -> SectionProperties | None:
+        """With steel; None where the modulus of the concrete is not given."""
+    @property
+    def cracking(self) -> list[CrackingMoment]:
+        """When it cracks: lower and upper face in the expected set, then in the design set."""
+    @property
+    def flexure(self) -> list[FlexuralStrength]:
+        """Strengths in flexure, of each face with steel in both sets."""
+    @property
+    def stiffness(self) -> list[SectionStiffness]:
+        """Second moments, of each face with steel."""
+    @property
+    def stays_uncracked(self) -> str | None:
+        """"pass", "fail" or "inconclusive": whether it stays uncracked under the moment asked about."""
+    @property
+    def left_out(self) -> list[str]:
+        """What the predictions leave out."""
+    @property
+    def verdicts(self) -> list[Verdict]:
+        """Empty: a prediction is no check."""
+    @property
+    def notes(self) -> list[tuple[str, str]]:
+        """What to know: code and sentence."""
+    def working(self, units: _Units = "SI") -> Working:
+        """The working, in "SI" or "US" units: `print` it, or take it line by line."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __reduce__(self) -> tuple[Any, tuple[str, str]]: ...
+    def __copy__(self) -> SectionStrength: ...
+    def __deepcopy__(self, _memo: Any) -> SectionStrength: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class Deflections:
+    """Deflection over load, what is added to that in place."""
+
+    @property
+    def at(self) -> Quantity:
+        """Where."""
+    @property
+    def steps(self) -> list[tuple[float, Quantity, Quantity]]:
+        """Share of the full load, stiff and soft deflection, step by step."""
+    @property
+    def gross(self) -> Quantity:
+        """Stiffness of the uncracked section in the middle."""
+    @property
+    def cracked(self) -> Quantity | None:
+        """Stiffness of the cracked section in the middle; None without bonded steel in tension."""
+    @property
+    def notes(self) -> list[tuple[str, str]]:
+        """What to know: code and sentence."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __reduce__(self) -> tuple[Any, tuple[str, str]]: ...
+    def __copy__(self) -> Deflections: ...
+    def __deepcopy__(self, _memo: Any) -> Deflections: ...
     def __eq__(self, other: object, /) -> bool: ...
     def __ne__(self, other: object, /) -> bool: ...
     __hash__: None  # type: ignore[assignment]
@@ -3922,6 +4205,8 @@ class EditionBridgeProof:
     def __ne__(self, other: object, /) -> bool: ...
     __hash__: None  # type: ignore[assignment]
 
+_FlexureCode = Literal["ACI 318-19", "EN 1992-1-1:2004", "own"]
+_CrackingRule = Literal["ACI 318-19, psi", "ACI 318-19, MPa", "EN 1992-1-1:2004"]
 _Forces = Sequence[tuple[_Value, _Value] | dict[str, Any]]
 
 def acceptance(
@@ -3970,6 +4255,38 @@ def reaction(
     unit: str | None = None,
 ) -> Reaction:
     """A reaction member on bearings under what pulls it up and what stands on it."""
+
+def section_strength(
+    section: dict[str, Any],
+    *,
+    code: _FlexureCode,
+    cracking: _CrackingRule,
+    block: dict[str, Any] | None = None,
+    at: _Value | None = None,
+    length: _Value | None = None,
+    axial: _Value | None = None,
+    reductions: dict[str, Any] | None = None,
+    cracked: str | None = None,
+    scatter: dict[str, Any] | None = None,
+    before: _Value | None = None,
+    moment: _Value | None = None,
+    load_factor: _Value | float | None = None,
+) -> SectionStrength:
+    """What a section does, predicted: when each face cracks, its strength in flexure, its stiffness."""
+
+def deflections(
+    span: _Value,
+    section: dict[str, Any],
+    in_place: _Value,
+    forces: _Forces,
+    *,
+    cracking: _CrackingRule,
+    steps: list[float] | None = None,
+    at: _Value | None = None,
+    cracked: str | None = None,
+    load_factor: _Value | float | None = None,
+) -> Deflections:
+    """Deflection of a simple span over load, stiff and soft."""
 
 def hydraulics(
     force: _Value,

@@ -1,8 +1,8 @@
 //! Concrete and steel: two strengths each, as specified and as expected.
 
 use crate::beam::ConcreteModulus;
-use crate::source::Given;
 use crate::source::rule::Positive;
+use crate::source::{Entry, Given, Node, Reader, Unfolded, Value};
 use crate::units::{Length, Ratio, Stress};
 
 crate::choice! {
@@ -35,6 +35,7 @@ crate::record! {
         /// The mean that is expected in the member; the specified one where it is left out, and a note says so.
         expected: Option<Given<Stress, ConcreteStress>>,
     }
+    unfold { as_specified, or_text }
 }
 
 crate::record! {
@@ -45,6 +46,34 @@ crate::record! {
         /// The mean that is expected; the specified one where it is left out, and a note says so.
         expected: Option<Given<Stress, SteelStress>>,
     }
+    unfold { as_specified, or_text }
+}
+
+/// A value alone, as the long form whose first field it is.
+fn alone(node: &Node, field: &str) -> Option<Unfolded> {
+    if matches!(node.value, Value::Map(_)) {
+        return None;
+    }
+    let node = Node {
+        value: Value::Map(vec![Entry { key: field.to_owned(), node: node.clone() }]),
+        place: node.place,
+    };
+    Some(Unfolded { node, names: Vec::new() })
+}
+
+/// A strength alone is the specified one.
+fn as_specified(node: &Node, _: &mut Reader) -> Option<Unfolded> {
+    alone(node, "specified")
+}
+
+/// A strength alone is a concrete.
+fn by_strength(node: &Node, _: &mut Reader) -> Option<Unfolded> {
+    alone(node, "strength")
+}
+
+/// The schema of what may be one value.
+fn or_text(schema: serde_json::Value) -> serde_json::Value {
+    serde_json::json!({ "oneOf": [{ "type": "string" }, schema] })
 }
 
 macro_rules! two_strengths {
@@ -89,6 +118,7 @@ crate::record! {
         /// Size of the largest aggregate.
         aggregate: Option<Given<Length, Positive>>,
     }
+    unfold { by_strength, or_text }
 }
 
 impl Concrete {

@@ -10,6 +10,13 @@
 //! place, with every bar and tendon at its depth there and what its anchorage lets it carry. Depths
 //! count downwards from the top face.
 
+mod alone;
+mod along;
+mod cracking;
+mod deflection;
+mod elastic;
+mod fibres;
+mod flexure;
 pub mod local;
 mod material;
 mod outline;
@@ -17,14 +24,27 @@ mod section;
 mod shape;
 pub mod shear;
 mod steel;
+mod stiffness;
 pub mod strengthening;
 
+pub use alone::{Deflecting, Deflections, SectionFound, SectionStrength};
+pub use along::{CapacitySpec, Predicted, PredictedSection, SectionStretch};
+pub(crate) use cracking::LAWS as CRACKING_LAWS;
+pub use cracking::{Cracking, CrackingQuestion, CrackingRule, Scatter, TensileStrength};
+pub use deflection::{DeflectionStep, PointForce};
+pub use elastic::StagedStresses;
+pub use fibres::{ConcreteLaw, FlexureMode};
+pub(crate) use flexure::LAWS as FLEXURE_LAWS;
+pub use flexure::{
+    Block, CrushingStrain, Exponent, Flexure, FlexureCode, FlexureQuestion, ParabolaRectangle,
+    PeakStrain, RectangularBlock, Reductions, SteelState, StressFactor,
+};
 pub use material::{
     Concrete, ConcreteStrength, ConcreteStress, Lightweight, SteelModulus, SteelStrength,
     SteelStress, StrengthSet,
 };
 pub use outline::{Outline, Properties};
-pub use section::{Cut, Face, Section};
+pub use section::{Cut, Face, Layer, Section, Topping};
 pub use shape::{
     Corner, Hollow, OnSection, Polygon, Rectangle, Ribbed, RoundVoids, Shape, Size, Tee, Web,
 };
@@ -32,3 +52,5 @@ pub use steel::{
     AlongMember, Bars, Bond, Breaks, CurveConstant, Debonded, Draped, InSection, Parabolic,
     Profile, Steel, Straight, StrandCurve, Tendon, ULTIMATE_STRAIN,
 };
+pub(crate) use stiffness::LAWS as STIFFNESS_LAWS;
+pub use stiffness::{EffectiveMoment, Interaction, LoadFactor, SecondMoments};

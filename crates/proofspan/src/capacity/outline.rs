@@ -116,4 +116,31 @@ impl Outline {
         let height = self.height().si();
         Properties::of_moments(self.moments(0.0, height), height)
     }
+
+    /// The same under a rectangle of this width and thickness.
+    pub(crate) fn under(&self, width: Length, depth: Length) -> Self {
+        let (w, t) = (width.si(), depth.si());
+        let first = Band { top: 0.0, bottom: t, width_top: w, width_bottom: w };
+        let rest = self.bands.iter().map(|b| Band { top: b.top + t, bottom: b.bottom + t, ..*b });
+        Self { bands: core::iter::once(first).chain(rest).collect() }
+    }
+
+    /// What lies below a depth, counted from there.
+    pub(crate) fn below(&self, depth: Length) -> Self {
+        let t = depth.si();
+        let rest = self.bands.iter().filter(|b| b.top >= t * (1.0 - 1e-12));
+        Self { bands: rest.map(|b| Band { top: b.top - t, bottom: b.bottom - t, ..*b }).collect() }
+    }
+
+    /// The same upside down.
+    pub(crate) fn turned(&self) -> Self {
+        let h = self.height().si();
+        let turned = self.bands.iter().rev().map(|b| Band {
+            top: h - b.bottom,
+            bottom: h - b.top,
+            width_top: b.width_bottom,
+            width_bottom: b.width_top,
+        });
+        Self { bands: turned.collect() }
+    }
 }

@@ -31,8 +31,32 @@ crate::record! {
         bars: Several<Bars> = Several::none(),
         /// Tendons.
         tendons: Several<Tendon> = Several::none(),
+        /// Concrete that was cast on it later and acts with it; depths still count from the top face of the shape.
+        topping: Option<Topping>,
     }
     rules { steel_inside[shape, bars, tendons]; }
+}
+
+crate::record! {
+    /// Concrete cast on a finished section.
+    pub struct Topping {
+        /// Its width on one member unit.
+        width: Given<Length, Size>,
+        /// Its thickness.
+        depth: Given<Length, Size>,
+        /// Its concrete.
+        concrete: Concrete,
+    }
+}
+
+/// Concrete on top of the section that was there before.
+#[derive(Clone, PartialEq, Debug)]
+#[non_exhaustive]
+pub struct Layer {
+    /// Its thickness.
+    pub depth: Length,
+    /// Its concrete.
+    pub concrete: Concrete,
 }
 
 fn steel_inside(
@@ -86,8 +110,10 @@ pub struct Cut {
     pub outline: Outline,
     /// The width of all webs together, where it is known.
     pub web: Option<Length>,
-    /// The concrete.
+    /// The concrete; of what lies below the topping, where there is one.
     pub concrete: Concrete,
+    /// The topping; depths count from its upper face.
+    pub topping: Option<Layer>,
     /// Bars and tendons that are there.
     pub steel: Vec<Steel>,
 }
@@ -96,7 +122,14 @@ impl Section {
     /// A section of plain concrete; bars and tendons follow.
     #[must_use]
     pub const fn of(shape: Shape, concrete: Concrete) -> Self {
-        Self { shape, web: None, concrete, bars: Several::none(), tendons: Several::none() }
+        Self {
+            shape,
+            web: None,
+            concrete,
+            bars: Several::none(),
+            tendons: Several::none(),
+            topping: None,
+        }
     }
 
     /// The same with a layer of bars.
@@ -129,13 +162,14 @@ impl Section {
 
     /// The section at a place, of a record that holds.
     pub(crate) fn at(&self, at: Length, length: Length) -> Cut {
+        let over = self.topping.as_ref().map_or(Length::ZERO, |t| t.depth.value);
         let bars = self.bars.iter().enumerate().filter_map(|(i, b)| {
             let anchored = of_bars(b, at, length)?;
             Some(Steel {
                 path: self.bars.path("bars", i),
                 tendon: false,
                 area: b.area.value,
-                depth: b.depth.value,
+                depth: b.depth.value + over,
                 slope: 0.0,
                 modulus: b.modulus.value,
                 yields: b.yields.clone(),
@@ -154,7 +188,7 @@ impl Section {
                 path: self.tendons.path("tendons", i),
                 tendon: true,
                 area: t.area.value,
-                depth,
+                depth: depth + over,
                 slope,
                 modulus: t.modulus.value,
                 yields: t.yields.clone(),
@@ -168,15 +202,33 @@ impl Section {
         });
         Cut {
             at,
-            outline: self.shape.outline(),
+            outline: match &self.topping {
+                Some(t) => self.shape.outline().under(t.width.value, t.depth.value),
+                None => self.shape.outline(),
+            },
             web: self.web.as_ref().map(|w| w.value).or_else(|| self.shape.web()),
             concrete: self.concrete.clone(),
+            topping: self
+                .topping
+                .as_ref()
+                .map(|t| Layer { depth: t.depth.value, concrete: t.concrete.clone() }),
             steel: bars.chain(tendons).collect(),
         }
     }
 }
 
 impl Cut {
+    /// The section as it was before its topping: depths count from its own top face.
+    #[must_use]
+    pub fn before_topping(&self) -> Self {
+        let Some(layer) = &self.topping else { return self.clone() };
+        let mut alone = self.clone();
+        alone.outline = self.outline.below(layer.depth);
+        alone.topping = None;
+        alone.steel.iter_mut().for_each(|s| s.depth -= layer.depth);
+        alone
+    }
+
     /// Overall depth.
     #[must_use]
     pub fn height(&self) -> Length {
@@ -195,6 +247,17 @@ impl Cut {
     /// The steel in the half of the depth at a face, which is in tension there.
     pub fn tension_steel(&self, face: Face) -> impl Iterator<Item = &Steel> + '_ {
         self.steel.iter().filter(move |s| self.tension(s, face))
+    }
+
+    /// Whether steel can hold a crack at a face: some lies a quarter of the depth or more from the
+    /// compressed face (library rule).
+    #[must_use]
+    pub fn holds_crack(&self, face: Face) -> bool {
+        let quarter = self.height() / 4.0;
+        self.steel.iter().any(|s| match face {
+            Face::Bottom => s.depth >= quarter,
+            Face::Top => s.depth <= quarter * 3.0,
+        })
     }
 
     /// Distance of the centroid of the tension steel from the compressed face, by area; nothing where

@@ -8,6 +8,7 @@ pub use stages::design;
 use std::sync::Arc;
 
 use crate::beam::{Actions, Load, Stiffness};
+use crate::capacity::Predicted;
 use crate::editions::LoadSet;
 use crate::equivalent::{Carried, CarrierKind, Ends, Layout, laid_out};
 use crate::error::{Error, Issue, slug};
@@ -50,6 +51,8 @@ pub struct TestDesign {
     pub stiffness_ratio: f64,
     /// The test load on the member as stiffly predicted, where that is not proportional to the soft one.
     stiff: Option<Actions>,
+    /// What is predicted of the member; nothing where the document does not describe its sections.
+    pub predicted: Option<Predicted>,
     /// The stages after the first, each with its name; every one holds the stops of all.
     later: Vec<(String, TestDesign)>,
     /// States that endanger people; nobody outside can take one away.
@@ -96,7 +99,9 @@ fn designed(spec: Arc<TestSpec>, settled: Option<&Layout>) -> Result<TestDesign,
     // at an end of a range the gauges stay on the member as it is described
     let described = settled.map_or(Length::ZERO, |s| s.actions.length());
     let schedule = steps(&spec, &set, &layout, &rig, (ratio, stiff.as_ref()), described)?;
+    let predicted = predicted(&spec, &target, &layout)?;
     let mut design = TestDesign {
+        predicted,
         set,
         target,
         layout,
@@ -114,6 +119,20 @@ fn designed(spec: Arc<TestSpec>, settled: Option<&Layout>) -> Result<TestDesign,
     design.share();
     design.gather();
     Ok(design)
+}
+
+/// What is predicted of the sections along the member under the test.
+fn predicted(
+    spec: &TestSpec,
+    target: &Target,
+    layout: &Layout,
+) -> Result<Option<Predicted>, Error> {
+    let Some(capacity) = &spec.capacity else { return Ok(None) };
+    let found = capacity.along(&target.in_place, &layout.actions).map_err(|mut error| {
+        error.issues.iter_mut().for_each(|i| i.path = format!("capacity.{}", i.path));
+        error
+    })?;
+    Ok(Some(found))
 }
 
 /// The effective depth where the first region in doubt is.
@@ -385,6 +404,9 @@ impl TestDesign {
         {
             self.notes.extend(notes.iter().cloned());
         }
+        if let (Some(capacity), Some(found)) = (&self.spec.capacity, &self.predicted) {
+            self.notes.extend(capacity.notes(found));
+        }
         self.stops.extend(self.rig.stops.iter().cloned());
         self.stops.extend(self.shoring.stops.iter().cloned());
         self.stops.extend(self.spec.records.stops());
@@ -649,6 +671,7 @@ impl Write for TestDesign {
             ("terms", Node::new(Value::List(names))),
             ("shear_crossings", crossings(Asked::Shear)),
             ("moment_crossings", crossings(Asked::Moment)),
+            ("predicted", self.predicted.write()),
             ("layout", self.layout.write()),
             ("rig", self.rig.write()),
             ("shoring", self.shoring.write()),

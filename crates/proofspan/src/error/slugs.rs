@@ -331,6 +331,18 @@ slugs! {
     CAPACITY_PRESTRESS "capacity.prestress" error "a prestress that is not settled", "give the stress after losses, or that at stressing with its losses";
     CAPACITY_ANCHORAGE "capacity.anchorage" error "lengths of anchorage that do not fit the tendon", "give transfer and development length of a pretensioned tendon";
     CAPACITY_PLACE "capacity.place" error "a place beyond the member, or a stretch that runs backwards", "count from the left end of the member";
+    CAPACITY_BLOCK "capacity.block" error "a law of compressed concrete that is not settled", "give `block` with the code `own`, and only there";
+    CAPACITY_REDUCTION "capacity.reduction" error "a reduction that reduces nothing", "give the factors of the edition from a copy of it";
+    CAPACITY_EQUILIBRIUM "capacity.equilibrium" error "no neutral axis in the section gives equilibrium", "look at steel and axial force: without steel in tension the cracking moment is all there is";
+    CAPACITY_ASSUMED "capacity.assumed" note "an assumption of a prediction", "look whether it holds";
+    CAPACITY_MEAN_UNSTATED "capacity.mean-unstated" note "a mean strength that is not given: the specified one stands in for it", "give the mean that is expected";
+    CAPACITY_DESIGN_MISSING "capacity.design-missing" note "no prediction of the design set: its reductions are not given", "give the factors of the edition from a copy of it";
+    CAPACITY_ANCHORED_IN_PART "capacity.anchored-in-part" note "steel that is not fully anchored here", "look further from its end";
+    CAPACITY_BEYOND_CORE "capacity.beyond-core" note "a prestress that pulls on the other face by itself", "look at that face in the unloaded member";
+    CAPACITY_BEFORE_FULL_LOAD "capacity.before-full-load" note "an expected strength below the test load", "ask whether this test may be made, and catch the member wherever it can fall";
+    CAPACITY_MODULUS "capacity.modulus" error "a modulus of elasticity that is not given", "give the modulus of every concrete";
+    CAPACITY_CRACKED_REASON "capacity.cracked-reason" error "a section taken as cracked without a reason", "say which cracks were seen, where and when";
+    CAPACITY_OUT_OF_RANGE "capacity.out-of-range" error "a value for which the formula does not hold", "take another edition, or figures of your own with their source";
 
     // capacity: shear, strengthening, local
     CAPACITY_NEAR_SUPPORT "capacity.near-support" error "a load that goes straight into the bearing: no one-way shear", "stand it at least 2 d from the bearing";

@@ -7,6 +7,7 @@ use super::diagram::{curve, diagram, rig_sketch};
 use super::headline::{headline, planned, stages};
 use super::history::Along;
 use super::label;
+use super::predicted::predicted;
 use super::signing::{people, signed, windows};
 use super::witness::{along, every_gauge, measured};
 use crate::beam::Side;
@@ -141,12 +142,13 @@ fn parts(out: &mut Vec<Block>, design: &TestDesign, stage: Option<&str>, page: &
     let titles = [
         "What the test must reproduce",
         "What reproduces it",
+        "What is predicted of the member",
         "What they push against",
         "What catches it",
         "Steps",
     ];
-    let each: [fn(&mut Vec<Block>, &TestDesign, &Page); 5] =
-        [target, layout, rig, shoring, schedule];
+    let each: [fn(&mut Vec<Block>, &TestDesign, &Page); 6] =
+        [target, layout, predicted, rig, shoring, schedule];
     for (title, part) in titles.into_iter().zip(each) {
         out.push(heading(title, stage));
         part(out, design, page);

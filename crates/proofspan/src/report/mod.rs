@@ -14,6 +14,7 @@ mod history;
 mod html;
 mod label;
 mod markdown;
+mod predicted;
 mod signing;
 mod witness;
 

@@ -65,6 +65,8 @@ products! {
     AxialRigidity * Strain = Force;
     Strain * AxialRigidity = Force;
     Pressure * Area = Force;
+    Stress * Area = Force;
+    Area * Stress = Force;
     Area * Pressure = Force;
     ThermalExpansion * TemperatureChange = Strain;
     TemperatureChange * ThermalExpansion = Strain;
