@@ -48,7 +48,7 @@ fn predictions_along_a_member(bencher: Bencher<'_, '_>) {
     );
     let spec: CapacitySpec = read_json(&json).unwrap();
     let beam = Beam::simple(10.0 * M, 1e5 * KN_M2).unwrap();
-    let dead = beam.actions(&[Load::uniform(0.0 * M, 10.0 * M, 10.0 * KN_PER_M)]).unwrap();
-    let test = beam.actions(&[Load::point(5.0 * M, 100.0 * KN)]).unwrap();
+    let dead = beam.response(&[Load::uniform(0.0 * M, 10.0 * M, 10.0 * KN_PER_M)]).unwrap();
+    let test = beam.response(&[Load::point(5.0 * M, 100.0 * KN)]).unwrap();
     bencher.bench_local(|| spec.along(&dead, &test).unwrap());
 }

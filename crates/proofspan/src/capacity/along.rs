@@ -7,7 +7,7 @@ use super::flexure::{Block, FlexureCode, FlexureQuestion, Reductions};
 use super::material::StrengthSet;
 use super::section::{Face, Section};
 use super::steel::AlongMember;
-use crate::beam::{Actions, Side};
+use crate::beam::{Response, Side};
 use crate::error::{Error, Issue, go_on, slug};
 use crate::formula::NoRecord;
 use crate::source::rule::Share;
@@ -145,7 +145,7 @@ impl CapacitySpec {
     /// # Errors
     /// `capacity.place` for a section beyond the member; what [`Cut::flexure`](super::Cut::flexure) and
     /// [`Cut::cracking`](super::Cut::cracking) refuse.
-    pub fn along(&self, in_place: &Actions, test: &Actions) -> Result<Predicted, Error> {
+    pub fn along(&self, in_place: &Response, test: &Response) -> Result<Predicted, Error> {
         let length = test.length();
         let mut issues = Vec::new();
         for (i, stretch) in self.sections.iter().enumerate() {

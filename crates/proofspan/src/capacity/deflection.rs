@@ -6,7 +6,7 @@ use super::material::StrengthSet;
 use super::section::{Cut, Face, Section};
 use super::shape::Size;
 use super::stiffness::Interaction;
-use crate::beam::{Actions, Beam, Load};
+use crate::beam::{Beam, Load, Response};
 use crate::error::{Error, go_on};
 use crate::formula::NoRecord;
 use crate::source::Given;
@@ -139,15 +139,15 @@ impl Sliced {
     }
 
     /// The actions under loads, with the stiffness that their moments make.
-    pub(crate) fn actions(
+    pub(crate) fn response(
         &self,
         beam: &Beam,
         loads: &[Load],
         soft: bool,
-    ) -> Result<Actions, Error> {
+    ) -> Result<Response, Error> {
         let mut actions =
-            self.with(beam, &vec![Moment::ZERO; self.slices.len()], false)?.actions(loads)?;
-        let moments = |actions: &Actions| -> Vec<Moment> {
+            self.with(beam, &vec![Moment::ZERO; self.slices.len()], false)?.response(loads)?;
+        let moments = |response: &Response| -> Vec<Moment> {
             self.slices
                 .iter()
                 .map(|s| actions.inside().moment(s.middle, crate::beam::Side::Right))
@@ -156,7 +156,7 @@ impl Sliced {
         let mut before = moments(&actions);
         for _ in 0..ROUNDS {
             go_on()?;
-            actions = self.with(beam, &before, soft)?.actions(loads)?;
+            actions = self.with(beam, &before, soft)?.response(loads)?;
             let now = moments(&actions);
             let largest = now.iter().fold(0.0, |a: f64, m| a.max(m.abs().si()));
             let moved = now.iter().zip(&before).any(|(a, b)| (*a - *b).abs().si() > 1e-9 * largest);
@@ -189,7 +189,7 @@ impl Sliced {
         let of = |share: f64, soft: bool| {
             let test = test.iter().map(|load| load.scaled(share));
             let all: Vec<Load> = in_place.iter().copied().chain(test).collect();
-            Ok::<Length, Error>(self.actions(beam, &all, soft)?.inside().deflection(at))
+            Ok::<Length, Error>(self.response(beam, &all, soft)?.inside().deflection(at))
         };
         let zero = (of(0.0, false)?, of(0.0, true)?);
         let step = |share: &f64| {

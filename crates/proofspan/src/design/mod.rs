@@ -7,7 +7,7 @@ pub use stages::design;
 
 use std::sync::Arc;
 
-use crate::beam::{Actions, Load, Stiffness};
+use crate::beam::{Load, Response, Stiffness};
 use crate::capacity::Predicted;
 use crate::editions::LoadSet;
 use crate::equivalent::{Carried, CarrierKind, Ends, Layout, laid_out};
@@ -50,7 +50,7 @@ pub struct TestDesign {
     /// EI of the stiff prediction over EI of the soft one, at the left end of the member.
     pub stiffness_ratio: f64,
     /// The test load on the member as stiffly predicted, where that is not proportional to the soft one.
-    stiff: Option<Actions>,
+    stiff: Option<Response>,
     /// What is predicted of the member; nothing where the document does not describe its sections.
     pub predicted: Option<Predicted>,
     /// The stages after the first, each with its name; every one holds the stops of all.
@@ -94,10 +94,10 @@ fn designed(spec: Arc<TestSpec>, settled: Option<&Layout>) -> Result<TestDesign,
     let stiff = if spec.beam.proportional() {
         None
     } else {
-        Some(spec.beam.beam(Stiffness::Stiff)?.anchored().level().actions(layout.loads())?)
+        Some(spec.beam.beam(Stiffness::Stiff)?.anchored().level().response(layout.loads())?)
     };
     // at an end of a range the gauges stay on the member as it is described
-    let described = settled.map_or(Length::ZERO, |s| s.actions.length());
+    let described = settled.map_or(Length::ZERO, |s| s.response.length());
     let schedule = steps(&spec, &set, &layout, &rig, (ratio, stiff.as_ref()), described)?;
     let predicted = predicted(&spec, &target, &layout)?;
     let mut design = TestDesign {
@@ -128,7 +128,7 @@ fn predicted(
     layout: &Layout,
 ) -> Result<Option<Predicted>, Error> {
     let Some(capacity) = &spec.capacity else { return Ok(None) };
-    let found = capacity.along(&target.in_place, &layout.actions).map_err(|mut error| {
+    let found = capacity.along(&target.in_place, &layout.response).map_err(|mut error| {
         error.issues.iter_mut().for_each(|i| i.path = format!("capacity.{}", i.path));
         error
     })?;
@@ -225,7 +225,7 @@ fn under_jacks(layout: &Layout) -> Length {
     layout
         .lines
         .iter()
-        .map(|l| layout.actions.inside().deflection(l.at))
+        .map(|l| layout.response.inside().deflection(l.at))
         .fold(Length::ZERO, Length::max)
 }
 
@@ -255,7 +255,7 @@ fn catch<R: Recorder>(
         rig_weight: &[],
         spring_back: rig.spring_back(),
         fractions: &spec.protocol.steps,
-        reading: &|x| layout.actions.inside().deflection(x),
+        reading: &|x| layout.response.inside().deflection(x),
     };
     let (mut shoring, landings) = shoring::check_recorded(recorder, &spec.shoring, &around)?;
     floor(spec, target, &mut shoring, &landings)?;
@@ -337,10 +337,10 @@ fn steps(
     set: &LoadSet,
     layout: &Layout,
     rig: &Rig,
-    (ratio, stiff): (f64, Option<&Actions>),
+    (ratio, stiff): (f64, Option<&Response>),
     described: Length,
 ) -> Result<Schedule, Error> {
-    let soft = |x: Length| layout.actions.inside().deflection(x);
+    let soft = |x: Length| layout.response.inside().deflection(x);
     let stiffly = |x: Length| stiff.map_or_else(|| soft(x) / ratio, |s| s.inside().deflection(x));
     let rise = |x: Length| rig.rise(x).unwrap_or(Length::ZERO);
     let carriers: Vec<Carrying<'_>> = layout
@@ -550,7 +550,7 @@ impl TestDesign {
     #[must_use]
     pub fn largest_deflections(&self) -> (Length, Length) {
         let end = self.target.beam.length();
-        let jacks = self.layout.actions.inside().deflection_extremes(Length::ZERO, end).max.value;
+        let jacks = self.layout.response.inside().deflection_extremes(Length::ZERO, end).max.value;
         let reference = self
             .target
             .inside()
@@ -561,7 +561,7 @@ impl TestDesign {
 
     /// The deflection of the member under the test load at a place on it: soft and stiff prediction.
     pub(crate) fn predicted(&self, x: Length) -> (Length, Length) {
-        let soft = self.layout.actions.inside().deflection(x);
+        let soft = self.layout.response.inside().deflection(x);
         let stiff = self.stiff.as_ref().map(|s| s.inside().deflection(x));
         (soft, stiff.unwrap_or(soft / self.stiffness_ratio))
     }
