@@ -2,15 +2,18 @@
 
 use crate::beam::BeamSpec;
 use crate::criteria::{
-    Facts, Judging, Predicted, RunRecord, Seen, Witness, held, judge_seen, reached, stop_rules,
+    Calculated, Facts, Judging, Predicted, RunRecord, Seen, Witness, held, judge_seen, reached,
+    speaks_of_cycles, stop_rules,
 };
 use crate::design::TestDesign;
 use crate::editions::Edition;
 use crate::error::{Error, Issue, slug};
 use crate::readings::{
-    Deflection, Expected, Fault, Log, LogFacts, LogSpec, Rising, StopSeen, read_gauges, witness,
+    Cycles, Deflection, Expected, Fault, Log, LogFacts, LogSpec, Rising, StopSeen, load_cycles,
+    read_gauges, witness,
 };
 use crate::source::{End, Node, Value, Write, validate_named};
+use crate::uncertainty::COVERAGE;
 use crate::units::{Duration, Force, Length, Message, Net, Page, Ratio, Said};
 use crate::verdict::{Combined, Criterion, Note, State, combine};
 
@@ -62,6 +65,8 @@ pub struct Judgement {
     pub force: Option<(Force, Net<Force>)>,
     /// What the force of record says of zero, load, hold and unloading; nothing without one.
     pub facts: Option<LogFacts>,
+    /// The load cycles with their indices, of a cyclic test.
+    pub cycles: Option<Cycles>,
     /// Rules that stop or pause a test, evaluated along the log: measured over stiff for every
     /// gauge of a designed test, and those of the edition.
     pub stops: Vec<StopSeen>,
@@ -197,9 +202,11 @@ fn of_one(
     let target = design.force();
     let expected = Expected { deflection: Some(&|x| design.predicted(x)), target: Some(target.0) };
     let told = Witness::of(log, layout, &record.decisions, &expected)?;
+    let at_place = |x: Length| design.predicted(x);
     let at = |spec: &BeamSpec| {
         let method = design.spec.protocol.method.word();
-        judged((edition, method), facts(spec), predicted, &told, record, Some(target), &missing)
+        let beside = (&missing[..], Some(&at_place as Calculated<'_>));
+        judged((edition, method), facts(spec), predicted, &told, record, Some(target), beside)
     };
     let mut judgement = at(spec)?;
     for corner in corners(spec) {
@@ -245,6 +252,8 @@ fn of_one(
         let rising = Rising::of(log, layout, d, target, sign);
         let allowed = |f: Force| Some(predicted.abs() * (PAUSE * (f / target)));
         judgement.stops.push(rising.against(rule, &d.gauge, &allowed));
+        let guard = d.u_reading.map_or(Length::ZERO, |u| u * (COVERAGE * core::f64::consts::SQRT_2));
+        judgement.stops.extend(rising.first_between(&d.gauge, (stiff, soft), guard));
         if let Some(first) = rising.first_steps() {
             let allowed = |f: Force| Some(Length::from_si(first * f.si() * PAUSE));
             judgement.stops.push(rising.against("measured over first steps", &d.gauge, &allowed));
@@ -311,7 +320,7 @@ pub fn judge_record(
     let expected = Expected { deflection: None, target: target.map(|t| t.0) };
     let told = Witness::of(log, layout, &record.decisions, &expected)?;
     let mut judgement =
-        judged((edition, method), facts, Predicted::default(), &told, record, target, &[])?;
+        judged((edition, method), facts, Predicted::default(), &told, record, target, (&[], None))?;
     judgement.find();
     judgement.not_judged = vec![
         "whether the load was that of the edition",
@@ -329,7 +338,7 @@ fn judged(
     told: &Witness<'_>,
     record: &RunRecord,
     target: Option<Net<Force>>,
-    missing: &[(String, &'static str)],
+    (missing, calculated): (&[(String, &'static str)], Option<Calculated<'_>>),
 ) -> Result<Judgement, Error> {
     let (log, layout) = (&*told.log, &*told.layout);
     Error::check(record.expired(log.last_day()).into_iter().collect())?;
@@ -349,7 +358,20 @@ fn judged(
     let full = if force { Some(true) } else { held(record, &rule) };
     let mut dead: Vec<(String, &str)> = dead.into_iter().map(|d| (d.gauge, d.at)).collect();
     dead.extend_from_slice(missing);
-    let known = Seen { dead: &dead, reached: loaded, held: full };
+    let cyclic = !rule.cycles.is_empty() || edition.criteria(method).any(speaks_of_cycles);
+    let force_of = target.map(|t| t.0);
+    let cycles = if cyclic {
+        load_cycles(log, layout, &deflections, &rule, force_of).map_err(|e| told.beside(e))?
+    } else {
+        None
+    };
+    let known = Seen {
+        dead: &dead,
+        reached: loaded,
+        held: full,
+        cycles: cycles.as_ref(),
+        calculated,
+    };
     let mut judging = judge_seen(edition, method, facts, &deflections, predicted, record, known)
         .map_err(|e| told.beside(e))?;
     match &seen {
@@ -362,6 +384,9 @@ fn judged(
             judging.require_time(&rule, taken, facts.unit);
         }
         None => {}
+    }
+    if let Some((cycles, full)) = cycles.as_ref().zip(force_of) {
+        judging.cycled(cycles, &rule, (full, full * layout.load_band.value()), facts.unit);
     }
     judging.unmeasured(log, layout, &deflections, facts);
     judging.require_faults(told);
@@ -378,6 +403,7 @@ fn judged(
         deflections,
         force: seen.as_ref().and_then(|s| s.load.force).zip(target),
         facts: seen,
+        cycles,
         comparisons: Vec::new(),
         not_judged: Vec::new(),
         later: Vec::new(),
@@ -512,6 +538,7 @@ impl Write for Judgement {
             ("force", self.force.map(|f| f.0).write()),
             ("target_force", self.force.map(|f| f.1).write()),
             ("facts", self.facts.write()),
+            ("cycles", self.cycles.write()),
             ("stops", self.stops.write()),
             ("findings", self.findings.write()),
             ("faults", self.faults.write()),

@@ -6,6 +6,7 @@
 //! Visible distress is a required, signed observation for every edition.
 
 mod acceptance;
+mod cyclic;
 mod decide;
 mod judge;
 mod record;
@@ -14,11 +15,12 @@ mod witness;
 mod worst;
 
 pub use acceptance::{Acceptance, Accepted};
+pub(crate) use cyclic::speaks_of_cycles;
 pub(crate) use decide::Witness;
 pub use judge::{Facts, Judging, Predicted, held, judge_criteria, reached};
-pub(crate) use judge::{Seen, judge_seen};
+pub(crate) use judge::{Calculated, Seen, judge_seen};
 pub use record::{
-    Action, Answer, Decision, Distress, Observation, Reached, Reply, RunRecord, Stated,
+    Action, Answer, Decision, Distress, Observation, Permanency, Reached, Reply, RunRecord, Stated,
 };
 pub(crate) use stops::stop_rules;
 pub use worst::{Judged, OfGauge};

@@ -181,6 +181,17 @@ fn decided_by(reader: &mut Reader, by: &String, reason: &String) {
     }
 }
 
+crate::choice! {
+    /// From where the permanency index of a load cycle counts. The editions are read both ways, so
+    /// that the engineer states it.
+    pub enum Permanency ("permanency", source::SOURCE_CHOICE) {
+        /// Peak and residual from the start of the cycle.
+        Rezeroed = "rezeroed",
+        /// Peak and residual from the start of the first cycle.
+        Absolute = "absolute",
+    }
+}
+
 crate::record! {
     /// The record of the test as it was run.
     pub struct RunRecord {
@@ -194,6 +205,8 @@ crate::record! {
         answers: Vec<Answer> = Vec::new(),
         /// What is done about the faults of the log.
         decisions: Vec<Decision> = Vec::new(),
+        /// From where the permanency of load cycles counts, in a cyclic test.
+        permanency: Option<Permanency>,
         /// How long the full load was held.
         held: Option<Given<Duration, Wait>>,
         /// The date until which the verdict may be relied on.

@@ -24,17 +24,17 @@ const STATED: Duration = Duration::from_si(360.0);
 const EXPANSION: f64 = 1e-5;
 
 /// A row about the run of the test.
-struct Row {
-    id: &'static str,
-    about: &'static str,
-    formula: String,
-    clause: &'static str,
-    slug: Slug,
-    demand: Quantity,
-    limit: Limit,
-    u: Option<f64>,
-    states: (State, State),
-    reason: Message,
+pub(super) struct Row {
+    pub(super) id: &'static str,
+    pub(super) about: &'static str,
+    pub(super) formula: String,
+    pub(super) clause: &'static str,
+    pub(super) slug: Slug,
+    pub(super) demand: Quantity,
+    pub(super) limit: Limit,
+    pub(super) u: Option<f64>,
+    pub(super) states: (State, State),
+    pub(super) reason: Message,
 }
 
 impl Judging {
@@ -55,7 +55,7 @@ impl Judging {
         self.combine();
     }
 
-    fn row(&mut self, row: Row, unit: MemberUnit) {
+    pub(super) fn row(&mut self, row: Row, unit: MemberUnit) {
         let base = Verdict::design(
             row.slug,
             row.demand,
@@ -224,7 +224,7 @@ impl Judging {
         let (state, reason) = match &seen.hold {
             None => (State::Aborted, Message::from("the full load was never on")),
             Some(h) => {
-                let state = if enough(h.length) && h.unseen > asked * UNSEEN {
+                let state = if enough(h.length) && (h.unseen > asked * UNSEEN || !h.gaps.is_empty()) {
                     State::Inconclusive
                 } else if enough(h.length) {
                     State::Pass
@@ -243,7 +243,12 @@ impl Judging {
                     let more = format!("; {} interruptions in all", h.interruptions.len());
                     reason = reason.and(more.into());
                 }
-                if enough(h.length) && state != State::Pass {
+                for gap in h.gaps.iter().take(3) {
+                    let values = [gap.from.into(), gap.to.into()];
+                    let said = Message::new("; nobody saw the force from {} to {}", values);
+                    reason = reason.and(said);
+                }
+                if enough(h.length) && state != State::Pass && h.gaps.is_empty() {
                     let values = [h.unseen.into()];
                     reason = reason.and(Message::new("; for {} nobody saw the force", values));
                 } else if h.at_most.is_none() && !enough(h.length) {

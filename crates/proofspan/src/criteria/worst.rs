@@ -85,21 +85,27 @@ pub(super) fn worst(mut rows: Vec<Judged>, dead: &[&str]) -> Option<Judged> {
     let in_code = rows.iter().rev().max_by(code)?;
     let mut row = governs.clone();
     row.outcome.code = in_code.outcome.code;
-    if in_code.outcome.code != governs.outcome.code {
-        let said = format!("; the code's own outcome is that of {}", name(in_code));
-        row.reason = row.reason.and(said.into());
-    }
-    let same = |j: &&Judged| {
-        let (a, b) = (j.outcome.guarded, governs.outcome.guarded);
-        let near = match (a.utilisation, b.utilisation) {
-            (Some(a), Some(b)) => (a - b).abs() <= 1e-9 * b.abs(),
-            (a, b) => a == b,
+    // everything that governs with one, by name
+    let with = |one: &Judged, pick: fn(&Judged) -> &Verdict| {
+        let same = |j: &&Judged| {
+            let (a, b) = (pick(j), pick(one));
+            let near = match (a.utilisation, b.utilisation) {
+                (Some(a), Some(b)) => (a - b).abs() <= 1e-9 * b.abs(),
+                (a, b) => a == b,
+            };
+            j.gauge != one.gauge && a.state == b.state && near
         };
-        j.gauge != governs.gauge && a.state == b.state && near
+        rows.iter().filter(same).map(name).collect::<Vec<String>>().join(", ")
     };
-    let ties: Vec<String> = rows.iter().filter(same).map(name).collect();
+    let ties = with(governs, |j| &j.outcome.guarded);
     if !ties.is_empty() {
-        row.reason = row.reason.and(format!("; so does {}", ties.join(", ")).into());
+        row.reason = row.reason.and(format!("; so does {ties}").into());
+    }
+    if in_code.outcome.code != governs.outcome.code {
+        let ties = with(in_code, |j| &j.outcome.code);
+        let and = if ties.is_empty() { String::new() } else { format!(" and of {ties}") };
+        let said = format!("; the code's own outcome is that of {}{and}", name(in_code));
+        row.reason = row.reason.and(said.into());
     }
     row.gauges = gauges;
     Some(row)

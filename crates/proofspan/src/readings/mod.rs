@@ -16,6 +16,7 @@
 
 mod clean;
 mod csv;
+mod cycles;
 mod deflection;
 mod fault;
 mod faults;
@@ -26,6 +27,10 @@ mod suspect;
 mod witness;
 
 pub use csv::{read_csv, read_csv_file, read_csv_text};
+pub use cycles::{
+    CycleRead, CycleSeen, Cycles, GaugeCycles, Index, load_cycles, permanency, permanency_ratio,
+    repeatability,
+};
 pub use deflection::{Deflection, Windows, deflections};
 pub use fault::{Fault, FaultEffect, FaultKind};
 pub use log::{Channel, Log, linearity_deviation, secant};
@@ -35,10 +40,11 @@ pub use spec::{
     StageMoments, TimeSpec, Window,
 };
 pub use witness::{
-    CellSeen, HoldSeen, Interruption, LoadSeen, LogFacts, Moving, Touched, UnloadingSeen, ZeroSeen,
+    CellSeen, Gap, HoldSeen, Interruption, LoadSeen, LogFacts, Moving, Touched, UnloadingSeen, ZeroSeen,
     witness,
 };
 
+pub(crate) use cycles::LAWS as CYCLE_LAWS;
 pub(crate) use deflection::{bearings_of, read_gauges};
 pub(crate) use faults::{Expected, of_shape};
 pub(crate) use log::LAWS;

@@ -25,7 +25,8 @@ crate::answer! {
     /// What a stop rule came to.
     pub struct StopSeen {
         /// The rule: its name in the edition, `measured over stiff` (or `over soft`, where the survey
-        /// found the member cracked), or `measured over first steps`.
+        /// found the member cracked), `measured over first steps`, or `first steps between stiff and
+        /// soft`.
         rule: String,
         /// The gauge.
         gauge: Option<String>,
@@ -107,6 +108,49 @@ impl Rising {
         let mut all: Vec<f64> = first.map(|s| s.v / s.more).collect();
         all.sort_unstable_by(f64::total_cmp);
         super::clean::sorted_median(&all).filter(|c| *c > 0.0)
+    }
+
+    /// Whether the first steps show what lies between two predictions under the full load, give or
+    /// take the load band and the uncertainty of a deflection. Nothing where there is no first step.
+    pub(crate) fn first_between(
+        &self,
+        gauge: &str,
+        (one, other): (Length, Length),
+        guard: Length,
+    ) -> Option<StopSeen> {
+        let first = self.first_steps()?;
+        let last = self.samples.iter().rfind(|s| s.more <= FIRST * self.target)?;
+        let part = last.more / self.target;
+        let band = self.band / self.target;
+        let of = |v: Length, band: f64| v.abs().si() * part * (1.0 + band);
+        let (least, most) = (
+            of(one, -band).min(of(other, -band)) - guard.si(),
+            of(one, band).max(of(other, band)) + guard.si(),
+        );
+        let shown = first * last.more;
+        let broken = if shown > most {
+            Some(most)
+        } else if shown < least {
+            Some(least)
+        } else {
+            None
+        };
+        let after = self.samples.iter().filter(|s| s.t > last.t).map(|s| s.force);
+        let after = after.fold(last.force, f64::max);
+        Some(StopSeen {
+            rule: "first steps between stiff and soft".to_owned(),
+            gauge: Some(gauge.to_owned()),
+            largest: (most > 0.0).then(|| Ratio::from(shown / most)),
+            at: Some(Duration::from_si(last.t)),
+            exceeded: broken.map(|limit| Exceeded {
+                at: Duration::from_si(last.t),
+                force: Force::from_si(last.force),
+                measured: Length::from_si(shown),
+                limit: Length::from_si(limit),
+                carried_on: (after > last.force + self.band).then(|| Force::from_si(after)),
+            }),
+            unknown: Vec::new(),
+        })
     }
 
     /// The rule that the deflection keeps within `limit`, which is given the force beyond what is

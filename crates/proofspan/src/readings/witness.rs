@@ -5,7 +5,7 @@
 
 use super::deflection::{Deflection, series};
 use super::log::Log;
-use super::spec::{LogSpec, Role, Window};
+use super::spec::{ChannelSpec, LogSpec, Role, Window};
 use crate::units::{Duration, Force, Length};
 
 crate::answer! {
@@ -88,6 +88,16 @@ crate::answer! {
 }
 
 crate::answer! {
+    /// A time between two samples in which nobody saw the force.
+    pub struct Gap {
+        /// The sample before it.
+        from: Duration,
+        /// The sample after it.
+        to: Duration,
+    }
+}
+
+crate::answer! {
     /// The hold of the full load: the longest stretch without a sample below the band.
     pub struct HoldSeen {
         /// Its first sample.
@@ -104,6 +114,9 @@ crate::answer! {
         interruptions: Vec<Interruption>,
         /// The longest time in it between two samples.
         unseen: Duration,
+        /// Times in it in which nobody saw the force: longer than five minutes and than five times
+        /// the usual time between two of its samples (library rule).
+        gaps: Vec<Gap>,
         /// The lowest force in it.
         lowest: Force,
     }
@@ -163,6 +176,11 @@ const MOVED: f64 = 0.02;
 /// A gauge still moves if the slope of its readings is so many times its own uncertainty (library
 /// rule) and an hour of it is more than half of [`MOVED`].
 const SLOPE: f64 = 3.0;
+
+/// Between two samples of a hold more than this
+const GAP: Duration = Duration::from_si(300.0);
+/// and more than so many times what is usual in it is a time in which nobody saw the force.
+const USUAL: f64 = 5.0;
 
 /// What the force history says; nothing where no channel is a force.
 #[must_use]
@@ -238,17 +256,22 @@ pub fn witness(
 }
 
 /// The sum of the force channels in the peak window, and its standard uncertainty where every
-/// channel states one. Cells of one calibration are correlated: their uncertainties add.
+/// channel states one.
 fn force_in_peak(log: &Log, spec: &LogSpec) -> Option<(Force, Option<Force>)> {
     let mut sum = Force::ZERO;
-    let mut u = Some(Force::ZERO);
     for own in spec.channels.iter().filter(|c| c.role == Role::Force) {
         let channel = log.channel(&own.id)?;
         sum += Force::from_si(log.in_window(channel, &spec.moments.peak)?.0);
-        let one = own.row().zip(own.u).map(|(row, u)| Force::from_si(row.factor * u));
-        u = u.zip(one).map(|(a, b)| a + b);
     }
-    Some((sum, u))
+    Some((sum, u_force(spec)))
+}
+
+/// The standard uncertainty of the sum of the force channels. Cells of one calibration are
+/// correlated: their uncertainties add. Nothing where one does not state its own.
+pub(super) fn u_force(spec: &LogSpec) -> Option<Force> {
+    let cells = spec.channels.iter().filter(|c| c.role == Role::Force);
+    let one = |c: &ChannelSpec| c.row().zip(c.u).map(|(row, u)| Force::from_si(row.factor * u));
+    cells.map(one).try_fold(Force::ZERO, |sum, u| Some(sum + u?))
 }
 
 fn inside(t: f64, window: &Window) -> bool {
@@ -336,7 +359,13 @@ fn hold(samples: &[(f64, f64)], least: f64) -> Option<HoldSeen> {
     let (from, to) = (time(a)?, time(b)?);
     let stretch = samples.get(a..=b)?;
     let before = a.checked_sub(1).and_then(time);
-    let gaps = stretch.iter().zip(stretch.iter().skip(1)).map(|(x, y)| y.0 - x.0);
+    let pairs = || stretch.iter().zip(stretch.iter().skip(1));
+    let between: Vec<f64> = pairs().map(|(x, y)| y.0 - x.0).collect();
+    let unseen = between.iter().copied().fold(0.0, f64::max);
+    let usual = median(between).unwrap_or(0.0);
+    let gaps = pairs()
+        .filter(|(x, y)| y.0 - x.0 > GAP.si().max(USUAL * usual))
+        .map(|(x, y)| Gap { from: Duration::from_si(x.0), to: Duration::from_si(y.0) });
     Some(HoldSeen {
         from: Duration::from_si(from),
         to: Duration::from_si(to),
@@ -344,7 +373,8 @@ fn hold(samples: &[(f64, f64)], least: f64) -> Option<HoldSeen> {
         at_most: before.zip(time(b + 1)).map(|(x, y)| Duration::from_si(y - x)),
         whole: Duration::from_si(time(last)? - time(first)?),
         interruptions,
-        unseen: Duration::from_si(gaps.fold(0.0, f64::max)),
+        unseen: Duration::from_si(unseen),
+        gaps: gaps.collect(),
         lowest: Force::from_si(stretch.iter().map(|s| s.1).fold(f64::INFINITY, f64::min)),
     })
 }

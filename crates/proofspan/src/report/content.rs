@@ -13,7 +13,8 @@ use crate::judge::Judgement;
 use crate::rig::{Advice, Pull, WeightAsked};
 use crate::source::Write;
 use crate::target::Asked;
-use crate::units::{Length, LoadBasis, Page, Quantified, Quantity, trimmed};
+use crate::protocol::PlannedCycle;
+use crate::units::{Force, Length, LoadBasis, Net, Page, Quantified, Quantity, trimmed};
 use crate::verdict::{Limit, State, Verdict};
 
 /// The page of the report: every value of the answer, and of its working, counts.
@@ -712,6 +713,18 @@ fn schedule(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
         ],
         rows,
     ));
+    if let Ok(schedule) = design.schedule()
+        && !schedule.cycles.is_empty()
+    {
+        let cycle = |c: &PlannedCycle| {
+            let force = |f: Net<Force>| page.value(f.0, DIGITS);
+            let steps: Vec<String> = c.steps.iter().map(|s| force(s.force)).collect();
+            vec![c.name.clone(), c.pair.to_string(), steps.join(", "), force(c.least)]
+        };
+        let rows = schedule.cycles.iter().map(cycle).collect();
+        out.push(Block::Table(vec!["cycle", "pair", "net force of its steps, the peak last", "back to"], rows));
+        out.push(Block::Text("The steps above are those of the last cycle. Hold the least load before the first cycle and between all, and read at every peak and every least load; after the last cycle go to nothing.".to_owned()));
+    }
     let pause = match &design.spec.protocol.cracked {
         Some(survey) => format!("soft prediction, because the member was found cracked ({survey})"),
         None => "stiff prediction".to_owned(),
