@@ -99,9 +99,23 @@ pub fn judge(
     }
     validate_named("record", record)?;
     if design.later().is_empty() && layout.stages.is_empty() {
-        return of_one(design, log, layout, record);
+        return of_one(design, &design.set.edition, log, layout, record);
     }
     of_stages(design, log, layout, record)
+}
+
+/// The first stage of a designed test by the criteria of another edition.
+pub(crate) fn judge_by(
+    design: &TestDesign,
+    edition: &Edition,
+    log: &Log,
+    layout: &LogSpec,
+    record: &RunRecord,
+) -> Result<Judgement, Error> {
+    design.cleared()?;
+    Error::check(layout.beyond(design.target.beam.length()))?;
+    validate_named("record", record)?;
+    of_one(design, edition, log, &layout.of_stage(None), record)
 }
 
 /// Every stage by its own part of the log.
@@ -135,7 +149,8 @@ fn of_stages(
         let from = later.and_then(|i| begins.get(i).copied());
         let to = begins.get(later.map_or(0, |i| i + 1)).copied();
         let map = layout.of_stage(later);
-        let judged = of_one(stage, &log.part(from, to, &map), &map, &of(from, to));
+        let part = log.part(from, to, &map);
+        let judged = of_one(stage, &stage.set.edition, &part, &map, &of(from, to));
         judged.map_err(|mut error| {
             if let Some(i) = later {
                 for issue in &mut error.issues {
@@ -172,13 +187,13 @@ fn of_stages(
 /// One stage by its own log.
 fn of_one(
     design: &TestDesign,
+    edition: &Edition,
     log: &Log,
     layout: &LogSpec,
     record: &RunRecord,
 ) -> Result<Judgement, Error> {
     let spec = &design.spec.beam;
     let middle = (design.target.from + design.target.to) / 2.0;
-    let edition = &design.set.edition;
     let facts = |spec: &BeamSpec| {
         let clear = spec.clear_span.as_ref().map(|c| c.value);
         // limits are those of the span, or the overhang, that holds the region in doubt

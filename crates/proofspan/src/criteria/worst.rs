@@ -1,7 +1,7 @@
 //! Many gauges, one criterion: the worst decides.
 
 use crate::units::Message;
-use crate::verdict::{Outcome, State, Verdict};
+use crate::verdict::{Clause, Outcome, State, Verdict};
 
 /// A judged criterion.
 #[derive(Clone, PartialEq, Debug)]
@@ -36,6 +36,14 @@ crate::answer! {
         guarded: Verdict,
         /// Why.
         reason: Message,
+    }
+}
+
+impl Judged {
+    /// Whether it is a criterion of the edition, not a row about the run of the test.
+    #[must_use]
+    pub fn of_edition(&self) -> bool {
+        matches!(self.outcome.guarded.clause, Clause::Edition(_))
     }
 }
 

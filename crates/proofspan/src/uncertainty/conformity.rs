@@ -111,7 +111,7 @@ impl Tolerance {
 
     /// What is risked over all items, before one is measured: items are normal about `mean` with
     /// `spread`, each is measured with standard uncertainty `u` and accepted within `acceptance`. By
-    /// quadrature; a relative 1e-8 holds.
+    /// quadrature; a relative 1e-7 holds.
     ///
     /// # Errors
     /// As of [`Tolerance::conformity`].
