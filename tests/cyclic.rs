@@ -376,3 +376,64 @@ fn an_edition_of_pairs_that_are_not_twins() {
         assert_eq!(codes(&bad), ["editions.file"], "{bad}");
     }
 }
+
+/// A designed cyclic test from document to report: two gauges of the gallery beam read nine tenths of
+/// the soft prediction, and of each new peak one hundredth stays. From the start of the first cycle the
+/// secant is that of nine tenths and one hundredth of the step, so that nothing is off linear by more than
+/// a few hundredths; the second cycle of a pair adds a fifth of what the first left.
+#[test]
+fn a_designed_cyclic_test_from_document_to_report() {
+    let design = gallery("ACI 437.2-13", "cyclic").unwrap();
+    let schedule = design.schedule().unwrap();
+    let full = design.force().0.to(KN);
+    let soft: Vec<f64> = schedule.steps.last().unwrap().readings.iter().map(|r| r.soft.to(MM)).collect();
+    let mut rows: Vec<(f64, f64)> = vec![(0.0, 0.0); 30];
+    let mut left = 0.0;
+    rows.extend(vec![(0.1, 0.1); 6]);
+    for (i, cycle) in schedule.cycles.iter().enumerate() {
+        for step in &cycle.steps {
+            let part = step.fraction.value();
+            rows.extend(vec![(part, part + left); 11]);
+        }
+        let peak = cycle.steps.last().unwrap().fraction.value();
+        left += if i % 2 == 0 { 0.01 * peak } else { 0.002 * peak };
+        rows.extend(vec![(peak, peak + left); 11]);
+        rows.extend(vec![(0.1, 0.1 + left); 6]);
+    }
+    let peak = rows.len() - 7;
+    rows.extend(vec![(0.0, left); 1500]);
+    let mut text = String::from("t,P,mid,quarter\n");
+    for (k, (p, v)) in rows.iter().enumerate() {
+        let noise = 0.001 * f64::from(u32::try_from(k % 7).unwrap());
+        let read: Vec<String> = soft.iter().map(|s| format!("{:.4}", 0.9 * s * v + noise)).collect();
+        text += &format!("{k},{:.4},{}\n", p * full + 10.0 * noise, read.join(","));
+    }
+    let layout: LogSpec = read_json(&format!(
+        r#"{{"time":{{"column":"t","unit":"min"}},"channels":[
+            {{"id":"P","column":"P","unit":"kN","role":"force","u":0.05}},
+            {{"id":"mid","column":"mid","unit":"mm","role":"deflection","at":"4.5 m","u":0.001}},
+            {{"id":"quarter","column":"quarter","unit":"mm","role":"deflection","at":"2.25 m","u":0.001}}],
+            "moments":{{"zero":{{"from":"0 min","to":"29 min"}},"peak":{{"from":"{} min","to":"{} min"}},
+            "residual":{{"from":"{} min","to":"{} min"}}}}}}"#,
+        peak - 5,
+        peak,
+        rows.len() - 20,
+        rows.len() - 1
+    ))
+    .unwrap();
+    let log = read_csv_text(&text, &layout).unwrap();
+    let record: RunRecord = read_json(&format!(
+        r#"{{"observation":{{"distress":"none","by":"engineer","date":"2026-06-12"}},{REZEROED}"expiry":"2030-01-01"}}"#
+    ))
+    .unwrap();
+    let j = proofspan::judge(&design, &log, &layout, &record).unwrap();
+    assert_eq!(states(&j, "cycles"), (State::Pass, State::Pass), "{}", reason(&j, "cycles"));
+    for id in ["linearity", "permanency", "residual", "zero", "load"] {
+        assert_eq!(states(&j, id), (State::Pass, State::Pass), "{id}: {}", reason(&j, id));
+    }
+    assert_eq!(j.state(), State::Pass, "{:?} {:?}", j.judging.notes, j.faults);
+    let permanency = j.judging.criteria.iter().find(|c| c.id == "permanency").unwrap();
+    assert_eq!(permanency.gauges.len(), 2, "every gauge under every criterion");
+    let html = proofspan::report::html(&design, Some(&j)).unwrap();
+    assert!(html.contains("permanency, rezeroed") && html.contains("back to"));
+}

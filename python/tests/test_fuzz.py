@@ -125,7 +125,12 @@ CAUGHT = ps.catch(
     "10 m", "10 kN/m", CATCH, mode="shear", region=("0 m", "1 m"), reading="4 mm", to_ground=True,
     levels=[{"id": "below", "stiffness": "8 kN/mm", "spare": "300 kN"}], post_stiffness="60 kN/mm",
 )  # fmt: skip
+RATIO = ps.shared_ratio(1.2, 6.0, 0.05)
+ALL_EDITIONS = DESIGN.side_by_side(LOG, LOG_LAYOUT, RECORD)
 OWNERS: dict[str, Any] = {
+    "SharedRatio": RATIO,
+    "ByEdition": ALL_EDITIONS.editions[0],
+    "SideBySide": ALL_EDITIONS,
     "Verdict": ACCEPTED.verdicts[0],
     "CriterionOutcome": ACCEPTED.criteria[0],
     "Acceptance": ACCEPTED,
@@ -179,6 +184,15 @@ VALUES: dict[str, Any] = {
     "choice": None, "spans": 3, "standard": "ASCE 7-16", "gamma": "9.81 kN/m³", "pieces": 8,
 }  # fmt: skip
 OWN: dict[str, dict[str, Any]] = {
+    "conformity": {"value": 11.6, "u": 0.25, "lower": None, "upper": 12.0},
+    "decision_risks": {"mean": 10.0, "spread": 1.0, "u": 0.25, "lower": None, "upper": 12.0, "guard": 0.5},
+    "guard_for_risk": {"u": 0.25, "risk": 0.05},
+    "shared_ratio": {"above": 1.2, "below": 6.0, "u": 0.05},
+    "effective": {"u": [3.0, 4.0], "freedom": [4.0, 5.0]},
+    "side_by_side": {
+        "span": "8 m", "depth": "500 mm", "clear_span": None, "cantilever": None, "unit": None, "method": None,
+        "target": None,
+    },
     "design": {"spec": DOCUMENT},
     "target": {"loads": LOADS},
     "compare": {"loads": LOADS},

@@ -15,7 +15,7 @@ use crate::tree::Walk;
 type Given<'a, 'py> = Option<&'a Bound<'py, PyAny>>;
 
 /// The arguments that are given, under their own names.
-fn arguments(given: &[(&str, Given<'_, '_>)]) -> PyResult<Vec<Entry>> {
+pub(crate) fn arguments(given: &[(&str, Given<'_, '_>)]) -> PyResult<Vec<Entry>> {
     let mut walk = Walk::default();
     let mut entries = Vec::with_capacity(given.len());
     for (name, object) in given {
@@ -27,7 +27,7 @@ fn arguments(given: &[(&str, Given<'_, '_>)]) -> PyResult<Vec<Entry>> {
 }
 
 /// A record of the core from the arguments.
-fn record<T: Read>(py: Python<'_>, entries: Vec<Entry>) -> PyResult<T> {
+pub(crate) fn record<T: Read>(py: Python<'_>, entries: Vec<Entry>) -> PyResult<T> {
     read_node(&Node::new(Value::Map(entries))).map_err(|e| raise(py, &e))
 }
 

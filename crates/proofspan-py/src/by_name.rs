@@ -132,6 +132,16 @@ readers! {
     fixed: bool = plain;
     lifts: bool = plain;
     k: f64 = plain;
+    above: f64 = plain;
+    below: f64 = plain;
+    freedom: f64 = plain;
+    guard: f64 = plain;
+    mean: f64 = plain;
+    risk: f64 = plain;
+    spread: f64 = plain;
+    value: f64 = plain;
+    lower: Option<f64> = |o, name| maybe(o, name, plain);
+    upper: Option<f64> = |o, name| maybe(o, name, plain);
     most: usize = count;
     pieces: usize = count;
     spans: usize = count;
@@ -151,6 +161,11 @@ readers! {
     rooms: Vec<Bound<'py, PyAny>> = items;
     region: Option<(Bound<'py, PyAny>, Bound<'py, PyAny>)> = |o, name| maybe(o, name, pair);
     terms: &'a Bound<'py, PyDict> = dict;
+}
+
+/// One standard uncertainty.
+pub(crate) fn one_u(object: &Bound<'_, PyAny>) -> PyResult<f64> {
+    plain(object, "u")
 }
 
 /// Units of a picture; those of its own where none are said.

@@ -7,6 +7,7 @@ mod beam;
 mod by_name;
 mod certified;
 mod column;
+mod decisions;
 mod documents;
 mod errors;
 mod lines;
@@ -28,8 +29,9 @@ mod _core {
     use super::alone::{acceptance, catch, hydraulics, reaction, test_load};
     #[pymodule_export]
     use super::answers::{
-        Acceptance, BearingCheck, CatchCheck, CaughtForce, CriterionOutcome, Hydraulics,
-        LeastWeight, LevelShare, LoadTerm, Reaction, ReactionStage, TestLoad, Verdict,
+        Acceptance, BearingCheck, ByEdition, CatchCheck, CaughtForce, CriterionOutcome, Hydraulics,
+        LeastWeight, LevelShare, LoadTerm, Reaction, ReactionStage, SharedRatio, SideBySide,
+        TestLoad, Verdict,
     };
     #[pymodule_export]
     use super::beam::{Actions, Beam, Load, Support};
@@ -37,6 +39,10 @@ mod _core {
     use super::certified::{Certified, Conflict, assured, confirm, optimise};
     #[pymodule_export]
     use super::column::{_column, Column};
+    #[pymodule_export]
+    use super::decisions::{
+        conformity, decision_risks, effective, guard_for_risk, shared_ratio, side_by_side,
+    };
     #[pymodule_export]
     use super::documents::{
         Action, Anchor, Bags, Bars, BeamSpec, Candidate, Catch, Counterweight, DeflectionLimit,

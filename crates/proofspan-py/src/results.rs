@@ -8,6 +8,7 @@ use proofspan::units::{Kind, Measure, Page};
 use proofspan::{TestDesign, TestSpec, report};
 use pyo3::prelude::*;
 
+use crate::answers::SideBySide;
 use crate::by_name;
 use crate::column::Column;
 use crate::documents::{self, named};
@@ -100,6 +101,25 @@ impl Design {
         let of =
             |(name, stage): &(String, TestDesign)| (name.clone(), Design { design: stage.clone() });
         self.design.later().iter().map(of).collect()
+    }
+
+    /// A log and the record of its run by the criteria of every shipped edition that has some for the
+    /// method of this test.
+    fn side_by_side(
+        &self,
+        py: Python<'_>,
+        log: &Bound<'_, PyAny>,
+        layout: &Bound<'_, PyAny>,
+        record: &Bound<'_, PyAny>,
+    ) -> PyResult<SideBySide> {
+        let layout: LogSpec = named(py, layout, "layout")?;
+        let record: RunRecord = named(py, record, "record")?;
+        let log = read(py, log, &layout)?;
+        let editions = proofspan::editions::Edition::list().map_err(|e| raise(py, &e))?;
+        let editions: Vec<_> = editions.iter().map(AsRef::as_ref).collect();
+        proofspan::side_by_side_of(&editions, &self.design, (&log, &layout), &record)
+            .map(SideBySide)
+            .map_err(|e| raise(py, &e))
     }
 
     /// States that endanger people, those that are lifted included.
@@ -265,7 +285,7 @@ pub(crate) fn design(py: Python<'_>, spec: &Bound<'_, PyAny>) -> PyResult<Design
     proofspan::design(spec).map(|design| Design { design }).map_err(|e| raise(py, &e))
 }
 
-fn read(py: Python<'_>, log: &Bound<'_, PyAny>, layout: &LogSpec) -> PyResult<Log> {
+pub(crate) fn read(py: Python<'_>, log: &Bound<'_, PyAny>, layout: &LogSpec) -> PyResult<Log> {
     let result = if let Ok(text) = log.extract::<String>() {
         read_csv_text(&text, layout)
     } else if let Ok(path) = log.extract::<std::path::PathBuf>() {

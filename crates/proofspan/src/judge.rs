@@ -2,14 +2,14 @@
 
 use crate::beam::BeamSpec;
 use crate::criteria::{
-    Calculated, Facts, Judging, Predicted, RunRecord, Seen, Witness, held, judge_seen, reached,
-    speaks_of_cycles, stop_rules,
+    Calculated, Facts, Judged, Judging, Predicted, RunRecord, Seen, Witness, held, judge_seen,
+    looks_late, reached, speaks_of_cycles, stop_rules,
 };
 use crate::design::TestDesign;
 use crate::editions::Edition;
 use crate::error::{Error, Issue, slug};
 use crate::readings::{
-    Cycles, Deflection, Expected, Fault, Log, LogFacts, LogSpec, Rising, StopSeen, load_cycles,
+    Cycles, Deflection, Exceeded, Expected, Fault, Log, LogFacts, LogSpec, Rising, StopSeen, load_cycles,
     read_gauges, witness,
 };
 use crate::source::{End, Node, Value, Write, validate_named};
@@ -265,12 +265,12 @@ fn of_one(
         let target = design.force().0;
         let sign = if predicted < Length::ZERO { -1.0 } else { 1.0 };
         let rising = Rising::of(log, layout, d, target, sign);
-        let allowed = |f: Force| Some(predicted.abs() * (PAUSE * (f / target)));
+        let allowed = |f: Force| Some(predicted.abs().si() * (PAUSE * (f / target)));
         judgement.stops.push(rising.against(rule, &d.gauge, &allowed));
         let guard = d.u_reading.map_or(Length::ZERO, |u| u * (COVERAGE * core::f64::consts::SQRT_2));
         judgement.stops.extend(rising.first_between(&d.gauge, (stiff, soft), guard));
         if let Some(first) = rising.first_steps() {
-            let allowed = |f: Force| Some(Length::from_si(first * f.si() * PAUSE));
+            let allowed = |f: Force| Some(first * f.si() * PAUSE);
             judgement.stops.push(rising.against("measured over first steps", &d.gauge, &allowed));
         }
     }
@@ -404,14 +404,17 @@ fn judged(
         judging.cycled(cycles, &rule, (full, full * layout.load_band.value()), facts.unit);
     }
     judging.unmeasured(log, layout, &deflections, facts);
-    judging.require_faults(told);
+    let late = |row: &Judged| {
+        edition.criteria(method).find(|c| c.id == row.id).is_none_or(looks_late)
+    };
+    judging.require_faults(told, &late);
     let leading = deflections
         .iter()
         .max_by(|a, b| a.d_max.abs().si().total_cmp(&b.d_max.abs().si()))
         .map(|d| d.gauge.clone());
     Ok(Judgement {
         judging,
-        stops: stop_rules(edition, log, layout, &deflections, target.map(|t| t.0)),
+        stops: stop_rules(edition, log, layout, &deflections, &record.stated, target.map(|t| t.0)),
         findings: Vec::new(),
         curve: leading.map(|id| curve(log, &id)).unwrap_or_default(),
         faults: told.faults.clone(),
@@ -458,8 +461,8 @@ impl Judgement {
                     (&stop.rule).into(),
                     x.at.into(),
                     x.force.into(),
-                    Said::small(x.measured),
-                    Said::small(x.limit),
+                    Exceeded::said(x.measured),
+                    Exceeded::said(x.limit),
                 ],
             );
             let said = match x.carried_on {
@@ -476,7 +479,7 @@ impl Judgement {
         }
         for stop in self.stops.iter().filter(|s| !s.unknown.is_empty()) {
             let message = format!(
-                "stop rule {} was not looked at: no channel measures {}",
+                "stop rule {} was not looked at: neither a channel nor the record gives {}",
                 stop.rule,
                 stop.unknown.join(", ")
             );

@@ -107,6 +107,9 @@ __all__ = [
     "Verdict",
     "CriterionOutcome",
     "Acceptance",
+    "ByEdition",
+    "SharedRatio",
+    "SideBySide",
     "LoadTerm",
     "TestLoad",
     "BearingCheck",
@@ -118,6 +121,12 @@ __all__ = [
     "CaughtForce",
     "CatchCheck",
     "acceptance",
+    "conformity",
+    "decision_risks",
+    "effective",
+    "guard_for_risk",
+    "shared_ratio",
+    "side_by_side",
     "catch",
     "hydraulics",
     "reaction",
@@ -676,6 +685,11 @@ class Design:
     @property
     def stages(self) -> list[tuple[str, Design]]:
         """The stages after the first, each with its name; every one has the stops of all."""
+    def side_by_side(
+        self, log: str | PathLike[str], layout: _Text | LogSpec, record: _Text | RunRecord
+    ) -> SideBySide:
+        """A log and the record of its run by the criteria of every shipped edition that has some for the
+        method of this test."""
     @property
     def stops(self) -> list[dict[str, Any]]:
         """States that endanger people, those that are lifted included."""
@@ -1141,11 +1155,84 @@ class CriterionOutcome:
     def guarded(self) -> Verdict:
         """The same guarded by U = 2 u."""
     @property
+    def conformity(self) -> float | None:
+        """The probability that the limit is kept; None where no uncertainty is stated."""
+    @property
     def waived(self) -> bool:
         """Whether the edition's own clause waives it for this deflection."""
     @property
     def reason(self) -> str:
         """Why, in one sentence."""
+    def to_dict(self) -> dict[str, Any]:
+        """Every result, by name."""
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class SharedRatio:
+    """A ratio of two deflections from one zero."""
+
+    @property
+    def value(self) -> float:
+        """The ratio."""
+    @property
+    def u(self) -> float:
+        """Its standard uncertainty."""
+    @property
+    def expanded_uncertainty(self) -> float:
+        """Its expanded uncertainty U = 2 u."""
+    @property
+    def interval(self) -> tuple[float, float] | None:
+        """Every ratio that the two values allow (Fieller); None where the lower one cannot be told from
+        zero."""
+    def to_dict(self) -> dict[str, Any]:
+        """Every result, by name."""
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class ByEdition:
+    """What one edition says of a record."""
+
+    @property
+    def edition(self) -> str:
+        """The edition."""
+    @property
+    def code(self) -> str:
+        """The edition's own outcome, all criteria together."""
+    @property
+    def guarded(self) -> str:
+        """The guarded outcome."""
+    @property
+    def because(self) -> str:
+        """What decides the guarded one."""
+    @property
+    def criteria(self) -> list[CriterionOutcome]:
+        """Every criterion, with what the log says of the run."""
+    def to_dict(self) -> dict[str, Any]:
+        """Every result, by name."""
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class SideBySide:
+    """One record under the criteria of every edition."""
+
+    @property
+    def method(self) -> str:
+        """The test method."""
+    @property
+    def editions(self) -> list[ByEdition]:
+        """Every edition that has criteria for the method."""
+    @property
+    def refused(self) -> list[tuple[str, list[str]]]:
+        """Editions that could not be asked, each with the codes of what it refused."""
+    @property
+    def table(self) -> str:
+        """The table in Markdown."""
     def to_dict(self) -> dict[str, Any]:
         """Every result, by name."""
     def __eq__(self, other: object, /) -> bool: ...
@@ -1525,6 +1612,39 @@ def acceptance(
     unit: str | None = None,
 ) -> Acceptance:
     """The criteria of an edition on a largest deflection and its residual."""
+
+def conformity(value: float, u: float, lower: float | None = None, upper: float | None = None) -> float:
+    """The probability that a normal value of standard uncertainty u keeps its limits, all in one unit."""
+
+def decision_risks(
+    mean: float, spread: float, u: float, lower: float | None = None, upper: float | None = None, guard: float = 0.0
+) -> tuple[float, float]:
+    """What is risked over all items: (false acceptance, false rejection), all numbers in one unit."""
+
+def guard_for_risk(u: float, risk: float) -> float:
+    """The guard band of one limit for a risk."""
+
+def shared_ratio(above: float, below: float, u: float) -> SharedRatio:
+    """The ratio of two deflections from one zero, of three readings with standard uncertainty u each."""
+
+def effective(u: list[float], freedom: list[float | None] | None = None) -> tuple[float, float | None]:
+    """Combined standard uncertainty and effective degrees of freedom; None for what is known."""
+
+def side_by_side(
+    log: str | PathLike[str],
+    layout: _Text | LogSpec,
+    record: _Text | RunRecord,
+    *,
+    span: _Value,
+    depth: _Value,
+    clear_span: _Value | None = None,
+    cantilever: bool | None = None,
+    unit: str | None = None,
+    method: str | None = None,
+    target: _Value | None = None,
+) -> SideBySide:
+    """A log and the record of its run by the criteria of every shipped edition that has some for the
+    method. For a designed test see `Design.side_by_side`."""
 
 def test_load(
     edition: str | EditionChoice | dict[str, Any],

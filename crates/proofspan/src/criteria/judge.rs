@@ -194,7 +194,8 @@ pub(super) fn measured(
     beside: Beside<'_>,
 ) -> Result<Judging, Error> {
     let dead = beside.dead;
-    if let Some(what) = edition.unknown().filter(|_| edition.criteria(method).next().is_none()) {
+    let none = edition.criteria(method).next().is_none();
+    if let Some(what) = edition.unknown().filter(|_| none && edition.stop_rules().is_empty()) {
         return Err(Issue::new(
             slug::EDITIONS_VALUES_UNKNOWN,
             "edition.id",
@@ -237,6 +238,9 @@ pub(super) fn measured(
         notes: Vec::new(),
         reached: None,
     };
+    if let Some(what) = edition.unknown().filter(|_| none) {
+        judging.criteria.push(limits_unknown(what, facts.unit));
+    }
     for (gauge, at) in dead {
         judging.notes.push(Note::new(
             slug::CRITERIA_GAUGE_DEAD,
@@ -298,6 +302,15 @@ pub(super) fn measured(
         judging.criteria.extend(judged);
     }
     Ok(judging)
+}
+
+/// Whether a criterion looks at anything that is read after the peak.
+pub(crate) fn looks_late(criterion: &EditionCriterion) -> bool {
+    let of_residual = match &criterion.asks {
+        Asks::Limit(limit) => limit.slots().iter().any(|s| *s == D_R || *s == REC),
+        Asks::Person(_) => false,
+    };
+    of_residual || speaks_of_cycles(criterion)
 }
 
 /// Largest and residual deflection of a gauge as sizes: where the member rises, both change their
@@ -474,6 +487,28 @@ impl Judging {
                 format!("a retest is allowed{when}{gap}; it must show {}", retest.limit.text()),
             ));
         }
+    }
+}
+
+/// The row of an edition whose limits of acceptance are not known: its stop rules alone pass nothing.
+fn limits_unknown(to_enter: &str, unit: MemberUnit) -> Judged {
+    let verdict = Verdict::bare(
+        State::Inconclusive,
+        slug::EDITIONS_VALUES_UNKNOWN,
+        Quantity::new(Kind::Ratio, f64::NAN),
+        Basis::measured(unit),
+        Clause::Named("library rule"),
+    );
+    Judged {
+        id: "limits".to_owned(),
+        about: "whether the edition accepts what was measured".to_owned(),
+        formula: "limits of acceptance".to_owned(),
+        clause: "library rule".to_owned(),
+        gauge: None,
+        outcome: Outcome { code: verdict, guarded: verdict },
+        reason: format!("not known here; enter {to_enter}").into(),
+        gauges: Vec::new(),
+        any_of: None,
     }
 }
 
@@ -939,6 +974,7 @@ impl crate::source::Write for Judged {
             ("gauge", self.gauge.write()),
             ("code", self.outcome.code.write()),
             ("guarded", self.outcome.guarded.write()),
+            ("conformity", self.conformity().write()),
             ("reason", self.reason.write()),
             ("gauges", self.gauges.write()),
         ])

@@ -18,7 +18,7 @@ pub use acceptance::{Acceptance, Accepted};
 pub(crate) use cyclic::speaks_of_cycles;
 pub(crate) use decide::Witness;
 pub use judge::{Facts, Judging, Predicted, held, judge_criteria, reached};
-pub(crate) use judge::{Calculated, Seen, judge_seen};
+pub(crate) use judge::{Calculated, Seen, judge_seen, looks_late};
 pub use record::{
     Action, Answer, Decision, Distress, Observation, Permanency, Reached, Reply, RunRecord, Stated,
 };

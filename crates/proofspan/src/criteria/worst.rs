@@ -1,7 +1,8 @@
 //! Many gauges, one criterion: the worst decides.
 
 use crate::units::Message;
-use crate::verdict::{Clause, Outcome, State, Verdict};
+use crate::uncertainty::{COVERAGE, Tolerance};
+use crate::verdict::{Clause, Limit, Outcome, State, Verdict};
 
 /// A judged criterion.
 #[derive(Clone, PartialEq, Debug)]
@@ -40,6 +41,21 @@ crate::answer! {
 }
 
 impl Judged {
+    /// The probability that the limit is kept, of a normal margin with the uncertainty of the guarded
+    /// outcome (JCGM 106). A pass risks one less that as a false acceptance, a failure this as a false
+    /// rejection. Nothing where no value, limit or uncertainty is.
+    #[must_use]
+    pub fn conformity(&self) -> Option<f64> {
+        let v = &self.outcome.guarded;
+        let u = v.uncertainty? / COVERAGE;
+        let tolerance = match v.limit {
+            Limit::AtMost(limit) => Tolerance::at_most(limit),
+            Limit::AtLeast(limit) => Tolerance::at_least(limit),
+            Limit::None => return None,
+        };
+        tolerance.conformity(v.demand.si, u).ok()
+    }
+
     /// Whether it is a criterion of the edition, not a row about the run of the test.
     #[must_use]
     pub fn of_edition(&self) -> bool {

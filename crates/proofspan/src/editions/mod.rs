@@ -35,6 +35,6 @@ pub use edition::{
     RowFile, Rule, SetFile, SnowBasis, SpanRule, Status, StopRuleFile, Year,
 };
 pub use factors::{Column, Factors};
-pub use stops::{STOP_FACTS, STOP_NAMES, StopRule};
+pub use stops::{STOP_FACTS, STOP_NAMES, STOP_STATED, StopRule};
 
 pub(crate) use bridge::LAWS;

@@ -37,7 +37,7 @@ pub use log::{Channel, Log, linearity_deviation, secant};
 pub use pace::{Exceeded, StopSeen};
 pub use spec::{
     ChannelPlace, ChannelSpec, Cleaning, Decimal, Drift, LoadBand, LogSpec, Moments, Role,
-    StageMoments, TimeSpec, Window,
+    StageMoments, StandsFor, TimeSpec, Window,
 };
 pub use witness::{
     CellSeen, Gap, HoldSeen, Interruption, LoadSeen, LogFacts, Moving, Touched, UnloadingSeen, ZeroSeen,

@@ -1,9 +1,9 @@
 //! Rules that stop a test, on the log, time by time.
 
 use super::deflection::{Deflection, series};
-use super::log::Log;
+use super::log::{Channel, Log};
 use super::spec::LogSpec;
-use crate::units::{Duration, Force, Length, Ratio};
+use crate::units::{Duration, Force, Kind, Length, Quantity, Ratio, Said};
 
 crate::answer! {
     /// When a stop rule was broken, and by how much.
@@ -12,10 +12,10 @@ crate::answer! {
         at: Duration,
         /// The force then.
         force: Force,
-        /// The deflection then, corrected.
-        measured: Length,
+        /// What was read then: a deflection, corrected, a strain or a crack width.
+        measured: Quantity,
         /// What it may have been.
-        limit: Length,
+        limit: Quantity,
         /// The largest force after it, where the load went on rising.
         carried_on: Option<Force>,
     }
@@ -28,7 +28,7 @@ crate::answer! {
         /// found the member cracked), `measured over first steps`, or `first steps between stiff and
         /// soft`.
         rule: String,
-        /// The gauge.
+        /// The gauge, or the channel.
         gauge: Option<String>,
         /// The largest share of the limit, and when.
         largest: Option<Ratio>,
@@ -36,7 +36,7 @@ crate::answer! {
         at: Option<Duration>,
         /// When it was first broken; nothing where it was kept throughout.
         exceeded: Option<Exceeded>,
-        /// What no channel measures, so that the rule could not be looked at.
+        /// What neither a channel nor the record gives, so that the rule could not be looked at.
         unknown: Vec<String>,
     }
 }
@@ -56,14 +56,25 @@ struct Sample {
     force: f64,
     /// Beyond what is on at zero.
     more: f64,
-    /// Deflection since zero, corrected, in the way the gauge moves.
+    /// What was read since zero, corrected, in the way it moves.
     v: f64,
+}
+
+impl Exceeded {
+    /// A value of a rule as a sentence says it.
+    pub(crate) fn said(value: Quantity) -> Said {
+        match value.kind {
+            Kind::Length => Said::small(Length::from_si(value.si)),
+            _ => value.into(),
+        }
+    }
 }
 
 /// The samples of one gauge while the load rises and is held, up to the end of the peak window.
 /// What falls is not looked at.
 pub(crate) struct Rising {
     samples: Vec<Sample>,
+    kind: Kind,
     target: f64,
     band: f64,
 }
@@ -82,12 +93,38 @@ impl Rising {
             let level = m.level.si() - m.settlement.si();
             m.reading.si() - drift * m.temperature.map_or(0.0, |t| t.si()) + level
         });
+        let readings = series(log, spec, &deflection.gauge);
+        let since = readings.into_iter().map(|(t, r)| (t, (r - zero) * sign)).collect();
+        Self::along(log, spec, Kind::Length, since, target)
+    }
+
+    /// Of a channel that nothing corrects: since its zero, in the way it moves. Nothing where it was
+    /// not read at zero and under the full load.
+    pub(crate) fn of_channel(
+        log: &Log,
+        spec: &LogSpec,
+        channel: &Channel,
+        target: Force,
+    ) -> Option<Self> {
+        let zero = log.in_window(channel, &spec.moments.zero)?.0;
+        let sign = (log.in_window(channel, &spec.moments.peak)?.0 - zero).signum();
+        let since = log.samples(channel).map(|(t, r)| (t, (r - zero) * sign)).collect();
+        Some(Self::along(log, spec, channel.role.kind(), since, target))
+    }
+
+    fn along(
+        log: &Log,
+        spec: &LogSpec,
+        kind: Kind,
+        readings: Vec<(f64, f64)>,
+        target: Force,
+    ) -> Self {
         let end = spec.moments.peak.to.value.si() + 1e-9;
         let start = spec.moments.zero.to.value.si();
         let on = spec.moments.at_zero.value.si();
         let band = (target * spec.load_band.value()).si();
         let target = target.si();
-        let mut readings = series(log, spec, &deflection.gauge).into_iter().peekable();
+        let mut readings = readings.into_iter().peekable();
         let mut samples = Vec::new();
         let mut most = f64::NEG_INFINITY;
         for (t, force) in log.force().into_iter().filter(|s| s.0 > start && s.0 <= end) {
@@ -95,11 +132,11 @@ impl Rising {
             most = most.max(force);
             let more = force - on;
             let rising = force >= most - band && more >= LEAST * target;
-            if let Some((_, r)) = readings.next_if(|r| r.0 <= t).filter(|_| rising) {
-                samples.push(Sample { t, force, more, v: (r - zero) * sign });
+            if let Some((_, v)) = readings.next_if(|r| r.0 <= t).filter(|_| rising) {
+                samples.push(Sample { t, force, more, v });
             }
         }
-        Self { samples, target, band }
+        Self { samples, kind, target, band }
     }
 
     /// Deflection per force of the first steps: the median. Nothing where there is no such sample.
@@ -145,23 +182,23 @@ impl Rising {
             exceeded: broken.map(|limit| Exceeded {
                 at: Duration::from_si(last.t),
                 force: Force::from_si(last.force),
-                measured: Length::from_si(shown),
-                limit: Length::from_si(limit),
+                measured: Quantity::new(self.kind, shown),
+                limit: Quantity::new(self.kind, limit),
                 carried_on: (after > last.force + self.band).then(|| Force::from_si(after)),
             }),
             unknown: Vec::new(),
         })
     }
 
-    /// The rule that the deflection keeps within `limit`, which is given the force beyond what is
+    /// The rule that what is read keeps within `limit` (SI), which is given the force beyond what is
     /// on at zero: broken where two samples one after the other break it.
     pub(crate) fn against(
         &self,
         rule: &str,
         gauge: &str,
-        limit: &dyn Fn(Force) -> Option<Length>,
+        limit: &dyn Fn(Force) -> Option<f64>,
     ) -> StopSeen {
-        let allowed = |s: &Sample| limit(Force::from_si(s.more)).map_or(f64::NAN, Length::si);
+        let allowed = |s: &Sample| limit(Force::from_si(s.more)).unwrap_or(f64::NAN);
         let breaks = |s: &Sample| s.v > allowed(s) * (1.0 + 1e-12);
         let pairs = self.samples.iter().zip(self.samples.iter().skip(1));
         let first = pairs.clone().find(|(a, b)| breaks(a) && breaks(b));
@@ -177,8 +214,8 @@ impl Rising {
             Exceeded {
                 at: Duration::from_si(a.t),
                 force: Force::from_si(a.force),
-                measured: Length::from_si(a.v),
-                limit: Length::from_si(allowed(a)),
+                measured: Quantity::new(self.kind, a.v),
+                limit: Quantity::new(self.kind, allowed(a)),
                 carried_on: (after > b.force + self.band).then(|| Force::from_si(after)),
             }
         });

@@ -3,7 +3,7 @@
 use super::block::Block;
 use super::cell::{DIGITS, NONE, checked, share};
 use super::diagram::{curve, diagram, rig_sketch};
-use super::witness::{along, every_gauge, measured};
+use super::witness::{along, cycles, every_gauge, measured};
 use crate::beam::Side;
 use crate::design::TestDesign;
 use crate::equivalent::Effect;
@@ -789,6 +789,7 @@ fn judged(out: &mut Vec<Block>, j: &Judgement, page: &Page) {
         ));
     }
     along(out, j, page);
+    cycles(out, j, page);
     for f in &j.faults {
         out.push(Block::Text(format!(
             "Fault {} on {}: {} samples from {} s to {} s; {} (effect: {}).",

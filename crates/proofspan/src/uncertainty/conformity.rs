@@ -29,7 +29,7 @@ fn refuse(slug: Slug, path: &str, message: &'static str, value: f64) -> Error {
 }
 
 /// A standard uncertainty is above zero.
-fn uncertain(path: &str, u: f64) -> Result<f64, Error> {
+pub(super) fn uncertain(path: &str, u: f64) -> Result<f64, Error> {
     if u > 0.0 && u.is_finite() {
         return Ok(u);
     }
@@ -144,7 +144,10 @@ impl Tolerance {
                 risks.false_acceptance += simpson(*a, *b, |x| own(x) * accepted(x));
             }
         }
-        Ok(risks)
+        if risks.false_acceptance.is_finite() && risks.false_rejection.is_finite() {
+            return Ok(risks);
+        }
+        Err(refuse(slug::UNCERTAINTY_NUMBER, "spread", "numbers too far apart for a risk", spread))
     }
 
     fn probability(self, value: f64, u: f64) -> f64 {
@@ -161,17 +164,20 @@ impl Tolerance {
     }
 
     fn stands(self) -> Result<(), Error> {
-        for limit in [self.lower, self.upper].into_iter().flatten() {
-            finite("limits", limit)?;
+        for (path, limit) in [("lower", self.lower), ("upper", self.upper)] {
+            finite(path, limit.unwrap_or(0.0))?;
         }
-        let wrong = match (self.lower, self.upper) {
-            (None, None) => Some((f64::NAN, "no limit is given")),
-            (Some(l), Some(u)) if l > u => Some((l, "the lower limit is above the upper one")),
-            _ => None,
-        };
-        wrong.map_or(Ok(()), |(value, message)| {
-            Err(refuse(slug::UNCERTAINTY_LIMITS, "limits", message, value))
-        })
+        match (self.lower, self.upper) {
+            (None, None) => {
+                let message = "no limit is given";
+                Err(Issue::new(slug::UNCERTAINTY_LIMITS, "upper", message).into())
+            }
+            (Some(l), Some(u)) if l > u => {
+                let message = "the lower limit is above the upper one";
+                Err(refuse(slug::UNCERTAINTY_LIMITS, "lower", message, l))
+            }
+            _ => Ok(()),
+        }
     }
 }
 
@@ -182,9 +188,10 @@ impl Tolerance {
 /// `uncertainty.zero`, `uncertainty.number` for what is no risk between 0 and 1.
 pub fn guard_for_risk(u: f64, risk: f64) -> Result<f64, Error> {
     let u = uncertain("u", u)?;
-    quantile(risk).map(|z| -z * u).ok_or_else(|| {
+    let guard = quantile(risk).map(|z| -z * u).ok_or_else(|| {
         refuse(slug::UNCERTAINTY_NUMBER, "risk", "a risk is above 0 and below 1", risk)
-    })
+    })?;
+    finite("u", guard)
 }
 
 /// Panels of Simpson's rule.

@@ -3,18 +3,19 @@
 use super::COVERAGE;
 use crate::error::{Error, Issue, slug};
 
-/// A ratio with its uncertainty.
-#[derive(Clone, Copy, PartialEq, Debug)]
-pub struct SharedRatio {
-    /// The ratio.
-    pub value: f64,
-    /// Its standard uncertainty, to first order.
-    pub u: f64,
-    /// Its expanded uncertainty, twice that.
-    pub expanded: f64,
-    /// The interval of all ratios that the two values allow with coverage 2 (Fieller); nothing where
-    /// the lower one cannot be told from zero, so that any ratio is allowed.
-    pub interval: Option<(f64, f64)>,
+crate::answer! {
+    /// A ratio with its uncertainty.
+    pub struct SharedRatio {
+        /// The ratio.
+        value: f64,
+        /// Its standard uncertainty, to first order.
+        u: f64,
+        /// Its expanded uncertainty, twice that.
+        expanded: f64,
+        /// The interval of all ratios that the two values allow with that coverage (Fieller); nothing
+        /// where the lower one cannot be told from zero, so that any ratio is allowed.
+        interval: Option<(f64, f64)>,
+    }
 }
 
 /// The ratio of two deflections that count from one zero: three readings, each with the standard
@@ -23,6 +24,7 @@ pub struct SharedRatio {
 /// # Errors
 /// `uncertainty.zero`, `uncertainty.number` for what is no number or a deflection of zero below.
 pub fn ratio_from_one_zero(above: f64, below: f64, u: f64) -> Result<SharedRatio, Error> {
+    let u = super::conformity::uncertain("u", u)?;
     ratio_of(above, below, (2.0 * u * u, 2.0 * u * u, u * u), COVERAGE)
 }
 
@@ -67,6 +69,11 @@ pub fn ratio_of(
     let root = (about - q * spare).max(0.0).sqrt() * k / below.abs();
     let end = |sign: f64| (r - q * covariance + sign * root) / scale;
     let interval = (scale > 0.0).then(|| (end(-1.0), end(1.0)));
+    let (low, high) = interval.unwrap_or((0.0, 0.0));
+    if ![r, u, COVERAGE * u, low, high].iter().all(|x| x.is_finite()) {
+        let message = "numbers too far apart for a ratio";
+        return Err(Issue::new(slug::UNCERTAINTY_NUMBER, "below", message).value(below).into());
+    }
     Ok(SharedRatio { value: r, u, expanded: COVERAGE * u, interval })
 }
 
@@ -79,30 +86,38 @@ pub struct Effective {
     pub freedom: f64,
 }
 
-/// Combines independent contributions in square: each a standard uncertainty times its sensitivity,
-/// with its degrees of freedom, infinite for one that is known (JCGM 100, G.4).
+/// Combines independent contributions in square: of each a standard uncertainty times its sensitivity,
+/// and its degrees of freedom, infinite for one that is known (JCGM 100, G.4).
 ///
 /// # Errors
-/// `uncertainty.number` for no contribution, one that is no number, degrees of freedom of zero or below;
-/// `uncertainty.zero` where nothing contributes.
-pub fn effective(contributions: &[(f64, f64)]) -> Result<Effective, Error> {
+/// `uncertainty.number` for two lists of different length, a contribution that is no number, degrees
+/// of freedom of zero or below; `uncertainty.zero` where nothing contributes.
+pub fn effective(u: &[f64], freedom: &[f64]) -> Result<Effective, Error> {
     let mut issues = Vec::new();
-    for (i, (u, freedom)) in contributions.iter().enumerate() {
-        let known = u.is_finite() && *freedom > 0.0;
-        if !known {
-            let message = "a contribution is a number, and its degrees of freedom are above zero";
-            let path = format!("contributions[{i}]");
-            let value = format!("{u}, {freedom}");
-            issues.push(Issue::new(slug::UNCERTAINTY_NUMBER, path, message).value(value));
-        }
+    let mut refuse = |path: String, message: &'static str, value: f64| {
+        issues.push(Issue::new(slug::UNCERTAINTY_NUMBER, path, message).value(value));
+    };
+    for (i, u) in u.iter().enumerate().filter(|(_, u)| !u.is_finite()) {
+        refuse(format!("u[{i}]"), "a contribution is a number", *u);
+    }
+    for (i, own) in freedom.iter().enumerate().filter(|(_, f)| f.is_nan() || **f <= 0.0) {
+        refuse(format!("freedom[{i}]"), "degrees of freedom are above zero", *own);
+    }
+    if u.len() != freedom.len() {
+        let message = format!("{} contributions and {} degrees of freedom", u.len(), freedom.len());
+        issues.push(Issue::new(slug::UNCERTAINTY_NUMBER, "freedom", message));
     }
     Error::check(issues)?;
-    let u = contributions.iter().map(|c| c.0 * c.0).sum::<f64>().sqrt();
-    if u <= 0.0 {
+    let sum = u.iter().map(|u| u * u).sum::<f64>().sqrt();
+    if sum <= 0.0 {
         let message = "nothing contributes to the uncertainty";
-        return Err(Issue::new(slug::UNCERTAINTY_ZERO, "contributions", message).into());
+        return Err(Issue::new(slug::UNCERTAINTY_ZERO, "u", message).into());
     }
     // relative, so that no fourth power leaves the range of a number
-    let over: f64 = contributions.iter().map(|c| (c.0 / u).powi(4) / c.1).sum();
-    Ok(Effective { u, freedom: over.recip() })
+    let over: f64 = u.iter().zip(freedom).map(|(u, f)| (u / sum).powi(4) / f).sum();
+    if !sum.is_finite() {
+        let message = "contributions too large to be combined";
+        return Err(Issue::new(slug::UNCERTAINTY_NUMBER, "u", message).value(sum).into());
+    }
+    Ok(Effective { u: sum, freedom: over.recip() })
 }
