@@ -116,14 +116,21 @@ mod literal {
         assert!((of(&plain).1 - 2.0 * 0.1e-3 * 2.0_f64.sqrt()).abs() < 1e-12);
         let few = Predicted { jacks: Some(2.0 * MM), reference: Some(10.0 * MM) };
         let scaled = of(&judged("ACI 437.2-13", &[("g", 6.0, 1.2, 0.1)], few));
-        assert!((scaled.0 - 30.0e-3).abs() < 1e-12 && (scaled.1 - 10.0 * 0.1e-3 * 2.0_f64.sqrt()).abs() < 1e-12);
+        assert!(
+            (scaled.0 - 30.0e-3).abs() < 1e-12
+                && (scaled.1 - 10.0 * 0.1e-3 * 2.0_f64.sqrt()).abs() < 1e-12
+        );
     }
 
     /// What the gauges read is on the limit within U: open in guarded only; and gauges that govern
     /// together are all named, in code and in guarded.
     #[test]
     fn open_through_u_in_guarded_only_and_ties_named() {
-        let j = judged("ACI 318-19", &[("b", 6.0, 1.4, 0.1), ("a", 6.0, 1.4, 0.1)], Predicted::default());
+        let j = judged(
+            "ACI 318-19",
+            &[("b", 6.0, 1.4, 0.1), ("a", 6.0, 1.4, 0.1)],
+            Predicted::default(),
+        );
         assert_eq!(states(&j, "residual"), (State::Pass, State::Inconclusive));
         let c = j.criteria.iter().find(|c| c.id == "residual").unwrap();
         assert_eq!(c.gauge.as_deref(), Some("a"));
@@ -156,7 +163,8 @@ fn not_above_the_calculated_one_takes_the_stiff_calculation() {
     let channels = map["channels"].as_array_mut().unwrap();
     channels.retain(|c| c["role"] == "force" || c["role"] == "deflection");
     let layout: proofspan::readings::LogSpec = read_json(&map.to_string()).unwrap();
-    let record: proofspan::criteria::RunRecord = read_json(&file("gallery_beam.record.json")).unwrap();
+    let record: proofspan::criteria::RunRecord =
+        read_json(&file("gallery_beam.record.json")).unwrap();
     let judge_at = |part: &dyn Fn(f64, f64) -> f64| {
         // soft and stiff prediction of a gauge under the full load, from the schedule
         let last = design.schedule().unwrap().steps.last().unwrap();

@@ -130,7 +130,10 @@ fn reason(j: &Judgement, id: &str) -> String {
 }
 
 /// The values of an index, in the order of the cycles that have it.
-fn values(c: &Cycles, pick: fn(&proofspan::readings::CycleRead) -> &Option<Index>) -> Vec<(f64, f64)> {
+fn values(
+    c: &Cycles,
+    pick: fn(&proofspan::readings::CycleRead) -> &Option<Index>,
+) -> Vec<(f64, f64)> {
     let all = c.gauges[0].cycles.iter().filter_map(|c| pick(c).as_ref());
     all.map(|i| (i.value.value(), i.u.unwrap().value())).collect()
 }
@@ -153,7 +156,10 @@ fn indices_of_cycles_that_go_back_to_nothing() {
         &values(c, |c| &c.rezeroed),
         &[4.0 / 93.0, 3.0 / 362.0, 12.0 / 571.0, 5.0 / 567.0, 24.0 / 799.0, 10.0 / 789.0],
     );
-    near(&values(c, |c| &c.linearity), &[1.0 / 63.0, 16.0 / 295.0, 20.0 / 299.0, 91.0 / 835.0, 35.0 / 283.0]);
+    near(
+        &values(c, |c| &c.linearity),
+        &[1.0 / 63.0, 16.0 / 295.0, 20.0 / 299.0, 91.0 / 835.0, 35.0 / 283.0],
+    );
     let ratios = values(c, |c| &c.ratio_rezeroed);
     near(&ratios, &[279.0 / 1448.0, 2855.0 / 6804.0, 3995.0 / 9468.0]);
     for (found, u) in ratios.iter().zip([0.0500, 0.0745, 0.0374]) {
@@ -173,7 +179,9 @@ fn indices_of_cycles_with_a_least_load() {
     let names: Vec<&str> = c.seen.iter().map(|c| c.name.as_str()).collect();
     assert_eq!(names, ["A", "B", "C", "D", "E", "F"]);
     for (seen, cycle) in c.seen.iter().zip(HELD) {
-        assert!((seen.peak.to(KN) - cycle.0).abs() < 1e-9 && (seen.start.to(KN) - 8.9).abs() < 1e-9);
+        assert!(
+            (seen.peak.to(KN) - cycle.0).abs() < 1e-9 && (seen.start.to(KN) - 8.9).abs() < 1e-9
+        );
         assert_eq!(seen.held, 5.0 * MIN);
     }
     near(
@@ -186,7 +194,10 @@ fn indices_of_cycles_with_a_least_load() {
     );
     let of = |a: f64, b: f64, c: f64, d: f64| (c / d) / (a / b);
     let ratios = values(c, |c| &c.ratio_rezeroed);
-    near(&ratios, &[of(0.13, 3.0, 0.04, 2.93), of(0.13, 5.03, 0.06, 4.97), of(0.25, 7.30, 0.11, 7.19)]);
+    near(
+        &ratios,
+        &[of(0.13, 3.0, 0.04, 2.93), of(0.13, 5.03, 0.06, 4.97), of(0.25, 7.30, 0.11, 7.19)],
+    );
     assert!((ratios[0].0 - 0.315_043).abs() < 1e-6 && (ratios[1].0 - 0.467_110).abs() < 1e-6);
     let absolute = values(c, |c| &c.ratio_absolute);
     assert!((absolute[0].0 - 1.282_051).abs() < 1e-6 && (absolute[2].0 - 1.159_142).abs() < 1e-6);
@@ -230,15 +241,25 @@ fn a_ratio_of_two_small_increments_is_undecided_with_a_coarse_gauge() {
     assert_eq!(fine.state(), State::Pass, "{:?} {:?}", fine.judging.notes, fine.faults);
     let coarse = run(0.002);
     assert_eq!(states(&coarse, "permanency"), (State::Pass, State::Inconclusive));
-    assert!(reason(&coarse, "permanency").starts_with("cycles C and D"), "{}", reason(&coarse, "permanency"));
+    assert!(
+        reason(&coarse, "permanency").starts_with("cycles C and D"),
+        "{}",
+        reason(&coarse, "permanency")
+    );
     assert_eq!(coarse.state(), State::Inconclusive);
     // what the first cycle of a pair left is within 2 x 1.414 x 0.1 mm: no ratio is resolved
     let blunt = run(0.1);
-    assert_eq!(states(&blunt, "permanency").1, State::NotMeaningful, "{}", reason(&blunt, "permanency"));
+    assert_eq!(
+        states(&blunt, "permanency").1,
+        State::NotMeaningful,
+        "{}",
+        reason(&blunt, "permanency")
+    );
     // one pair that cannot be resolved is not hidden by two that pass
     let mut still = HELD;
     (still[0].2, still[1].2) = (0.7205, 0.7207);
-    let j = Invented { u: 0.0005, cycles: &still, ..SECOND }.judge("ACI 437.2-13", REZEROED).unwrap();
+    let j =
+        Invented { u: 0.0005, cycles: &still, ..SECOND }.judge("ACI 437.2-13", REZEROED).unwrap();
     assert_eq!(states(&j, "permanency").1, State::NotMeaningful, "{}", reason(&j, "permanency"));
     assert!(reason(&j, "permanency").starts_with("cycles A and B"));
     assert_eq!(j.state(), State::Inconclusive);
@@ -255,7 +276,8 @@ fn permanency_is_stated_by_name() {
     let why = reason(&open, "permanency");
     assert!(why.contains("0.3150") && why.contains("1.2821"), "{why}");
     // 437R-03 limits the index itself, of the second cycle: 0.0923 absolute, limit 0.10
-    let of = |permanency| Invented { u: 0.0005, ..SECOND }.judge("ACI 437R-03", permanency).unwrap();
+    let of =
+        |permanency| Invented { u: 0.0005, ..SECOND }.judge("ACI 437R-03", permanency).unwrap();
     assert_eq!(states(&of(ABSOLUTE), "permanency"), (State::Pass, State::Pass));
     assert_eq!(states(&of(REZEROED), "repeatability"), (State::Pass, State::Pass));
     assert_eq!(states(&of(REZEROED), "linearity"), (State::Pass, State::Pass));
@@ -318,8 +340,7 @@ fn a_test_that_ended_early() {
 
 fn gallery(edition: &str, method: &str) -> Result<proofspan::TestDesign, Error> {
     let path = "examples/scenarios/gallery_beam.test.json";
-    let text =
-        std::fs::read_to_string(format!("{}/{path}", env!("CARGO_MANIFEST_DIR"))).unwrap();
+    let text = std::fs::read_to_string(format!("{}/{path}", env!("CARGO_MANIFEST_DIR"))).unwrap();
     let text = text
         .replace(r#""id": "ACI 318-19""#, &format!(r#""id": "{edition}""#))
         .replace(r#""protocol": {"#, &format!(r#""protocol": {{ "method": "{method}","#));
@@ -362,16 +383,16 @@ fn an_edition_of_pairs_that_are_not_twins() {
             "id = \"own\"\nname = \"Own\"\ntitle = \"t\"\nyear = 2026\nstatus = \"current\"\nclause = \"1\"\nfactors = \"unknown\"\nto_enter = \"x\"\n[[protocols]]\nmethod = \"cyclic\"\nconfidence = \"user\"\np_min = 0.1\ncycles = [{cycles}]\n"
         )
     };
-    let codes = |cycles: &str| {
-        Edition::from_toml(&file(cycles)).map_or_else(|e| e.codes(), |_| Vec::new())
-    };
+    let codes =
+        |cycles: &str| Edition::from_toml(&file(cycles)).map_or_else(|e| e.codes(), |_| Vec::new());
     let a = r#"{ name = "A", level = 0.5, pair = 1 }"#;
     assert!(codes(&format!(r#"{a}, {{ name = "B", level = 0.5, pair = 1 }}"#)).is_empty());
     for bad in [
         a.to_owned(),
         format!(r#"{a}, {{ name = "B", level = 0.6, pair = 1 }}"#),
         format!(r#"{a}, {{ name = "B", level = 0.5, pair = 2 }}"#),
-        r#"{ name = "A", level = 0.1, pair = 1 }, { name = "B", level = 0.1, pair = 1 }"#.to_owned(),
+        r#"{ name = "A", level = 0.1, pair = 1 }, { name = "B", level = 0.1, pair = 1 }"#
+            .to_owned(),
     ] {
         assert_eq!(codes(&bad), ["editions.file"], "{bad}");
     }
@@ -386,7 +407,8 @@ fn a_designed_cyclic_test_from_document_to_report() {
     let design = gallery("ACI 437.2-13", "cyclic").unwrap();
     let schedule = design.schedule().unwrap();
     let full = design.force().0.to(KN);
-    let soft: Vec<f64> = schedule.steps.last().unwrap().readings.iter().map(|r| r.soft.to(MM)).collect();
+    let soft: Vec<f64> =
+        schedule.steps.last().unwrap().readings.iter().map(|r| r.soft.to(MM)).collect();
     let mut rows: Vec<(f64, f64)> = vec![(0.0, 0.0); 30];
     let mut left = 0.0;
     rows.extend(vec![(0.1, 0.1); 6]);
@@ -405,7 +427,8 @@ fn a_designed_cyclic_test_from_document_to_report() {
     let mut text = String::from("t,P,mid,quarter\n");
     for (k, (p, v)) in rows.iter().enumerate() {
         let noise = 0.001 * f64::from(u32::try_from(k % 7).unwrap());
-        let read: Vec<String> = soft.iter().map(|s| format!("{:.4}", 0.9 * s * v + noise)).collect();
+        let read: Vec<String> =
+            soft.iter().map(|s| format!("{:.4}", 0.9 * s * v + noise)).collect();
         text += &format!("{k},{:.4},{}\n", p * full + 10.0 * noise, read.join(","));
     }
     let layout: LogSpec = read_json(&format!(

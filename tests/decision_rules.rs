@@ -37,7 +37,9 @@ fn the_probability_that_a_value_keeps_its_limits() {
 /// JCGM 106 by hand: T = 10, u = 0.5 (probabilities of the table of the normal distribution).
 #[test]
 fn stated_risks_of_one_value() {
-    for (value, conforms) in [(8.9, 0.986_096_552), (9.0, 0.977_249_868), (10.2, 0.344_578_258), (11.1, 0.013_903_447_5)] {
+    for (value, conforms) in
+        [(8.9, 0.986_096_552), (9.0, 0.977_249_868), (10.2, 0.344_578_258), (11.1, 0.013_903_447_5)]
+    {
         let risks = Tolerance::at_most(10.0).risks(value, 0.5).unwrap();
         assert!((risks.false_acceptance - (1.0 - conforms)).abs() < 1e-9, "{value}");
         assert!((risks.false_rejection - conforms).abs() < 1e-9, "{value}");
@@ -86,9 +88,14 @@ fn risks_over_all_items() {
     }
     // accepted and conforming with the two risks are all items: symmetric limits give symmetric risks
     let both = Tolerance::between(-1.0, 1.0);
-    let up = Tolerance::between(-1.0, 50.0).global_risks((0.0, 1.0), 0.2, Tolerance::between(-0.8, 50.0)).unwrap();
+    let up = Tolerance::between(-1.0, 50.0)
+        .global_risks((0.0, 1.0), 0.2, Tolerance::between(-0.8, 50.0))
+        .unwrap();
     let all = both.global_risks((0.0, 1.0), 0.2, both.guarded(0.2)).unwrap();
-    assert!(all.false_acceptance > up.false_acceptance && all.false_acceptance < 2.1 * up.false_acceptance);
+    assert!(
+        all.false_acceptance > up.false_acceptance
+            && all.false_acceptance < 2.1 * up.false_acceptance
+    );
 }
 
 #[test]
@@ -153,16 +160,25 @@ fn what_is_refused() {
     assert_eq!(codes(limits.conformity(1.0, 0.0).unwrap_err()), ["uncertainty.zero"]);
     assert_eq!(codes(limits.conformity(1.0, -1.0).unwrap_err()), ["uncertainty.number"]);
     assert_eq!(codes(limits.conformity(f64::NAN, 1.0).unwrap_err()), ["uncertainty.number"]);
-    assert_eq!(codes(Tolerance::default().conformity(1.0, 1.0).unwrap_err()), ["uncertainty.limits"]);
+    assert_eq!(
+        codes(Tolerance::default().conformity(1.0, 1.0).unwrap_err()),
+        ["uncertainty.limits"]
+    );
     let crossed = Tolerance::between(2.0, 1.0);
     assert_eq!(codes(crossed.conformity(1.0, 1.0).unwrap_err()), ["uncertainty.limits"]);
     assert_eq!(codes(guard_for_risk(1.0, 1.5).unwrap_err()), ["uncertainty.number"]);
     assert_eq!(codes(effective(&[1.0], &[]).unwrap_err()), ["uncertainty.number"]);
     assert_eq!(codes(effective(&[], &[]).unwrap_err()), ["uncertainty.zero"]);
-    assert_eq!(codes(effective(&[1.0, f64::NAN], &[0.0, 1.0]).unwrap_err()), ["uncertainty.number"; 2]);
+    assert_eq!(
+        codes(effective(&[1.0, f64::NAN], &[0.0, 1.0]).unwrap_err()),
+        ["uncertainty.number"; 2]
+    );
     assert_eq!(codes(ratio_from_one_zero(1.0, 0.0, 0.1).unwrap_err()), ["uncertainty.number"]);
     assert_eq!(codes(ratio_from_one_zero(1.0, 2.0, 0.0).unwrap_err()), ["uncertainty.zero"]);
-    assert_eq!(codes(ratio_of(1.0, 2.0, (1.0, 1.0, 1.5), 2.0).unwrap_err()), ["uncertainty.number"]);
+    assert_eq!(
+        codes(ratio_of(1.0, 2.0, (1.0, 1.0, 1.5), 2.0).unwrap_err()),
+        ["uncertainty.number"]
+    );
 }
 
 /// A criterion states its own: 1.4 mm of 6 mm against a quarter, each deflection with u = 0.1 mm, one
@@ -178,6 +194,7 @@ fn a_criterion_states_the_probability_that_it_is_kept() {
     let expected = normal(0.1 / (0.1 * 1.625_f64.sqrt()));
     assert!((judged(1.4).unwrap() - expected).abs() < 1e-9);
     assert!((judged(1.5).unwrap() - 0.5).abs() < 1e-9);
-    let unstated = Acceptance::of("ACI 318-19", 6.0 * MM, 6.0 * M).residual(1.4 * MM).judge().unwrap();
+    let unstated =
+        Acceptance::of("ACI 318-19", 6.0 * MM, 6.0 * M).residual(1.4 * MM).judge().unwrap();
     assert_eq!(unstated.criterion("residual").unwrap().conformity(), None);
 }

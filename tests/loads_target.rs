@@ -22,11 +22,19 @@ fn drifts_of_the_table() {
     assert_eq!(cases.len(), 8);
     for case in cases {
         let input = |key: &str| case["inputs"][key].as_f64().unwrap();
-        let expected = |key: &str| case["expected"][key].as_f64();
-        let check = |name: &str, found: f64| {
-            if let Some(exact) = expected(name) {
+        let expected = case["expected"].as_object().unwrap();
+        let seen = core::cell::RefCell::new(vec!["drift_needed", "governs"]);
+        let check = |name: &'static str, found: f64| {
+            seen.borrow_mut().push(name);
+            if let Some(exact) = expected.get(name).and_then(serde_json::Value::as_f64) {
                 assert!(near(found, exact), "{} {name}: {found} {exact}", case["id"]);
             }
+        };
+        // no value of the table is left unlooked at
+        let all_seen = || {
+            let left: Vec<_> =
+                expected.keys().filter(|k| !seen.borrow().contains(&k.as_str())).collect();
+            assert!(left.is_empty(), "{} {left:?}", case["id"]);
         };
         if case["inputs"]["edition"] == "ASCE 7-22" {
             let drift = drift_asce_7_22(
@@ -41,6 +49,7 @@ fn drifts_of_the_table() {
             check("hd_ft", drift.drift_height.to(FT));
             check("pd_psf", drift.surcharge.to(PSF));
             assert_eq!(drift.level, SnowLevel::Strength);
+            all_seen();
             continue;
         }
         let drift = drift_asce_7_16(
@@ -71,12 +80,28 @@ fn drifts_of_the_table() {
             check("hc_over_hb", drift.clear_height / drift.balanced_depth);
             let wider = case["expected"]["drift_wider_than_lower_roof"] == true;
             assert_eq!(drift.width > input("length_lower_ft") * FT, wider, "{}", case["id"]);
-            check("hd_ft", drift.drift_height.to(FT));
+            let higher = drift.drift_height.to(FT);
+            check("hd_ft", higher);
+            // the larger of windward and leeward, the latter up to 0.6 of the lower roof
+            let height = |key: &str| expected[key].as_f64().unwrap();
+            let cap = 0.6 * input("length_lower_ft");
+            let (leeward, windward) = (height("hd_leeward_ft"), height("hd_windward_ft"));
+            let both = leeward.min(cap).max(windward);
+            assert!(near(higher, both), "{} {higher} {both}", case["id"]);
+            let capped = expected["leeward_capped_at_0p6_lower_length"] == true;
+            assert_eq!(capped, leeward > cap, "{}", case["id"]);
+            seen.borrow_mut().extend([
+                "hd_leeward_ft",
+                "hd_windward_ft",
+                "leeward_capped_at_0p6_lower_length",
+                "drift_wider_than_lower_roof",
+            ]);
             check("height_used_ft", drift.height.to(FT));
             check("width_ft", drift.width.to(FT));
             check("pd_psf", drift.surcharge.to(PSF));
             check("peak_total_psf", drift.peak.to(PSF));
         }
+        all_seen();
     }
     // a published comparison: about 89 psf with the step cap, 7-22 (own arithmetic 88.76)
     let capped = drift_asce_7_22(63.0 * PSF, 44.1 * PSF, 40.0 * FT, 4.0 * FT, 0.45).unwrap();

@@ -132,9 +132,11 @@ fn with_live(
     document["edition"]["facts"] = facts;
     match design(TestSpec::from_json(&document.to_string()).unwrap()) {
         Ok(_) => Vec::new(),
-        Err(e) => {
-            e.issues.into_iter().map(|i| (i.slug.code().to_owned(), i.path, i.message)).collect()
-        }
+        Err(e) => e
+            .issues
+            .into_iter()
+            .map(|i| (i.slug.code().to_owned(), i.path, i.message.to_string()))
+            .collect(),
     }
 }
 

@@ -402,7 +402,7 @@ fn found(design: &TestDesign, setup: Setup, seeds: &[Seed]) -> Vec<(String, Stri
             .map(|i| {
                 let channel = i.path.rsplit(", ").next().unwrap_or_default().to_owned();
                 let kind = match i.slug.code() {
-                    "readings.fault" => i.value.clone().unwrap(),
+                    "readings.fault" => i.value.as_ref().unwrap().to_string(),
                     code => code.to_owned(),
                 };
                 (kind, channel)

@@ -19,12 +19,14 @@ fn by(method: &str, kept: f64, layout: &LogSpec) -> Result<SideBySide, proofspan
     let log = read_csv_text(&text(&rows(kept)), layout).unwrap();
     let all = Edition::list().unwrap();
     let all: Vec<&Edition> = all.iter().map(AsRef::as_ref).collect();
-    let stated = r#","held":"24 h","stated":[{"name":"prestressed","holds":false,"by":"engineer"}]"#;
+    let stated =
+        r#","held":"24 h","stated":[{"name":"prestressed","holds":false,"by":"engineer"}]"#;
     side_by_side(&all, method, &member(), (&log, layout), &record(stated), Some(Net(100.0 * KN)))
 }
 
 fn code(all: &SideBySide, edition: &str, criterion: &str) -> State {
-    let e = all.editions.iter().find(|e| e.edition == edition).unwrap_or_else(|| panic!("{edition}"));
+    let e =
+        all.editions.iter().find(|e| e.edition == edition).unwrap_or_else(|| panic!("{edition}"));
     e.criteria.iter().find(|c| c.id == criterion).unwrap().outcome.code.state
 }
 
@@ -52,7 +54,10 @@ fn three_tenths_left_under_every_edition() {
     assert_eq!(has.count(), all.editions.len());
     let table = all.table();
     assert!(table.contains("| CSA A23.3 | all together |") && !table.contains("zero"), "{table}");
-    assert!(table.lines().all(|l| l.matches(" | ").count() + l.matches("|---").count() >= 4), "{table}");
+    assert!(
+        table.lines().all(|l| l.matches(" | ").count() + l.matches("|---").count() >= 4),
+        "{table}"
+    );
 }
 
 /// What all refuse alike is refused once; a method that no edition has gives no rows.

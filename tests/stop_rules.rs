@@ -48,7 +48,8 @@ fn judged(stated: &str, concrete: f64) -> Judgement {
     let edition = Edition::shipped("DAfStb 2000").unwrap();
     let facts = Facts { lt: 6.0 * M, l: 6.0 * M, h: 400.0 * MM, unit: MemberUnit::Beam };
     let record = record(&format!(r#","held":"24 h","stated":[{stated}]"#));
-    judge_record(&edition, "monotonic", facts, &log, &layout, &record, Some(Net(100.0 * KN))).unwrap()
+    judge_record(&edition, "monotonic", facts, &log, &layout, &record, Some(Net(100.0 * KN)))
+        .unwrap()
 }
 
 const STRENGTHS: &str = r#"
@@ -85,7 +86,11 @@ fn strain_and_crack_width_against_the_rules_of_an_edition() {
     assert_eq!(rule(&j, "shear_strut")[0].unknown, ["eps_strut"]);
     assert!(rule(&j, "deflection")[0].exceeded.is_some(), "1 of 8 mm stays, more than a tenth");
     let said = j.judging.notes.iter().filter(|n| n.slug.code() == "criteria.stop-exceeded");
-    assert!(said.clone().any(|n| n.message.contains("concrete_strain")), "{:?}", said.collect::<Vec<_>>());
+    assert!(
+        said.clone().any(|n| n.message.contains("concrete_strain")),
+        "{:?}",
+        said.collect::<Vec<_>>()
+    );
     // the guideline has no limits of acceptance here: nothing passes by its stop rules alone
     assert_ne!(j.state(), State::Pass);
     assert!(j.judging.criteria.iter().any(|c| c.id == "limits"));

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
+from typing import Literal
 
 import matplotlib
 from matplotlib.axes import Axes
@@ -12,7 +13,7 @@ import proofspan as ps
 
 matplotlib.use("Agg")
 SCENARIOS = Path(__file__).resolve().parents[2] / "examples" / "scenarios"
-MEMBERS = {"terrace_strip": "US", "gallery_beam": "SI", "archive_floor": "SI", "classroom_strip": "SI", "station_canopy": "SI"}
+MEMBERS: dict[str, Literal["US", "SI"]] = {"terrace_strip": "US", "gallery_beam": "SI", "archive_floor": "SI", "classroom_strip": "SI", "station_canopy": "SI"}
 
 
 def save(axes: Axes, path: Path) -> None:

@@ -113,7 +113,7 @@ REACH = ps.Reach("moment", sense="positive")
 FOUND = ps.optimise(REFERENCE, JACKS, "total", [REACH])
 CONFLICT = ps.optimise(REFERENCE, JACKS, "total", [REACH, ps.MomentLimit("strength", sagging="1 kN·m")])
 DESIGN = ps.design(DOCUMENT)
-JUDGEMENT = ps.judge(DESIGN, LOG, LOG_LAYOUT, RECORD)
+JUDGEMENT = ps.judge(DESIGN, LOG, LOG_LAYOUT, RECORD, series=True)
 
 # One object of every class with methods.
 CATCH = {"at": "5 m", "stiffness": "10 kN/mm", "gap": "10 mm", "resistance": {"posts": 4, "rated": "100 kN"}}
@@ -125,12 +125,23 @@ CAUGHT = ps.catch(
     "10 m", "10 kN/m", CATCH, mode="shear", region=("0 m", "1 m"), reading="4 mm", to_ground=True,
     levels=[{"id": "below", "stiffness": "8 kN/mm", "spare": "300 kN"}], post_stiffness="60 kN/mm",
 )  # fmt: skip
+CODE = ps.edition("ACI 437.2-13")
 RATIO = ps.shared_ratio(1.2, 6.0, 0.05)
 ALL_EDITIONS = DESIGN.side_by_side(LOG, LOG_LAYOUT, RECORD)
 OWNERS: dict[str, Any] = {
     "SharedRatio": RATIO,
     "ByEdition": ALL_EDITIONS.editions[0],
     "SideBySide": ALL_EDITIONS,
+    "Working": REACTING.working(),
+    "WorkingStep": REACTING.working()[0],
+    "Edition": CODE,
+    "EditionSet": CODE.sets[0],
+    "EditionRow": CODE.sets[0].rows[0],
+    "EditionCriterion": CODE.criteria[0],
+    "EditionProtocol": CODE.protocols[0],
+    "EditionRetest": CODE.retests[0],
+    "EditionStopRule": next(r for e in ps.editions() for r in ps.edition(e[0]).stop_rules),
+    "EditionBridgeProof": next(b for e in ps.editions() if (b := ps.edition(e[0]).bridge_proof) is not None),
     "Verdict": ACCEPTED.verdicts[0],
     "CriterionOutcome": ACCEPTED.criteria[0],
     "Acceptance": ACCEPTED,
@@ -181,7 +192,7 @@ VALUES: dict[str, Any] = {
     "determinate": True, "most": 2, "spacing": "1 m", "rooms": [("2.5 m", "3.5 m"), ("4.5 m", "5.5 m")],
     "u": [0.02, 0.02], "objective": "total", "k": 2.0, "forces": ["50 kN", "50 kN"], "least": "1 kN",
     "capacity": "90 kN", "width": "2 m", "weight": "9.81 kN/m³", "of": ps.jack("1 m"), "step": "1 m",
-    "choice": None, "spans": 3, "standard": "ASCE 7-16", "gamma": "9.81 kN/m³", "pieces": 8,
+    "choice": None, "series": True, "spans": 3, "standard": "ASCE 7-16", "gamma": "9.81 kN/m³", "pieces": 8,
 }  # fmt: skip
 OWN: dict[str, dict[str, Any]] = {
     "conformity": {"value": 11.6, "u": 0.25, "lower": None, "upper": 12.0},
@@ -211,7 +222,12 @@ OWN: dict[str, dict[str, Any]] = {
     "grid": {"of": ps.jack("1 m")},
     "ponding": {"at": ["0 m", "8 m"], "depth": ["50 mm", "50 mm"]},
     "search": {"reference": REFERENCE},
+    "Judgement.series": {"gauge": JUDGEMENT.used[0]["gauge"], "time": "h", "force": "kN", "length": "mm"},
     "Reference": {"unit": "beam"},
+    "edition": {"edition": "ACI 437.2-13"},
+    "judge_record": {
+        "span": "45 ft", "depth": "34 in", "clear_span": None, "cantilever": False, "method": "monotonic", "force": None, "unit": None,
+    },
     "acceptance": {
         "edition": "ACI 437.2-13", "deflection": "12 mm", "residual": "3 mm", "span": "6 m", "u": "0.1 mm",
         "depth": "400 mm", "clear_span": None, "cantilever": False, "method": "monotonic", "stated": None, "unit": None,
@@ -363,7 +379,7 @@ def shown(result: Any, depth: int = 0, echo: bool = False) -> None:
     if hasattr(result, "_repr_html_"):
         assert not unseen(result._repr_html_())
     if hasattr(result, "working") and depth == 0:
-        assert not unseen(result.working())
+        assert not unseen(str(result.working()))
 
 
 class Tally:

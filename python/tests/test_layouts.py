@@ -186,7 +186,7 @@ def test_bags_and_water_and_pictures() -> None:
     assert built.candidates[1].plate.to("m") == pytest.approx(4)
     assert (built.candidates[1].contacts[0].to("m") - 2) % 0.5 == pytest.approx(0, abs=1e-9)
     with pytest.raises(AttributeError):
-        _ = built.candidates[1].colour
+        _ = built.candidates[1].colour  # type: ignore[attr-defined]
     bays = ps.grid(ps.patch("0 m", "1 m"), "0 m", "5 m", "1 m")
     assert [b.contacts[0].to("m") for b in bays] == pytest.approx([0.5, 1.5, 2.5, 3.5, 4.5, 5.5])
 

@@ -103,7 +103,7 @@ def test_documents_are_objects() -> None:
 
 def test_all_problems_of_an_object_at_once() -> None:
     with pytest.raises(ps.InputError) as caught:
-        ps.Doubt("sheer", 6, "0 kN", spam=1)
+        ps.Doubt("sheer", 6, "0 kN", spam=1)  # type: ignore[call-arg, arg-type]
     assert [i["code"] for i in caught.value.issues] == ["source.field-unknown", "source.choice", "units.missing", "units.dimension"]
     with pytest.raises(ps.InputError, match="in_place") as caught:
         ps.Loads(width="8 ft", self_weight="76 psf")
@@ -111,7 +111,7 @@ def test_all_problems_of_an_object_at_once() -> None:
     with pytest.raises(ps.InputError, match="units.dimension"):
         ps.Loads(width="8 ft", live="76 kN")
     with pytest.raises(TypeError, match="4 values for 3 fields"):
-        ps.Doubt("shear", "0 ft", "6 ft", 1)
+        ps.Doubt("shear", "0 ft", "6 ft", 1)  # type: ignore[call-arg]
     with pytest.raises(ps.InputError) as caught:
         ps.target(ps.Beam.simple(1 * m, "1 kN·m^2"), ps.Loads(width="1 m", live="1 kPa"), "ACI 437.2-12", ps.Doubt("shear", "0 m", "2 m"), "beam")
     assert [i["code"] for i in caught.value.issues] == ["scope.region-outside", "editions.edition-unknown"]
@@ -137,6 +137,6 @@ def test_pictures_come_back_as_axes() -> None:
     for effect in ("shear", "moment"):
         assert design.layout.plot(effect).get_xlabel() == "x, m"
     with pytest.raises(ValueError, match="not a unit system"):
-        design.layout.plot("moment", "imperial")
+        design.layout.plot("moment", "imperial")  # type: ignore[arg-type]
     with pytest.raises(ValueError, match="not an effect"):
-        design.layout.plot("torsion")
+        design.layout.plot("torsion")  # type: ignore[arg-type]

@@ -17,7 +17,7 @@ def test_text_unit_and_kind_give_equal_bits() -> None:
     span = ps.Quantity("45 ft", "Length")
     assert span == ps.Quantity("45 ft") == 45 * ft == ft * 45
     assert span.to("m") == 45 * 0.3048
-    assert repr(span) == "13.716000 m (Length)"
+    assert repr(span) == "13.716 m (Length)"
     assert (2.0 * span).to("ft") == pytest.approx(90.0)
     with pytest.raises(ValueError, match="did you mean ft"):
         ps.Quantity("45 fet", "Length")

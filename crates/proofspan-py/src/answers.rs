@@ -1,18 +1,23 @@
 //! The answers of the steps on their own, as Python objects.
 
+use std::collections::BTreeMap;
+use std::ops::Deref;
+use std::sync::Arc;
+
 use proofspan::criteria::{self, Judged};
+use proofspan::editions;
 use proofspan::rig::{self, Advice};
 use proofspan::shoring::{self, Caught};
-use proofspan::source::Write;
+use proofspan::source::{Write, write_json};
 use proofspan::target::{self, CombinedLoad};
 use proofspan::verdict::{self, Note, Stop};
 use pyo3::prelude::*;
 
 use crate::by_name;
 use crate::documents::shown;
-use crate::quantity::Quantity;
-use crate::refuse::system;
-use crate::tree::to_python;
+use crate::quantity::{Quantity, Remade};
+use crate::tree::plain_python;
+use crate::working::{Working, working};
 
 fn quantity(of: impl Into<proofspan::units::Quantity>) -> Quantity {
     Quantity::of(of.into())
@@ -30,10 +35,62 @@ fn all<T: Clone, V>(items: &[T], view: fn(T) -> V) -> Vec<V> {
     items.iter().cloned().map(view).collect()
 }
 
+/// A question that can be written down and asked again.
+trait Question: Send + Sync {
+    fn written(&self) -> String;
+}
+
+impl<T: Write + Send + Sync> Question for T {
+    fn written(&self) -> String {
+        write_json(&self.write())
+    }
+}
+
+/// An answer with its question, so that a pickle can ask it again.
+#[derive(Clone)]
+pub(crate) struct Again<T> {
+    found: T,
+    asked: Arc<dyn Question>,
+}
+
+impl<T> Again<T> {
+    pub(crate) fn new(found: T, asked: impl Write + Send + Sync + 'static) -> Self {
+        Self { found, asked: Arc::new(asked) }
+    }
+
+    fn asked(&self) -> String {
+        self.asked.written()
+    }
+}
+
+impl<T> Deref for Again<T> {
+    type Target = T;
+    fn deref(&self) -> &T {
+        &self.found
+    }
+}
+
+impl<T: PartialEq> PartialEq for Again<T> {
+    fn eq(&self, other: &Self) -> bool {
+        self.found == other.found
+    }
+}
+
+/// A shipped edition is asked for by its name, one of one's own is read again.
+trait Own {
+    fn asked(&self) -> String;
+}
+
+impl Own for editions::Edition {
+    fn asked(&self) -> String {
+        if self.own().is_some() { write_json(&self.file().write()) } else { self.id().to_owned() }
+    }
+}
+
 macro_rules! views {
     ($(
         $(#[doc = $doc:literal])*
-        $name:ident($ty:ty $(, working $working:expr)?) {
+        $name:ident($ty:ty $(, working $working:expr)? $(, again $again:literal)?) {
             $( $(#[doc = $about:literal])* $field:ident : $out:ty = $get:expr; )*
         }
     )*) => {$(
@@ -54,21 +111,40 @@ macro_rules! views {
             )*
 
             $(
-                /// The working as text, in "SI" or "US" units.
+                /// The working, in "SI" or "US" units: `print` it, or take it line by line.
                 #[pyo3(signature = (units = "SI"))]
                 fn working(
                     &self,
                     #[pyo3(from_py_with = by_name::units)] units: &str,
-                ) -> PyResult<String> {
-                    let units = system(units)?;
+                ) -> PyResult<Working> {
                     let get: fn(&$ty) -> proofspan::formula::Working = $working;
-                    Ok(get(&self.0).text(units))
+                    working(get(&self.0), units)
                 }
             )?
 
-            /// Every result, by name.
-            fn to_dict(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
-                to_python(py, &self.0.write().settled())
+            /// Every result, by name; with `units`, "SI" or "US", as JSON can hold it.
+            #[pyo3(signature = (units = None))]
+            fn to_dict(
+                &self,
+                py: Python<'_>,
+                #[pyo3(from_py_with = by_name::own_units)] units: Option<&str>,
+            ) -> PyResult<Py<PyAny>> {
+                plain_python(py, &self.0.write().settled(), units)
+            }
+
+            $(
+                fn __reduce__(&self, py: Python<'_>) -> PyResult<Remade<(&'static str, String)>> {
+                    let make = py.import("proofspan._core")?.getattr("_again")?.unbind();
+                    Ok((make, ($again, self.0.asked())))
+                }
+            )?
+
+            fn __copy__(&self) -> Self {
+                self.clone()
+            }
+
+            fn __deepcopy__(&self, _memo: &Bound<'_, PyAny>) -> Self {
+                self.clone()
             }
 
             fn __repr__(&self, py: Python<'_>) -> PyResult<String> {
@@ -171,7 +247,7 @@ views! {
 
     /// Every criterion of an edition on one deflection and its residual. There is no headline: load,
     /// hold and what people saw are no part of it.
-    Acceptance(criteria::Accepted, working |a| a.working()) {
+    Acceptance(Again<criteria::Accepted>, working |a| a.working(), again "acceptance") {
         /// The edition.
         edition: String = |a| a.edition.clone();
         /// The span the limits speak of.
@@ -201,7 +277,7 @@ views! {
     }
 
     /// The combinations of an edition on uniform actions.
-    TestLoad(target::TestLoads, working |t| t.working()) {
+    TestLoad(Again<target::TestLoads>, working |t| t.working(), again "test_load") {
         /// The edition.
         edition: String = |t| t.edition.clone();
         /// The name of the load set.
@@ -282,7 +358,7 @@ views! {
     }
 
     /// A reaction member under what pulls on it.
-    Reaction(rig::Reacted, working |r| r.working().clone()) {
+    Reaction(Again<rig::Reacted>, working |r| r.working().clone(), again "reaction") {
         /// The floor of lift-off that applies.
         floor: f64 = |r| r.floor;
         /// Every bearing, from left to right.
@@ -307,7 +383,7 @@ views! {
     }
 
     /// Pressure and movement of one press of jacks.
-    Hydraulics(rig::Pressed, working |p| p.working().clone()) {
+    Hydraulics(Again<rig::Pressed>, working |p| p.working().clone(), again "hydraulics") {
         /// Force of one jack.
         force_per_jack: Quantity = |p| quantity(p.hydraulics.force_per_jack);
         /// Pump pressure, friction included.
@@ -362,7 +438,7 @@ views! {
     }
 
     /// The catches under a member, and the levels below.
-    CatchCheck(shoring::CatchCheck, working |c| c.working().clone()) {
+    CatchCheck(Again<shoring::CatchCheck>, working |c| c.working().clone(), again "catch") {
         /// Every catch.
         catches: Vec<CaughtForce> = |c| all(&c.shoring.catches, CaughtForce);
         /// The largest sum of the catch forces of one failure: what the levels carry.
@@ -377,5 +453,189 @@ views! {
         stops: Vec<(String, String)> = |c| stopped(&c.shoring.stops);
         /// What to know: code and sentence.
         notes: Vec<(String, String)> = |c| noted(&c.shoring.notes);
+    }
+
+    /// An edition of a code as data. Its figures are known as far as `confidence` says: "V" seen in a
+    /// public text, "M" from memory, "M-M" from memory with moderate confidence, "user" given.
+    Edition(editions::Edition, again "edition") {
+        /// The stable name.
+        id: String = |e| e.id().to_owned();
+        /// The name people use; that of an edition of one's own carries its fingerprint.
+        name: String = |e| e.name().to_owned();
+        /// The title.
+        title: String = |e| e.title().to_owned();
+        /// The year.
+        year: u32 = |e| e.year();
+        /// "current", "superseded" or "withdrawn".
+        status: &'static str = |e| e.status().word();
+        /// The edition that replaced it.
+        superseded_by: Option<String> = |e| e.superseded_by().map(str::to_owned);
+        /// The clause of the test load.
+        clause: String = |e| e.clause().to_owned();
+        /// What must be entered from a bought copy, where its figures are not known.
+        to_enter: Option<String> = |e| e.unknown().map(str::to_owned);
+        /// The load set that applies unless another is asked for and earned.
+        default_set: Option<String> = |e| e.file().default_set.clone();
+        /// "lt" or "l": the span its limits speak of.
+        span_rule: &'static str = |e| e.span_rule().word();
+        /// Whether deflections count under the imposed test load only.
+        imposed_only: bool = |e| e.imposed_only();
+        /// The load sets.
+        sets: Vec<EditionSet> = |e| all(&e.file().sets, EditionSet);
+        /// The criteria of every method, each with its waiver.
+        criteria: Vec<EditionCriterion> = |e| all(&e.file().criteria, EditionCriterion);
+        /// The steps of every method.
+        protocols: Vec<EditionProtocol> = |e| all(&e.file().protocols, EditionProtocol);
+        /// What is allowed after a failed test.
+        retests: Vec<EditionRetest> = |e| all(&e.file().retest, EditionRetest);
+        /// The rules that stop a test while it runs.
+        stop_rules: Vec<EditionStopRule> = |e| all(&e.file().stop_rules, EditionStopRule);
+        /// The adjusted factor of a bridge proof test, where it has one.
+        bridge_proof: Option<EditionBridgeProof> =
+            |e| e.file().bridge_proof.clone().map(EditionBridgeProof);
+    }
+
+    /// A load set of an edition.
+    EditionSet(editions::SetFile) {
+        /// Its name inside the edition.
+        id: String = |s| s.id.clone();
+        /// When it applies, in words.
+        about: String = |s| s.about.clone();
+        /// When it applies, as a formula of facts; None for an only set.
+        when: Option<String> = |s| s.when.clone();
+        /// How well its figures are known.
+        confidence: &'static str = |s| s.confidence.word();
+        /// What to know about it.
+        note: Option<String> = |s| s.note.clone();
+        /// The combinations.
+        rows: Vec<EditionRow> = |s| all(&s.rows, EditionRow);
+    }
+
+    /// A combination of an edition.
+    EditionRow(editions::RowFile) {
+        /// Its name inside the set.
+        id: String = |r| r.id.clone();
+        /// The factor of every symbol: {"Dw": 1.0, "L": 1.6, "Lr|S|R": 0.5}.
+        factors: BTreeMap<String, f64> =
+            |r| r.factors.0.iter().map(|(c, f)| (c.word().to_owned(), *f)).collect();
+        /// A factor that multiplies the whole row.
+        scale: f64 = |r| r.scale;
+        /// The factor that the live load may fall to, where a clause lets it be reduced.
+        live_reduced_to: Option<f64> = |r| r.live_reduction.as_ref().map(|l| l.to);
+        /// The condition that forbids it.
+        live_reduced_unless: Option<String> =
+            |r| r.live_reduction.as_ref().map(|l| l.unless.clone());
+    }
+
+    /// A criterion of an edition.
+    EditionCriterion(editions::CriterionFile) {
+        /// The test method it belongs to.
+        method: String = |c| c.method.clone();
+        /// Its name inside the edition.
+        id: String = |c| c.id.clone();
+        /// What it compares, in words.
+        about: String = |c| c.about.clone();
+        /// The comparison; None where a person is asked.
+        limit: Option<String> = |c| c.limit.clone();
+        /// What a person is asked and signs.
+        ask: Option<String> = |c| c.ask.clone();
+        /// The edition's own waiver.
+        waive_if: Option<String> = |c| c.waive_if.clone();
+        /// When it applies at all.
+        applies_if: Option<String> = |c| c.applies_if.clone();
+        /// What to know about it.
+        note: Option<String> = |c| c.note.clone();
+        /// Criteria of one method with the same number suffice one for all.
+        any_of: Option<u32> = |c| c.any_of;
+        /// The clause.
+        clause: String = |c| c.clause.clone();
+        /// How well its figures are known.
+        confidence: &'static str = |c| c.confidence.word();
+    }
+
+    /// The steps that an edition asks of a method.
+    EditionProtocol(editions::ProtocolFile) {
+        /// The test method.
+        method: String = |p| p.method.clone();
+        /// Least age of the concrete.
+        min_age: Option<Quantity> = |p| p.min_age.map(quantity);
+        /// The zero reading is at most so long before the first increment.
+        zero_before: Option<Quantity> = |p| p.zero_before.map(quantity);
+        /// The smallest number of about equal increments.
+        min_increments: Option<u32> = |p| p.min_increments;
+        /// The hold at full load.
+        full_hold: Option<Quantity> = |p| p.full_hold.map(quantity);
+        /// When the residual is read, after unloading.
+        residual_after: Option<Quantity> = |p| p.residual_after.map(quantity);
+        /// "at", "within" or "at_least" that time.
+        residual_time_rule: Option<&'static str> = |p| p.residual_time_rule.map(|r| r.word());
+        /// The shortest time before a retest.
+        retest_gap: Option<Quantity> = |p| p.retest_gap.map(quantity);
+        /// Name, peak as a part of the full load, and pair of every cycle.
+        cycles: Vec<(String, f64, u32)> =
+            |p| p.cycles.iter().map(|c| (c.name.clone(), c.level, c.pair)).collect();
+        /// The least load between cycles, as a part of the full load.
+        p_min: Option<f64> = |p| p.p_min;
+        /// The shortest hold of a step.
+        step_hold: Option<Quantity> = |p| p.step_hold.map(quantity);
+        /// How often the load is brought on, at least.
+        applications: Option<u32> = |p| p.applications;
+        /// The shortest time between two applications.
+        gap_between: Option<Quantity> = |p| p.gap_between.map(quantity);
+        /// How well its figures are known.
+        confidence: &'static str = |p| p.confidence.word();
+        /// What to know about it.
+        note: Option<String> = |p| p.note.clone();
+    }
+
+    /// What an edition allows after a failed test.
+    EditionRetest(editions::RetestFile) {
+        /// The test method it belongs to.
+        method: String = |r| r.method.clone();
+        /// Only these criteria may have failed.
+        after_failed: Vec<String> = |r| r.after_failed.clone();
+        /// The condition under which it is allowed.
+        allowed_if: Option<String> = |r| r.allowed_if.clone();
+        /// The comparison of the retest.
+        limit: String = |r| r.limit.clone();
+        /// The criteria it replaces.
+        replaces: Vec<String> = |r| r.replaces.clone();
+        /// The shortest time between the tests.
+        gap: Option<Quantity> = |r| r.gap.map(quantity);
+        /// How well its figures are known.
+        confidence: &'static str = |r| r.confidence.word();
+    }
+
+    /// A rule of an edition that stops a test while it runs.
+    EditionStopRule(editions::StopRuleFile) {
+        /// Its name.
+        id: String = |r| r.id.clone();
+        /// What must hold while the load is on.
+        limit: Option<String> = |r| r.limit.clone();
+        /// What must hold after unloading.
+        residual: Option<String> = |r| r.residual.clone();
+        /// What a person is asked.
+        ask: Option<String> = |r| r.ask.clone();
+        /// How well its figures are known.
+        confidence: &'static str = |r| r.confidence.word();
+    }
+
+    /// The adjusted factor of a bridge proof test.
+    EditionBridgeProof(editions::BridgeProofFile) {
+        /// The factor before adjustment.
+        base: f64 = |b| b.base;
+        /// The least factor after adjustment.
+        at_least: f64 = |b| b.at_least;
+        /// The largest factor after adjustment.
+        at_most: f64 = |b| b.at_most;
+        /// Each adjustment in percent of the base factor.
+        adjust_percent: BTreeMap<String, f64> =
+            |b| b.adjust_percent.iter().map(|a| (a.id.clone(), a.percent)).collect();
+        /// Pairs of adjustments that exclude each other.
+        exclusive: Vec<Vec<String>> = |b| b.exclusive.clone();
+        /// What of the capacity counts if distress stops the test.
+        stopped_by_distress: f64 = |b| b.stopped_by_distress;
+        /// How well its figures are known.
+        confidence: &'static str = |b| b.confidence.word();
     }
 }

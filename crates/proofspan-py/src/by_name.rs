@@ -131,6 +131,7 @@ readers! {
     what: &'a str = word;
     fixed: bool = plain;
     lifts: bool = plain;
+    series: bool = plain;
     k: f64 = plain;
     above: f64 = plain;
     below: f64 = plain;

@@ -15,13 +15,13 @@ use pyo3::types::{PyDict, PyString};
 use crate::beam::{Actions, record};
 use crate::by_name;
 use crate::documents;
-use crate::errors::raise;
+use crate::errors::{long, raise};
 use crate::quantity::Quantity;
 use crate::reference::{Reference, candidates, objectives, referred, required};
 use crate::refuse::{refuse, system};
 use crate::search::fields;
 use crate::steps::{basis, effect};
-use crate::tree::{Walk, to_python};
+use crate::tree::{Walk, plain_python, to_python};
 
 /// Forces of a layout with what they reach and, where they were searched, the proof that none are
 /// better. Every force is per member unit and net.
@@ -288,15 +288,17 @@ impl Certified {
             }
         };
         let asked = &self.asked;
-        let found = equivalent::as_built(
-            &asked.reference.beam,
-            &asked.reference.reference,
-            &asked.requirements,
-            &asked.candidates,
-            self.parts().0,
-            &deviations,
-        );
-        to_python(py, &found.map_err(|e| raise(py, &e))?.write())
+        let found = long(py, || {
+            equivalent::as_built(
+                &asked.reference.beam,
+                &asked.reference.reference,
+                &asked.requirements,
+                &asked.candidates,
+                self.parts().0,
+                &deviations,
+            )
+        });
+        to_python(py, &found?.write())
     }
 
     /// What one further jack would buy at each of these places, the best first.
@@ -318,9 +320,14 @@ impl Certified {
         self.asked.elsewhere(py, places)
     }
 
-    /// Every result, by name.
-    fn to_dict(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
-        to_python(py, &self.tree())
+    /// Every result, by name; with `units`, "SI" or "US", as JSON can hold it.
+    #[pyo3(signature = (units = None))]
+    fn to_dict(
+        &self,
+        py: Python<'_>,
+        #[pyo3(from_py_with = by_name::own_units)] units: Option<&str>,
+    ) -> PyResult<Py<PyAny>> {
+        plain_python(py, &self.tree(), units)
     }
 
     /// Every result as JSON text in SI.
@@ -393,9 +400,14 @@ pub(crate) struct Conflict {
 
 #[pymethods]
 impl Conflict {
-    /// Every result, by name.
-    fn to_dict(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
-        to_python(py, &self.conflict.write())
+    /// Every result, by name; with `units`, "SI" or "US", as JSON can hold it.
+    #[pyo3(signature = (units = None))]
+    fn to_dict(
+        &self,
+        py: Python<'_>,
+        #[pyo3(from_py_with = by_name::own_units)] units: Option<&str>,
+    ) -> PyResult<Py<PyAny>> {
+        plain_python(py, &self.conflict.write(), units)
     }
 
     /// Every result as JSON text in SI.
@@ -499,9 +511,9 @@ impl Asked {
         places: &Bound<'_, PyAny>,
     ) -> PyResult<Vec<(Quantity, Py<PyAny>)>> {
         let places = lengths(places)?;
-        let found = self.problem().and_then(|p| p.further(&places, &self.goals));
+        let found = long(py, || self.problem().and_then(|p| p.further(&places, &self.goals)))?;
         let mut all = Vec::new();
-        for one in found.map_err(|e| raise(py, &e))? {
+        for one in found {
             let mut more = self.clone();
             more.candidates.push(Candidate::jack(one.at));
             all.push((Quantity::of(one.at.into()), more.answered(py, one.answer)?));
@@ -515,9 +527,9 @@ impl Asked {
         places: &Bound<'_, PyAny>,
     ) -> PyResult<Vec<(usize, Quantity, Py<PyAny>)>> {
         let places = lengths(places)?;
-        let found = self.problem().and_then(|p| p.elsewhere(&places, &self.goals));
+        let found = long(py, || self.problem().and_then(|p| p.elsewhere(&places, &self.goals)))?;
         let mut all = Vec::new();
-        for one in found.map_err(|e| raise(py, &e))? {
+        for one in found {
             let mut other = self.clone();
             if let Some(place) = other.candidates.get_mut(one.candidate) {
                 *place = place.standing(one.at);
@@ -548,14 +560,15 @@ pub(crate) fn optimise(
     requirements: Option<&Bound<'_, PyAny>>,
 ) -> PyResult<Py<PyAny>> {
     let asked = asked(py, reference, candidates, ("objectives", objectives), requirements)?;
-    let answer = equivalent::optimise(
-        &asked.reference.beam,
-        &asked.reference.reference,
-        &asked.candidates,
-        &asked.requirements,
-        &asked.goals,
-    )
-    .map_err(|e| raise(py, &e))?;
+    let answer = long(py, || {
+        equivalent::optimise(
+            &asked.reference.beam,
+            &asked.reference.reference,
+            &asked.candidates,
+            &asked.requirements,
+            &asked.goals,
+        )
+    })?;
     asked.answered(py, answer)
 }
 
@@ -620,14 +633,15 @@ pub(crate) fn assured(
     let objective = PyString::new(py, objective);
     let asked = asked(py, reference, candidates, ("objective", objective.as_any()), requirements)?;
     let Some(goal) = asked.goals.first() else { return Ok(None) };
-    let found = equivalent::assured(
-        &asked.reference.beam,
-        &asked.reference.reference,
-        &asked.candidates,
-        &asked.requirements,
-        goal,
-        (&u, k),
-    )
-    .map_err(|e| raise(py, &e))?;
+    let found = long(py, || {
+        equivalent::assured(
+            &asked.reference.beam,
+            &asked.reference.reference,
+            &asked.candidates,
+            &asked.requirements,
+            goal,
+            (&u, k),
+        )
+    })?;
     Ok(found.map(|f| asked.named(&f.forces)))
 }

@@ -4,7 +4,7 @@ use proofspan::error::{Issue, slug};
 use proofspan::source::{Node, Value, read_named};
 use proofspan::units::{Kind, Length, Measure, NOISE, digits, parse_quantity};
 use pyo3::IntoPyObjectExt;
-use pyo3::exceptions::PyIndexError;
+use pyo3::exceptions::{PyImportError, PyIndexError};
 use pyo3::prelude::*;
 use pyo3::types::{PyBytes, PyList, PySlice};
 
@@ -65,10 +65,7 @@ impl Column {
 
     /// The values in a unit, as a NumPy array.
     fn to<'py>(&self, py: Python<'py>, unit: Text) -> PyResult<Bound<'py, PyAny>> {
-        let bytes: Vec<u8> = self.values(unit)?.iter().flat_map(|v| v.to_ne_bytes()).collect();
-        let numpy = py.import("numpy")?;
-        let array = numpy.call_method1("frombuffer", (PyBytes::new(py, &bytes), "f8"))?;
-        array.call_method0("copy")
+        array(py, self.values(unit)?.into_iter())
     }
 
     /// The largest.
@@ -281,6 +278,26 @@ impl Column {
         let measure = measure(self.measure, other.measure);
         Self { measure, si: self.pairs(&other, op) }.finite()?.into_py_any(py)
     }
+}
+
+/// Numbers as a NumPy array.
+pub(crate) fn array(
+    py: Python<'_>,
+    values: impl Iterator<Item = f64>,
+) -> PyResult<Bound<'_, PyAny>> {
+    let bytes: Vec<u8> = values.flat_map(f64::to_ne_bytes).collect();
+    let array = numpy(py)?.call_method1("frombuffer", (PyBytes::new(py, &bytes), "f8"))?;
+    array.call_method0("copy")
+}
+
+/// NumPy, or the command that installs it.
+pub(crate) fn numpy(py: Python<'_>) -> PyResult<Bound<'_, PyModule>> {
+    py.import("numpy").map_err(|missing| {
+        let message = "arrays need NumPy, which is not installed: pip install 'proofspan[frames]'";
+        let refused = PyImportError::new_err(message);
+        refused.set_cause(py, Some(missing));
+        refused
+    })
 }
 
 /// A column from its parts; pickles are made of it.

@@ -6,12 +6,12 @@ use proofspan::units::{Force, Net};
 use proofspan::{MemberOfLimits, criteria, readings};
 use pyo3::prelude::*;
 
-use crate::alone::{arguments, record};
+use crate::alone::asked;
 use crate::answers::{SharedRatio, SideBySide};
 use crate::by_name;
 use crate::documents::named;
 use crate::errors::raise;
-use crate::results::read;
+use crate::frames::read;
 
 type Given<'a, 'py> = Option<&'a Bound<'py, PyAny>>;
 
@@ -87,7 +87,9 @@ pub(crate) fn effective(
         if item.is_none() { Ok(f64::INFINITY) } else { by_name::freedom(item) }
     };
     let freedom = match freedom.filter(|f| !f.is_none()) {
-        Some(list) => by_name::items(list, "freedom")?.iter().map(known).collect::<PyResult<_>>()?,
+        Some(list) => {
+            by_name::items(list, "freedom")?.iter().map(known).collect::<PyResult<_>>()?
+        }
         None => vec![f64::INFINITY; u.len()],
     };
     let found = uncertainty::effective(&u, &freedom).map_err(|e| raise(py, &e))?;
@@ -123,18 +125,17 @@ pub(crate) fn side_by_side(
     method: Given<'_, '_>,
     target: Given<'_, '_>,
 ) -> PyResult<SideBySide> {
-    let member: MemberOfLimits = self::record(
+    let member: MemberOfLimits = asked(
         py,
-        arguments(&[
+        &[
             ("span", Some(span)),
             ("depth", Some(depth)),
             ("clear_span", clear_span),
             ("cantilever", cantilever),
             ("unit", unit),
-        ])?,
+        ],
     )?;
-    let taken: Taken =
-        self::record(py, arguments(&[("method", method), ("target", target)])?)?;
+    let taken: Taken = asked(py, &[("method", method), ("target", target)])?;
     let layout: readings::LogSpec = named(py, layout, "layout")?;
     let record: criteria::RunRecord = named(py, record, "record")?;
     let log = read(py, log, &layout)?;

@@ -8,10 +8,12 @@ use pyo3::exceptions::{PyAttributeError, PyTypeError};
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyString, PyTuple, PyType};
 
+use crate::by_name;
 use crate::errors::raise;
 use crate::quantity::Quantity;
+use crate::record;
 use crate::refuse::{Text, at, refused, text};
-use crate::tree::{Walk, from_python, to_python};
+use crate::tree::{Walk, from_python, plain_python, to_python};
 
 /// A document, or a part of one, from JSON text, Python objects or a document object. Paths of
 /// problems begin with the name of the argument, unless the document is all that was given.
@@ -122,16 +124,38 @@ macro_rules! documents {
                 }
 
                 /// The fields as dicts, lists, numbers and text as written.
-                fn to_dict(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
-                    to_python(py, &self.0.write())
+                #[pyo3(signature = (units = None))]
+                fn to_dict(
+                    &self,
+                    py: Python<'_>,
+                    #[pyo3(from_py_with = by_name::own_units)] units: Option<&str>,
+                ) -> PyResult<Py<PyAny>> {
+                    plain_python(py, &self.0.write(), units)
                 }
 
-                /// The same with other values of some fields.
-                #[pyo3(signature = (**changes))]
-                fn replace(&self, py: Python<'_>, changes: Option<&Bound<'_, PyDict>>) -> PyResult<Self> {
-                    let changes = entries(&[], &PyTuple::empty(py), changes)?;
-                    let node = changed(self.0.write(), changes);
+                /// The same with other values of some fields; those of nested parts by their paths, in a dict
+                /// or with double underscores: `replace({"beam.span": "6 m"})`, `replace(beam__span="6 m")`,
+                /// `replace({"loads.actions[1].load": "3 kPa"})`.
+                #[pyo3(signature = (paths = None, /, **changes))]
+                fn replace(
+                    &self,
+                    py: Python<'_>,
+                    paths: Option<&Bound<'_, PyDict>>,
+                    changes: Option<&Bound<'_, PyDict>>,
+                ) -> PyResult<Self> {
+                    let mut all = entries(&[], &PyTuple::empty(py), paths)?;
+                    let named = entries(&[], &PyTuple::empty(py), changes)?;
+                    all.extend(named.into_iter().map(|e| Entry { key: e.key.replace("__", "."), ..e }));
+                    let node = record::changed(self.0.write(), all).map_err(|e| raise(py, &e))?;
                     read_node(&node).map(Self).map_err(|e| raise(py, &e))
+                }
+
+                fn __copy__(&self) -> Self {
+                    self.clone()
+                }
+
+                fn __deepcopy__(&self, _memo: &Bound<'_, PyAny>) -> Self {
+                    self.clone()
                 }
 
                 fn __repr__(&self, py: Python<'_>) -> PyResult<String> {
@@ -143,6 +167,12 @@ macro_rules! documents {
                 }
             }
         )*
+
+        /// Gives every class its signature and its fields.
+        pub(crate) fn describe(py: Python<'_>) -> PyResult<()> {
+            $( record::describe(&py.get_type::<$name>(), <$ty>::FIELDS, <$ty as Read>::schema)?; )*
+            Ok(())
+        }
 
         /// The tree of a document object; nothing where the object is none.
         pub(crate) fn node_of(object: &Bound<'_, PyAny>) -> Option<Node> {
@@ -160,7 +190,7 @@ macro_rules! documents {
 
 documents! {
     /// The whole test in one document.
-    TestSpec = proofspan::TestSpec;
+    TestSpec = proofspan::TestSpec, after versioned;
     /// The question: which member, region and failure mode.
     Scope = proofspan::scope::Scope;
     /// The member under test.
@@ -268,6 +298,15 @@ documents! {
     RunRecord = proofspan::criteria::RunRecord;
 }
 
+/// The version of the document is that of this library, unless another is given.
+fn versioned(mut entries: Vec<Entry>, _: usize) -> Vec<Entry> {
+    if entries.iter().all(|e| e.key != "schema_version") {
+        let node = Node::new(Value::Count(u64::from(proofspan::SCHEMA_VERSION)));
+        entries.push(Entry { key: "schema_version".to_owned(), node });
+    }
+    entries
+}
+
 /// The contacts may come first, without the name.
 fn contacts_first(mut entries: Vec<Entry>, by_place: usize) -> Vec<Entry> {
     if let Some(first) = entries.first_mut().filter(|_| by_place > 0)
@@ -285,14 +324,6 @@ fn described(py: Python<'_>, schema: &serde_json::Value, names: &[&str]) -> PyRe
         dict.set_item(name, about.and_then(|d| d.as_str()).unwrap_or_default())?;
     }
     Ok(dict.unbind())
-}
-
-/// A map with some of its entries exchanged.
-fn changed(node: Node, changes: Vec<Entry>) -> Node {
-    let Value::Map(mut entries) = node.value else { return node };
-    entries.retain(|e| changes.iter().all(|c| c.key != e.key));
-    entries.extend(changes);
-    Node { value: Value::Map(entries), place: node.place }
 }
 
 fn with_kind(word: &str, node: Node) -> Node {

@@ -1,6 +1,9 @@
 //! Errors to exceptions, every one with its list of issues.
 
-use proofspan::error::{Cause, Error};
+use std::cell::RefCell;
+use std::rc::Rc;
+
+use proofspan::error::{Cause, Error, watched};
 use proofspan::source::Write;
 use pyo3::create_exception;
 use pyo3::exceptions::PyValueError;
@@ -48,4 +51,29 @@ pub(crate) fn raise(py: Python<'_>, error: &Error) -> PyErr {
         return failed;
     }
     exception
+}
+
+/// Runs what may take long without the lock of the interpreter, so that other threads go on; a signal such
+/// as Ctrl-C ends it with the exception of its handler.
+pub(crate) fn long<T: Send>(
+    py: Python<'_>,
+    work: impl FnOnce() -> Result<T, Error> + Send,
+) -> PyResult<T> {
+    let (result, signal) = py.detach(|| {
+        let signal = Rc::new(RefCell::new(None));
+        let caught = Rc::clone(&signal);
+        let go_on = move || match Python::attach(|py| py.check_signals()) {
+            Ok(()) => true,
+            Err(raised) => {
+                *caught.borrow_mut() = Some(raised);
+                false
+            }
+        };
+        let result = watched(go_on, work);
+        (result, signal.take())
+    });
+    match signal {
+        Some(raised) => Err(raised),
+        None => result.map_err(|e| raise(py, &e)),
+    }
 }

@@ -10,15 +10,18 @@ mod column;
 mod decisions;
 mod documents;
 mod errors;
+mod frames;
 mod lines;
 mod numbers;
 mod quantity;
+mod record;
 mod reference;
 mod refuse;
 mod results;
 mod search;
 mod steps;
 mod tree;
+mod working;
 
 /// The extension module.
 #[pyo3::pymodule]
@@ -26,12 +29,15 @@ mod _core {
     #[pymodule_export]
     use super::actions::{compare, ponding, snow_drift};
     #[pymodule_export]
-    use super::alone::{acceptance, catch, hydraulics, reaction, test_load};
+    use super::alone::{
+        _again, acceptance, catch, edition, hydraulics, judge_record, reaction, test_load,
+    };
     #[pymodule_export]
     use super::answers::{
-        Acceptance, BearingCheck, ByEdition, CatchCheck, CaughtForce, CriterionOutcome, Hydraulics,
-        LeastWeight, LevelShare, LoadTerm, Reaction, ReactionStage, SharedRatio, SideBySide,
-        TestLoad, Verdict,
+        Acceptance, BearingCheck, ByEdition, CatchCheck, CaughtForce, CriterionOutcome, Edition,
+        EditionBridgeProof, EditionCriterion, EditionProtocol, EditionRetest, EditionRow,
+        EditionSet, EditionStopRule, Hydraulics, LeastWeight, LevelShare, LoadTerm, Reaction,
+        ReactionStage, SharedRatio, SideBySide, TestLoad, Verdict,
     };
     #[pymodule_export]
     use super::beam::{Actions, Beam, Load, Support};
@@ -57,7 +63,7 @@ mod _core {
     #[pymodule_export]
     use super::lines::{Envelope, Influence, usual_patterns};
     #[pymodule_export]
-    use super::quantity::{_quantity, Quantity};
+    use super::quantity::{_quantity, Quantity, show_in};
     #[pymodule_export]
     use super::reference::Reference;
     #[pymodule_export]
@@ -68,6 +74,14 @@ mod _core {
     use super::search::{Searched, basin, given, grid, jack, patch, refine, search, stack};
     #[pymodule_export]
     use super::steps::{Layout, Target, make_layout, make_target};
+    #[pymodule_export]
+    use super::working::{Working, WorkingStep};
+
+    /// Signatures and fields of the document classes, from the tables of their records.
+    #[pymodule_init]
+    fn init(module: &pyo3::Bound<'_, pyo3::types::PyModule>) -> pyo3::PyResult<()> {
+        super::documents::describe(module.py())
+    }
 
     #[pymodule_export]
     #[allow(non_upper_case_globals, reason = "the name Python expects")]

@@ -12,7 +12,7 @@ use pyo3::types::{
 /// A number, or why there is none; nothing where the object is no number at all.
 type Found<T> = Result<Option<T>, Issue>;
 
-fn problem(slug: proofspan::error::Slug, message: impl Into<String>) -> Issue {
+fn problem(slug: proofspan::error::Slug, message: impl Into<proofspan::units::Message>) -> Issue {
     Issue::new(slug, "", message)
 }
 
@@ -186,7 +186,7 @@ fn doubles(row: &Bound<'_, PyAny>) -> Option<Vec<f64>> {
 /// The entries of a row.
 fn entries(row: &Bound<'_, PyAny>) -> Result<Vec<f64>, Issue> {
     let entry = |i: usize, issue: Issue| {
-        let message = format!("entry {i}: {}", issue.message);
+        let message = issue.message.clone().after(&format!("entry {i}: "));
         Issue { message, ..issue }
     };
     if let Some(values) = doubles(row) {

@@ -1,5 +1,7 @@
 //! A quantity: its measure and its value in SI.
 
+use std::sync::atomic::{AtomicBool, Ordering};
+
 use proofspan::error::{Issue, slug};
 use proofspan::units::{self, Kind, Measure, Row, parse_quantity};
 use pyo3::IntoPyObjectExt;
@@ -30,11 +32,11 @@ pub(crate) struct Quantity {
 pub(crate) fn kind_of(name: &str) -> PyResult<Kind> {
     let found = Kind::ALL.iter().copied().find(|k| k.name() == name);
     found.ok_or_else(|| {
-        let near = units::nearest(name, Kind::ALL.iter().map(|k| k.name())).unwrap_or_default();
+        let near = units::nearest(name, Kind::ALL.iter().map(|k| k.name()));
         let short: String = name.chars().take(60).collect();
         let message = format!("`{short}` is not a kind of quantity");
         let issue = Issue::new(slug::SOURCE_CHOICE, "kind", message).value(short);
-        refused(issue.remedy(format!("did you mean `{near}`?")))
+        refused(issue.meant(near))
     })
 }
 
@@ -145,19 +147,71 @@ impl Quantity {
 
     fn __repr__(&self) -> String {
         match self.measure.kind {
-            Some(kind) => {
-                let text = units::Quantity::new(kind, self.si).rounded(units::System::Si, 8);
-                format!("{text} ({})", kind.name())
-            }
-            None => format!("{} {}", units::digits(self.si, 9), self.measure.dimension),
+            Some(kind) => format!("{} ({})", self.text(shown_in()), kind.name()),
+            None => self.text(shown_in()),
         }
     }
 
     fn _repr_html_(&self) -> String {
-        match self.measure.kind {
-            Some(kind) => units::Quantity::new(kind, self.si).rounded(units::System::Si, 8),
-            None => format!("{} {}", units::digits(self.si, 9), self.measure.dimension),
+        self.text(shown_in())
+    }
+
+    /// The number format of Python, then a unit, "SI" or "US", or either alone: `f"{q:.1f kN}"`,
+    /// `f"{q:kip}"`, `f"{q:US}"`.
+    fn __format__(&self, py: Python<'_>, spec: &str) -> PyResult<String> {
+        let spec = spec.trim();
+        let (number, unit) = match spec.split_once(' ') {
+            Some((number, unit)) => (number, unit.trim()),
+            None if spec.is_empty() => return Ok(self.text(shown_in())),
+            None if is_number_format(spec) => (spec, ""),
+            None => ("", spec),
+        };
+        let system = match unit {
+            "" => shown_in(),
+            "SI" => units::System::Si,
+            "US" => units::System::Us,
+            unit => {
+                let value = unit_of(self.measure, unit)?.from_si(self.si);
+                let digits = if number.is_empty() {
+                    units::digits(value, 8)
+                } else {
+                    format_number(py, value, number)?
+                };
+                return Ok(format!("{digits} {unit}"));
+            }
+        };
+        let Some(kind) = self.measure.kind.filter(|_| !number.is_empty()) else {
+            return match number {
+                "" => Ok(self.text(system)),
+                number => {
+                    let digits = format_number(py, self.si, number)?;
+                    Ok(format!("{digits} {}", self.measure.dimension))
+                }
+            };
+        };
+        if kind == Kind::Ratio {
+            return format_number(py, self.si, number);
         }
+        let row = kind.usual(system);
+        Ok(format!("{} {}", format_number(py, row.from_si(self.si), number)?, row.symbol))
+    }
+
+    /// The number of a ratio, or of whatever has no dimension.
+    fn __float__(&self) -> PyResult<f64> {
+        if self.measure.plain() {
+            return Ok(self.si);
+        }
+        let message = format!("{} is no plain number", self.measure.words());
+        let issue = Issue::new(slug::UNITS_DIMENSION, "", message);
+        Err(refused(issue.remedy("name the unit: `.to(\"kN\")`")))
+    }
+
+    fn __copy__(&self) -> Self {
+        *self
+    }
+
+    fn __deepcopy__(&self, _memo: &Bound<'_, PyAny>) -> Self {
+        *self
     }
 
     fn __richcmp__(&self, other: &Bound<'_, PyAny>, op: CompareOp) -> PyResult<Py<PyAny>> {
@@ -313,7 +367,61 @@ pub(crate) fn possible(measure: Measure) -> PyResult<()> {
     Err(refused(issue))
 }
 
+/// The units in which quantities show themselves: a matter of the reader, never of a calculation.
+static SHOWN_IN_US: AtomicBool = AtomicBool::new(false);
+
+/// The units of the reader.
+pub(crate) fn shown_in() -> units::System {
+    match SHOWN_IN_US.load(Ordering::Relaxed) {
+        true => units::System::Us,
+        false => units::System::Si,
+    }
+}
+
+/// Sets the units of the reader, "SI" or "US": quantities, documents and results show themselves in
+/// them from now on. No number changes.
+///
+/// >>> import proofspan as ps
+/// >>> ps.show_in("US"); ps.Quantity("3048 mm")
+/// 10 ft (Length)
+/// >>> ps.show_in("SI"); ps.Quantity("10 ft")
+/// 3.048 m (Length)
+#[pyfunction]
+pub(crate) fn show_in(#[pyo3(from_py_with = crate::by_name::units)] units: &str) -> PyResult<()> {
+    let us = crate::refuse::system(units)? == units::System::Us;
+    SHOWN_IN_US.store(us, Ordering::Relaxed);
+    Ok(())
+}
+
+/// Whether a format is one of numbers: `.2f`, `10.3g`, `,.0f`.
+fn is_number_format(spec: &str) -> bool {
+    let body = spec.trim_end_matches(['e', 'E', 'f', 'F', 'g', 'G', 'n', '%']);
+    spec.len() - body.len() <= 1
+        && body.chars().any(|c| c.is_ascii_digit() || c == '.')
+        && body.chars().all(|c| c.is_ascii_digit() || "<>^=+-,._ z#".contains(c))
+}
+
+fn format_number(py: Python<'_>, value: f64, spec: &str) -> PyResult<String> {
+    let number = pyo3::types::PyFloat::new(py, value);
+    number.call_method1("__format__", (spec,))?.extract()
+}
+
 impl Quantity {
+    /// The value in the usual unit of a system; in SI where the kind is open.
+    pub(crate) fn text(&self, system: units::System) -> String {
+        match self.measure.kind {
+            Some(kind) => {
+                let text = units::Quantity::new(kind, self.si).rounded(system, 8);
+                let (number, unit) = text.split_once(' ').unwrap_or((&text, ""));
+                let idle = number.contains('.') && !number.contains('e');
+                let number =
+                    if idle { number.trim_end_matches('0').trim_end_matches('.') } else { number };
+                if unit.is_empty() { number.to_owned() } else { format!("{number} {unit}") }
+            }
+            None => format!("{} {}", units::digits(self.si, 9), self.measure.dimension),
+        }
+    }
+
     pub(crate) fn of(quantity: units::Quantity) -> Self {
         Self { measure: Measure::of(quantity.kind), si: quantity.si }
     }

@@ -2,7 +2,7 @@
 
 use proofspan::beam::Side;
 use proofspan::error::{Error, Issue, Slug, slug};
-use proofspan::units::{System, nearest};
+use proofspan::units::{Message, System, nearest};
 use pyo3::prelude::*;
 use pyo3::types::PyString;
 
@@ -15,7 +15,7 @@ pub(crate) fn refused(issue: Issue) -> PyErr {
 }
 
 /// The exception of a problem at an argument; an empty path where an operator has no names.
-pub(crate) fn refuse(slug: Slug, path: &str, message: impl Into<String>) -> PyErr {
+pub(crate) fn refuse(slug: Slug, path: &str, message: impl Into<Message>) -> PyErr {
     refused(Issue::new(slug, path, message))
 }
 
@@ -31,10 +31,7 @@ pub(crate) fn one_of<T: Copy>(
         let short: String = word.chars().take(60).collect();
         let issue = Issue::new(slug::SOURCE_CHOICE, path, format!("`{short}` is not {what}"));
         let issue = issue.value(&short).limit(words.join(", "));
-        refused(match nearest(word, words.iter().copied()) {
-            Some(near) => issue.remedy(format!("did you mean `{near}`?")),
-            None => issue,
-        })
+        refused(issue.meant(nearest(word, words.iter().copied())))
     })
 }
 

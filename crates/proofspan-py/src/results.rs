@@ -1,20 +1,25 @@
 //! The whole job: design, judge, and what they give.
 
 use proofspan::criteria::RunRecord;
-use proofspan::error::{Error, Issue, Slug, slug};
-use proofspan::readings::{Log, LogSpec, read_csv_file, read_csv_text};
+use proofspan::error::{Issue, Slug, slug};
+use proofspan::readings::LogSpec;
 use proofspan::source::{Write, html, write_json};
 use proofspan::units::{Kind, Measure, Page};
 use proofspan::{TestDesign, TestSpec, report};
 use pyo3::prelude::*;
+use pyo3::types::PyDict;
 
 use crate::answers::SideBySide;
 use crate::by_name;
-use crate::column::Column;
+use crate::column::{Column, array};
 use crate::documents::{self, named};
-use crate::errors::raise;
+use crate::errors::{long, raise};
+use crate::frames::read;
+use crate::quantity::unit_of;
+use crate::refuse::{Text, refused};
 use crate::steps::{Layout, Target, system};
-use crate::tree::to_python;
+use crate::tree::{plain_python, to_python};
+use crate::working::{Working, working};
 
 /// A designed test.
 #[pyclass(frozen, eq, module = "proofspan")]
@@ -25,9 +30,14 @@ pub(crate) struct Design {
 
 #[pymethods]
 impl Design {
-    /// Every result, by name.
-    fn to_dict(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
-        to_python(py, &self.design.write().settled())
+    /// Every result, by name; with `units`, "SI" or "US", as JSON can hold it.
+    #[pyo3(signature = (units = None))]
+    fn to_dict(
+        &self,
+        py: Python<'_>,
+        #[pyo3(from_py_with = by_name::own_units)] units: Option<&str>,
+    ) -> PyResult<Py<PyAny>> {
+        plain_python(py, &self.design.write().settled(), units)
     }
 
     /// Every result as JSON text in SI.
@@ -35,15 +45,14 @@ impl Design {
         write_json(&self.design.write())
     }
 
-    /// The working as text, in "SI" or "US" units.
+    /// The working, in "SI" or "US" units: `print` it, or take it line by line.
     #[pyo3(signature = (units = "SI"))]
     fn working(
         &self,
         py: Python<'_>,
         #[pyo3(from_py_with = by_name::units)] units: &str,
-    ) -> PyResult<String> {
-        let units = system(units)?;
-        self.design.working().map(|w| w.text(units)).map_err(|e| raise(py, &e))
+    ) -> PyResult<Working> {
+        working(long(py, || self.design.working())?, units)
     }
 
     /// The steps of the working whose recorded result is not what their formula gives, and the
@@ -150,7 +159,7 @@ impl Design {
         py: Python<'_>,
         #[pyo3(from_py_with = by_name::judgement)] judgement: Option<&Judgement>,
     ) -> PyResult<String> {
-        report::html(&self.design, judgement.map(|j| &j.judgement)).map_err(|e| raise(py, &e))
+        long(py, || report::html(&self.design, judgement.map(|j| &j.judgement)))
     }
 
     /// The report as Markdown.
@@ -160,7 +169,7 @@ impl Design {
         py: Python<'_>,
         #[pyo3(from_py_with = by_name::judgement)] judgement: Option<&Judgement>,
     ) -> PyResult<String> {
-        report::markdown(&self.design, judgement.map(|j| &j.judgement)).map_err(|e| raise(py, &e))
+        long(py, || report::markdown(&self.design, judgement.map(|j| &j.judgement)))
     }
 
     fn __repr__(&self) -> String {
@@ -199,7 +208,7 @@ impl Design {
 #[pyclass(frozen, eq, module = "proofspan")]
 #[derive(PartialEq)]
 pub(crate) struct Judgement {
-    judgement: proofspan::Judgement,
+    pub(crate) judgement: proofspan::Judgement,
 }
 
 #[pymethods]
@@ -219,14 +228,25 @@ impl Judgement {
         self.judgement.state().word()
     }
 
-    /// Every result, by name.
-    fn to_dict(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
-        to_python(py, &self.judgement.write().settled())
+    /// Every result, by name; with `units`, "SI" or "US", as JSON can hold it.
+    #[pyo3(signature = (units = None))]
+    fn to_dict(
+        &self,
+        py: Python<'_>,
+        #[pyo3(from_py_with = by_name::own_units)] units: Option<&str>,
+    ) -> PyResult<Py<PyAny>> {
+        plain_python(py, &self.judgement.write().settled(), units)
     }
 
     /// Every result as JSON text in SI.
     fn to_json(&self) -> String {
         write_json(&self.judgement.write())
+    }
+
+    /// The corrections of every gauge as text, every line redone with a pencil, in "SI" or "US" units.
+    #[pyo3(signature = (units = "SI"))]
+    fn working(&self, #[pyo3(from_py_with = by_name::units)] units: &str) -> PyResult<Working> {
+        working(self.judgement.working(), units)
     }
 
     /// Each criterion with its "code" and its "guarded" outcome.
@@ -238,12 +258,73 @@ impl Judgement {
         self.judgement.judging.criteria.iter().map(row).collect()
     }
 
+    /// What nobody can tell of a test that was designed elsewhere; empty for a designed test.
+    #[getter]
+    fn not_judged(&self) -> Vec<&'static str> {
+        self.judgement.not_judged.clone()
+    }
+
     /// Force and deflection of the leading gauge along the test, thinned.
     #[getter]
     fn curve(&self) -> (Column, Column) {
         let (force, deflection) = self.judgement.curve.iter().copied().unzip();
         let of = |kind, si| Column { measure: Measure::of(kind), si };
         (of(Kind::Force, force), of(Kind::Length, deflection))
+    }
+
+    /// What of every gauge was used: samples in all and in each window, what was left out, the channels
+    /// that correct it.
+    #[getter]
+    fn used(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
+        to_python(py, &self.judgement.used.write())
+    }
+
+    /// The series of one gauge as NumPy arrays by name: "time", "force" of record, "raw" reading with its
+    /// sign, "corrected" deflection since zero; not-a-number where a row has none. Kept by
+    /// `judge(…, series=True)`.
+    #[pyo3(signature = (gauge, *, time = None, force = None, length = None))]
+    fn series<'py>(
+        &self,
+        py: Python<'py>,
+        gauge: Text,
+        time: Option<Text>,
+        force: Option<Text>,
+        length: Option<Text>,
+    ) -> PyResult<Bound<'py, PyDict>> {
+        let gauge = gauge.of("gauge")?;
+        let Some(own) = self.judgement.series.iter().find(|s| s.gauge == gauge) else {
+            let names: Vec<&str> = self.judgement.used.iter().map(|u| u.gauge.as_str()).collect();
+            let kept = !self.judgement.series.is_empty();
+            let message = if kept || !names.contains(&gauge) {
+                format!("no gauge `{gauge}` was read")
+            } else {
+                "the series were not kept".to_owned()
+            };
+            let issue = Issue::new(slug::READINGS_SERIES, "gauge", message);
+            return Err(refused(issue.value(gauge).limit(names.join(", ")).remedy(if kept {
+                "name a gauge that was read"
+            } else {
+                "ask for them: judge(…, series=True)"
+            })));
+        };
+        let columns = PyDict::new(py);
+        for (name, kind, unit, argument, si) in [
+            ("time", Kind::Duration, time.as_ref(), "time", &own.time),
+            ("force", Kind::Force, force.as_ref(), "force", &own.force),
+            ("raw", Kind::Length, length.as_ref(), "length", &own.raw),
+            ("corrected", Kind::Length, length.as_ref(), "length", &own.corrected),
+        ] {
+            let default = match kind {
+                Kind::Duration => "h",
+                Kind::Force => "kN",
+                _ => "mm",
+            };
+            let unit = unit.map_or(Ok(default), |u| u.of(argument))?;
+            let row = unit_of(Measure::of(kind), unit)?;
+            let values = si.iter().map(|v| row.from_si(*v));
+            columns.set_item(name, array(py, values)?)?;
+        }
+        Ok(columns)
     }
 
     /// Draws force against deflection of the leading gauge; returns the Axes.
@@ -272,6 +353,14 @@ impl Judgement {
         )
     }
 
+    fn __copy__(&self) -> Self {
+        Self { judgement: self.judgement.clone() }
+    }
+
+    fn __deepcopy__(&self, _memo: &Bound<'_, PyAny>) -> Self {
+        self.__copy__()
+    }
+
     fn __repr__(&self) -> String {
         let (guarded, _) = self.judgement.overall();
         format!("Judgement({}: {})", guarded.state, guarded.because)
@@ -282,37 +371,28 @@ impl Judgement {
 #[pyfunction]
 pub(crate) fn design(py: Python<'_>, spec: &Bound<'_, PyAny>) -> PyResult<Design> {
     let spec: TestSpec = named(py, spec, "")?;
-    proofspan::design(spec).map(|design| Design { design }).map_err(|e| raise(py, &e))
+    long(py, || proofspan::design(spec)).map(|design| Design { design })
 }
 
-pub(crate) fn read(py: Python<'_>, log: &Bound<'_, PyAny>, layout: &LogSpec) -> PyResult<Log> {
-    let result = if let Ok(text) = log.extract::<String>() {
-        read_csv_text(&text, layout)
-    } else if let Ok(path) = log.extract::<std::path::PathBuf>() {
-        read_csv_file(&path, layout)
-    } else {
-        let kind = log.get_type().name()?.to_string();
-        let message = "a log is CSV text, or a path";
-        Err(Error::data(vec![Issue::new(slug::READINGS_FILE, "log", message).value(kind)]))
-    };
-    result.map_err(|e| raise(py, &e))
-}
-
-/// Judges a designed test: CSV text or a path, the layout of the log, the record of the run.
+/// Judges a designed test: the log, its layout, the record of the run. A log is text (CSV or JSON
+/// lines), a path, a dict of arrays by name, or a table of pandas, polars or pyarrow. `series=True` keeps
+/// the corrected series of every gauge.
 #[pyfunction]
+#[pyo3(signature = (design, log, layout, record, series = false))]
 pub(crate) fn judge(
     py: Python<'_>,
     #[pyo3(from_py_with = by_name::design)] design: &Design,
     log: &Bound<'_, PyAny>,
     layout: &Bound<'_, PyAny>,
     record: &Bound<'_, PyAny>,
+    #[pyo3(from_py_with = by_name::series)] series: bool,
 ) -> PyResult<Judgement> {
     let layout: LogSpec = named(py, layout, "layout")?;
     let record: RunRecord = named(py, record, "record")?;
     let log = read(py, log, &layout)?;
-    let judgement =
-        proofspan::judge(&design.design, &log, &layout, &record).map_err(|e| raise(py, &e))?;
-    Ok(Judgement { judgement })
+    let log = if series { log.with_series() } else { log };
+    let judged = long(py, || proofspan::judge(&design.design, &log, &layout, &record));
+    judged.map(|judgement| Judgement { judgement })
 }
 
 /// The faults of a log, by name.

@@ -12,10 +12,10 @@ use crate::beam::record;
 use crate::by_name;
 use crate::certified::{Asked, Certified, Steps};
 use crate::documents::{self, named};
-use crate::errors::raise;
+use crate::errors::{long, raise};
 use crate::reference::{Reference, candidates, ends, objectives, referred, required};
 use crate::refuse::{at, refuse, refused, text};
-use crate::tree::{Walk, from_python, to_python};
+use crate::tree::{Walk, from_python, plain_python};
 
 /// What a search over numbers and places found.
 #[pyclass(frozen, module = "proofspan")]
@@ -122,9 +122,14 @@ impl Searched {
         Ok(Some(dict.unbind()))
     }
 
-    /// Every result, by name.
-    fn to_dict(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
-        to_python(py, &self.found.write())
+    /// Every result, by name; with `units`, "SI" or "US", as JSON can hold it.
+    #[pyo3(signature = (units = None))]
+    fn to_dict(
+        &self,
+        py: Python<'_>,
+        #[pyo3(from_py_with = by_name::own_units)] units: Option<&str>,
+    ) -> PyResult<Py<PyAny>> {
+        plain_python(py, &self.found.write(), units)
     }
 
     /// Every result as JSON text in SI.
@@ -209,8 +214,9 @@ pub(crate) fn search(
     let Some(beam) = parts.first().map(|p| p.1.beam.clone()) else {
         return Err(refuse(slug::EQUIVALENT_REFERENCE, "reference", "no stage"));
     };
-    let found = equivalent::search(&beam, &stages(&parts), &candidates, most, spacing, &goals)
-        .map_err(|e| raise(py, &e))?;
+    let found = long(py, || {
+        equivalent::search(&beam, &stages(&parts), &candidates, most, spacing, &goals)
+    })?;
     let goals = goals.into_iter().filter(|g| g.of != Goal::Carriers).collect();
     Ok(Searched { found, stages: parts, candidates, goals })
 }
@@ -245,8 +251,8 @@ pub(crate) fn refine(
     let Some(beam) = parts.first().map(|p| p.1.beam.clone()) else {
         return Err(refuse(slug::EQUIVALENT_REFERENCE, "reference", "no stage"));
     };
-    let placed = equivalent::refine(&beam, &stages(&parts), &candidates, &within, &goals)
-        .map_err(|e| raise(py, &e))?;
+    let placed =
+        long(py, || equivalent::refine(&beam, &stages(&parts), &candidates, &within, &goals))?;
     let mut answers = Vec::with_capacity(parts.len());
     for ((_, reference, requirements), answer) in parts.into_iter().zip(placed.stages) {
         let candidates = placed.candidates.clone();

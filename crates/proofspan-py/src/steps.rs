@@ -17,11 +17,12 @@ use crate::beam::{Actions, Beam, along, record};
 use crate::by_name;
 use crate::column::place;
 use crate::documents::named;
-use crate::errors::raise;
+use crate::errors::{long, raise};
 use crate::quantity::Quantity;
 pub(crate) use crate::refuse::system;
 use crate::refuse::{one_of, refuse, side};
-use crate::tree::{from_python, to_python};
+use crate::tree::{from_python, plain_python};
+use crate::working::{Working, working};
 
 pub(crate) fn basis(word: &str) -> PyResult<LoadBasis> {
     let words = [("net", LoadBasis::Net), ("total", LoadBasis::Total)];
@@ -132,7 +133,7 @@ impl Target {
 
     /// The value that governs "intensity", "shear", "moment", "sagging", "hogging" or "deflection" at
     /// one place or many, net or total. "moment" is the one in doubt: the largest hogging where hogging
-    /// is in doubt, else the largest sagging.
+    /// is in doubt, the largest sagging where flexure is, the largest in size where shear is.
     #[pyo3(signature = (what, x, side = "left", basis = "net"))]
     fn governing(
         &self,
@@ -178,10 +179,10 @@ impl Target {
             .collect())
     }
 
-    /// The working as text, in "SI" or "US" units.
+    /// The working, in "SI" or "US" units: `print` it, or take it line by line.
     #[pyo3(signature = (units = "SI"))]
-    fn working(&self, #[pyo3(from_py_with = by_name::units)] units: &str) -> PyResult<String> {
-        Ok(self.target.working().text(system(units)?))
+    fn working(&self, #[pyo3(from_py_with = by_name::units)] units: &str) -> PyResult<Working> {
+        working(self.target.working(), units)
     }
 
     fn __repr__(&self) -> String {
@@ -292,9 +293,14 @@ impl Layout {
         Ok(found.map_err(|e| raise(x.py(), &e))?.1.map(|r| r.0))
     }
 
-    /// Every result, by name.
-    fn to_dict(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
-        to_python(py, &self.layout.write().settled())
+    /// Every result, by name; with `units`, "SI" or "US", as JSON can hold it.
+    #[pyo3(signature = (units = None))]
+    fn to_dict(
+        &self,
+        py: Python<'_>,
+        #[pyo3(from_py_with = by_name::own_units)] units: Option<&str>,
+    ) -> PyResult<Py<PyAny>> {
+        plain_python(py, &self.layout.write().settled(), units)
     }
 
     /// Every result as JSON text in SI.
@@ -302,10 +308,10 @@ impl Layout {
         write_json(&self.layout.write())
     }
 
-    /// The working as text, in "SI" or "US" units.
+    /// The working, in "SI" or "US" units: `print` it, or take it line by line.
     #[pyo3(signature = (units = "SI"))]
-    fn working(&self, #[pyo3(from_py_with = by_name::units)] units: &str) -> PyResult<String> {
-        Ok(self.layout.working(&self.target.target).text(system(units)?))
+    fn working(&self, #[pyo3(from_py_with = by_name::units)] units: &str) -> PyResult<Working> {
+        working(self.layout.working(&self.target.target), units)
     }
 
     /// Draws reference and test "shear" or "moment", net, region shaded; returns the Axes.
@@ -393,7 +399,7 @@ pub(crate) fn make_layout(
         }
         None => None,
     };
-    let layout = equivalent::layout(&target.target, &spec, depth).map_err(|e| raise(py, &e))?;
+    let layout = long(py, || equivalent::layout(&target.target, &spec, depth))?;
     Ok(Layout { layout, target: target.clone() })
 }
 

@@ -12,7 +12,7 @@ use crate::documents::{node_of, quantity_node};
 use crate::errors::raise;
 use crate::numbers::{number, numbers};
 use crate::quantity::Quantity;
-use crate::refuse::{at, text};
+use crate::refuse::{at, system, text};
 
 /// Turns Python objects into trees and goes on after a problem, so that all are told.
 #[derive(Default)]
@@ -129,7 +129,7 @@ impl Walk {
 fn name(key: &Bound<'_, PyAny>) -> Result<String, Issue> {
     let shown = || key.repr().map_or_else(|_| "a name".to_owned(), |r| r.to_string_lossy().into());
     text(key).map_err(|issue| {
-        let message = format!("the name of a field is text: {}", issue.message);
+        let message = issue.message.clone().after("the name of a field is text: ");
         Issue { message, ..issue }.value(shown().chars().take(60).collect::<String>())
     })
 }
@@ -159,6 +159,18 @@ pub(crate) fn from_python(object: &Bound<'_, PyAny>, argument: &str) -> PyResult
     let node = walk.node(object, argument);
     walk.done()?;
     Ok(node)
+}
+
+/// A tree as Python objects; in the units of a system where one is named, as JSON can hold it.
+pub(crate) fn plain_python(
+    py: Python<'_>,
+    node: &Node,
+    units: Option<&str>,
+) -> PyResult<Py<PyAny>> {
+    match units {
+        Some(word) => to_python(py, &node.clone().in_units(system(word)?)),
+        None => to_python(py, node),
+    }
 }
 
 /// A tree as Python objects.

@@ -2,15 +2,16 @@
 
 use crate::beam::BeamSpec;
 use crate::criteria::{
-    Calculated, Facts, Judged, Judging, Predicted, RunRecord, Seen, Witness, held, judge_seen,
-    looks_late, reached, speaks_of_cycles, stop_rules,
+    Calculated, Evidence, Facts, Judged, Judging, Predicted, RunRecord, Seen, Witness, held,
+    judge_seen, looks_late, reached, speaks_of_cycles, stop_rules,
 };
 use crate::design::TestDesign;
 use crate::editions::Edition;
 use crate::error::{Error, Issue, slug};
+use crate::formula::{Recorder as _, Working};
 use crate::readings::{
-    Cycles, Deflection, Exceeded, Expected, Fault, Log, LogFacts, LogSpec, Rising, StopSeen, load_cycles,
-    read_gauges, witness,
+    Corrected, Cycles, Deflection, Exceeded, Expected, Fault, Log, LogFacts, LogSpec, Rising,
+    StopSeen, Used, load_cycles, read_gauges, series_back, used, witness,
 };
 use crate::source::{End, Node, Value, Write, validate_named};
 use crate::uncertainty::COVERAGE;
@@ -52,6 +53,22 @@ fn elsewhere(design: &TestDesign, layout: &LogSpec) -> Vec<Note> {
     told.collect()
 }
 
+/// Supports between the two bearings through which the line goes that is taken off a gauge.
+fn unlogged(spec: &BeamSpec, deflections: &[Deflection]) -> Vec<Note> {
+    let supports = spec.held();
+    let apart = spec.length() * 1e-6;
+    let between = |d: &Deflection| {
+        let (a, b) = d.chain.line()?;
+        let support = supports.iter().find(|s| s.at > a + apart && s.at < b - apart)?;
+        let message = Message::new(
+            "`{}`: the line through {} and {} is taken off, and the support at {} between them was not logged: what that moves is not known",
+            [(&d.gauge).into(), a.into(), b.into(), support.at.into()],
+        );
+        Some(Note::new(slug::CRITERIA_SETTLEMENT_UNKNOWN, "layout.channels", message))
+    };
+    deflections.iter().filter_map(between).collect()
+}
+
 /// The judgement of a test.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Judgement {
@@ -78,8 +95,14 @@ pub struct Judgement {
     pub not_judged: Vec<&'static str>,
     /// The stages after the first, each with its name; nothing of one that the log does not hold.
     pub later: Vec<(String, Option<Judgement>)>,
+    /// What the judgement rests on.
+    pub evidence: Evidence,
     /// Force and deflection of the leading gauge along the test, thinned for a picture: N, m.
     pub curve: Vec<(f64, f64)>,
+    /// What of every gauge was used.
+    pub used: Vec<Used>,
+    /// The corrected series of every gauge, where the log asks for it ([`Log::with_series`]).
+    pub series: Vec<Corrected>,
 }
 
 /// Judges the readings of a designed test.
@@ -92,16 +115,29 @@ pub fn judge(
     layout: &LogSpec,
     record: &RunRecord,
 ) -> Result<Judgement, Error> {
+    let page = Page::new(design.spec.display.system());
+    judged_whole(design, log, layout, record).map_err(|error| error.on(&page))
+}
+
+fn judged_whole(
+    design: &TestDesign,
+    log: &Log,
+    layout: &LogSpec,
+    record: &RunRecord,
+) -> Result<Judgement, Error> {
     design.cleared()?;
     Error::check(layout.beyond(design.target.beam.length()))?;
     if let Some(day) = record.last_day(log.last_day()) {
         Error::check(design.spec.records.after(day))?;
     }
     validate_named("record", record)?;
-    if design.later().is_empty() && layout.stages.is_empty() {
-        return of_one(design, &design.set.edition, log, layout, record);
-    }
-    of_stages(design, log, layout, record)
+    let mut judgement = if design.later().is_empty() && layout.stages.is_empty() {
+        of_one(design, &design.set.edition, log, layout, record)?
+    } else {
+        of_stages(design, log, layout, record)?
+    };
+    judgement.evidence.log = log.fingerprint();
+    Ok(judgement)
 }
 
 /// The first stage of a designed test by the criteria of another edition.
@@ -163,6 +199,7 @@ fn of_stages(
         })
     };
     let mut judgement = one(design, None)?;
+    judgement.evidence.layout = layout.clone();
     let mut issues = Vec::new();
     for (name, stage) in design.later() {
         let place = layout.stages.iter().position(|s| s.name == *name);
@@ -215,7 +252,12 @@ fn of_one(
         .map(|g| (g.id.clone(), "any time: no channel of the log has its name"))
         .collect();
     let target = design.force();
-    let expected = Expected { deflection: Some(&|x| design.predicted(x)), target: Some(target.0) };
+    let free = |x: Length| spec.span_at(x).1;
+    let expected = Expected {
+        deflection: Some(&|x| design.predicted(x)),
+        target: Some(target.0),
+        free: Some(&free),
+    };
     let told = Witness::of(log, layout, &record.decisions, &expected)?;
     let at_place = |x: Length| design.predicted(x);
     let at = |spec: &BeamSpec| {
@@ -251,6 +293,7 @@ fn of_one(
     let far: Vec<Note> = far.collect();
     judgement.judging.notes.extend(far);
     judgement.judging.notes.extend(elsewhere(design, layout));
+    judgement.judging.notes.extend(unlogged(spec, &judgement.deflections));
     let largest =
         judgement.comparisons.iter().map(|c| c.stiff.abs()).fold(Length::ZERO, Length::max);
     for d in &judgement.deflections {
@@ -267,7 +310,8 @@ fn of_one(
         let rising = Rising::of(log, layout, d, target, sign);
         let allowed = |f: Force| Some(predicted.abs().si() * (PAUSE * (f / target)));
         judgement.stops.push(rising.against(rule, &d.gauge, &allowed));
-        let guard = d.u_reading.map_or(Length::ZERO, |u| u * (COVERAGE * core::f64::consts::SQRT_2));
+        let guard =
+            d.u_reading.map_or(Length::ZERO, |u| u * (COVERAGE * core::f64::consts::SQRT_2));
         judgement.stops.extend(rising.first_between(&d.gauge, (stiff, soft), guard));
         if let Some(first) = rising.first_steps() {
             let allowed = |f: Force| Some(first * f.si() * PAUSE);
@@ -332,11 +376,13 @@ pub fn judge_record(
     target: Option<Net<Force>>,
 ) -> Result<Judgement, Error> {
     validate_named("record", record)?;
-    let expected = Expected { deflection: None, target: target.map(|t| t.0) };
+    let free = |_: Length| facts.cantilever();
+    let expected = Expected { deflection: None, target: target.map(|t| t.0), free: Some(&free) };
     let told = Witness::of(log, layout, &record.decisions, &expected)?;
     let mut judgement =
         judged((edition, method), facts, Predicted::default(), &told, record, target, (&[], None))?;
     judgement.find();
+    judgement.evidence.log = log.fingerprint();
     judgement.not_judged = vec![
         "whether the load was that of the edition",
         "whether shear and moment of the region in doubt were reproduced",
@@ -357,7 +403,8 @@ fn judged(
 ) -> Result<Judgement, Error> {
     let (log, layout) = (&*told.log, &*told.layout);
     Error::check(record.expired(log.last_day()).into_iter().collect())?;
-    let (deflections, dead) = read_gauges(log, layout)?;
+    let (mut deflections, dead) = read_gauges(log, layout, &|x| told.is_free(x))?;
+    deflections.iter_mut().for_each(|d| d.decided(told.given.0, layout));
     if deflections.is_empty() && !dead.is_empty() {
         let refused = Error::data(dead.into_iter().map(|d| d.issue).collect());
         return Err(told.beside(refused));
@@ -380,13 +427,8 @@ fn judged(
     } else {
         None
     };
-    let known = Seen {
-        dead: &dead,
-        reached: loaded,
-        held: full,
-        cycles: cycles.as_ref(),
-        calculated,
-    };
+    let known =
+        Seen { dead: &dead, reached: loaded, held: full, cycles: cycles.as_ref(), calculated };
     let mut judging = judge_seen(edition, method, facts, &deflections, predicted, record, known)
         .map_err(|e| told.beside(e))?;
     match &seen {
@@ -403,10 +445,12 @@ fn judged(
     if let Some((cycles, full)) = cycles.as_ref().zip(force_of) {
         judging.cycled(cycles, &rule, (full, full * layout.load_band.value()), facts.unit);
     }
-    judging.unmeasured(log, layout, &deflections, facts);
-    let late = |row: &Judged| {
-        edition.criteria(method).find(|c| c.id == row.id).is_none_or(looks_late)
-    };
+    judging.unmeasured(told, &deflections, facts);
+    for d in &deflections {
+        judging.notes.extend(d.chain.notes.iter().cloned());
+    }
+    let late =
+        |row: &Judged| edition.criteria(method).find(|c| c.id == row.id).is_none_or(looks_late);
     judging.require_faults(told, &late);
     let leading = deflections
         .iter()
@@ -416,8 +460,11 @@ fn judged(
         judging,
         stops: stop_rules(edition, log, layout, &deflections, &record.stated, target.map(|t| t.0)),
         findings: Vec::new(),
+        evidence: Evidence::of(told.given.0, told.given.1, record),
         curve: leading.map(|id| curve(log, &id)).unwrap_or_default(),
         faults: told.faults.clone(),
+        used: used(log, layout, &deflections),
+        series: series_back(log, &deflections),
         deflections,
         force: seen.as_ref().and_then(|s| s.load.force).zip(target),
         facts: seen,
@@ -494,12 +541,37 @@ impl Judgement {
         for note in &mut self.judging.notes {
             note.message.settle(&page);
         }
+        let chains = self.deflections.iter_mut().map(|d| &mut d.chain);
+        for correction in chains.flat_map(|c| &mut c.corrections) {
+            correction.source.settle(&page);
+        }
         self.findings.iter_mut().for_each(|finding| finding.settle(&page));
         for row in &mut self.judging.criteria {
             row.reason.settle(&page);
             row.gauges.iter_mut().for_each(|gauge| gauge.reason.settle(&page));
         }
         self.faults.iter_mut().for_each(|fault| fault.note.settle(&page));
+    }
+
+    /// The corrections of every gauge redone with a pencil, stage by stage.
+    #[must_use]
+    pub fn working(&self) -> Working {
+        let mut working = Working::default();
+        let mut add = |judged: &Self, stage: Option<&str>| {
+            if let Some(name) = stage {
+                working.about(|| Message::new("Stage {}", [name.into()]));
+            }
+            for d in &judged.deflections {
+                d.work(&mut working);
+            }
+        };
+        add(self, None);
+        for (name, judged) in &self.later {
+            if let Some(judged) = judged {
+                add(judged, Some(name.as_str()));
+            }
+        }
+        working
     }
 
     /// The headline: the guarded outcome, of all stages together.
@@ -560,6 +632,9 @@ impl Write for Judgement {
             ("stops", self.stops.write()),
             ("findings", self.findings.write()),
             ("faults", self.faults.write()),
+            ("used", self.used.write()),
+            ("log_fingerprint", Node::text(self.evidence.log.clone())),
+            ("record_fingerprint", Node::text(self.evidence.of_record())),
             ("stages", later),
             ("notes", self.judging.notes.write()),
             (

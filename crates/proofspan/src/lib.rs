@@ -12,6 +12,7 @@ mod laws;
 pub mod loads;
 pub mod protocol;
 pub mod readings;
+mod recorded;
 pub mod report;
 pub mod rig;
 pub mod scope;
@@ -28,6 +29,7 @@ pub use design::{TestDesign, design};
 pub use error::Error;
 pub use judge::{Comparison, Judgement, judge, judge_record};
 pub use laws::every_law;
+pub use recorded::RecordedTest;
 pub use side_by_side::{
     ByEdition, MemberOfLimits, NotAsked, SideBySide, side_by_side, side_by_side_of,
 };

@@ -117,7 +117,8 @@ fn gathered(
     method: &str,
     judged: impl Fn(&Edition) -> Result<Judgement, Error>,
 ) -> Result<SideBySide, Error> {
-    let mut all = SideBySide { method: method.to_owned(), editions: Vec::new(), refused: Vec::new() };
+    let mut all =
+        SideBySide { method: method.to_owned(), editions: Vec::new(), refused: Vec::new() };
     let mut first = None;
     for edition in editions.iter().filter(|e| e.criteria(method).next().is_some()) {
         match judged(edition) {
@@ -149,7 +150,9 @@ impl SideBySide {
     /// run of the test left out, which are those of all.
     #[must_use]
     pub fn table(&self) -> String {
-        let mut out = "| edition | criterion | comparison | code | guarded |\n|---|---|---|---|---|\n".to_owned();
+        let mut out =
+            "| edition | criterion | comparison | code | guarded |\n|---|---|---|---|---|\n"
+                .to_owned();
         for e in &self.editions {
             let name = &e.edition;
             let row = |cells: [&str; 4]| {
@@ -163,7 +166,11 @@ impl SideBySide {
             }
         }
         for refused in &self.refused {
-            out += &format!("| {} | not asked: {} | | | |\n", refused.edition, refused.codes.join(", "));
+            out += &format!(
+                "| {} | not asked: {} | | | |\n",
+                refused.edition,
+                refused.codes.join(", ")
+            );
         }
         out
     }

@@ -2,21 +2,21 @@
 
 use crate::beam::BeamSpec;
 use crate::editions::EditionChoice;
-use crate::equivalent::LayoutSpec;
+use crate::equivalent::{Carrier, LayoutSpec};
 use crate::error::{Error, Issue, Slug, slug};
 use crate::loads::Loads;
 use crate::protocol::{ProtocolSpec, SiteRecords};
 use crate::rig::RigSpec;
 use crate::scope::{Doubt, Scope};
 use crate::shoring::ShoringSpec;
+use crate::source::rule::Version;
 use crate::source::{
-    Node, Read, Reader, Several, Value, Write, fingerprint, read_json, write_json,
+    Node, Read, Reader, Several, Unfolded, Value, Write, fingerprint, read_json, write_json,
 };
 use crate::units::System;
 use crate::verdict::Override;
 
-/// The version of documents this library reads and writes.
-pub const SCHEMA_VERSION: u32 = 1;
+pub use crate::source::rule::SCHEMA_VERSION;
 
 crate::choice! {
     /// The unit system in which a report is read.
@@ -167,7 +167,7 @@ crate::record! {
     /// A proof load test as it is asked for. Forces and loads are per member unit.
     pub struct TestSpec {
         /// The version of the document.
-        schema_version: u32,
+        schema_version: u32 where Version,
         /// What the test is called.
         title: String,
         /// What the reader should know, for example that the scenario is invented.
@@ -184,8 +184,8 @@ crate::record! {
         edition: EditionChoice,
         /// The layout asked for.
         layout: LayoutSpec,
-        /// The rig.
-        rig: RigSpec,
+        /// The rig; weights and water react on nothing, so that it may be left out.
+        rig: RigSpec = RigSpec::none(),
         /// The shoring.
         shoring: ShoringSpec,
         /// The steps.
@@ -197,17 +197,37 @@ crate::record! {
         /// Stops that named people lift.
         overrides: Vec<OverrideSpec> = Vec::new(),
     }
-    rules { version_known[schema_version]; stages_differ[stages]; }
+    rules { stages_differ[stages]; rig_there[layout, rig, stages]; }
+    unfold { Unfolded::nothing, rig_by_carrier }
 }
 
-fn version_known(reader: &mut Reader, version: &u32) {
-    if *version != SCHEMA_VERSION {
-        let path = reader.path_of("schema_version");
-        reader.push(
-            Issue::new(slug::SOURCE_VERSION, path, format!("version {version} is not read here"))
-                .value(version)
-                .limit(SCHEMA_VERSION),
-        );
+/// The rig may be left out where no carrier is a press.
+fn rig_by_carrier(mut schema: serde_json::Value) -> serde_json::Value {
+    let kind = serde_json::json!({ "kind": { "enum": Carrier::UNPRESSED } });
+    let one = serde_json::json!({ "type": "object", "properties": kind });
+    let all = serde_json::json!([one, { "type": "array", "items": one }]);
+    let bare = serde_json::json!({ "layout": { "properties": { "carrier": { "anyOf": all } } } });
+    if let Some(object) = schema.as_object_mut() {
+        let asked = serde_json::json!([{ "required": ["rig"] }, { "properties": bare }]);
+        object.insert("anyOf".to_owned(), asked);
+    }
+    schema
+}
+
+/// A jack presses against something: the rig of its stage may not be left out.
+fn rig_there(reader: &mut Reader, layout: &LayoutSpec, rig: &RigSpec, stages: &Vec<StageSpec>) {
+    let mut missing = |layout: &LayoutSpec, rig: &RigSpec, path: String| {
+        if layout.presses() && *rig == RigSpec::none() {
+            let message = "a jack presses, and the field `rig` is missing or says nothing";
+            reader.push(Issue::new(slug::RIG_JACKS_MISSING, path, message));
+        }
+    };
+    missing(layout, rig, "rig".to_owned());
+    for (i, stage) in stages.iter().enumerate() {
+        let (own, theirs) = (stage.layout.as_ref(), stage.rig.as_ref());
+        if own.is_some() || theirs.is_some() {
+            missing(own.unwrap_or(layout), theirs.unwrap_or(rig), format!("stages[{i}].rig"));
+        }
     }
 }
 

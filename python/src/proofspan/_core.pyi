@@ -1,6 +1,6 @@
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from os import PathLike
-from typing import Any, Literal, Self, SupportsIndex, final, overload
+from typing import Any, Literal, NotRequired, Self, SupportsIndex, TypedDict, final, overload
 
 from matplotlib.axes import Axes
 
@@ -79,6 +79,7 @@ __all__ = [
     "Wheels",
     "Within",
     "__version__",
+    "_again",
     "_column",
     "_quantity",
     "assured",
@@ -131,14 +132,209 @@ __all__ = [
     "hydraulics",
     "reaction",
     "test_load",
+    "edition",
+    "judge_record",
+    "show_in",
+    "Working",
+    "WorkingStep",
+    "Edition",
+    "EditionBridgeProof",
+    "EditionCriterion",
+    "EditionProtocol",
+    "EditionRetest",
+    "EditionRow",
+    "EditionSet",
+    "EditionStopRule",
 ]
 
 __version__: str
 
+class _Issue(TypedDict):
+    code: str
+    path: str
+    message: str
+    value: NotRequired[str]
+    limit: NotRequired[str]
+    remedy: str
+    source: NotRequired[str]
+
+class _VerdictDict(TypedDict):
+    state: str
+    code: str
+    demand: NotRequired[Quantity]
+    limit: NotRequired[Quantity]
+    limit_side: NotRequired[str]
+    utilisation: NotRequired[float]
+    expanded_uncertainty: NotRequired[Quantity]
+    basis: str
+    clause: str
+
+class _Press(TypedDict):
+    at: Quantity
+    force: Quantity
+    by: str
+    circuit: NotRequired[str]
+
+class _Pull(TypedDict):
+    press: int
+    at: Quantity
+    force: Quantity
+    reaction: int
+
+class _Counterweighing(TypedDict):
+    factor: float
+    at: Quantity
+    force: Quantity
+    for_lift_off: Quantity
+    for_reversal: Quantity
+    at_bearing: NotRequired[Quantity | str]
+
+class _RigReaction(TypedDict):
+    id: str
+    kind: str
+    reach: list[Quantity]
+    supports: list[Quantity]
+    least_counterweight: NotRequired[_Counterweighing | str]
+    anchors: list[Any]
+
+class _RigBearing(TypedDict):
+    reaction: str
+    at: Quantity
+    stabilising: Quantity
+    uplift: Quantity
+    factor: NotRequired[float]
+    factor_on_unbalanced_uplift: NotRequired[float]
+    factor_without_counterweight: NotRequired[float]
+    verdict: _VerdictDict
+
+class _SupportForce(TypedDict):
+    at: Quantity
+    force: Quantity
+    moment: Quantity
+
+class _RigStage(TypedDict):
+    reaction: str
+    name: str
+    fraction: float
+    reactions: list[_SupportForce]
+    shear: Quantity
+    shear_at: Quantity
+    sagging: Quantity
+    sagging_at: Quantity
+    least_moment: Quantity
+    least_moment_at: Quantity
+    verdicts: list[_VerdictDict]
+
+class _RigPress(TypedDict):
+    force_per_jack: Quantity
+    pressure: Quantity
+    pressure_without_friction: Quantity
+    bar_stretch: Quantity
+    travel: Quantity
+    stiffness: Quantity
+    oil_travel: NotRequired[Quantity]
+    stroke_used: NotRequired[Quantity]
+    circuit: NotRequired[str]
+
+class _Stop(TypedDict):
+    code: str
+    path: str
+    message: str
+    liftable: bool
+    holds: bool
+    verdict: NotRequired[_VerdictDict]
+
+class _Rig(TypedDict):
+    presses: list[_Press]
+    pulls: list[_Pull]
+    reactions: list[_RigReaction]
+    bearings: list[_RigBearing]
+    floor: float
+    lift_off_without_counterweight: NotRequired[Quantity]
+    stages: list[_RigStage]
+    hydraulics: list[_RigPress]
+    verdicts: list[_VerdictDict]
+    stops: list[_Stop]
+    notes: list[_Note]
+
+class _GapStep(TypedDict):
+    fraction: Quantity
+    low: Quantity
+    recommended: Quantity
+
+class _Caught(TypedDict):
+    at: Quantity
+    crack: NotRequired[Quantity]
+    own: Quantity
+    test: Quantity
+    contact_force: Quantity
+    force: Quantity
+    slack: bool
+    resistance: Quantity
+    gap_low: Quantity
+    gap_recommended: Quantity
+    gap_high: NotRequired[Quantity]
+    gap_steps: list[_GapStep]
+
+class _LevelBelow(TypedDict):
+    share: Quantity
+    posts_below: Quantity
+
+class _Floor(TypedDict):
+    id: str
+    shear: Quantity
+    sagging: Quantity
+    hogging: Quantity
+
+class _Note(TypedDict):
+    code: str
+    path: str
+    message: str
+
+class _Shoring(TypedDict):
+    catches: list[_Caught]
+    force: Quantity
+    levels: list[_LevelBelow]
+    levels_needed: NotRequired[int]
+    floors: list[_Floor]
+    verdicts: list[_VerdictDict]
+    stops: list[_Stop]
+    notes: list[_Note]
+
+class _Carrying(TypedDict):
+    name: str
+    force: Quantity
+    force_per_jack: NotRequired[Quantity]
+    pressure: NotRequired[Quantity]
+    layers: NotRequired[float]
+    depth: NotRequired[Quantity]
+
+class _Reading(TypedDict):
+    gauge: int
+    stiff: Quantity
+    soft: Quantity
+
+class _Step(TypedDict):
+    fraction: Quantity
+    force: Quantity
+    carriers: list[_Carrying]
+    force_per_jack: Quantity
+    pressure: NotRequired[Quantity]
+    hold: Quantity
+    reading_times: list[Quantity]
+    readings: list[_Reading]
+
+class _Schedule(TypedDict):
+    steps: list[_Step]
+    unloading: list[Quantity]
+    zero_before: NotRequired[Quantity]
+    residual_after: NotRequired[Quantity]
+    notes: list[_Note]
+
 class ProofspanError(ValueError):
     """Any refusal of proofspan; `issues` lists every problem."""
 
-    issues: list[dict[str, Any]]
+    issues: list[_Issue]
 
 class InputError(ProofspanError):
     """The description of the test cannot be used; `issues` lists every problem."""
@@ -197,6 +393,10 @@ class Quantity:
     def __rpow__(self, other: Any, modulo: None = None, /) -> Any: ...
     def __neg__(self) -> Quantity: ...
     def __abs__(self) -> Quantity: ...
+    def __float__(self) -> float: ...
+    def __format__(self, spec: str, /) -> str: ...
+    def __copy__(self) -> Quantity: ...
+    def __deepcopy__(self, _memo: Any) -> Quantity: ...
     def __reduce__(self) -> tuple[Any, tuple[Any, ...]]: ...
     __array_ufunc__: None
     __pandas_priority__: int
@@ -240,11 +440,14 @@ class Column:
     __array_ufunc__: None
     __pandas_priority__: int
 
+_Value = Quantity | str | Mapping[str, Any]
 _Length = Quantity | str
 _Place = Quantity | str
 _Side = Literal["left", "right"]
 _Basis = Literal["net", "total"]
 _Units = Literal["SI", "US"]
+_Effect = Literal["shear", "moment"]
+_What = Literal["shear", "moment", "deflection"]
 
 @final
 class Support:
@@ -330,7 +533,7 @@ class Beam:
     @property
     def hinges(self) -> Column:
         """Places of the hinges."""
-    def plot(self, loads: list[Load] = ..., units: str = "SI", ax: Axes | None = None) -> Axes:
+    def plot(self, loads: list[Load] = ..., units: _Units = "SI", ax: Axes | None = None) -> Axes:
         """Draws the beam with its supports, hinges and loads; returns the Axes."""
     def __eq__(self, other: object, /) -> bool: ...
     def __ne__(self, other: object, /) -> bool: ...
@@ -365,7 +568,7 @@ class Actions:
         """Deflection at a place."""
     @overload
     def deflection(self, x: Column | list[_Place]) -> Column: ...
-    def extremes(self, what: str, from_: _Place | None = None, to: _Place | None = None) -> dict[str, dict[str, Any]]:
+    def extremes(self, what: _What, from_: _Place | None = None, to: _Place | None = None) -> dict[str, dict[str, Any]]:
         """The exact largest and smallest "shear", "moment" or "deflection", with place and side."""
     @property
     def reactions(self) -> list[dict[str, Quantity]]:
@@ -373,7 +576,7 @@ class Actions:
     @property
     def breakpoints(self) -> Column:
         """Places where a load or a stiffness begins or ends, both ends included."""
-    def plot(self, what: str = "moment", units: str = "SI", ax: Axes | None = None) -> Axes:
+    def plot(self, what: _What = "moment", units: _Units = "SI", ax: Axes | None = None) -> Axes:
         """Draws "shear", "moment" or "deflection" along the beam; returns the Axes."""
     def __eq__(self, other: object, /) -> bool: ...
     def __ne__(self, other: object, /) -> bool: ...
@@ -413,7 +616,7 @@ class Envelope:
     def min(self, what: str, x: Column | list[_Place], side: _Side = "left") -> Column: ...
     def pairs(self, what: str, x: _Place, side: _Side = "left") -> dict[str, dict[str, Any]]:
         """Shear and moment that act together where `what` is largest and where it is smallest."""
-    def extremes(self, what: str) -> dict[str, dict[str, Any]]:
+    def extremes(self, what: _What) -> dict[str, dict[str, Any]]:
         """The exact largest and smallest value on the beam, each with place and case."""
     @property
     def cases(self) -> list[Actions]:
@@ -421,7 +624,7 @@ class Envelope:
     @property
     def length(self) -> Quantity:
         """The length of the beam."""
-    def plot(self, what: str = "moment", units: str = "SI", ax: Axes | None = None) -> Axes:
+    def plot(self, what: _What = "moment", units: _Units = "SI", ax: Axes | None = None) -> Axes:
         """Draws the envelope; returns the Axes."""
     def __eq__(self, other: object, /) -> bool: ...
     def __ne__(self, other: object, /) -> bool: ...
@@ -468,8 +671,8 @@ class Target:
         """The term that governs a quantity at one place."""
     def crossings(self, what: str, basis: _Basis = "net") -> list[tuple[Quantity, str, str]]:
         """Where the governing term changes, net or total: place, term left of it, term right of it."""
-    def working(self, units: str = "SI") -> str:
-        """The working as text, in "SI" or "US" units."""
+    def working(self, units: _Units = "SI") -> Working:
+        """The working, in "SI" or "US" units: `print` it, or take it line by line."""
     def __eq__(self, other: object, /) -> bool: ...
     def __ne__(self, other: object, /) -> bool: ...
     __hash__: None  # type: ignore[assignment]
@@ -490,17 +693,17 @@ class Layout:
     @property
     def actions(self) -> Actions:
         """Shear, moment and deflection of the jacks alone, soft prediction."""
-    def overshoot(self, effect: str, basis: _Basis) -> float | None:
+    def overshoot(self, effect: _Effect, basis: _Basis) -> float | None:
         """The largest test over reference of "shear" or "moment" inside the region, "net" or "total"."""
-    def ratio(self, effect: str, x: _Place, side: _Side = "left", basis: _Basis = "net") -> float | None:
+    def ratio(self, effect: _Effect, x: _Place, side: _Side = "left", basis: _Basis = "net") -> float | None:
         """Test over reference of "shear" or "moment" at a place, against the envelope."""
-    def to_dict(self) -> dict[str, Any]:
-        """Every result, by name."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
     def to_json(self) -> str:
         """Every result as JSON text in SI."""
-    def working(self, units: str = "SI") -> str:
-        """The working as text, in "SI" or "US" units."""
-    def plot(self, effect: str = "moment", units: str = "SI", ax: Axes | None = None) -> Axes:
+    def working(self, units: _Units = "SI") -> Working:
+        """The working, in "SI" or "US" units: `print` it, or take it line by line."""
+    def plot(self, effect: _Effect = "moment", units: _Units = "SI", ax: Axes | None = None) -> Axes:
         """Draws reference and test "shear" or "moment", net, region shaded; returns the Axes."""
     def _repr_html_(self) -> str: ...
     def __eq__(self, other: object, /) -> bool: ...
@@ -518,10 +721,10 @@ class Reference:
         in_place: list[Load] = ...,
         region: tuple[_Length, _Length] | None = None,
         unit: str = "beam",
-        units: str = "SI",
+        units: _Units = "SI",
     ) -> Self: ...
     @staticmethod
-    def of(target: Target, units: str = "SI") -> Reference:
+    def of(target: Target, units: _Units = "SI") -> Reference:
         """The reference of a target; the failure mode in doubt says what is to be reached."""
     @property
     def terms(self) -> dict[str, Actions]:
@@ -579,7 +782,7 @@ class Certified:
     @property
     def reference(self) -> Reference:
         """What was to be reproduced."""
-    def overshoot(self, effect: str = "moment", basis: _Basis = "net") -> float | None:
+    def overshoot(self, effect: _Effect = "moment", basis: _Basis = "net") -> float | None:
         """The largest test over reference in the region in doubt."""
     def reached(self) -> list[dict[str, Any]]:
         """The actions that the usual failure modes go by, and whether the test reaches them."""
@@ -593,11 +796,11 @@ class Certified:
         """What one further jack would buy at each of these places, the best first."""
     def elsewhere(self, places: Column | list[_Place]) -> list[tuple[int, Quantity, Certified | Conflict]]:
         """What any one carrier would buy at each of these places in the place of its own, the best first."""
-    def to_dict(self) -> dict[str, Any]:
-        """Every result, by name."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
     def to_json(self) -> str:
         """Every result as JSON text in SI."""
-    def plot(self, effect: str = "moment", units: str | None = None, ax: Axes | None = None) -> Axes:
+    def plot(self, effect: _Effect = "moment", units: _Units | None = None, ax: Axes | None = None) -> Axes:
         """Draws reference and test, net, the region shaded, the overshoot on both bases."""
     def __eq__(self, other: object, /) -> bool: ...
     def __ne__(self, other: object, /) -> bool: ...
@@ -607,8 +810,8 @@ class Certified:
 class Conflict:
     """Requirements that no forces of these candidates meet together."""
 
-    def to_dict(self) -> dict[str, Any]:
-        """Every result, by name."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
     def to_json(self) -> str:
         """Every result as JSON text in SI."""
     @property
@@ -638,8 +841,8 @@ class Conflict:
 class Searched:
     """What a search over numbers and places found."""
 
-    def to_dict(self) -> dict[str, Any]:
-        """Every result, by name."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
     def to_json(self) -> str:
         """Every result as JSON text in SI."""
     def buildable(self, place: _Length, force: Quantity | str) -> dict[str, Certified] | None:
@@ -674,13 +877,13 @@ class Design:
     def layout(self) -> Layout:
         """The jacks that reproduce it."""
     @property
-    def rig(self) -> dict[str, Any]:
+    def rig(self) -> _Rig:
         """What the jacks push against: pulls, reactions, lift-off, stages, hydraulics."""
     @property
-    def shoring(self) -> dict[str, Any]:
+    def shoring(self) -> _Shoring:
         """What catches the member: every catch with its forces and gap window, levels, floor."""
     @property
-    def schedule(self) -> dict[str, Any]:
+    def schedule(self) -> _Schedule:
         """The steps with predicted readings; refuses with StopError while a stop holds."""
     @property
     def stages(self) -> list[tuple[str, Design]]:
@@ -691,20 +894,20 @@ class Design:
         """A log and the record of its run by the criteria of every shipped edition that has some for the
         method of this test."""
     @property
-    def stops(self) -> list[dict[str, Any]]:
+    def stops(self) -> list[_Stop]:
         """States that endanger people, those that are lifted included."""
     @property
-    def notes(self) -> list[dict[str, Any]]:
+    def notes(self) -> list[_Note]:
         """What the reader must know."""
     @property
     def checks(self) -> list[tuple[str, str, str, float | None]]:
         """Every check: what it belongs to, code, state, utilisation."""
-    def to_dict(self) -> dict[str, Any]:
-        """Every result, by name."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
     def to_json(self) -> str:
         """Every result as JSON text in SI."""
-    def working(self, units: str = "SI") -> str:
-        """The working as text, in "SI" or "US" units."""
+    def working(self, units: _Units = "SI") -> Working:
+        """The working, in "SI" or "US" units: `print` it, or take it line by line."""
     def recheck(self) -> list[str]:
         """The steps of the working whose recorded result is not what their formula gives: none."""
     def cleared(self) -> None:
@@ -733,15 +936,32 @@ class Judgement:
     def criteria(self) -> list[tuple[str, str, str]]:
         """Each criterion with its "code" and its "guarded" outcome."""
     @property
+    def not_judged(self) -> list[str]:
+        """What nobody can tell of a test that was designed elsewhere; empty for a designed test."""
+    @property
     def curve(self) -> tuple[Column, Column]:
         """Force and deflection of the leading gauge along the test, thinned."""
-    def to_dict(self) -> dict[str, Any]:
-        """Every result, by name."""
+    @property
+    def used(self) -> list[dict[str, Any]]:
+        """What of every gauge was used: samples in all and in each window, what was left out, the channels
+        that correct it."""
+    def series(
+        self, gauge: str, *, time: str | None = None, force: str | None = None, length: str | None = None
+    ) -> dict[str, Any]:
+        """The series of one gauge as NumPy arrays by name: "time", "force" of record, "raw" reading with its
+        sign, "corrected" deflection since zero; h, kN and mm unless other units are asked for;
+        not-a-number where a row has none. Kept by ``judge(…, series=True)``."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
     def to_json(self) -> str:
         """Every result as JSON text in SI."""
-    def plot(self, units: str = "SI", ax: Axes | None = None) -> Axes:
+    def working(self, units: _Units = "SI") -> Working:
+        """The corrections of every gauge, in "SI" or "US" units: `print` it, or take it line by line."""
+    def plot(self, units: _Units = "SI", ax: Axes | None = None) -> Axes:
         """Draws force against deflection of the leading gauge; returns the Axes."""
     def _repr_html_(self) -> str: ...
+    def __copy__(self) -> Judgement: ...
+    def __deepcopy__(self, _memo: Any) -> Judgement: ...
     def __eq__(self, other: object, /) -> bool: ...
     def __ne__(self, other: object, /) -> bool: ...
     __hash__: None  # type: ignore[assignment]
@@ -749,7 +969,8 @@ class Judgement:
 class _Document:
     """A part of a test document; fields by name or in order."""
 
-    def __new__(cls, *values: Any, **fields: Any) -> Self: ...
+    __signature__: Any
+
     @staticmethod
     def fields() -> dict[str, str]:
         """The name of every field with what it means."""
@@ -758,12 +979,12 @@ class _Document:
         """Reads JSON text."""
     def to_json(self) -> str:
         """JSON text that reads back to an equal object."""
-    def to_dict(self) -> dict[str, Any]:
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
         """The fields as dicts, lists, numbers and text as written."""
-    def replace(self, **changes: Any) -> Self:
-        """The same with other values of some fields."""
-    def __getattr__(self, name: str) -> Any:
-        """A field as it is written; None where it is left out."""
+    def replace(self, paths: dict[str, Any] | None = None, /, **changes: Any) -> Self:
+        """The same with other values of some fields; those of nested parts by their paths."""
+    def __copy__(self) -> Self: ...
+    def __deepcopy__(self, _memo: Any) -> Self: ...
     def __reduce__(self) -> tuple[Any, tuple[str]]: ...
     def __eq__(self, other: object, /) -> bool: ...
     def __ne__(self, other: object, /) -> bool: ...
@@ -773,109 +994,891 @@ class _Document:
 class TestSpec(_Document):
     """The whole test in one document."""
 
+    def __new__(
+        cls,
+        schema_version: int | None = None,
+        *,
+        title: str,
+        about: str | None = None,
+        display: Literal["SI", "US"] | None = None,
+        scope: Scope | dict[str, Any],
+        beam: BeamSpec | dict[str, Any],
+        loads: Loads | dict[str, Any],
+        edition: EditionChoice | dict[str, Any],
+        layout: LayoutSpec | dict[str, Any],
+        rig: RigSpec | dict[str, Any],
+        shoring: ShoringSpec | dict[str, Any],
+        protocol: ProtocolSpec | dict[str, Any],
+        stages: Sequence[StageSpec | dict[str, Any]] | None = None,
+        records: SiteRecords | dict[str, Any] | None = None,
+        overrides: Sequence[dict[str, Any]] | None = None,
+    ) -> Self: ...
+    @property
+    def schema_version(self) -> Any:
+        """The version of the document."""
+    @property
+    def title(self) -> Any:
+        """What the test is called."""
+    @property
+    def about(self) -> Any:
+        """What the reader should know, for example that the scenario is invented."""
+    @property
+    def display(self) -> Any:
+        """The unit system of the report."""
+    @property
+    def scope(self) -> Any:
+        """Which member, region and failure mode."""
+    @property
+    def beam(self) -> Any:
+        """The member as a line of spans."""
+    @property
+    def loads(self) -> Any:
+        """The nominal actions."""
+    @property
+    def edition(self) -> Any:
+        """The code edition."""
+    @property
+    def layout(self) -> Any:
+        """The layout asked for."""
+    @property
+    def rig(self) -> Any:
+        """The rig."""
+    @property
+    def shoring(self) -> Any:
+        """The shoring."""
+    @property
+    def protocol(self) -> Any:
+        """The steps."""
+    @property
+    def stages(self) -> Any:
+        """The stages after the first, in the order in which they are tested."""
+    @property
+    def records(self) -> Any:
+        """What is on record before the test."""
+    @property
+    def overrides(self) -> Any:
+        """Stops that named people lift."""
+
 @final
 class Scope(_Document):
     """The question: which member, region and failure mode."""
+
+    def __new__(
+        cls,
+        question: str | None = None,
+        *,
+        member: Member | dict[str, Any],
+        doubt: Doubt | dict[str, Any] | Sequence[Doubt | dict[str, Any]],
+        sharing: Sharing | dict[str, Any] | None = None,
+        findings: Sequence[Finding | dict[str, Any]] | None = None,
+    ) -> Self: ...
+    @property
+    def question(self) -> Any:
+        """The question in one sentence."""
+    @property
+    def member(self) -> Any:
+        """The member under test."""
+    @property
+    def doubt(self) -> Any:
+        """The region and mode in doubt; several where one stage is to answer for several."""
+    @property
+    def sharing(self) -> Any:
+        """How the joists of one unit and the neighbours share."""
+    @property
+    def findings(self) -> Any:
+        """What the survey found."""
 
 @final
 class Member(_Document):
     """The member under test."""
 
+    def __new__(
+        cls,
+        id: str,
+        kind: Literal["beam", "joist", "joist_strip", "one_way_strip", "tee_stem", "cantilever"],
+        unit: Literal["strip", "joist", "stem", "beam", "metre"],
+        joists: int | None = None,
+        joist_spacing: _Value | None = None,
+    ) -> Self: ...
+    @property
+    def id(self) -> Any:
+        """How the drawings call it."""
+    @property
+    def kind(self) -> Any:
+        """What it is."""
+    @property
+    def unit(self) -> Any:
+        """What one value is counted for."""
+    @property
+    def joists(self) -> Any:
+        """Joists in one unit, where the unit is a strip."""
+    @property
+    def joist_spacing(self) -> Any:
+        """Centre to centre of the joists."""
+
 @final
 class Doubt(_Document):
     """The region in doubt and the failure mode: `Doubt("shear", "0 ft", "6 ft")`."""
+
+    def __new__(cls, mode: Literal["shear", "flexure", "hogging"], from_: _Value, to: _Value) -> Self: ...
+    @property
+    def mode(self) -> Any:
+        """The failure mode."""
+    @property
+    def from_(self) -> Any:
+        """Left end of the region."""
+    @property
+    def to(self) -> Any:
+        """Right end of the region."""
 
 @final
 class Sharing(_Document):
     """How the joists of one unit and the neighbours share."""
 
+    def __new__(
+        cls,
+        rule: Literal["isolated", "stiff_across", "limp", "given", "plate"],
+        stiffness: Sequence[float] | None = None,
+        shares: Sequence[float] | None = None,
+        loaded_width: _Value | None = None,
+    ) -> Self: ...
+    @property
+    def rule(self) -> Any:
+        """The rule."""
+    @property
+    def stiffness(self) -> Any:
+        """Relative stiffness of each joist, for `stiff_across`."""
+    @property
+    def shares(self) -> Any:
+        """Share of each joist, for `given`; they add up to 1."""
+    @property
+    def loaded_width(self) -> Any:
+        """Width of the loaded strip, for `plate`."""
+
 @final
 class Finding(_Document):
     """What the survey found."""
+
+    def __new__(cls, kind: Literal["failed_bearing", "loose_strengthening", "saw_cut", "other"], note: str) -> Self: ...
+    @property
+    def kind(self) -> Any:
+        """What it is."""
+    @property
+    def note(self) -> Any:
+        """Where and how much."""
 
 @final
 class BeamSpec(_Document):
     """The member as a line of spans."""
 
+    def __new__(
+        cls,
+        kind: Literal["simple", "cantilever", "overhanging", "continuous"],
+        span: _Value | Sequence[_Value] | None = None,
+        supports: Sequence[SupportSpec | dict[str, Any]] | None = None,
+        hinges: Sequence[_Value] | None = None,
+        stretches: Sequence[StretchSpec | dict[str, Any]] | None = None,
+        left_overhang: _Value | None = None,
+        right_overhang: _Value | None = None,
+        clear_span: _Value | None = None,
+        *,
+        depth: _Value,
+        effective_depth: _Value | None = None,
+        soft: Rigidity | dict[str, Any],
+        stiff: Rigidity | dict[str, Any],
+    ) -> Self: ...
+    @property
+    def kind(self) -> Any:
+        """How it is held."""
+    @property
+    def span(self) -> Any:
+        """Centre to centre of bearings; of a cantilever, from the face of its support to its end. Several, from left to right, of a continuous member; left out where its supports are listed."""
+    @property
+    def supports(self) -> Any:
+        """The supports of a continuous member, where they are more than bearings."""
+    @property
+    def hinges(self) -> Any:
+        """Hinges, from the left end of the member."""
+    @property
+    def stretches(self) -> Any:
+        """Stretches with another section than that at the left end."""
+    @property
+    def left_overhang(self) -> Any:
+        """Overhang left of the first bearing."""
+    @property
+    def right_overhang(self) -> Any:
+        """Overhang right of the last bearing."""
+    @property
+    def clear_span(self) -> Any:
+        """Clear distance between the faces of the supports."""
+    @property
+    def depth(self) -> Any:
+        """Overall depth of the section."""
+    @property
+    def effective_depth(self) -> Any:
+        """Distance of the tension steel from the compressed face."""
+    @property
+    def soft(self) -> Any:
+        """Soft prediction: cracked or effective section, low modulus. For gap, stroke and range."""
+    @property
+    def stiff(self) -> Any:
+        """Stiff prediction: gross or transformed section, expected modulus. For stop limits."""
+
 @final
 class SupportSpec(_Document):
     """One support of a line of spans: `SupportSpec("6 m", kind="fixed")`."""
+
+    def __new__(
+        cls,
+        at: _Value,
+        kind: Literal["bearing", "seat", "fixed"] | None = None,
+        stiffness: _Value | None = None,
+        rotational: _Value | None = None,
+        settlement: _Value | None = None,
+    ) -> Self: ...
+    @property
+    def at(self) -> Any:
+        """Its place from the left end of the member."""
+    @property
+    def kind(self) -> Any:
+        """What it holds."""
+    @property
+    def stiffness(self) -> Any:
+        """Stiffness that it rests on, per member unit; rigid where it is left out."""
+    @property
+    def rotational(self) -> Any:
+        """Stiffness against rotation, per member unit, of a support that holds it: rigid where it is left out."""
+    @property
+    def settlement(self) -> Any:
+        """How far it has gone down before the test, down positive: part of the state in place."""
 
 @final
 class StretchSpec(_Document):
     """A stretch of the member with a section of its own."""
 
+    def __new__(
+        cls,
+        from_: _Value,
+        soft: Rigidity | dict[str, Any],
+        stiff: Rigidity | dict[str, Any],
+        depth: _Value | None = None,
+        effective_depth: _Value | None = None,
+    ) -> Self: ...
+    @property
+    def from_(self) -> Any:
+        """Where it begins, from the left end of the member."""
+    @property
+    def soft(self) -> Any:
+        """Soft prediction."""
+    @property
+    def stiff(self) -> Any:
+        """Stiff prediction."""
+    @property
+    def depth(self) -> Any:
+        """Overall depth, where it differs."""
+    @property
+    def effective_depth(self) -> Any:
+        """Distance of the tension steel from the compressed face, where it differs."""
+
 @final
 class StageSpec(_Document):
     """A stage after the first: another region in doubt with its own layout."""
+
+    def __new__(
+        cls,
+        name: str,
+        doubt: Doubt | dict[str, Any] | Sequence[Doubt | dict[str, Any]],
+        layout: LayoutSpec | dict[str, Any] | None = None,
+        rig: RigSpec | dict[str, Any] | None = None,
+        shoring: ShoringSpec | dict[str, Any] | None = None,
+        protocol: ProtocolSpec | dict[str, Any] | None = None,
+    ) -> Self: ...
+    @property
+    def name(self) -> Any:
+        """What the stage is called."""
+    @property
+    def doubt(self) -> Any:
+        """The region and mode in doubt in this stage."""
+    @property
+    def layout(self) -> Any:
+        """The layout of this stage."""
+    @property
+    def rig(self) -> Any:
+        """The rig of this stage."""
+    @property
+    def shoring(self) -> Any:
+        """The shoring of this stage."""
+    @property
+    def protocol(self) -> Any:
+        """The steps of this stage."""
 
 @final
 class SearchSpec(_Document):
     """A search for places on a grid: `SearchSpec(2, "0.5 m")`."""
 
+    def __new__(cls, most: int, step: _Value, clear: _Value | None = None) -> Self: ...
+    @property
+    def most(self) -> Any:
+        """How many may be used on one member unit."""
+    @property
+    def step(self) -> Any:
+        """Distance of the places that are tried."""
+    @property
+    def clear(self) -> Any:
+        """Clear distance between two of them."""
+
 @final
 class Rigidity(_Document):
     """Modulus of elasticity and second moment of area."""
+
+    def __new__(cls, modulus: _Value, second_moment: _Value) -> Self: ...
+    @property
+    def modulus(self) -> Any:
+        """Modulus of elasticity."""
+    @property
+    def second_moment(self) -> Any:
+        """Second moment of area."""
 
 @final
 class Loads(_Document):
     """The nominal actions. Besides the list `actions`, actions may be given by their names, with `in_place` naming those already there: `Loads(width=8 * ft, self_weight=76 * psf, live="40 psf", in_place=["self_weight"])`."""
 
+    def __new__(
+        cls,
+        width: _Value,
+        patterns: bool | None = None,
+        actions: Sequence[Action | dict[str, Any]] | None = None,
+        *,
+        fluid: _Value | dict[str, Any] | Sequence[Any] | None = None,
+        imposed: _Value | dict[str, Any] | Sequence[Any] | None = None,
+        in_place: str | Sequence[str] | dict[str, float] | None = None,
+        live: _Value | dict[str, Any] | Sequence[Any] | None = None,
+        rain: _Value | dict[str, Any] | Sequence[Any] | None = None,
+        roof_live: _Value | dict[str, Any] | Sequence[Any] | None = None,
+        self_weight: _Value | dict[str, Any] | Sequence[Any] | None = None,
+        snow: _Value | dict[str, Any] | Sequence[Any] | None = None,
+        soil: _Value | dict[str, Any] | Sequence[Any] | None = None,
+        superimposed_dead: _Value | dict[str, Any] | Sequence[Any] | None = None,
+    ) -> Self: ...
+    @property
+    def width(self) -> Any:
+        """Tributary width of one member unit."""
+    @property
+    def patterns(self) -> Any:
+        """Whether live load may stand on some spans only: the worst pattern is looked for."""
+    @property
+    def actions(self) -> Any:
+        """The actions."""
+
 @final
 class Action(_Document):
     """One action."""
+
+    def __new__(
+        cls,
+        action: Literal["self_weight", "superimposed_dead", "live", "roof_live", "snow", "rain", "imposed", "fluid", "soil", "wind"],
+        area: _Value | None = None,
+        line: _Value | None = None,
+        taper: Taper | dict[str, Any] | None = None,
+        point: PointAction | dict[str, Any] | None = None,
+        from_: _Value | None = None,
+        to: _Value | None = None,
+        width: _Value | None = None,
+        in_place: Any | dict[str, Any] | None = None,
+        occupancy: Literal["parking", "public_assembly", "other"] | None = None,
+        snow_level: Literal["nominal", "strength"] | None = None,
+        taken_off: bool | None = None,
+    ) -> Self: ...
+    @property
+    def action(self) -> Any:
+        """Which action."""
+    @property
+    def area(self) -> Any:
+        """Over the tributary width."""
+    @property
+    def line(self) -> Any:
+        """Along the member, per member unit."""
+    @property
+    def taper(self) -> Any:
+        """Falling linearly, over the tributary width."""
+    @property
+    def point(self) -> Any:
+        """Concentrated, per member unit."""
+    @property
+    def from_(self) -> Any:
+        """Left edge, where it does not begin at the left end."""
+    @property
+    def to(self) -> Any:
+        """Right edge, where it does not reach the right end."""
+    @property
+    def width(self) -> Any:
+        """Tributary width of this action, where it differs."""
+    @property
+    def in_place(self) -> Any:
+        """The part that is already in place: 1 all, 0 nothing. Dead load must say it."""
+    @property
+    def occupancy(self) -> Any:
+        """What the floor is used for, for live load."""
+    @property
+    def snow_level(self) -> Any:
+        """Whether a snow load is nominal or at strength level."""
+    @property
+    def taken_off(self) -> Any:
+        """Whether it is taken off before the test: finishes, soil, planters, ballast. It then is not in place, and the member goes through a stage without it."""
 
 @final
 class Taper(_Document):
     """A load that falls linearly from a peak to zero: `Taper("40 psf", "0 ft", "10 ft")`."""
 
+    def __new__(cls, peak: _Value, at: _Value, zero_at: _Value) -> Self: ...
+    @property
+    def peak(self) -> Any:
+        """Intensity at the peak."""
+    @property
+    def at(self) -> Any:
+        """Place of the peak."""
+    @property
+    def zero_at(self) -> Any:
+        """Place where it is zero."""
+
 @final
 class PointAction(_Document):
     """A concentrated action."""
+
+    def __new__(cls, force: _Value, at: _Value) -> Self: ...
+    @property
+    def force(self) -> Any:
+        """Down positive, per member unit."""
+    @property
+    def at(self) -> Any:
+        """Its place."""
 
 @final
 class EditionChoice(_Document):
     """Which edition, and which of its sets."""
 
+    def __new__(
+        cls,
+        id: str,
+        file: str | None = None,
+        set: str | None = None,
+        facts: Facts | dict[str, Any] | None = None,
+        reduce_live: bool | None = None,
+        companion: Literal["sum"] | None = None,
+        project: dict[str, Any] | None = None,
+        adjustments: Sequence[str] | None = None,
+        impact: float | None = None,
+        confirmations: Sequence[dict[str, Any]] | None = None,
+    ) -> Self: ...
+    @property
+    def id(self) -> Any:
+        """The edition, by its stable name or the name people use."""
+    @property
+    def file(self) -> Any:
+        """The text of an edition file of one's own, in place of a shipped one."""
+    @property
+    def set(self) -> Any:
+        """A lighter set, asked for by name."""
+    @property
+    def facts(self) -> Any:
+        """Facts that decide which set applies."""
+    @property
+    def reduce_live(self) -> Any:
+        """Whether a reduced live load is asked for where the edition lets it be."""
+    @property
+    def companion(self) -> Any:
+        """How several variable actions make up the imposed load."""
+    @property
+    def project(self) -> Any:
+        """The project's own factors, where the edition is `project`."""
+    @property
+    def adjustments(self) -> Any:
+        """Adjustments of the factor of a bridge proof test, by their names."""
+    @property
+    def impact(self) -> Any:
+        """Impact that is not in the live load given, where the edition adds it itself."""
+    @property
+    def confirmations(self) -> Any:
+        """Wordings that were checked against a bought copy."""
+
 @final
 class Facts(_Document):
     """Facts that decide which load set applies."""
+
+    def __new__(
+        cls,
+        partial_of_suspect_tested: bool | None = None,
+        all_suspect_tested: bool | None = None,
+        indeterminate: bool | None = None,
+        flexural_tension_governs: bool | None = None,
+        brittle_suspected: bool | None = None,
+        parking: bool | None = None,
+        public_assembly: bool | None = None,
+        live: _Value | None = None,
+    ) -> Self: ...
+    @property
+    def partial_of_suspect_tested(self) -> Any:
+        """Only part of the suspect portion is tested."""
+    @property
+    def all_suspect_tested(self) -> Any:
+        """All suspect portions are tested."""
+    @property
+    def indeterminate(self) -> Any:
+        """The structure is statically indeterminate."""
+    @property
+    def flexural_tension_governs(self) -> Any:
+        """Flexural tension governs the member."""
+    @property
+    def brittle_suspected(self) -> Any:
+        """A brittle mode is suspected."""
+    @property
+    def parking(self) -> Any:
+        """The floor is a garage."""
+    @property
+    def public_assembly(self) -> Any:
+        """The floor is a place of public assembly."""
+    @property
+    def live(self) -> Any:
+        """The live load that conditions speak of."""
 
 @final
 class LayoutSpec(_Document):
     """The layout asked for."""
 
+    def __new__(
+        cls,
+        carrier: JackLine | dict[str, Any] | Spreader | dict[str, Any] | Pad | dict[str, Any] | Bags | dict[str, Any] | Water | dict[str, Any] | Wheels | dict[str, Any] | Sequence[JackLine | dict[str, Any] | Spreader | dict[str, Any] | Pad | dict[str, Any] | Bags | dict[str, Any] | Water | dict[str, Any] | Wheels | dict[str, Any]],
+        search: SearchSpec | dict[str, Any] | None = None,
+        requirements: Sequence[Reach | dict[str, Any] | Within | dict[str, Any] | MomentLimit | dict[str, Any] | ShearLimit | dict[str, Any] | DeflectionLimit | dict[str, Any] | ReactionLimit | dict[str, Any] | ShearSpan | dict[str, Any]] | None = None,
+        objectives: Sequence[Objective | dict[str, Any]] | None = None,
+        deviations: Deviations | dict[str, Any] | None = None,
+        reproduce: Sequence[Literal["shear", "moment"]] | None = None,
+        limits: Sequence[OvershootLimit | dict[str, Any]] | None = None,
+        plate_length: _Value | None = None,
+        bearing_length: _Value | None = None,
+        ends: Literal["seated", "cast_in_place"] | None = None,
+    ) -> Self: ...
+    @property
+    def carrier(self) -> Any:
+        """What brings the load on: one carrier or several."""
+    @property
+    def search(self) -> Any:
+        """Where places are searched for several carriers, or their number is open."""
+    @property
+    def requirements(self) -> Any:
+        """What else must hold, besides what is to be reproduced."""
+    @property
+    def objectives(self) -> Any:
+        """What is made small, the first before the second; the total force where it is left out."""
+    @property
+    def deviations(self) -> Any:
+        """What may be built otherwise than drawn; nothing is tried where it is left out."""
+    @property
+    def reproduce(self) -> Any:
+        """Effects to be reproduced for every x of the region; by default moment, and shear where shear is in doubt."""
+    @property
+    def limits(self) -> Any:
+        """Limits of overshoot inside the region in doubt."""
+    @property
+    def plate_length(self) -> Any:
+        """Length of the plate under a contact, along the member: shear falls at its edge."""
+    @property
+    def bearing_length(self) -> Any:
+        """Length of the bearing along the member."""
+    @property
+    def ends(self) -> Any:
+        """How the ends are held."""
+
 @final
 class JackLine(_Document):
     """One line of jacks across the member unit; its place is searched where it is left out."""
+
+    def __new__(
+        cls,
+        at: _Value | None = None,
+        search_from: _Value | None = None,
+        search_to: _Value | None = None,
+        force: _Value | None = None,
+        capacity: _Value | None = None,
+        step: _Value | None = None,
+        circuit: str | None = None,
+    ) -> Self: ...
+    @property
+    def at(self) -> Any:
+        """Its place from the left end; searched where it is left out."""
+    @property
+    def search_from(self) -> Any:
+        """Left end of the places that are allowed."""
+    @property
+    def search_to(self) -> Any:
+        """Right end of the places that are allowed."""
+    @property
+    def force(self) -> Any:
+        """The force on one member unit, net, where it is settled; found where it is left out."""
+    @property
+    def capacity(self) -> Any:
+        """The largest force that the line may bring on one member unit."""
+    @property
+    def step(self) -> Any:
+        """The force is rounded up to a multiple of this."""
+    @property
+    def circuit(self) -> Any:
+        """The circuit of hydraulics that drives it."""
 
 @final
 class Spreader(_Document):
     """One jack on a spreader with two or more contact points."""
 
+    def __new__(
+        cls,
+        contacts: Sequence[_Value] | None = None,
+        shares: Sequence[float] | None = None,
+        spacing: _Value | None = None,
+        search_from: _Value | None = None,
+        search_to: _Value | None = None,
+        force: _Value | None = None,
+        capacity: _Value | None = None,
+        step: _Value | None = None,
+        circuit: str | None = None,
+    ) -> Self: ...
+    @property
+    def contacts(self) -> Any:
+        """The contact points from the left end; searched where they are left out."""
+    @property
+    def shares(self) -> Any:
+        """Share of the force of each contact, by the levers of the spreader."""
+    @property
+    def spacing(self) -> Any:
+        """Distance of the contact points, where they are searched."""
+    @property
+    def search_from(self) -> Any:
+        """Left end of the places that are allowed to a contact."""
+    @property
+    def search_to(self) -> Any:
+        """Right end of the places that are allowed to a contact."""
+    @property
+    def force(self) -> Any:
+        """The force on one member unit, net, where it is settled; found where it is left out."""
+    @property
+    def capacity(self) -> Any:
+        """The largest force of the jack on one member unit."""
+    @property
+    def step(self) -> Any:
+        """The force is rounded up to a multiple of this."""
+    @property
+    def circuit(self) -> Any:
+        """The circuit of hydraulics that drives it."""
+
 @final
 class Pad(_Document):
     """A pad or patch under one jack: `Pad("2 m", "3 m")`."""
+
+    def __new__(
+        cls,
+        from_: _Value,
+        to: _Value,
+        force: _Value | None = None,
+        capacity: _Value | None = None,
+        circuit: str | None = None,
+    ) -> Self: ...
+    @property
+    def from_(self) -> Any:
+        """Left edge from the left end of the member."""
+    @property
+    def to(self) -> Any:
+        """Right edge."""
+    @property
+    def force(self) -> Any:
+        """The force on one member unit, net, where it is settled; found where it is left out."""
+    @property
+    def capacity(self) -> Any:
+        """The largest force that it may bring."""
+    @property
+    def circuit(self) -> Any:
+        """The circuit of hydraulics that drives it."""
 
 @final
 class Bags(_Document):
     """Bags or blocks in piles with gaps."""
 
+    def __new__(
+        cls,
+        from_: _Value,
+        to: _Value,
+        pile: _Value,
+        gap: _Value,
+        width: _Value,
+        unit_weight: _Value,
+        layer: _Value,
+        most_layers: int,
+        layers: int | None = None,
+    ) -> Self: ...
+    @property
+    def from_(self) -> Any:
+        """Left edge of the first pile from the left end of the member."""
+    @property
+    def to(self) -> Any:
+        """Right edge of the last pile at the most."""
+    @property
+    def pile(self) -> Any:
+        """Length of a pile along the member: its footprint."""
+    @property
+    def gap(self) -> Any:
+        """Clear gap between two piles."""
+    @property
+    def width(self) -> Any:
+        """Width of the piles on one member unit."""
+    @property
+    def unit_weight(self) -> Any:
+        """Unit weight of what is stacked, voids included: weighed."""
+    @property
+    def layer(self) -> Any:
+        """Height of one layer."""
+    @property
+    def most_layers(self) -> Any:
+        """How many layers may be stacked."""
+    @property
+    def layers(self) -> Any:
+        """The layers, where they are settled; found where they are left out."""
+
 @final
 class Water(_Document):
     """A basin of water; what stands in it follows the deflection."""
+
+    def __new__(
+        cls,
+        from_: _Value,
+        to: _Value,
+        width: _Value,
+        rim: _Value,
+        freeboard: _Value,
+        unit_weight: _Value | None = None,
+        depth: _Value | None = None,
+    ) -> Self: ...
+    @property
+    def from_(self) -> Any:
+        """Left edge from the left end of the member."""
+    @property
+    def to(self) -> Any:
+        """Right edge."""
+    @property
+    def width(self) -> Any:
+        """Width of the basin on one member unit."""
+    @property
+    def rim(self) -> Any:
+        """Height of the rim above the member."""
+    @property
+    def freeboard(self) -> Any:
+        """Clear height that is kept below the rim."""
+    @property
+    def unit_weight(self) -> Any:
+        """Unit weight of the fluid."""
+    @property
+    def depth(self) -> Any:
+        """The depth, where it is settled; found where it is left out."""
 
 @final
 class Wheels(_Document):
     """Wheels: axles that roll on together."""
 
+    def __new__(
+        cls,
+        at: _Value,
+        behind: Sequence[_Value] | None = None,
+        shares: Sequence[float] | None = None,
+        force: _Value | None = None,
+        capacity: _Value | None = None,
+    ) -> Self: ...
+    @property
+    def at(self) -> Any:
+        """Place of the first axle from the left end of the member."""
+    @property
+    def behind(self) -> Any:
+        """Places of the other axles behind the first."""
+    @property
+    def shares(self) -> Any:
+        """Share of the force of each axle, the first included; equal where it is left out."""
+    @property
+    def force(self) -> Any:
+        """The force of all axles on one member unit, where it is settled; found where it is left out."""
+    @property
+    def capacity(self) -> Any:
+        """The largest force."""
+
 @final
 class OvershootLimit(_Document):
     """A limit on how far the test may exceed the reference inside the region in doubt."""
 
+    def __new__(cls, effect: Literal["shear", "moment"], basis: Literal["net", "total"], at_most: float) -> Self: ...
+    @property
+    def effect(self) -> Any:
+        """Shear or moment."""
+    @property
+    def basis(self) -> Any:
+        """Net or total; a limit without it means nothing."""
+    @property
+    def at_most(self) -> Any:
+        """Test over reference, at least 1."""
+
 @final
 class Candidate(_Document):
     """Something that may bring load on: `Candidate(["3 m", "5 m"], plate="200 mm")`."""
+
+    def __new__(
+        cls,
+        name: str | Sequence[_Value] | None = None,
+        contacts: _Value | Column | Sequence[_Value] | None = None,
+        shares: Sequence[float] | None = None,
+        plate: _Value | None = None,
+        edges: bool | None = None,
+        capacity: _Value | None = None,
+        least: _Value | None = None,
+        always: bool | None = None,
+        cost: float | None = None,
+        source: str | None = None,
+        piston: _Value | None = None,
+        unequal_pistons: bool | None = None,
+        clear: _Value | None = None,
+    ) -> Self: ...
+    @property
+    def name(self) -> Any:
+        """What it is called; its places where it is left out."""
+    @property
+    def contacts(self) -> Any:
+        """The middle of each contact from the left end, up to two hundred."""
+    @property
+    def shares(self) -> Any:
+        """Share of the force of each contact; equal where it is left out."""
+    @property
+    def plate(self) -> Any:
+        """Length of the plate under each contact, along the member; for a patch its whole length."""
+    @property
+    def edges(self) -> Any:
+        """Whether it is set out by its left edge"""
+    @property
+    def capacity(self) -> Any:
+        """The largest force of the carrier as a whole, net, down, per member unit."""
+    @property
+    def least(self) -> Any:
+        """The least force of the carrier as a whole where it is used at all: a layer of bags, a least depth of water."""
+    @property
+    def always(self) -> Any:
+        """Whether it is there in any case."""
+    @property
+    def cost(self) -> Any:
+        """What one newton of it counts in the sum of forces."""
+    @property
+    def source(self) -> Any:
+        """The pressure source it hangs on; candidates on one source push together."""
+    @property
+    def piston(self) -> Any:
+        """Piston area; on one source the forces stand as the areas."""
+    @property
+    def unequal_pistons(self) -> Any:
+        """Said where pistons of unequal area on one source are meant."""
+    @property
+    def clear(self) -> Any:
+        """The least clear distance along the member to every other carrier in use."""
 
 @final
 class Reach(_Document):
@@ -884,111 +1887,817 @@ class Reach(_Document):
     Where both signs are asked and a term changes its sign, its part below 2 % of the largest asks for nothing.
     """
 
+    def __new__(
+        cls,
+        effect: Literal["shear", "moment"],
+        from_: _Value | None = None,
+        to: _Value | None = None,
+        at: Sequence[_Value] | None = None,
+        case: str | None = None,
+        sense: Literal["positive", "negative", "sagging", "hogging"] | None = None,
+    ) -> Self: ...
+    @property
+    def effect(self) -> Any:
+        """Shear or moment."""
+    @property
+    def from_(self) -> Any:
+        """Left end; that of the region in doubt where it is left out."""
+    @property
+    def to(self) -> Any:
+        """Right end; that of the region in doubt where it is left out."""
+    @property
+    def at(self) -> Any:
+        """Single places in place of a stretch, each from both sides."""
+    @property
+    def case(self) -> Any:
+        """One case, so that shear and moment of that case act together; every term where it is left out."""
+    @property
+    def sense(self) -> Any:
+        """One sign only, for example sagging where patterns also give hogging; both where it is left out."""
+
 @final
 class Within(_Document):
     """The reference is not exceeded by more than a ratio; below 2 % of its largest it counts as 2 % (`floor`)."""
+
+    def __new__(
+        cls,
+        effect: Literal["shear", "moment"],
+        basis: Literal["net", "total"],
+        at_most: float,
+        from_: _Value | None = None,
+        to: _Value | None = None,
+        at: Sequence[_Value] | None = None,
+        case: str | None = None,
+        floor: float | None = None,
+    ) -> Self: ...
+    @property
+    def effect(self) -> Any:
+        """Shear or moment."""
+    @property
+    def basis(self) -> Any:
+        """Net, or total with what is in place; a limit without it means nothing."""
+    @property
+    def at_most(self) -> Any:
+        """Test over reference, at least 1."""
+    @property
+    def from_(self) -> Any:
+        """Left end; that of the member where it is left out."""
+    @property
+    def to(self) -> Any:
+        """Right end; that of the member where it is left out."""
+    @property
+    def at(self) -> Any:
+        """Single places in place of a stretch, each from both sides."""
+    @property
+    def case(self) -> Any:
+        """One case; every term where it is left out."""
+    @property
+    def floor(self) -> Any:
+        """The floor as a part of the largest reference of the stretch."""
 
 @final
 class MomentLimit(_Document):
     """The total moment stays below a share of cracking or strength."""
 
+    def __new__(
+        cls,
+        of: str | None = None,
+        sagging: _Value | None = None,
+        hogging: _Value | None = None,
+        share: float | None = None,
+        from_: _Value | None = None,
+        to: _Value | None = None,
+    ) -> Self: ...
+    @property
+    def of(self) -> Any:
+        """What is not to be passed, for example "cracking"."""
+    @property
+    def sagging(self) -> Any:
+        """Its sagging value, above zero."""
+    @property
+    def hogging(self) -> Any:
+        """Its hogging value, above zero."""
+    @property
+    def share(self) -> Any:
+        """The share that is allowed."""
+    @property
+    def from_(self) -> Any:
+        """Left end; that of the member where it is left out."""
+    @property
+    def to(self) -> Any:
+        """Right end; that of the member where it is left out."""
+
 @final
 class ShearLimit(_Document):
     """The total shear stays below a share of the shear strength."""
+
+    def __new__(
+        cls,
+        strength: _Value,
+        share: float | None = None,
+        from_: _Value | None = None,
+        to: _Value | None = None,
+    ) -> Self: ...
+    @property
+    def strength(self) -> Any:
+        """The strength, for either sign, above zero."""
+    @property
+    def share(self) -> Any:
+        """The share that is allowed."""
+    @property
+    def from_(self) -> Any:
+        """Left end; that of the member where it is left out."""
+    @property
+    def to(self) -> Any:
+        """Right end; that of the member where it is left out."""
 
 @final
 class DeflectionLimit(_Document):
     """The deflection under the test, without what is in place, stays within limits; down positive."""
 
+    def __new__(
+        cls,
+        down: _Value | None = None,
+        up: _Value | None = None,
+        from_: _Value | None = None,
+        to: _Value | None = None,
+    ) -> Self: ...
+    @property
+    def down(self) -> Any:
+        """The largest down, above zero."""
+    @property
+    def up(self) -> Any:
+        """The largest up, above zero."""
+    @property
+    def from_(self) -> Any:
+        """Left end; that of the member where it is left out."""
+    @property
+    def to(self) -> Any:
+        """Right end; that of the member where it is left out."""
+
 @final
 class ReactionLimit(_Document):
     """The total reaction of a support, in place included, up positive, stays within limits; `support` counts from 0 (A)."""
+
+    def __new__(cls, support: int, at_least: _Value | None = None, at_most: _Value | None = None) -> Self: ...
+    @property
+    def support(self) -> Any:
+        """The support, by its place in the list, the first is 0."""
+    @property
+    def at_least(self) -> Any:
+        """The least; zero means no uplift."""
+    @property
+    def at_most(self) -> Any:
+        """The largest."""
 
 @final
 class ShearSpan(_Document):
     """Moment over shear stays in a window."""
 
+    def __new__(
+        cls,
+        least: _Value | None = None,
+        most: _Value | None = None,
+        *,
+        basis: Literal["net", "total"],
+        from_: _Value | None = None,
+        to: _Value | None = None,
+    ) -> Self: ...
+    @property
+    def least(self) -> Any:
+        """The least M/V."""
+    @property
+    def most(self) -> Any:
+        """The largest M/V."""
+    @property
+    def basis(self) -> Any:
+        """Net, or total with what is in place."""
+    @property
+    def from_(self) -> Any:
+        """Left end; that of the region in doubt where it is left out."""
+    @property
+    def to(self) -> Any:
+        """Right end; that of the region in doubt where it is left out."""
+
 @final
 class Objective(_Document):
     """What is made small: `Objective("overshoot", "moment", "net")`."""
+
+    def __new__(
+        cls,
+        of: Literal["carriers", "overshoot", "peak", "total", "uplift"],
+        effect: Literal["shear", "moment"] | None = None,
+        basis: Literal["net", "total"] | None = None,
+        from_: _Value | None = None,
+        to: _Value | None = None,
+        at: Sequence[_Value] | None = None,
+    ) -> Self: ...
+    @property
+    def of(self) -> Any:
+        """What is made small."""
+    @property
+    def effect(self) -> Any:
+        """For an overshoot, shear or moment; the larger of both where it is left out."""
+    @property
+    def basis(self) -> Any:
+        """For an overshoot, net or total."""
+    @property
+    def from_(self) -> Any:
+        """Left end; that of the region in doubt where it is left out."""
+    @property
+    def to(self) -> Any:
+        """Right end; that of the region in doubt where it is left out."""
+    @property
+    def at(self) -> Any:
+        """Single places in place of a stretch."""
 
 @final
 class Room(_Document):
     """Where a candidate may stand, and how far apart its contacts."""
 
+    def __new__(
+        cls,
+        from_: _Value,
+        to: _Value,
+        spacing_from: _Value | None = None,
+        spacing_to: _Value | None = None,
+    ) -> Self: ...
+    @property
+    def from_(self) -> Any:
+        """Left end of the places allowed to its first contact, or to the left edge of a patch."""
+    @property
+    def to(self) -> Any:
+        """Right end of the places allowed to its first contact, or to the left edge of a patch."""
+    @property
+    def spacing_from(self) -> Any:
+        """Least spacing of its contacts, where that is free."""
+    @property
+    def spacing_to(self) -> Any:
+        """Largest spacing of its contacts, where that is free."""
+
 @final
 class Deviations(_Document):
     """How far what is built may be from what is drawn."""
+
+    def __new__(
+        cls,
+        place: _Value | None = None,
+        force: float | None = None,
+        support: _Value | None = None,
+        ends: Literal["seated", "cast_in_place"] | None = None,
+        stiffness: float | None = None,
+        settlement: _Value | None = None,
+    ) -> Self: ...
+    @property
+    def place(self) -> Any:
+        """Each carrier off its place by up to this, either way."""
+    @property
+    def force(self) -> Any:
+        """Each force off by up to this part, either way."""
+    @property
+    def support(self) -> Any:
+        """Each support off its place by up to this, either way; an end of the member goes with its support, and so does a region that begins or ends there."""
+    @property
+    def ends(self) -> Any:
+        """How the ends are held; cast in place counts as unknown between pinned and fixed."""
+    @property
+    def stiffness(self) -> Any:
+        """The EI of a span against the others, up to this times larger or smaller; at least 1."""
+    @property
+    def settlement(self) -> Any:
+        """Each support gone down by up to this before the test."""
 
 @final
 class RigSpec(_Document):
     """What the jacks push against, and how."""
 
+    def __new__(
+        cls,
+        reaction: ReactionMember | dict[str, Any] | Sequence[ReactionMember | dict[str, Any]] | None = None,
+        counterweights: Sequence[Counterweight | dict[str, Any]] | None = None,
+        conditions: dict[str, Any] | None = None,
+        factor: dict[str, Any] | None = None,
+        jacks: Jacks | dict[str, Any] | Sequence[Jacks | dict[str, Any]] | None = None,
+        bars: Bars | dict[str, Any] | Sequence[Bars | dict[str, Any]] | None = None,
+        slack: _Value | None = None,
+    ) -> Self: ...
+    @property
+    def reaction(self) -> Any:
+        """What the jacks pull against. Left out is a stop where a jack presses."""
+    @property
+    def counterweights(self) -> Any:
+        """The counterweights on it."""
+    @property
+    def conditions(self) -> Any:
+        """The conditions of the lower floor of lift-off."""
+    @property
+    def factor(self) -> Any:
+        """A factor asked for beyond the floor."""
+    @property
+    def jacks(self) -> Any:
+        """The jacks, one record for each circuit; weights and water need none."""
+    @property
+    def bars(self) -> Any:
+        """The bars: one record for every press, or one for each press from left to right."""
+    @property
+    def slack(self) -> Any:
+        """Slack of seats and nuts that the stroke must take up."""
+
 @final
 class ReactionMember(_Document):
     """What the jacks pull up: a member, a platform, anchors or a frame."""
+
+    def __new__(
+        cls,
+        id: str,
+        kind: Literal["member", "cantilever", "platform", "anchors", "frame"] | None = None,
+        at: _Value | None = None,
+        span: _Value | Sequence[_Value] | None = None,
+        supports: Sequence[SupportSpec | dict[str, Any]] | None = None,
+        left_overhang: _Value | None = None,
+        right_overhang: _Value | None = None,
+        self_weight: _Value | None = None,
+        rigidity: Rigidity | dict[str, Any] | None = None,
+        seat: Literal["seated", "monolithic"] | None = None,
+        shear_capacity: _Value | None = None,
+        sagging_capacity: _Value | None = None,
+        hogging_capacity: _Value | None = None,
+        uplift_capacity: _Value | Sequence[_Value] | None = None,
+        anchors: Sequence[Anchor | dict[str, Any]] | None = None,
+    ) -> Self: ...
+    @property
+    def id(self) -> Any:
+        """How the drawings call it; never the member under test."""
+    @property
+    def kind(self) -> Any:
+        """What it is."""
+    @property
+    def at(self) -> Any:
+        """Place of its first bearing from the left end of the member under test; where it is left out, under the first bearing of that member."""
+    @property
+    def span(self) -> Any:
+        """Centre to centre of its bearings, from left to right; of a cantilever, its length."""
+    @property
+    def supports(self) -> Any:
+        """Its supports from its own left end, where they are more than bearings."""
+    @property
+    def left_overhang(self) -> Any:
+        """Overhang left of its first bearing."""
+    @property
+    def right_overhang(self) -> Any:
+        """Overhang right of its last bearing."""
+    @property
+    def self_weight(self) -> Any:
+        """Its own weight, per member unit; a platform may leave it out."""
+    @property
+    def rigidity(self) -> Any:
+        """Its soft stiffness, per member unit."""
+    @property
+    def seat(self) -> Any:
+        """How it sits; a platform lies on its bearings where nothing is said."""
+    @property
+    def shear_capacity(self) -> Any:
+        """Design shear strength, per member unit."""
+    @property
+    def sagging_capacity(self) -> Any:
+        """Design strength in sagging, per member unit."""
+    @property
+    def hogging_capacity(self) -> Any:
+        """Design strength in hogging, per member unit, as a size; zero where it has no top steel."""
+    @property
+    def uplift_capacity(self) -> Any:
+        """Design strength against uplift of what holds a bearing that cannot lift, above and below it: one for all bearings, or one for each from left to right."""
+    @property
+    def anchors(self) -> Any:
+        """The anchors, from left to right."""
 
 @final
 class Anchor(_Document):
     """An anchor in the ground or in a mass below."""
 
+    def __new__(cls, at: _Value, capacity: _Value) -> Self: ...
+    @property
+    def at(self) -> Any:
+        """Its place from the left end of the member under test."""
+    @property
+    def capacity(self) -> Any:
+        """Its design strength in tension, from a test of the anchor."""
+
 @final
 class Counterweight(_Document):
     """A weight on the reaction member."""
+
+    def __new__(cls, force: _Value, at: _Value, reaction: str | None = None) -> Self: ...
+    @property
+    def force(self) -> Any:
+        """Its weight."""
+    @property
+    def at(self) -> Any:
+        """Its place from the left end of the member under test."""
+    @property
+    def reaction(self) -> Any:
+        """The reaction member it stands on, where several reach its place."""
 
 @final
 class Jacks(_Document):
     """The jacks of one circuit, on one member unit."""
 
+    def __new__(
+        cls,
+        circuit: str | None = None,
+        *,
+        number: int,
+        piston: dict[str, Any],
+        friction: Any | dict[str, Any] | None = None,
+        rated_pressure: _Value,
+        stroke: _Value,
+        oil_volume: _Value | None = None,
+        oil_bulk_modulus: _Value | None = None,
+    ) -> Self: ...
+    @property
+    def circuit(self) -> Any:
+        """The circuit they are on; several records are told apart by it. Those that share one serve its presses from left to right."""
+    @property
+    def number(self) -> Any:
+        """How many make one press on one member unit."""
+    @property
+    def piston(self) -> Any:
+        """The acting area of one."""
+    @property
+    def friction(self) -> Any:
+        """Part of the pump force lost in the jack, 0 to 0.2."""
+    @property
+    def rated_pressure(self) -> Any:
+        """The pressure the jacks and hoses are rated for."""
+    @property
+    def stroke(self) -> Any:
+        """The stroke that is left when the jacks touch."""
+    @property
+    def oil_volume(self) -> Any:
+        """Oil locked off with all jacks of the circuit."""
+    @property
+    def oil_bulk_modulus(self) -> Any:
+        """Bulk modulus of the oil."""
+
 @final
 class Bars(_Document):
     """The bars between jack and reaction member."""
+
+    def __new__(
+        cls,
+        number: int,
+        places: _Value | Sequence[_Value] | None = None,
+        reaction: str | None = None,
+        *,
+        area: _Value,
+        length: _Value,
+        modulus: _Value,
+        working_load: _Value | None = None,
+    ) -> Self: ...
+    @property
+    def number(self) -> Any:
+        """How many hold one press, at all its places together."""
+    @property
+    def places(self) -> Any:
+        """Where they hold the reaction member, from the left end of the member under test; at the jack where nothing is said. Each place has the same number of bars."""
+    @property
+    def reaction(self) -> Any:
+        """The reaction member they hold, where several reach their place."""
+    @property
+    def area(self) -> Any:
+        """The area of one."""
+    @property
+    def length(self) -> Any:
+        """The free length."""
+    @property
+    def modulus(self) -> Any:
+        """Their modulus of elasticity."""
+    @property
+    def working_load(self) -> Any:
+        """The working load of one, from its supplier."""
 
 @final
 class ShoringSpec(_Document):
     """The catches, their posts and the levels below."""
 
+    def __new__(
+        cls,
+        catch: Catch | dict[str, Any] | Sequence[Catch | dict[str, Any]] | None = None,
+        stub: Stub | dict[str, Any] | None = None,
+        drive: Literal["locked_off_jacks", "weights"] | None = None,
+        reading_uncertainty: _Value | None = None,
+        levels: Sequence[Level | dict[str, Any]] | None = None,
+        post_stiffness: _Value | None = None,
+        to_ground: bool | None = None,
+        clearance: _Value | None = None,
+        dragged_along: Any | None = None,
+    ) -> Self: ...
+    @property
+    def catch(self) -> Any:
+        """The catches, one under every piece that can fall. Left out is a stop."""
+    @property
+    def stub(self) -> Any:
+        """How a stub at a bearing is held without a catch; not shown is not held."""
+    @property
+    def drive(self) -> Any:
+        """What applies the test load."""
+    @property
+    def reading_uncertainty(self) -> Any:
+        """Standard uncertainty times two of the reading that the gap must clear, settlement and temperature included."""
+    @property
+    def levels(self) -> Any:
+        """The levels that carry it, the top first."""
+    @property
+    def post_stiffness(self) -> Any:
+        """Stiffness of the posts between levels, per member unit."""
+    @property
+    def to_ground(self) -> Any:
+        """Whether the posts go on to the ground below the last level."""
+    @property
+    def clearance(self) -> Any:
+        """Clearance to keep above the reading expected, 5 to 10 mm"""
+    @property
+    def dragged_along(self) -> Any:
+        """Part of the dead load in place that hangs on beyond what is listed, as a factor of at least 1."""
+
 @final
 class Catch(_Document):
     """A catch under a piece that falls."""
+
+    def __new__(
+        cls,
+        at: _Value,
+        stiffness: _Value,
+        gap: _Value,
+        resistance: dict[str, Any],
+        posts_on_joist_lines: bool | None = None,
+        on: str | None = None,
+        width: _Value | None = None,
+    ) -> Self: ...
+    @property
+    def at(self) -> Any:
+        """Its place from the left end of the member."""
+    @property
+    def stiffness(self) -> Any:
+        """Stiffness of posts, packs and what they stand on."""
+    @property
+    def gap(self) -> Any:
+        """Clear gap at the last step, before the load is raised; a blank is not zero."""
+    @property
+    def resistance(self) -> Any:
+        """What the posts carry."""
+    @property
+    def posts_on_joist_lines(self) -> Any:
+        """Whether every post stands on a joist line, where the floor below is thin between joists."""
+    @property
+    def on(self) -> Any:
+        """The reaction member it stands on, by its id; the check of that floor then counts it."""
+    @property
+    def width(self) -> Any:
+        """Width that its foot takes along the member: no counterweight stands there."""
 
 @final
 class Stub(_Document):
     """What holds the stubs at the bearings where no catch does."""
 
+    def __new__(
+        cls,
+        held: Literal["cast_in", "resultant_on_bearing"],
+        moment: _Value | None = None,
+        bearing: _Value | None = None,
+    ) -> Self: ...
+    @property
+    def held(self) -> Any:
+        """How."""
+    @property
+    def moment(self) -> Any:
+        """Design strength at the face of the support, where it is cast in, per member unit."""
+    @property
+    def bearing(self) -> Any:
+        """Length of the bearing along the member, about its centre, where the stub lies on it."""
+
 @final
 class Level(_Document):
     """A level that carries the catch."""
+
+    def __new__(cls, id: str, stiffness: _Value, spare: _Value, spare_after: str | None = None) -> Self: ...
+    @property
+    def id(self) -> Any:
+        """How the drawings call it."""
+    @property
+    def stiffness(self) -> Any:
+        """Its stiffness under the posts, per member unit."""
+    @property
+    def spare(self) -> Any:
+        """Its spare strength for a force under the posts, per member unit."""
+    @property
+    def spare_after(self) -> Any:
+        """After which loads that strength is spare: own weight, counterweights, rig."""
 
 @final
 class ProtocolSpec(_Document):
     """The steps, holds and gauges."""
 
+    def __new__(
+        cls,
+        method: Literal["monotonic"] | None = None,
+        steps: Sequence[Any] | None = None,
+        step_hold: _Value | None = None,
+        full_hold: _Value | None = None,
+        gauges: Sequence[Gauge | dict[str, Any]] | None = None,
+        cracked: str | None = None,
+    ) -> Self: ...
+    @property
+    def method(self) -> Any:
+        """How the load is brought on."""
+    @property
+    def steps(self) -> Any:
+        """Fractions of the full test load, rising, the last one 1."""
+    @property
+    def step_hold(self) -> Any:
+        """The shortest hold of a step below the top; readings must also be stable."""
+    @property
+    def full_hold(self) -> Any:
+        """The hold at full load; the edition's own where nothing is given."""
+    @property
+    def gauges(self) -> Any:
+        """The gauges."""
+    @property
+    def cracked(self) -> Any:
+        """That the survey found the member cracked, and where that is written: the limit at which the test pauses then counts from the soft prediction, not from the stiff one."""
+
 @final
 class Gauge(_Document):
     """A gauge."""
+
+    def __new__(
+        cls,
+        id: str,
+        at: _Value,
+        reference: Literal["absolute", "reaction_member"] | None = None,
+        u: _Value | None = None,
+        range: _Value | None = None,
+    ) -> Self: ...
+    @property
+    def id(self) -> Any:
+        """How the log calls it."""
+    @property
+    def at(self) -> Any:
+        """Place from the left end of the member, overhang included."""
+    @property
+    def reference(self) -> Any:
+        """Against what it measures."""
+    @property
+    def u(self) -> Any:
+        """Standard uncertainty of a single reading."""
+    @property
+    def range(self) -> Any:
+        """The largest reading it can take."""
 
 @final
 class SiteRecords(_Document):
     """What is on record before the test."""
 
+    def __new__(
+        cls,
+        survey: dict[str, Any] | None = None,
+        consent: dict[str, Any] | None = None,
+        watch: dict[str, Any] | None = None,
+        zone_clear: dict[str, Any] | None = None,
+        tendons_located: dict[str, Any] | None = None,
+        strength_ready: dict[str, Any] | None = None,
+    ) -> Self: ...
+    @property
+    def survey(self) -> Any:
+        """Condition survey of the member, the reaction member and the floors that carry weights."""
+    @property
+    def consent(self) -> Any:
+        """Consent of owner, authority, engineer of record and insurer; method statement; rescue plan."""
+    @property
+    def watch(self) -> Any:
+        """Two persons for every hour of the hold, relieved at most every eight hours."""
+    @property
+    def zone_clear(self) -> Any:
+        """Nobody under, on or in line with the rig; head count before each step."""
+    @property
+    def tendons_located(self) -> Any:
+        """Tendons, bars and services located by scan before any hole, anchor or cut."""
+    @property
+    def strength_ready(self) -> Any:
+        """Repairs, adhesive, grout and wraps at strength before the test date."""
+
 @final
 class LogSpec(_Document):
     """How a log of readings is laid out."""
 
+    def __new__(
+        cls,
+        time: dict[str, Any],
+        channels: Sequence[dict[str, Any]],
+        delimiter: str | None = None,
+        decimal: Literal["point", "comma"] | None = None,
+        missing: Sequence[str] | None = None,
+        sentinels: Sequence[float] | None = None,
+        cleaning: dict[str, Any] | None = None,
+        *,
+        moments: dict[str, Any],
+        stages: Sequence[dict[str, Any]] | None = None,
+        drift: dict[str, Any] | None = None,
+        zero_band: Any | None = None,
+        load_band: Any | None = None,
+    ) -> Self: ...
+    @property
+    def time(self) -> Any:
+        """The column of time."""
+    @property
+    def channels(self) -> Any:
+        """The channels."""
+    @property
+    def delimiter(self) -> Any:
+        """What separates the columns: one character."""
+    @property
+    def decimal(self) -> Any:
+        """What separates the decimals."""
+    @property
+    def missing(self) -> Any:
+        """Cells with one of these texts are missing values."""
+    @property
+    def sentinels(self) -> Any:
+        """Numbers with which an instrument says that it has none."""
+    @property
+    def cleaning(self) -> Any:
+        """The cleaning rule, where there is one."""
+    @property
+    def moments(self) -> Any:
+        """The moments at which readings are taken."""
+    @property
+    def stages(self) -> Any:
+        """The stages of the test after the first."""
+    @property
+    def drift(self) -> Any:
+        """The drift with temperature, where it is known."""
+    @property
+    def zero_band(self) -> Any:
+        """How far from what should be on at zero the force may be, as a part of the target"""
+    @property
+    def load_band(self) -> Any:
+        """How far from the target the load and its hold may be, as a part of it"""
+
 @final
 class RunRecord(_Document):
     """What was seen and noted during the test."""
+
+    def __new__(
+        cls,
+        observation: dict[str, Any],
+        reached: Any | dict[str, Any] | None = None,
+        stated: Sequence[dict[str, Any]] | None = None,
+        answers: Sequence[dict[str, Any]] | None = None,
+        decisions: Sequence[dict[str, Any]] | None = None,
+        held: _Value | None = None,
+        *,
+        expiry: str,
+        reinspection: _Value | None = None,
+    ) -> Self: ...
+    @property
+    def observation(self) -> Any:
+        """Visible distress."""
+    @property
+    def reached(self) -> Any:
+        """Part of the target load that was reached, where no force of record is in the log."""
+    @property
+    def stated(self) -> Any:
+        """What a criterion needs and no log gives."""
+    @property
+    def answers(self) -> Any:
+        """Answers to criteria that ask a person."""
+    @property
+    def decisions(self) -> Any:
+        """What is done about the faults of the log."""
+    @property
+    def held(self) -> Any:
+        """How long the full load was held."""
+    @property
+    def expiry(self) -> Any:
+        """The date until which the verdict may be relied on."""
+    @property
+    def reinspection(self) -> Any:
+        """After how long the member is to be looked at again."""
 
 _Text = str | dict[str, Any]
 
 def design(spec: _Text | TestSpec) -> Design:
     """Designs a test from a document: JSON text, dicts and lists, or a TestSpec."""
 
+# text, bytes, a path, arrays by name, or a table of pandas, polars, pyarrow or what speaks Arrow
+_Log = str | bytes | PathLike[str] | Mapping[str, Any] | Any
+
 def judge(
-    design: Design, log: str | PathLike[str], layout: _Text | LogSpec, record: _Text | RunRecord
+    design: Design, log: _Log, layout: _Text | LogSpec, record: _Text | RunRecord, series: bool = False
 ) -> Judgement:
-    """Judges a designed test: CSV text or a path, the layout of the log, the record of the run."""
+    """Judges a designed test: the log, its layout, the record of the run. A log is text (CSV or JSON
+    lines), a path, a dict of arrays by name, or a table of pandas, polars or pyarrow. ``series=True``
+    keeps the corrected series of every gauge."""
 
 def target(
     beam: Beam,
@@ -1126,8 +2835,10 @@ class Verdict:
     @property
     def expanded_uncertainty(self) -> Quantity | None:
         """Expanded uncertainty U = 2 u of the margin, of the kind of the demand."""
-    def to_dict(self) -> dict[str, Any]:
-        """Every result, by name."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __copy__(self) -> Verdict: ...
+    def __deepcopy__(self, _memo: Any) -> Verdict: ...
     def __eq__(self, other: object, /) -> bool: ...
     def __ne__(self, other: object, /) -> bool: ...
     __hash__: None  # type: ignore[assignment]
@@ -1163,8 +2874,10 @@ class CriterionOutcome:
     @property
     def reason(self) -> str:
         """Why, in one sentence."""
-    def to_dict(self) -> dict[str, Any]:
-        """Every result, by name."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __copy__(self) -> CriterionOutcome: ...
+    def __deepcopy__(self, _memo: Any) -> CriterionOutcome: ...
     def __eq__(self, other: object, /) -> bool: ...
     def __ne__(self, other: object, /) -> bool: ...
     __hash__: None  # type: ignore[assignment]
@@ -1262,10 +2975,13 @@ class Acceptance:
     @property
     def notes(self) -> list[tuple[str, str]]:
         """What to know: code and sentence."""
-    def working(self, units: str = "SI") -> str:
-        """The working as text, in "SI" or "US" units."""
-    def to_dict(self) -> dict[str, Any]:
-        """Every result, by name."""
+    def working(self, units: _Units = "SI") -> Working:
+        """The working, in "SI" or "US" units: `print` it, or take it line by line."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __reduce__(self) -> tuple[Any, tuple[str, str]]: ...
+    def __copy__(self) -> Acceptance: ...
+    def __deepcopy__(self, _memo: Any) -> Acceptance: ...
     def __eq__(self, other: object, /) -> bool: ...
     def __ne__(self, other: object, /) -> bool: ...
     __hash__: None  # type: ignore[assignment]
@@ -1289,8 +3005,10 @@ class LoadTerm:
     @property
     def governs(self) -> bool:
         """Whether no other is larger."""
-    def to_dict(self) -> dict[str, Any]:
-        """Every result, by name."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __copy__(self) -> LoadTerm: ...
+    def __deepcopy__(self, _memo: Any) -> LoadTerm: ...
     def __eq__(self, other: object, /) -> bool: ...
     def __ne__(self, other: object, /) -> bool: ...
     __hash__: None  # type: ignore[assignment]
@@ -1329,10 +3047,13 @@ class TestLoad:
     @property
     def notes(self) -> list[tuple[str, str]]:
         """What to know: code and sentence."""
-    def working(self, units: str = "SI") -> str:
-        """The working as text, in "SI" or "US" units."""
-    def to_dict(self) -> dict[str, Any]:
-        """Every result, by name."""
+    def working(self, units: _Units = "SI") -> Working:
+        """The working, in "SI" or "US" units: `print` it, or take it line by line."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __reduce__(self) -> tuple[Any, tuple[str, str]]: ...
+    def __copy__(self) -> TestLoad: ...
+    def __deepcopy__(self, _memo: Any) -> TestLoad: ...
     def __eq__(self, other: object, /) -> bool: ...
     def __ne__(self, other: object, /) -> bool: ...
     __hash__: None  # type: ignore[assignment]
@@ -1362,8 +3083,10 @@ class BearingCheck:
     @property
     def verdict(self) -> Verdict:
         """The check against the floor."""
-    def to_dict(self) -> dict[str, Any]:
-        """Every result, by name."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __copy__(self) -> BearingCheck: ...
+    def __deepcopy__(self, _memo: Any) -> BearingCheck: ...
     def __eq__(self, other: object, /) -> bool: ...
     def __ne__(self, other: object, /) -> bool: ...
     __hash__: None  # type: ignore[assignment]
@@ -1402,8 +3125,10 @@ class ReactionStage:
     @property
     def verdicts(self) -> list[Verdict]:
         """The checks against the strengths that are given."""
-    def to_dict(self) -> dict[str, Any]:
-        """Every result, by name."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __copy__(self) -> ReactionStage: ...
+    def __deepcopy__(self, _memo: Any) -> ReactionStage: ...
     def __eq__(self, other: object, /) -> bool: ...
     def __ne__(self, other: object, /) -> bool: ...
     __hash__: None  # type: ignore[assignment]
@@ -1427,8 +3152,10 @@ class LeastWeight:
     @property
     def for_reversal(self) -> Quantity:
         """What the reversal of the moment alone asks there."""
-    def to_dict(self) -> dict[str, Any]:
-        """Every result, by name."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __copy__(self) -> LeastWeight: ...
+    def __deepcopy__(self, _memo: Any) -> LeastWeight: ...
     def __eq__(self, other: object, /) -> bool: ...
     def __ne__(self, other: object, /) -> bool: ...
     __hash__: None  # type: ignore[assignment]
@@ -1458,10 +3185,13 @@ class Reaction:
     @property
     def stops(self) -> list[tuple[str, str]]:
         """States that endanger people: code and sentence."""
-    def working(self, units: str = "SI") -> str:
-        """The working as text, in "SI" or "US" units."""
-    def to_dict(self) -> dict[str, Any]:
-        """Every result, by name."""
+    def working(self, units: _Units = "SI") -> Working:
+        """The working, in "SI" or "US" units: `print` it, or take it line by line."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __reduce__(self) -> tuple[Any, tuple[str, str]]: ...
+    def __copy__(self) -> Reaction: ...
+    def __deepcopy__(self, _memo: Any) -> Reaction: ...
     def __eq__(self, other: object, /) -> bool: ...
     def __ne__(self, other: object, /) -> bool: ...
     __hash__: None  # type: ignore[assignment]
@@ -1497,10 +3227,13 @@ class Hydraulics:
     @property
     def stops(self) -> list[tuple[str, str]]:
         """States that endanger people: code and sentence."""
-    def working(self, units: str = "SI") -> str:
-        """The working as text, in "SI" or "US" units."""
-    def to_dict(self) -> dict[str, Any]:
-        """Every result, by name."""
+    def working(self, units: _Units = "SI") -> Working:
+        """The working, in "SI" or "US" units: `print` it, or take it line by line."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __reduce__(self) -> tuple[Any, tuple[str, str]]: ...
+    def __copy__(self) -> Hydraulics: ...
+    def __deepcopy__(self, _memo: Any) -> Hydraulics: ...
     def __eq__(self, other: object, /) -> bool: ...
     def __ne__(self, other: object, /) -> bool: ...
     __hash__: None  # type: ignore[assignment]
@@ -1512,8 +3245,10 @@ class LevelShare:
     @property
     def share(self) -> float:
         """Its share of the force of the catch."""
-    def to_dict(self) -> dict[str, Any]:
-        """Every result, by name."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __copy__(self) -> LevelShare: ...
+    def __deepcopy__(self, _memo: Any) -> LevelShare: ...
     def __eq__(self, other: object, /) -> bool: ...
     def __ne__(self, other: object, /) -> bool: ...
     __hash__: None  # type: ignore[assignment]
@@ -1555,8 +3290,10 @@ class CaughtForce:
     @property
     def gap_high(self) -> Quantity | None:
         """Largest gap whose drop the catch can stop; None where it stops none."""
-    def to_dict(self) -> dict[str, Any]:
-        """Every result, by name."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __copy__(self) -> CaughtForce: ...
+    def __deepcopy__(self, _memo: Any) -> CaughtForce: ...
     def __eq__(self, other: object, /) -> bool: ...
     def __ne__(self, other: object, /) -> bool: ...
     __hash__: None  # type: ignore[assignment]
@@ -1586,16 +3323,405 @@ class CatchCheck:
     @property
     def notes(self) -> list[tuple[str, str]]:
         """What to know: code and sentence."""
-    def working(self, units: str = "SI") -> str:
-        """The working as text, in "SI" or "US" units."""
-    def to_dict(self) -> dict[str, Any]:
-        """Every result, by name."""
+    def working(self, units: _Units = "SI") -> Working:
+        """The working, in "SI" or "US" units: `print` it, or take it line by line."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __reduce__(self) -> tuple[Any, tuple[str, str]]: ...
+    def __copy__(self) -> CatchCheck: ...
+    def __deepcopy__(self, _memo: Any) -> CatchCheck: ...
     def __eq__(self, other: object, /) -> bool: ...
     def __ne__(self, other: object, /) -> bool: ...
     __hash__: None  # type: ignore[assignment]
 
-_Value = Quantity | str | Mapping[str, Any]
-_AtForce = tuple[_Value, _Value] | dict[str, Any]
+@final
+class Working:
+    """The working of a result in "SI" or "US" units: `print` it, or take it line by line."""
+
+    @property
+    def units(self) -> str:
+        """"SI" or "US"."""
+    @property
+    def steps(self) -> list[WorkingStep]:
+        """Every line: what is computed, formula, numbers, result, source, where it went next."""
+    def text(self) -> str:
+        """Plain text; `str` gives the same."""
+    def markdown(self) -> str:
+        """Markdown."""
+    def html(self) -> str:
+        """HTML."""
+    def latex(self) -> str:
+        """LaTeX, for the body of a document with the package amsmath."""
+    def recheck(self) -> list[str]:
+        """The lines whose recorded result is not what their formula gives: none."""
+    def to_dict(self, units: _Units | None = None) -> list[dict[str, Any]]:
+        """Every line as a dict; with `units` as JSON can hold it."""
+    def _repr_html_(self) -> str: ...
+    def __len__(self) -> int: ...
+    def __getitem__(self, index: int, /) -> WorkingStep: ...
+    def __contains__(self, text: str, /) -> bool: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class WorkingStep:
+    """One line of a working."""
+
+    @property
+    def about(self) -> str | None:
+        """The heading it stands under."""
+    @property
+    def what(self) -> str:
+        """What is computed."""
+    @property
+    def line(self) -> str:
+        """Symbols, numbers and result on one line, in the units of the working."""
+    @property
+    def formula(self) -> str | None:
+        """The formula in its names; None for a value found by search."""
+    @property
+    def inputs(self) -> list[tuple[str, str, Quantity]]:
+        """The numbers: name in the formula, printed symbol, value."""
+    @property
+    def symbol(self) -> str:
+        """The symbol of the result; empty for a value found by search."""
+    @property
+    def result(self) -> Quantity:
+        """The result."""
+    @property
+    def residual(self) -> float | None:
+        """What a value found by search leaves unmet, relative."""
+    @property
+    def source(self) -> str:
+        """Clause, book or rule."""
+    @property
+    def next(self) -> list[int]:
+        """The later lines that have its result among their numbers, from 0."""
+    @property
+    def answers(self) -> list[str]:
+        """The numbers of the answer that it is."""
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class Edition:
+    """An edition of a code as data. Its figures are known as far as `confidence` says: "V" seen in a public text, "M" from memory, "M-M" from memory with moderate confidence, "user" given."""
+
+    @property
+    def id(self) -> str:
+        """The stable name."""
+    @property
+    def name(self) -> str:
+        """The name people use; that of an edition of one's own carries its fingerprint."""
+    @property
+    def title(self) -> str:
+        """The title."""
+    @property
+    def year(self) -> int:
+        """The year."""
+    @property
+    def status(self) -> str:
+        """"current", "superseded" or "withdrawn"."""
+    @property
+    def superseded_by(self) -> str | None:
+        """The edition that replaced it."""
+    @property
+    def clause(self) -> str:
+        """The clause of the test load."""
+    @property
+    def to_enter(self) -> str | None:
+        """What must be entered from a bought copy, where its figures are not known."""
+    @property
+    def default_set(self) -> str | None:
+        """The load set that applies unless another is asked for and earned."""
+    @property
+    def span_rule(self) -> str:
+        """"lt" or "l": the span its limits speak of."""
+    @property
+    def imposed_only(self) -> bool:
+        """Whether deflections count under the imposed test load only."""
+    @property
+    def sets(self) -> list[EditionSet]:
+        """The load sets."""
+    @property
+    def criteria(self) -> list[EditionCriterion]:
+        """The criteria of every method, each with its waiver."""
+    @property
+    def protocols(self) -> list[EditionProtocol]:
+        """The steps of every method."""
+    @property
+    def retests(self) -> list[EditionRetest]:
+        """What is allowed after a failed test."""
+    @property
+    def stop_rules(self) -> list[EditionStopRule]:
+        """The rules that stop a test while it runs."""
+    @property
+    def bridge_proof(self) -> EditionBridgeProof | None:
+        """The adjusted factor of a bridge proof test, where it has one."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __reduce__(self) -> tuple[Any, tuple[str, str]]: ...
+    def __copy__(self) -> Edition: ...
+    def __deepcopy__(self, _memo: Any) -> Edition: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class EditionSet:
+    """A load set of an edition."""
+
+    @property
+    def id(self) -> str:
+        """Its name inside the edition."""
+    @property
+    def about(self) -> str:
+        """When it applies, in words."""
+    @property
+    def when(self) -> str | None:
+        """When it applies, as a formula of facts; None for an only set."""
+    @property
+    def confidence(self) -> str:
+        """How well its figures are known."""
+    @property
+    def note(self) -> str | None:
+        """What to know about it."""
+    @property
+    def rows(self) -> list[EditionRow]:
+        """The combinations."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __copy__(self) -> EditionSet: ...
+    def __deepcopy__(self, _memo: Any) -> EditionSet: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class EditionRow:
+    """A combination of an edition."""
+
+    @property
+    def id(self) -> str:
+        """Its name inside the set."""
+    @property
+    def factors(self) -> dict[str, float]:
+        """The factor of every symbol: {"Dw": 1.0, "L": 1.6, "Lr|S|R": 0.5}."""
+    @property
+    def scale(self) -> float:
+        """A factor that multiplies the whole row."""
+    @property
+    def live_reduced_to(self) -> float | None:
+        """The factor that the live load may fall to, where a clause lets it be reduced."""
+    @property
+    def live_reduced_unless(self) -> str | None:
+        """The condition that forbids it."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __copy__(self) -> EditionRow: ...
+    def __deepcopy__(self, _memo: Any) -> EditionRow: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class EditionCriterion:
+    """A criterion of an edition."""
+
+    @property
+    def method(self) -> str:
+        """The test method it belongs to."""
+    @property
+    def id(self) -> str:
+        """Its name inside the edition."""
+    @property
+    def about(self) -> str:
+        """What it compares, in words."""
+    @property
+    def limit(self) -> str | None:
+        """The comparison; None where a person is asked."""
+    @property
+    def ask(self) -> str | None:
+        """What a person is asked and signs."""
+    @property
+    def waive_if(self) -> str | None:
+        """The edition's own waiver."""
+    @property
+    def applies_if(self) -> str | None:
+        """When it applies at all."""
+    @property
+    def note(self) -> str | None:
+        """What to know about it."""
+    @property
+    def any_of(self) -> int | None:
+        """Criteria of one method with the same number suffice one for all."""
+    @property
+    def clause(self) -> str:
+        """The clause."""
+    @property
+    def confidence(self) -> str:
+        """How well its figures are known."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __copy__(self) -> EditionCriterion: ...
+    def __deepcopy__(self, _memo: Any) -> EditionCriterion: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class EditionProtocol:
+    """The steps that an edition asks of a method."""
+
+    @property
+    def method(self) -> str:
+        """The test method."""
+    @property
+    def min_age(self) -> Quantity | None:
+        """Least age of the concrete."""
+    @property
+    def zero_before(self) -> Quantity | None:
+        """The zero reading is at most so long before the first increment."""
+    @property
+    def min_increments(self) -> int | None:
+        """The smallest number of about equal increments."""
+    @property
+    def full_hold(self) -> Quantity | None:
+        """The hold at full load."""
+    @property
+    def residual_after(self) -> Quantity | None:
+        """When the residual is read, after unloading."""
+    @property
+    def residual_time_rule(self) -> str | None:
+        """"at", "within" or "at_least" that time."""
+    @property
+    def retest_gap(self) -> Quantity | None:
+        """The shortest time before a retest."""
+    @property
+    def cycles(self) -> list[tuple[str, float, int]]:
+        """Name, peak as a part of the full load, and pair of every cycle."""
+    @property
+    def p_min(self) -> float | None:
+        """The least load between cycles, as a part of the full load."""
+    @property
+    def step_hold(self) -> Quantity | None:
+        """The shortest hold of a step."""
+    @property
+    def applications(self) -> int | None:
+        """How often the load is brought on, at least."""
+    @property
+    def gap_between(self) -> Quantity | None:
+        """The shortest time between two applications."""
+    @property
+    def confidence(self) -> str:
+        """How well its figures are known."""
+    @property
+    def note(self) -> str | None:
+        """What to know about it."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __copy__(self) -> EditionProtocol: ...
+    def __deepcopy__(self, _memo: Any) -> EditionProtocol: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class EditionRetest:
+    """What an edition allows after a failed test."""
+
+    @property
+    def method(self) -> str:
+        """The test method it belongs to."""
+    @property
+    def after_failed(self) -> list[str]:
+        """Only these criteria may have failed."""
+    @property
+    def allowed_if(self) -> str | None:
+        """The condition under which it is allowed."""
+    @property
+    def limit(self) -> str:
+        """The comparison of the retest."""
+    @property
+    def replaces(self) -> list[str]:
+        """The criteria it replaces."""
+    @property
+    def gap(self) -> Quantity | None:
+        """The shortest time between the tests."""
+    @property
+    def confidence(self) -> str:
+        """How well its figures are known."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __copy__(self) -> EditionRetest: ...
+    def __deepcopy__(self, _memo: Any) -> EditionRetest: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class EditionStopRule:
+    """A rule of an edition that stops a test while it runs."""
+
+    @property
+    def id(self) -> str:
+        """Its name."""
+    @property
+    def limit(self) -> str | None:
+        """What must hold while the load is on."""
+    @property
+    def residual(self) -> str | None:
+        """What must hold after unloading."""
+    @property
+    def ask(self) -> str | None:
+        """What a person is asked."""
+    @property
+    def confidence(self) -> str:
+        """How well its figures are known."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __copy__(self) -> EditionStopRule: ...
+    def __deepcopy__(self, _memo: Any) -> EditionStopRule: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class EditionBridgeProof:
+    """The adjusted factor of a bridge proof test."""
+
+    @property
+    def base(self) -> float:
+        """The factor before adjustment."""
+    @property
+    def at_least(self) -> float:
+        """The least factor after adjustment."""
+    @property
+    def at_most(self) -> float:
+        """The largest factor after adjustment."""
+    @property
+    def adjust_percent(self) -> dict[str, float]:
+        """Each adjustment in percent of the base factor."""
+    @property
+    def exclusive(self) -> list[list[str]]:
+        """Pairs of adjustments that exclude each other."""
+    @property
+    def stopped_by_distress(self) -> float:
+        """What of the capacity counts if distress stops the test."""
+    @property
+    def confidence(self) -> str:
+        """How well its figures are known."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __copy__(self) -> EditionBridgeProof: ...
+    def __deepcopy__(self, _memo: Any) -> EditionBridgeProof: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+_Forces = Sequence[tuple[_Value, _Value] | dict[str, Any]]
 
 def acceptance(
     edition: str | EditionChoice | dict[str, Any],
@@ -1660,9 +3786,9 @@ def test_load(
 def reaction(
     span: _Value | list[_Value],
     self_weight: _Value,
-    pulls: list[_AtForce],
+    pulls: _Forces,
     *,
-    weights: list[_AtForce] | None = None,
+    weights: _Forces | None = None,
     seat: str | None = None,
     rigidity: Rigidity | dict[str, Any] | None = None,
     left_overhang: _Value | None = None,
@@ -1703,7 +3829,7 @@ def catch(
     *,
     mode: str,
     region: tuple[_Value, _Value] | list[_Value],
-    forces: list[_AtForce] | None = None,
+    forces: _Forces | None = None,
     drive: str | None = None,
     spring_back: _Value | None = None,
     depth: _Value | None = None,
@@ -1718,6 +3844,28 @@ def catch(
     unit: str | None = None,
 ) -> CatchCheck:
     """One catch or several under a simple span."""
+
+def edition(edition: str | PathLike[str] | EditionChoice | dict[str, Any]) -> Edition:
+    """An edition as data: load sets, criteria with waivers, protocols, clauses, confidence."""
+
+def judge_record(
+    edition: str | EditionChoice | dict[str, Any],
+    log: str | PathLike[str],
+    layout: _Text | LogSpec,
+    record: _Text | RunRecord,
+    *,
+    span: _Value,
+    depth: _Value | None = None,
+    clear_span: _Value | None = None,
+    cantilever: bool | None = None,
+    method: str | None = None,
+    force: _Value | None = None,
+    unit: str | None = None,
+) -> Judgement:
+    """Judges a test that was designed elsewhere: its log and its record against an edition."""
+
+def show_in(units: _Units) -> None:
+    """Sets the units in which quantities, documents and results show themselves, "SI" or "US"."""
 
 def usual_patterns(spans: int) -> list[tuple[list[bool], str]]:
     """The usual patterns of so many spans, each as marks and in words."""
@@ -1735,7 +3883,7 @@ def ponding(
 ) -> dict[str, Any]:
     """Water on a beam that gives way under it."""
 
-def read_log_faults(log: str | PathLike[str], layout: _Text | LogSpec) -> list[dict[str, Any]]:
+def read_log_faults(log: _Log, layout: _Text | LogSpec) -> list[dict[str, Any]]:
     """The faults of a log, by name."""
 
 def schema() -> str:
@@ -1748,4 +3896,5 @@ def codes() -> list[tuple[str, str, str, str]]:
     """The table of stable codes: code, class, gist, remedy."""
 
 def _quantity(si: float, dimension: Any, kind: str | None) -> Quantity: ...
+def _again(step: str, asked: str) -> Any: ...
 def _column(si: Any, unit: Quantity) -> Column: ...

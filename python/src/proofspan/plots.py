@@ -1,8 +1,13 @@
-"""Pictures with matplotlib; every function returns the Axes it drew on."""
+"""Pictures with matplotlib; every function returns the Axes it drew on.
+
+Moments and deflections are drawn down positive everywhere: a sagging moment on the side that it stretches. A
+second picture on the same axes adds its lines and changes nothing of the first; other units or another
+effect are refused there.
+"""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, Literal
 
 from ._core import Actions, Beam, Certified, Column, Envelope, Judgement, Layout, Load, Quantity
 
@@ -27,12 +32,69 @@ def _unit(what: str, units: str) -> str:
     return _UNITS[what][units == "US"]
 
 
-def _axes(ax: Axes | None) -> Axes:
-    if ax is not None:
-        return ax
-    import matplotlib.pyplot as plt
+def _axes(ax: Axes | None, what: str = "", units: str = "") -> Axes:
+    """Axes to draw on; those of another picture where they show the same in the same units."""
+    if ax is None:
+        try:
+            import matplotlib.pyplot as plt
+        except ImportError as missing:
+            raise ImportError("pictures need matplotlib, which is not installed: pip install 'proofspan[pictures]'") from missing
+        ax = plt.subplots(figsize=(8, 3), layout="constrained")[1]
+    shown = getattr(ax, "_proofspan_shows", None)
+    if what and shown is not None and shown != (what, units):
+        raise ValueError(f"these axes show {shown[0]} in {shown[1]} units: draw {what} in {units} units on others")
+    if what:
+        ax._proofspan_shows = (what, units)  # type: ignore[attr-defined]
+    return ax
 
-    return plt.subplots(figsize=(8, 3), layout="constrained")[1]
+
+#: What is drawn down positive: a sagging moment lies on the side that it stretches.
+_DOWN = ("moment", "deflection")
+
+
+def _directed(axes: Axes, what: str) -> None:
+    """Down positive, once."""
+    if what in _DOWN and not axes.yaxis_inverted():
+        axes.invert_yaxis()
+
+
+def _worded(axes: Axes, x: str, y: str, title: str = "") -> None:
+    """Names of the axes and the title, where the axes have none yet; a second title goes below the first."""
+    if not axes.get_xlabel():
+        axes.set_xlabel(x)
+    if not axes.get_ylabel():
+        axes.set_ylabel(y)
+    if title and not axes.get_title():
+        axes.set_title(title, fontsize=9)
+
+
+def _said(what: str, unit: str) -> str:
+    return f"{what}, {unit}" + (" (sagging down)" if what == "moment" else " (down)" if what == "deflection" else "")
+
+
+def _legend(axes: Axes, fontsize: int) -> None:
+    """One entry a label."""
+    handles: dict[str, Any] = {}
+    for handle, label in zip(*axes.get_legend_handles_labels(), strict=True):
+        handles.setdefault(label, handle)
+    if handles:
+        axes.legend(handles.values(), handles.keys(), fontsize=fontsize)
+
+
+def _labels(axes: Axes, wanted: list[tuple[float, float, str]], fontsize: int = 8, color: str = "k") -> None:
+    """Labels beside their points, each where it covers no other label of the axes."""
+    axes.autoscale_view()
+    for x, y, text in wanted:
+        taken = [t.get_window_extent() for t in axes.texts if t.get_text()]
+        low, high = sorted(axes.get_xlim())
+        side: Literal["left", "right"] = "right" if high > low and (x - low) / (high - low) > 0.7 else "left"
+        label = axes.annotate(text, (x, y), xytext=(0, 4), textcoords="offset points", ha=side, fontsize=fontsize, color=color)
+        for step in range(40):
+            above = 4 + 6 * (step // 2) if step % 2 == 0 else -12 - 6 * (step // 2)
+            label.set_position((0, above))
+            own = label.get_window_extent()
+            if not any(own.overlaps(other) for other in taken):
+                break
 
 
 def _places(found: Actions) -> tuple[Column, Column]:
@@ -47,13 +109,13 @@ def _places(found: Actions) -> tuple[Column, Column]:
     return Column(left, "m", "Length"), Column(right, "m", "Length")
 
 
-def actions(found: Actions, what: str = "moment", units: str = "SI", ax: Axes | None = None) -> Axes:
-    """Draw shear, moment (sagging down, as on the tension side) or deflection along a beam.
+def actions(found: Actions, what: Literal["shear", "moment", "deflection"] = "moment", units: Literal["SI", "US"] = "SI", ax: Axes | None = None) -> Axes:
+    """Draw shear, moment (sagging down, as on the tension side) or deflection (down) along a beam.
 
     The largest and smallest value are labelled with their place.
     """
     unit, place = _unit(what, units), _unit("length", units)
-    axes = _axes(ax)
+    axes = _axes(ax, what, units)
     left, right = _places(found)
     if what == "deflection":
         xs = right.values(place) + left.values(place)[-1:]
@@ -66,23 +128,23 @@ def actions(found: Actions, what: str = "moment", units: str = "SI", ax: Axes | 
     axes.plot(xs, ys, "k", lw=1.2)
     axes.fill_between(xs, ys, color="#dfe7ef")
     axes.axhline(0, color="k", lw=0.6)
+    labels = []
     for name in ("max", "min"):
         extreme = found.extremes(what)[name]
         x, y = extreme["at"].to(place), extreme["value"].to(unit)
         if y:
-            axes.annotate(f"{y:.4g} {unit} at {x:.4g} {place}", (x, y), fontsize=8)
+            labels.append((x, y, f"{y:.4g} {unit} at {x:.4g} {place}"))
             axes.plot([x], [y], "o", ms=3, color="#b03a2e")
-    axes.set_xlabel(f"x, {place}")
-    axes.set_ylabel(f"{what}, {unit}")
-    if what != "shear":
-        axes.invert_yaxis()
+    _worded(axes, f"x, {place}", _said(what, unit))
+    _directed(axes, what)
+    _labels(axes, labels)
     return axes
 
 
-def layout(found: Layout, effect: str = "moment", units: str = "SI", ax: Axes | None = None) -> Axes:
+def layout(found: Layout, effect: Literal["shear", "moment"] = "moment", units: Literal["SI", "US"] = "SI", ax: Axes | None = None) -> Axes:
     """Draw reference and test, net, with the region in doubt shaded and the overshoot of both bases."""
     unit, place = _unit(effect, units), _unit("length", units)
-    axes = _axes(ax)
+    axes = _axes(ax, effect, units)
     test, reference = found.actions, found.target
     left, right = _places(test)
     start, end = (x.to(place) for x in reference.region)
@@ -105,19 +167,20 @@ def layout(found: Layout, effect: str = "moment", units: str = "SI", ax: Axes | 
     axes.plot(xs, ys, "-", label="test")
     ratios = [(basis, found.overshoot(effect, basis)) for basis in ("net", "total")]
     shown = ", ".join(f"{basis} {ratio:.4f}" for basis, ratio in ratios if ratio is not None)
-    axes.set_title(f"largest test over reference in the region: {shown}", fontsize=9)
     axes.axhline(0, color="k", lw=0.6)
-    axes.set_xlabel(f"x, {place}")
-    axes.set_ylabel(f"{effect}, net, {unit}")
-    axes.legend(fontsize=8)
+    title = f"largest test over reference in the region: {shown}"
+    _worded(axes, f"x, {place}", _said(f"{effect}, net", unit) if effect == "shear" else f"{effect}, net, {unit} (sagging down)", title)
+    _directed(axes, effect)
+    _legend(axes, 8)
     return axes
 
 
-def certified(found: Certified, effect: str = "moment", units: str = "SI", ax: Axes | None = None) -> Axes:
+def certified(found: Certified, effect: Literal["shear", "moment"] = "moment", units: Literal["SI", "US"] = "SI", ax: Axes | None = None) -> Axes:
     """Draw the terms and the test, net, with the region in doubt shaded, the carriers with their forces,
     and the largest overshoot of both bases."""
     unit, place, force = _unit(effect, units), _unit("length", units), _unit("force", units)
-    axes = _axes(ax)
+    axes = _axes(ax, effect, units)
+    labels = []
     reference = found.reference
     start, end = (x.to(place) for x in reference.region)
     axes.axvspan(start, end, color="#f3e3c8", label="region in doubt")
@@ -143,16 +206,15 @@ def certified(found: Certified, effect: str = "moment", units: str = "SI", ax: A
             if half:
                 axes.plot([x - half, x + half], [0, 0], color="#b03a2e", lw=5, solid_capstyle="butt")
             axes.plot([x], [0], "v", color="#b03a2e", ms=8)
-            text = f"{p.to(force) * share:.4g} {force}"
-            axes.annotate(text, (x, 0), xytext=(0, 8), textcoords="offset points", ha="center", fontsize=8)
+            labels.append((x, 0.0, f"{p.to(force) * share:.4g} {force}"))
     ratios = [(basis, found.overshoot(effect, "net" if basis == "net" else "total")) for basis in ("net", "total")]
     shown = ", ".join(f"{basis} {ratio:.4f}" for basis, ratio in ratios if ratio is not None)
-    axes.set_title(f"largest test over reference in the region, {effect}: {shown or 'none'}", fontsize=9)
-    axes.set_xlabel(f"x, {place}")
-    axes.set_ylabel(f"{effect}, net per {reference.unit}, {unit}")
-    axes.legend(fontsize=7)
-    if effect == "moment":
-        axes.invert_yaxis()
+    title = f"largest test over reference in the region, {effect}: {shown or 'none'}"
+    down = " (sagging down)" if effect == "moment" else ""
+    _worded(axes, f"x, {place}", f"{effect}, net per {reference.unit}, {unit}{down}", title)
+    _directed(axes, effect)
+    _legend(axes, 7)
+    _labels(axes, labels)
     return axes
 
 
@@ -162,12 +224,13 @@ def _width(load: Load) -> tuple[float, float, float]:
     return a.to("m"), b.to("m"), max(abs(q.si), abs(r.si))
 
 
-def beam(member: Beam, loads: list[Load] | None = None, units: str = "SI", ax: Axes | None = None) -> Axes:
+def beam(member: Beam, loads: list[Load] | None = None, units: Literal["SI", "US"] = "SI", ax: Axes | None = None) -> Axes:
     """Draw a beam like a hand sketch: supports, hinges, loads with their values."""
     loads = loads or []
     place, force = _unit("length", units), _unit("force", units)
     line = "kN/m" if units == "SI" else "plf"
-    axes = _axes(ax)
+    axes = _axes(ax, "a beam", units)
+    labels = []
     length = member.length.to(place)
     axes.plot([0, length], [0, 0], "k", lw=3, solid_capstyle="butt")
     for at, kind in member.supports:
@@ -187,34 +250,34 @@ def beam(member: Beam, loads: list[Load] | None = None, units: str = "SI", ax: A
             x, p = parts[0].to(place), parts[1]
             head, tail = (0.03, 0.75) if p.si >= 0 else (0.75, 0.03)
             axes.annotate("", (x, head), (x, tail), arrowprops={"arrowstyle": "-|>", "color": "#b03a2e", "lw": 1.6})
-            axes.annotate(f"{p.to(force):.4g} {force}", (x, 0.8), ha="center", fontsize=8, color="#b03a2e")
+            labels.append((x, 0.8, f"{p.to(force):.4g} {force}"))
         elif kind == "line":
             a, b = parts[0].to(place), parts[1].to(place)
             top = [0.06 + 0.44 * q.si / largest for q in parts[2:]]
             axes.fill([a, b, b, a], [0.06, 0.06, top[1], top[0]], color="#dfe7ef", ec="#1f5fa8", lw=0.8)
-            for x, y, q in ((a, top[0], parts[2]), (b, top[1], parts[3])):
-                axes.annotate(f"{q.to(line):.4g}", (x, y), ha="center", va="bottom", fontsize=7, color="#1f5fa8")
+            labels += [(x, y, f"{q.to(line):.4g}") for x, y, q in ((a, top[0], parts[2]), (b, top[1], parts[3]))]
         elif kind == "moment":
             x, m = parts[0].to(place), parts[1]
             mark = "$\\circlearrowright$" if m.si >= 0 else "$\\circlearrowleft$"
             axes.annotate(mark, (x, 0), ha="center", va="center", fontsize=18, color="#b03a2e")
-            axes.annotate(f"{m.to(_unit('moment', units)):.4g} {_unit('moment', units)}", (x, 0.25), ha="center", fontsize=8)
+            labels.append((x, 0.25, f"{m.to(_unit('moment', units)):.4g} {_unit('moment', units)}"))
     axes.set_ylim(-0.5, 1.0)
     axes.set_yticks([])
-    axes.set_xlabel(f"x, {place}" + (f"; line loads in {line}" if any(load.parts[0] == "line" for load in loads) else ""))
+    _worded(axes, f"x, {place}" + (f"; line loads in {line}" if any(load.parts[0] == "line" for load in loads) else ""), "")
+    _labels(axes, labels)
     for side in ("left", "right", "top"):
         axes.spines[side].set_visible(False)
     return axes
 
 
-def envelope(found: Envelope, what: str = "moment", units: str = "SI", ax: Axes | None = None) -> Axes:
+def envelope(found: Envelope, what: Literal["shear", "moment", "deflection"] = "moment", units: Literal["SI", "US"] = "SI", ax: Axes | None = None) -> Axes:
     """Draw the largest and the smallest value along a beam over all cases, the extremes labelled."""
     unit, place = _unit(what, units), _unit("length", units)
-    axes = _axes(ax)
+    axes = _axes(ax, what, units)
     pairs = [_places(case) for case in found.cases]
     sides: list[tuple[float, int, Quantity]] = []
     for left, right in pairs:
-        sides += [(x.si, 1, x) for x in right] + [(x.si, 0, x) for x in left]  # type: ignore[attr-defined]
+        sides += [(x.si, 1, x) for x in right] + [(x.si, 0, x) for x in left]
     sides.sort(key=lambda entry: entry[:2])
     xs = [x.to(place) for _, _, x in sides]
     high = [found.max(what, x, "right" if right else "left").to(unit) for _, right, x in sides]
@@ -223,24 +286,42 @@ def envelope(found: Envelope, what: str = "moment", units: str = "SI", ax: Axes 
     axes.plot(xs, high, color="#1f5fa8", lw=1.2, label="largest")
     axes.plot(xs, low, color="#b03a2e", lw=1.2, label="smallest")
     axes.axhline(0, color="k", lw=0.6)
+    labels = []
     for extreme in found.extremes(what).values():
         x, y = extreme["at"].to(place), extreme["value"].to(unit)
         if y:
-            axes.annotate(f"{y:.4g} {unit} at {x:.4g} {place}, case {extreme['case'] + 1}", (x, y), fontsize=8)
+            labels.append((x, y, f"{y:.4g} {unit} at {x:.4g} {place}, case {extreme['case'] + 1}"))
             axes.plot([x], [y], "o", ms=3, color="k")
-    axes.set_xlabel(f"x, {place}")
-    axes.set_ylabel(f"{what}, {unit}")
-    axes.legend(fontsize=8)
-    if what != "shear":
-        axes.invert_yaxis()
+    _worded(axes, f"x, {place}", _said(what, unit))
+    _directed(axes, what)
+    _legend(axes, 8)
+    _labels(axes, labels)
     return axes
 
 
-def curve(judgement: Judgement, units: str = "SI", ax: Axes | None = None) -> Axes:
-    """Draw force against deflection of the leading gauge."""
+def curve(judgement: Judgement, units: Literal["SI", "US"] = "SI", ax: Axes | None = None) -> Axes:
+    """Draw force against deflection of the leading gauge, with what was predicted at the target load (soft and
+    stiff, as straight lines) and the limits of the criteria on the largest deflection."""
     force, deflection = judgement.curve
-    axes = _axes(ax)
-    axes.plot(deflection.values(_unit("deflection", units)), force.values(_unit("force", units)), lw=1)
-    axes.set_xlabel(f"deflection, {_unit('deflection', units)}")
-    axes.set_ylabel(f"force, {_unit('force', units)}")
+    length, load = _unit("deflection", units), _unit("force", units)
+    axes = _axes(ax, "force over deflection", units)
+    axes.plot(deflection.values(length), force.values(load), lw=1, color="k", label="measured")
+    found = judgement.to_dict()
+    compared = max(found["comparisons"], key=lambda c: abs(c["measured"].si), default=None)
+    target = found["target_force"]
+    if compared is not None and target is not None:
+        for name, style in (("soft", "--"), ("stiff", ":")):
+            far = compared[name].to(length)
+            axes.plot([0, far], [0, target.to(load)], style, lw=1, color="#1f5fa8", label=f"predicted, {name}")
+        axes.axhline(target.to(load), color="#1f5fa8", lw=0.6)
+    labels = []
+    for row in found["criteria"]:
+        limit = row["code"]["limit"]
+        if limit is not None and limit.kind == "Length" and "d_r" not in row["formula"]:
+            x = limit.to(length)
+            axes.axvline(x, color="#b03a2e", lw=1, label=f"limit, {row['id']}")
+            labels.append((x, 0.0, f"{x:.4g} {length}"))
+    _worded(axes, f"deflection, {length}", f"force, {load}")
+    _legend(axes, 8)
+    _labels(axes, labels)
     return axes

@@ -49,12 +49,21 @@ class Case:
     own: float = 0.0
     weights: list[tuple[float, float]] = field(default_factory=list)
     bars: list[float] = field(default_factory=list)
+    frame: list[float] = field(default_factory=list)
+    shear_alone: bool = False
     anchors: list[float] = field(default_factory=list)
     catches: list[tuple[float, float, float]] = field(default_factory=list)
     catch: str = "none"
     gauges: list[float] = field(default_factory=list)
     levels: list[float] = field(default_factory=list)
     posts: float = 0.0
+
+    def pulled(self, carrier: Carrier) -> list[Load]:
+        """What a frame that holds on the member pulls up under a unit force: levers about the jack."""
+        if not self.frame or not carrier.jack:
+            return []
+        a, b = self.frame
+        return [Load(a, -(b - carrier.at) / (b - a)), Load(b, -(carrier.at - a) / (b - a))]
 
     @property
     def name(self) -> str:
@@ -137,7 +146,11 @@ def _region(r: random.Random, kind: str, line: Line) -> tuple[list[tuple[str, fl
             region = part(spans[0], r.uniform(0.1, 0.14), r.uniform(0.2, 0.28))
             return [("shear", *region)], [(round(region[1] + 0.05, 4), part(spans[0], 0, 0.5)[1])]
         return [("flexure", *part(spans[0], r.uniform(0.35, 0.45), r.uniform(0.5, 0.65)))], [part(spans[0], 0.3, 0.7)]
-    if kind == "continuous" and r.random() < 0.4:
+    if kind in ("continuous", "line") and r.random() < 0.3:
+        # left of the inner support the shear has one sign under every pattern
+        region = part(spans[0], r.uniform(0.72, 0.76), r.uniform(0.84, 0.88))
+        return [("shear", *region)], [part(spans[0], 0.4, 0.65)]
+    if kind == "continuous" and r.random() < 0.5:
         xs = spans[0][1]
         return [("hogging", round(xs - 0.3, 4), round(xs + 0.3, 4))], [part(spans[0], 0.4, 0.65), part(spans[1], 0.35, 0.6)]
     return [("flexure", *part(spans[0], 0.35, 0.5))], [part(spans[0], 0.35, 0.6)]
@@ -217,12 +230,20 @@ def _rig(r: random.Random, case: Case) -> dict[str, Any]:
         return {}
     first, last = min(c.at for c in jacks), max(c.at for c in jacks)
     kind = case.reaction
+    _, low, high = case.regions[0]
     spec: dict[str, Any] = {"id": "R", "kind": "member", "seat": "seated", **STRONG}
     reach = (first, last)
-    if kind == "anchors":
+    reaction: dict[str, Any]
+    if kind == "frame":
+        main = next((a, b) for a, b in case.line.spans() if a <= low and high <= b)
+        a = round(min(low, first) - r.uniform(0.1, 0.9) * (min(low, first) - main[0]), 3)
+        b = round(max(high, last) + r.uniform(0.1, 0.9) * (main[1] - max(high, last)), 3)
+        case.frame = [a, b]
+        reaction = {"id": "R", "kind": "frame"}
+    elif kind == "anchors":
         a, b = round(first - r.uniform(0.2, 1.0), 3), round(last + r.uniform(0.2, 1.0), 3)
         case.anchors = [a, b]
-        reaction: dict[str, Any] = {"id": "R", "kind": "anchors", "anchors": [{"at": m(x), "capacity": "90 MN"} for x in (a, b)]}
+        reaction = {"id": "R", "kind": "anchors", "anchors": [{"at": m(x), "capacity": "90 MN"} for x in (a, b)]}
     else:
         case.own = round(r.uniform(20e3, 60e3), 0)
         spec["self_weight"] = f"{case.own!r} N/m"
@@ -264,6 +285,8 @@ def _rig(r: random.Random, case: Case) -> dict[str, Any]:
         spec_of["circuit"] = c
     if case.weights:
         rig["counterweights"] = [{"force": f"{w!r} N", "at": m(at)} for at, w in case.weights]
+    if kind == "frame":
+        rig["bars"] = {"number": 4, "area": "900 mm^2", "length": "3 m", "modulus": "200 GPa", "working_load": "90 MN", "places": [m(x) for x in case.frame]}
     if len(jacks) == 1 and kind in ("shift", "two spans") and r.random() < 0.5:
         at = jacks[0].at
         case.bars = [round(max(reach[0], at - r.uniform(0.2, 0.8)), 3), round(min(reach[1], at + r.uniform(0.2, 0.8)), 3)]
@@ -288,8 +311,12 @@ def _catches(r: random.Random, case: Case) -> dict[str, Any]:
         places = [round(a - r.uniform(0.2, 1.0), 3), round(b + r.uniform(0.2, 0.4), 3), round(case.line.length - r.uniform(0.0, 0.3), 3)]
         assert places[1] > xs
     elif len(case.line.supports) >= 2:
-        # held all the same, without a hand calculation
-        places = [round(max(a - 0.3, 0.2), 3), round(b + 0.3, 3)]
+        # a place right of the first bearing, one left of the next or of that after it
+        case.catch = "hinge over a support" if mode == "hogging" and case.member == "continuous" else "line"
+        if mode == "hogging" and case.member != "continuous":
+            case.catch = "not compared"
+        near = [s.at for s in case.line.supports]
+        places = [round(max(a - 0.3, near[0] + 0.2), 3), round(b + 0.3, 3)]
     stiffness = 1e7
     case.catches = [(x, stiffness, gap) for x in places]
     spec: dict[str, Any] = {"drive": "locked_off_jacks" if any(c.jack for c in case.carriers) else "weights"}
@@ -339,7 +366,9 @@ def case(number: int, seed: int) -> Case:
         listed.append({"action": "live", "point": {"at": m(at), "force": "8 kN"}, "occupancy": "other"})
         actions.append(("L", Load(at, 8e3), 0.0))
     rough = (own + more + live) * 1e3 * width * max(b - a for a, b in line.spans())
-    given = loading == "water" or r.random() < 0.3
+    # a far span loaded alone asks for a little shear of the other sign, which no jack here reaches
+    alone = regions[0][0] == "shear" and member in ("continuous", "line")
+    given = loading == "water" or r.random() < 0.3 or alone
     specs, carriers = _carriers(r, loading, room, rough if given else None)
     document: dict[str, Any] = {
         "schema_version": 1,
@@ -358,6 +387,11 @@ def case(number: int, seed: int) -> Case:
     made = Case(number, member, loading, "none", document, line, regions, actions, edition, carriers, given)
     if any(c.jack for c in carriers):
         made.reaction = REACTIONS[number % 7 % 5]
+        if member in ("simple", "overhanging") and regions[0][0] == "flexure" and r.random() < 0.5:
+            made.reaction = "frame"
+    if alone:
+        document["layout"]["reproduce"] = ["shear"]
+        made.shear_alone = True
     document["rig"] = _rig(r, made)
     document["shoring"] = _catches(r, made)
     a, b = regions[0][1:]

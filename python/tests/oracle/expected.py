@@ -61,7 +61,7 @@ class Statics:
                     cases.append([part] if part else [])
                     keys.append((f"{symbol}{i}", s))
             shares |= {key: in_place for key in keys if key[0] == f"{symbol}{i}"}
-        cases += [c.unit for c in case.carriers]
+        cases += [[*c.unit, *case.pulled(c)] for c in case.carriers]
         solved = case.line.solve(cases, case.gauges)
         return Statics(case, dict(zip(keys, solved[: len(keys)], strict=True)), solved[len(keys) :], shares)
 
@@ -115,7 +115,7 @@ def places(case: Case) -> list[tuple[str, float, Side]]:
         breaks |= {load.at for _, load, _ in case.actions} | {load.to for _, load, _ in case.actions if load.to is not None}
         breaks |= {s.at for s in case.line.supports}
         grid = sorted({*np.linspace(a, b, GRID), a, b, *(x for x in breaks if a < x < b)})
-        for what in ("shear", "moment") if mode == "shear" else ("moment",):
+        for what in (("shear",) if case.shear_alone else ("shear", "moment")) if mode == "shear" else ("moment",):
             for x in grid:
                 found += [(what, x, side) for side in SIDES if not (x == a and side == "left") and not (x == b and side == "right")]
     return found
@@ -236,8 +236,28 @@ def falling(case: Case, forces: list[float]) -> list[tuple[float, float]]:
 
     def turns(p: float, q: float, about: float, arm: float) -> tuple[float, float]:
         farthest = max((p - about) / arm, (q - about) / arm)
-        slid = sum(f * farthest for start, end, f in loose if start <= q + 1e-9 and end >= p - 1e-9)
-        return piece(own, p, q, about) / arm, piece(test, p, q, about) / arm + slid
+        return piece(own, p, q, about) / arm, piece(test, p, q, about) / arm + sliding(p, q) * farthest
+
+    def sliding(p: float, q: float) -> float:
+        return sum(f for start, end, f in loose if start <= q + 1e-9 and end >= p - 1e-9)
+
+    def standing(p: float, q: float) -> float:
+        """All forces of a piece: its moments about two places a metre apart."""
+        return sum(piece(loads, p, q, 0.0) - piece(loads, p, q, 1.0) for loads in (own, test)) + sliding(p, q)
+
+    def free(p: float, q: float, here: float, other: float) -> tuple[float, float]:
+        """On two catches alone, which only push: none carries more than all that stands on the piece."""
+        at_rest, more = turns(p, q, other, here - other)
+        return at_rest, min(more, standing(p, q) - at_rest) if loose else more
+
+    def lever(p: float, q: float, about: float, catch: float, beyond: float = 0.0) -> tuple[float, float]:
+        """About a support on a catch; nothing where the piece turns the other way. ``beyond`` is a moment against it."""
+        arm = catch - about
+        held = piece(own, p, q, about) / arm - beyond / abs(arm)
+        more = piece(test, p, q, about) / arm
+        if min(held, held + more) < 0:
+            return 0.0, 0.0
+        return held, max(more, 0.0) + sliding(p, q) * max((p - about) / arm, (q - about) / arm)
 
     def worst(found: list[tuple[float, float]]) -> tuple[float, float]:
         return max(found, key=sum)
@@ -251,18 +271,55 @@ def falling(case: Case, forces: list[float]) -> list[tuple[float, float]]:
     if case.catch == "cantilever":
         # the piece is free: levers on two catches
         s1, s2 = at
-        return [worst([turns(c, length, s2, s1 - s2) for c in cracks]), worst([turns(c, length, s1, s2 - s1) for c in cracks])]
+        return [worst([free(c, length, s1, s2) for c in cracks]), worst([free(c, length, s2, s1) for c in cracks])]
+    supports = [s.at for s in case.line.supports]
+    if case.catch == "hinge over a support":
+        # neither span hangs on the other: each turns about its other support
+        xs, end = supports[1], supports[2]
+        return [
+            worst([lever(0.0, c, 0.0, at[0]) for c in cracks if c <= xs]),
+            worst([lever(c, end, end, at[1]) for c in cracks if c >= xs]),
+        ]
+    if case.catch == "line":
+        first = max(x for x in supports if x < a)
+        then = min(x for x in supports if x > b)
+        beyond, end = 0.0, then
+        after = [x for x in supports if x > then]
+        if not after:
+            end = length
+        elif case.line.hinges and len(after) == 1:
+            # the part beyond the hinge hangs on it and lifts the piece there
+            (h,), (x,), end = case.line.hinges, after, case.line.hinges[0]
+            hangs = sum(-part.about(x) / (x - h) for part in (load.within(h, length) for load in own) if part)
+            beyond = hangs * (h - then)
+        return [
+            worst([lever(0.0, c, first, at[0]) for c in cracks]),
+            worst([lever(c, end, then, at[1], beyond) for c in cracks]),
+        ]
     assert case.catch == "overhang"
-    xs = case.line.supports[1].at
+    xs = supports[1]
     s0, s1, s2 = at
     arms = (s1 - xs) ** 2 + (s2 - xs) ** 2
     over = [c for c in cracks if c <= xs]
-    free = [c for c in cracks if c >= xs]
+    beside = [c for c in cracks if c >= xs]
     inner = worst([turns(0.0, c, 0.0, s0) for c in over])
     # equal springs without gap share by their arms while the piece hangs over the support
-    first = [turns(c, length, xs, arms / (s1 - xs)) for c in over] + [turns(c, length, s2, s1 - s2) for c in free]
-    second = [turns(c, length, xs, arms / (s2 - xs)) for c in over] + [turns(c, length, s1, s2 - s1) for c in free]
-    return [inner, worst(first), worst(second)]
+    one = [turns(c, length, xs, arms / (s1 - xs)) for c in over] + [free(c, length, s1, s2) for c in beside]
+    two = [turns(c, length, xs, arms / (s2 - xs)) for c in over] + [free(c, length, s2, s1) for c in beside]
+    return [inner, worst(one), worst(two)]
+
+
+def tips(case: Case, forces: list[float]) -> bool:
+    """Whether weights that slide to an end of a piece on two catches alone tip it off them."""
+    own = [load.times(share) for _, load, share in case.actions if share]
+    (_, a, b), length = case.regions[0], case.line.length
+    (s1, s2), sliding = [x for x, _, _ in case.catches][-2:], sum(forces)
+    for c in np.linspace(max(a, *(s.at for s in case.line.supports)), b, 401):
+        parts = [part for part in (load.within(float(c), length) for load in own) if part]
+        inner, outer = (sum(part.about(s) for part in parts) for s in (s1, s2))
+        if inner < sliding * (s1 - c) or -outer < sliding * (length - s2):
+            return True
+    return False
 
 
 def level_shares(stiffness: list[float], posts: float) -> list[float]:

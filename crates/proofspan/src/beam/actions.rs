@@ -3,7 +3,7 @@
 use super::poly::Poly;
 use super::segment::Segment;
 use crate::error::{Error, Issue, slug};
-use crate::units::{Force, Length, LineLoad, Moment, Rotation};
+use crate::units::{Force, Length, LineLoad, Message, Moment, Rotation};
 
 /// Which side of a place is meant, where a value jumps.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
@@ -310,6 +310,12 @@ impl Actions {
         Self::sum(&[(k, self)])
     }
 
+    /// Both cases with the breakpoints of both: many sums of them then need no more.
+    pub(crate) fn aligned(a: &Self, b: &Self) -> [Self; 2] {
+        let grid = merged(&[(1.0, a), (1.0, b)]);
+        [a.split(&grid), b.split(&grid)]
+    }
+
     /// The same case with these breakpoints and no others.
     fn split(&self, grid: &[f64]) -> Self {
         let segments = grid
@@ -421,7 +427,7 @@ pub(crate) fn on_member_at(path: &str, length: Length, x: Length) -> Result<(), 
     }
     Err(Issue::new(slug::BEAM_PLACE_OUTSIDE, path, "a place beyond the member")
         .value(x)
-        .limit(format!("0 to {length}"))
+        .limit(Message::new("0 to {}", [length.into()]))
         .into())
 }
 
@@ -436,7 +442,7 @@ pub(crate) fn on_stretch(length: Length, from: Length, to: Length) -> Result<(),
     if issues.is_empty() && from > to {
         issues.push(
             Issue::new(slug::BEAM_PLACE_OUTSIDE, "from", "a stretch that ends before it begins")
-                .value(format!("{from} to {to}"))
+                .value(Message::new("{} to {}", [from.into(), to.into()]))
                 .limit("from up to to"),
         );
     }

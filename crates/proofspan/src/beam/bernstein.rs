@@ -93,3 +93,17 @@ pub(crate) fn peak(shape: &Shape, known: f64, depth: u32) -> f64 {
     let here = here.max(peak(&a, here, depth - 1));
     here.max(peak(&b, here, depth - 1))
 }
+
+/// A value that the polynomial does not pass below on `[0, h]`: the least Bernstein coefficient.
+pub(crate) fn bernstein_least(p: &Poly, h: f64) -> f64 {
+    let [a, b, c, d, e, f] = p.c;
+    if e.abs() <= 0.0 && f.abs() <= 0.0 {
+        // degree three: a, a + b/3, …
+        let (b, c, d) = (b * h / 3.0, c * h * h / 3.0, d * h * h * h);
+        let one = a + b;
+        let two = one + b + c;
+        let three = a + 3.0 * b + 3.0 * c + d;
+        return a.min(one).min(two).min(three);
+    }
+    Shape::on(p, h).least()
+}

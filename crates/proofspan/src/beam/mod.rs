@@ -41,7 +41,7 @@ mod stiffness;
 
 pub use actions::{Actions, Extreme, Extremes, Reaction, Side};
 pub(crate) use actions::{Inside, on_member, on_member_at, on_stretch};
-pub(crate) use bernstein::{Shape, peak};
+pub(crate) use bernstein::{Shape, bernstein_least, peak};
 pub use envelope::{By, Ends, Envelope, Of, Pair};
 pub use influence::{InfluenceLine, Response, Worst};
 pub use load::{Depth, Expansion, Load};
@@ -49,7 +49,7 @@ pub use model::{Beam, Restraint, Support};
 pub use patterns::{
     MOST_SPANS, PATTERNED_SPANS, Pattern, Patterns, on_spans, usual_patterns, worst_patterns,
 };
-pub(crate) use pieces::{monotone, pieces, ratio_candidates};
+pub(crate) use pieces::{Piece, monotone, turning, walk};
 pub use poly::{Poly, Roots};
 pub use segment::Segment;
 pub use solve::MOST_SEGMENTS;

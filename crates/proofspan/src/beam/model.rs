@@ -1,7 +1,9 @@
 //! The beam: supports and stiffness.
 
 use crate::error::{Error, Issue, slug};
-use crate::units::{FlexuralRigidity, Force, Length, RotationalStiffness, SpringStiffness};
+use crate::units::{
+    FlexuralRigidity, Force, Length, Message, RotationalStiffness, SpringStiffness,
+};
 
 /// How a support holds one movement. Stiffness in SI; settlement down positive.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -86,14 +88,20 @@ impl Beam {
         rigidity: Vec<(Length, FlexuralRigidity)>,
     ) -> Result<Self, Error> {
         let mut issues = Vec::new();
-        let mut refuse = |slug, message: String| issues.push(Issue::new(slug, "beam", message));
+        let mut refuse = |slug, message: Message| issues.push(Issue::new(slug, "beam", message));
         if !(length.is_finite() && length > Length::ZERO) {
-            refuse(slug::BEAM_LENGTH_NONPOSITIVE, format!("the length is {length}"));
+            refuse(
+                slug::BEAM_LENGTH_NONPOSITIVE,
+                Message::new("the length is {}", [length.into()]),
+            );
         }
         let mut last: Option<Length> = None;
         for (at, ei) in &rigidity {
             if !(ei.is_finite() && ei.si() > 0.0) {
-                refuse(slug::BEAM_RIGIDITY_NONPOSITIVE, format!("EI from {at} is {ei}"));
+                refuse(
+                    slug::BEAM_RIGIDITY_NONPOSITIVE,
+                    Message::new("EI from {} is {}", [(*at).into(), (*ei).into()]),
+                );
             }
             if last.is_some_and(|l| *at <= l)
                 || *at < Length::ZERO
@@ -102,24 +110,30 @@ impl Beam {
             {
                 refuse(
                     slug::BEAM_RIGIDITY_NONPOSITIVE,
-                    format!("a stretch of EI begins at {at}; the stretches must rise from 0"),
+                    Message::new(
+                        "a stretch of EI begins at {}; the stretches must rise from 0",
+                        [(*at).into()],
+                    ),
                 );
             }
             last = Some(*at);
         }
         if rigidity.first().is_none_or(|(at, _)| at.abs() > Length::ZERO) {
-            refuse(slug::BEAM_RIGIDITY_NONPOSITIVE, "no EI is given at the left end".to_owned());
+            refuse(slug::BEAM_RIGIDITY_NONPOSITIVE, "no EI is given at the left end".into());
         }
         for (i, support) in supports.iter().enumerate() {
             let at = support.at;
             if !(at >= Length::ZERO && at <= length) {
                 refuse(
                     slug::BEAM_SUPPORT_OUTSIDE,
-                    format!("a support at {at} on a beam of {length}"),
+                    Message::new("a support at {} on a beam of {}", [at.into(), length.into()]),
                 );
             }
             if supports.iter().take(i).any(|s| (s.at - at).abs() <= length * 1e-9) {
-                refuse(slug::BEAM_SUPPORTS_COINCIDE, format!("two supports at {at}"));
+                refuse(
+                    slug::BEAM_SUPPORTS_COINCIDE,
+                    Message::new("two supports at {}", [at.into()]),
+                );
             }
             let moves = support.settlement;
             if !moves.is_finite()
@@ -127,7 +141,10 @@ impl Beam {
             {
                 refuse(
                     slug::BEAM_SETTLEMENT,
-                    format!("the support at {at} does not hold the beam and settles by {moves}"),
+                    Message::new(
+                        "the support at {} does not hold the beam and settles by {}",
+                        [at.into(), moves.into()],
+                    ),
                 );
             }
             let bad = |k: f64| !(k.is_finite() && k > 0.0);
@@ -136,7 +153,7 @@ impl Beam {
             if vertical || rotation {
                 refuse(
                     slug::BEAM_SPRING_NONPOSITIVE,
-                    format!("the spring at {at} is not above zero"),
+                    Message::new("the spring at {} is not above zero", [at.into()]),
                 );
             }
         }
@@ -144,13 +161,13 @@ impl Beam {
         let turned = supports.iter().any(|s| s.rotation != Restraint::Free);
         match (held, turned) {
             (0, _) => {
-                refuse(slug::BEAM_MECHANISM, "no support holds the beam: it falls".to_owned());
+                refuse(slug::BEAM_MECHANISM, "no support holds the beam: it falls".into());
             }
             (1, false) => refuse(
                 slug::BEAM_MECHANISM,
-                format!(
+                Message::new(
                     "one bearing at {} and nothing that holds rotation: the beam turns about it",
-                    supports.first().map_or(length, |s| s.at)
+                    [supports.first().map_or(length, |s| s.at).into()],
                 ),
             ),
             _ => {}
@@ -269,7 +286,11 @@ impl Beam {
             } else {
                 continue;
             };
-            issues.push(Issue::new(slug::BEAM_HINGE, "beam", format!("a hinge at {at}: {why}")));
+            issues.push(Issue::new(
+                slug::BEAM_HINGE,
+                "beam",
+                Message::new("a hinge at {}: {}", [(*at).into(), why.into()]),
+            ));
         }
         Error::check(issues)?;
         self.hinges = hinges;
@@ -286,7 +307,8 @@ impl Beam {
         for (at, ga) in &shear {
             let rises = last.map_or(at.abs() <= Length::ZERO, |l| *at > l) && *at < self.length;
             if !(rises && ga.is_finite() && ga.si() > 0.0) {
-                let message = format!("shear rigidity {ga} from {at}");
+                let message =
+                    Message::new("shear rigidity {} from {}", [(*ga).into(), (*at).into()]);
                 issues.push(
                     Issue::new(slug::BEAM_RIGIDITY_NONPOSITIVE, "beam", message)
                         .limit("above zero, stretches rising from 0"),

@@ -1,49 +1,74 @@
-//! Two cases side by side, piece by piece, inside an interval.
+//! Cases side by side, piece by piece, inside an interval.
 
-use super::actions::Actions;
+use super::actions::{Actions, Side};
 use super::poly::Poly;
 use super::segment::Segment;
 
-/// A stretch on which both cases are polynomials in the same local coordinate.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Piece {
+/// A stretch on which every case is a polynomial in the same local coordinate.
+pub(crate) struct Piece<'a> {
     pub(crate) start: f64,
     pub(crate) length: f64,
-    pub(crate) a: Segment,
-    pub(crate) b: Segment,
+    /// The side from which a place alone is seen.
+    pub(crate) side: Side,
+    /// The segment of each case, by its place in the case.
+    at: &'a [usize],
+    cases: &'a [&'a Actions],
 }
 
-/// Visits the pieces of `[from, to]`, without slivers shorter than the rounding of a place.
-pub(crate) fn pieces(a: &Actions, b: &Actions, from: f64, to: f64, mut visit: impl FnMut(&Piece)) {
-    let tolerance = 1e-12 * a.length().si();
-    let (mut rest_a, mut rest_b) = (a.segments(), b.segments());
-    let mut x = from;
-    while x < to - tolerance {
-        let skip = |rest: &mut &[Segment]| {
-            while let [first, tail @ ..] = *rest {
-                if first.end() > x + tolerance {
-                    break;
-                }
-                *rest = tail;
+impl Piece<'_> {
+    /// The part of a segment on this piece.
+    pub(crate) fn part(&self, segment: &Segment) -> Segment {
+        segment.part((self.start - segment.start).max(0.0), self.length)
+    }
+
+    /// The segment of a case that has the grid of the case with this number.
+    pub(crate) fn segment<'b>(&self, number: usize, case: &'b Actions) -> Option<&'b Segment> {
+        case.segments().get(*self.at.get(number)?)
+    }
+
+    /// The part of each case on this piece.
+    pub(crate) fn parts(&self) -> impl Iterator<Item = Segment> {
+        let own = self.cases.iter().zip(self.at).filter_map(|(c, i)| c.segments().get(*i));
+        own.map(|s| self.part(s))
+    }
+}
+
+/// Visits the pieces of `[from, to]` from left to right, without slivers shorter than the rounding of
+/// a place; a place alone is a piece of no length from each side.
+pub(crate) fn walk(cases: &[&Actions], from: f64, to: f64, mut visit: impl FnMut(&Piece<'_>)) {
+    let sliver = 1e-12 * cases.first().map_or(0.0, |c| c.length().si());
+    let mut at = vec![0; cases.len()];
+    // goes on to the segments beyond `x`: where they have begun, and where the first ends
+    let ahead = |at: &mut [usize], x: f64| -> Option<(f64, f64)> {
+        let mut both = (f64::NEG_INFINITY, f64::INFINITY);
+        for (i, case) in at.iter_mut().zip(cases) {
+            let rest = case.segments().get(*i..)?;
+            let skip = rest.iter().position(|s| s.end() > x)?;
+            let segment = rest.get(skip)?;
+            *i += skip;
+            both = (both.0.max(segment.start), both.1.min(segment.end()));
+        }
+        Some(both)
+    };
+    if to - from <= sliver {
+        for (side, x) in [(Side::Left, from - sliver), (Side::Right, from + sliver)] {
+            if ahead(&mut at, x).is_some_and(|both| both.0 <= x) {
+                visit(&Piece { start: from, length: 0.0, side, at: &at, cases });
             }
-        };
-        skip(&mut rest_a);
-        skip(&mut rest_b);
-        let ([sa, ..], [sb, ..]) = (rest_a, rest_b) else { break };
-        let end = sa.end().min(sb.end()).min(to);
-        let length = end - x;
-        let part = |s: &Segment| s.part((x - s.start).max(0.0), length);
-        visit(&Piece { start: x, length, a: part(sa), b: part(sb) });
+        }
+    }
+    let mut x = from;
+    while x < to - sliver {
+        let Some((_, end)) = ahead(&mut at, x + sliver) else { break };
+        let end = end.min(to);
+        visit(&Piece { start: x, length: end - x, side: Side::Right, at: &at, cases });
         x = end;
     }
 }
 
-/// Where the ratio `p / q` may be extreme inside `[0, length]`: ends, and roots of `p′q − pq′`.
-pub(crate) fn ratio_candidates(p: &Poly, q: &Poly, length: f64, mut take: impl FnMut(f64)) {
-    take(0.0);
-    let derivative = p.derivative().times(q).plus(-1.0, &p.times(&q.derivative()));
-    derivative.roots(length).as_slice().iter().for_each(|s| take(*s));
-    take(length);
+/// `p′q − pq′`: its roots are where the ratio `p / q` turns.
+pub(crate) fn turning(p: &Poly, q: &Poly) -> Poly {
+    p.derivative().times(q).plus(-1.0, &p.times(&q.derivative()))
 }
 
 /// Whether a polynomial up to degree three surely rises or falls all over `[0, length]`: its slope

@@ -12,7 +12,7 @@ use super::segment::Segment;
 use super::state::{Jump, Loaded, State};
 use super::stiffness::System;
 use crate::error::{Error, Issue, slug};
-use crate::units::{Force, Length, Moment};
+use crate::units::{Force, Length, Message, Moment, Said};
 
 /// Up to so many bearings that only push every state is tried, where the quick way fails.
 const TRIED: usize = 12;
@@ -373,6 +373,7 @@ pub(super) fn refused(length: Length, cases: &[&[Load]]) -> Vec<Issue> {
     for (i, load) in cases.iter().flat_map(|c| c.iter()).enumerate() {
         let [from, to, a, b] = load.numbers();
         let path = || format!("loads[{i}]");
+        let m = |at: f64| Said::from(Length::from_si(at));
         if ![from, to, a, b].iter().all(|n| n.is_finite()) {
             issues.push(Issue::new(
                 slug::UNITS_NONFINITE,
@@ -384,18 +385,18 @@ pub(super) fn refused(length: Length, cases: &[&[Load]]) -> Vec<Issue> {
                 Issue::new(
                     slug::BEAM_LOAD_OUTSIDE,
                     path(),
-                    format!("a load from {from} m to {to} m"),
+                    Message::new("a load from {} to {}", [m(from), m(to)]),
                 )
-                .limit(format!("0 m to {} m", length.si())),
+                .limit(Message::new("0 to {}", [length.into()])),
             );
         } else if to < from || (to <= from && stretches(load)) {
             issues.push(Issue::new(
                 slug::BEAM_LOAD_OUTSIDE,
                 path(),
                 if to < from {
-                    format!("a load from {from} m back to {to} m")
+                    Message::new("a load from {} back to {}", [m(from), m(to)])
                 } else {
-                    format!("a load along no length, at {from} m")
+                    Message::new("a load along no length, at {}", [m(from)])
                 },
             ));
         }

@@ -6,7 +6,7 @@ use super::patterns::MOST_SPANS;
 use crate::error::{Error, Issue, slug};
 use crate::source::{Given, Input, Reader, Several, Unfolded};
 use crate::units::{
-    FlexuralRigidity, Length, RotationalStiffness, SecondMoment, SpringStiffness, Stress,
+    FlexuralRigidity, Length, Message, RotationalStiffness, SecondMoment, SpringStiffness, Stress,
 };
 
 crate::choice! {
@@ -197,8 +197,8 @@ fn rising(reader: &mut Reader, field: &str, list: Vec<&Given<Length, LinePlace>>
             let message = format!("{field} do not rise from left to right");
             reader.push(
                 Issue::new(slug::BEAM_ORDER, path, message)
-                    .value(b.shown())
-                    .limit(format!("beyond {}", a.shown())),
+                    .value(b.said())
+                    .limit(Message::new("beyond {}", [a.said()])),
             );
         }
     }
@@ -222,7 +222,7 @@ fn line_in_order(
     if let Some(first) = stretches.first().filter(|s| s.from.value <= Length::ZERO) {
         let path = reader.path_of("stretches[0].from");
         let message = "a stretch at the left end: that section is the one of the member";
-        let issue = Issue::new(slug::BEAM_ORDER, path, message).value(first.from.shown());
+        let issue = Issue::new(slug::BEAM_ORDER, path, message).value(first.from.said());
         reader.push(issue.limit("above zero"));
     }
 }
@@ -241,16 +241,16 @@ fn clear_inside(
         let message = "the clear span is less than half the span";
         reader.push(
             Issue::new(slug::BEAM_CLEAR_SPAN, path, message)
-                .value(clear.shown())
-                .limit(format!("from half of {} to the whole", span.shown())),
+                .value(clear.said())
+                .limit(Message::new("from half of {} to the whole", [span.said()])),
         );
     }
     if let Some(clear) = clear.as_ref().filter(|c| c.value > span.value) {
         let path = reader.path_of("clear_span");
         reader.push(
             Issue::new(slug::BEAM_CLEAR_SPAN, path, "the clear span is longer than the span")
-                .value(clear.shown())
-                .limit(format!("at most {}", span.shown())),
+                .value(clear.said())
+                .limit(Message::new("at most {}", [span.said()])),
         );
     }
 }
@@ -264,8 +264,8 @@ fn steel_inside(
         let path = reader.path_of("effective_depth");
         reader.push(
             Issue::new(slug::BEAM_EFFECTIVE_DEPTH, path, "the steel lies outside the section")
-                .value(effective.shown())
-                .limit(format!("at most {}", depth.shown())),
+                .value(effective.said())
+                .limit(Message::new("at most {}", [depth.said()])),
         );
     }
 }
@@ -309,7 +309,7 @@ fn stiff_is_stiffer(reader: &mut Reader, soft: &Rigidity, stiff: &Rigidity) {
                 "the stiff prediction is softer than the soft one",
             )
             .value(b)
-            .limit(format!("at least {a}")),
+            .limit(Message::new("at least {}", [a.into()])),
         );
     }
 }

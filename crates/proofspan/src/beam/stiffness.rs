@@ -12,7 +12,7 @@ use super::model::{Beam, Restraint};
 use super::segment::Segment;
 use super::state::State;
 use crate::error::{Error, Issue, slug};
-use crate::units::{Force, Moment};
+use crate::units::{Force, Length, Message, Moment};
 
 /// A node: its movements that are unknown, by their places in the system.
 #[derive(Clone, Copy, Debug)]
@@ -128,7 +128,7 @@ impl<'a> System<'a> {
         let shape = self.matrix.mechanism(row);
         let of = |place: Option<usize>| place.and_then(|i| shape.get(i)).map_or(0.0, |v| v.abs());
         let deepest = self.nodes.iter().map(|n| of(n.w)).fold(0.0, f64::max);
-        let moving: Vec<String> = self
+        let moving: Vec<Message> = self
             .nodes
             .iter()
             .enumerate()
@@ -136,14 +136,16 @@ impl<'a> System<'a> {
             .map(|(i, n)| {
                 let what = if n.left == n.right { "the beam" } else { "the hinge" };
                 let before = self.nodes.iter().take(i).filter(|n| n.support.is_some()).count();
-                format!("{what} at x = {} m (span {})", n.at, before.max(1))
+                let at = Length::from_si(n.at).into();
+                Message::new("{} at x = {} (span {})", [what.into(), at, before.max(1).into()])
             })
             .collect();
         let message = if moving.is_empty() {
             let turns = self.nodes.iter().find(|n| [n.left, n.right].contains(&Some(row)));
-            format!("the beam turns at x = {} m and nothing holds it", turns.map_or(0.0, |n| n.at))
+            let at = Length::from_si(turns.map_or(0.0, |n| n.at));
+            Message::new("the beam turns at x = {} and nothing holds it", [at.into()])
         } else {
-            format!("nothing holds {}", moving.join(", "))
+            Message::joined(moving, ", ").after("nothing holds ")
         };
         Error::solver(Issue::new(slug::BEAM_MECHANISM, "beam", message))
     }

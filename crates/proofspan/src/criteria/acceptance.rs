@@ -3,17 +3,17 @@
 //! Loading, holding and what people saw are no part of it, so there is no headline: a test is
 //! judged by [`judge`](crate::judge) or [`judge_record`](crate::judge_record).
 
-use super::judge::{Facts, Judging, Predicted, Beside, measured};
+use super::judge::{Beside, Facts, Judging, Predicted, measured};
 use super::record::Stated;
 use super::worst::Judged;
 use crate::beam::Span;
-use crate::editions::{Asks, CRITERION_NAMES, Criterion, EditionChoice};
+use crate::editions::{Asks, CRITERION_NAMES, Criterion, Edition, EditionChoice};
 use crate::error::{Error, Issue, slug};
-use crate::formula::{Recorder, Step, Working};
-use crate::readings::Deflection;
+use crate::formula::{Formula, Recorder, Step, Working};
+use crate::readings::{Chain, Deflection};
 use crate::source::rule::{Movement, Positive, Uncertainty};
 use crate::source::{Given, Node, Write, validate};
-use crate::units::{Length, Message, Said};
+use crate::units::{Kind, Length, Message, Quantity};
 use crate::verdict::{MemberUnit, Note, State, Verdict};
 
 crate::record! {
@@ -73,6 +73,7 @@ pub struct Accepted {
     /// What to know.
     pub notes: Vec<Note>,
     asked: Vec<(Criterion, Vec<Option<f64>>)>,
+    u: Option<Length>,
 }
 
 impl Acceptance {
@@ -128,28 +129,15 @@ impl Acceptance {
     pub fn judge(&self) -> Result<Accepted, Error> {
         validate(self)?;
         let edition = self.edition.edition()?;
-        let mut issues = Vec::new();
-        let known = edition.unknown().is_none();
-        if known && edition.criteria(&self.method).next().is_none() {
-            let message = format!("{} has no criteria for this method", edition.name());
-            issues.push(
-                Issue::new(slug::SOURCE_CHOICE, "method", message)
-                    .value(&self.method)
-                    .limit(edition.methods().join(", ")),
-            );
-        }
-        let clear = self.clear_span.as_ref().map(|c| c.value);
-        let wants = edition.criteria(&self.method).any(speaks_of_depth);
-        let by_clear = clear.is_some() && !self.cantilever;
-        if self.depth.is_none() && (wants || by_clear) {
-            let message = format!("a limit of {} speaks of the depth", edition.name());
-            let message = if wants { message } else { "clear span plus depth is asked".to_owned() };
-            issues.push(Issue::new(slug::SOURCE_FIELD_MISSING, "depth", message));
-        }
-        Error::check(issues)?;
-        let (l, h) = (self.span.value, self.depth.as_ref().map_or(Length::ZERO, |d| d.value));
-        let lt = Facts::span(edition.span_rule(), l, clear, h, self.cantilever);
-        let facts = Facts { lt, l, h, unit: self.unit };
+        let facts = Asked {
+            method: &self.method,
+            span: self.span.value,
+            clear_span: self.clear_span.as_ref().map(|c| c.value),
+            depth: self.depth.as_ref().map(|d| d.value),
+            cantilever: self.cantilever,
+            unit: self.unit,
+        };
+        let facts = facts.of(&edition)?;
         let (d_max, d_r) = (self.deflection.value, self.residual.as_ref().map(|r| r.value));
         let gauge = Deflection {
             gauge: GAUGE.to_owned(),
@@ -159,7 +147,7 @@ impl Acceptance {
             d_r,
             raw: (d_max, d_r),
             u_reading: self.u.as_ref().map(|u| u.value),
-            u_drift: (0.0, 0.0),
+            chain: Chain::default(),
         };
         let beside = Beside { stated: &self.stated, ..Beside::default() };
         let judged = measured(
@@ -183,7 +171,7 @@ impl Acceptance {
 
     fn answer(
         &self,
-        edition: &crate::editions::Edition,
+        edition: &Edition,
         facts: Facts,
         gauge: &Deflection,
         judging: Judging,
@@ -202,12 +190,57 @@ impl Acceptance {
             retest,
             notes,
             asked,
+            u: gauge.u_reading,
         }
+    }
+}
+
+/// A member by the lengths that limits speak of, and a method, outside any document.
+pub(crate) struct Asked<'a> {
+    pub(crate) method: &'a str,
+    pub(crate) span: Length,
+    pub(crate) clear_span: Option<Length>,
+    pub(crate) depth: Option<Length>,
+    pub(crate) cantilever: bool,
+    pub(crate) unit: MemberUnit,
+}
+
+impl Asked<'_> {
+    /// What the limits of an edition speak of.
+    ///
+    /// # Errors
+    /// `source.choice` for a method that the edition has no criteria for, and
+    /// `source.field-missing` for a depth that a limit or the span speaks of.
+    pub(crate) fn of(&self, edition: &Edition) -> Result<Facts, Error> {
+        let mut issues = Vec::new();
+        let known = edition.unknown().is_none();
+        if known && edition.criteria(self.method).next().is_none() {
+            let message = format!("{} has no criteria for this method", edition.name());
+            issues.push(
+                Issue::new(slug::SOURCE_CHOICE, "method", message)
+                    .value(self.method)
+                    .limit(edition.methods().join(", ")),
+            );
+        }
+        let wants = edition.criteria(self.method).any(speaks_of_depth);
+        let by_clear = self.clear_span.is_some() && !self.cantilever;
+        if self.depth.is_none() && (wants || by_clear) {
+            let message = format!("a limit of {} speaks of the depth", edition.name());
+            let message = if wants { message } else { "clear span plus depth is asked".to_owned() };
+            issues.push(Issue::new(slug::SOURCE_FIELD_MISSING, "depth", message));
+        }
+        Error::check(issues)?;
+        let (l, h) = (self.span, self.depth.unwrap_or(Length::ZERO));
+        let lt = Facts::span(edition.span_rule(), l, self.clear_span, h, self.cantilever);
+        Ok(Facts { lt, l, h, unit: self.unit })
     }
 }
 
 /// How the one deflection is called among readings.
 const GAUGE: &str = "deflection";
+/// Where the largest deflection and the residual stand among the values of a criterion.
+const D_MAX: usize = 0;
+const D_R: usize = 1;
 
 /// A path among readings, as the arguments are called here.
 fn own(path: &str) -> String {
@@ -243,6 +276,65 @@ impl Accepted {
         self.criteria.iter().map(|c| c.outcome.guarded)
     }
 
+    /// u and U of the margin of a criterion, from the uncertainty of one reading: zero, largest and
+    /// residual reading each have it, and the zero is shared.
+    fn guard(
+        &self,
+        working: &mut Working,
+        limit: &Formula,
+        values: &[Option<f64>],
+        (kind, expanded): (Kind, f64),
+    ) {
+        let Some(u) = self.u.map(Length::si) else { return };
+        let slope = |slot: usize| {
+            let at = |shift: f64| {
+                let mut values = values.to_vec();
+                if let Some(Some(value)) = values.get_mut(slot) {
+                    *value += shift;
+                }
+                let sides = limit.sides(&values)?;
+                Some(if sides.at_most {
+                    sides.limit - sides.demand
+                } else {
+                    sides.demand - sides.limit
+                })
+            };
+            Some((at(u)? - at(-u)?) / (2.0 * u))
+        };
+        let (Some(largest), Some(residual)) = (slope(D_MAX), slope(D_R)) else { return };
+        let zero = -(largest + residual);
+        let standard = u * (zero * zero + largest * largest + residual * residual).sqrt();
+        // a margin that is not straight in its readings, or is a ratio, is not redone here
+        if kind != Kind::Length || (2.0 * standard - expanded).abs() > 1e-9 * expanded.abs() {
+            return;
+        }
+        let number = |name: &'static str, symbol: &'static str, value: f64| {
+            (name.into(), symbol.into(), Quantity::new(Kind::Ratio, value))
+        };
+        let length = |si: f64| Quantity::new(Kind::Length, si);
+        working.edition_step(Step {
+            what: "Standard uncertainty of the margin".into(),
+            formula: "u * sqrt(c_0^2 + c_max^2 + c_r^2)".into(),
+            inputs: vec![
+                ("u".into(), "u".into(), length(u)),
+                number("c_0", "c_0", zero),
+                number("c_max", "c_max", largest),
+                number("c_r", "c_r", residual),
+            ],
+            result: ("u_margin".into(), length(standard)),
+            source:
+                "JCGM 100: c are the slopes of the margin in the zero, largest and residual reading"
+                    .into(),
+        });
+        working.edition_step(Step {
+            what: "Expanded uncertainty of the margin".into(),
+            formula: "2 * u".into(),
+            inputs: vec![("u".into(), "u_margin".into(), length(standard))],
+            result: ("U".into(), length(2.0 * standard)),
+            source: "JCGM 106: a guard band of U = 2 u".into(),
+        });
+    }
+
     /// Every comparison with its two sides, redone with a pencil, with what it came to.
     #[must_use]
     pub fn working(&self) -> Working {
@@ -264,14 +356,8 @@ impl Accepted {
             for step in limit.compared(values, CRITERION_NAMES) {
                 working.edition_step(Step { source: criterion.clause.clone().into(), ..step });
             }
-            if let Some(u) = code.uncertainty {
-                let u = crate::units::Quantity::new(code.demand.kind, u);
-                working.about(|| {
-                    Message::new(
-                        "Expanded uncertainty of the margin, twice the standard one: {}",
-                        [Said::from(u)],
-                    )
-                });
+            if let Some(expanded) = code.uncertainty {
+                self.guard(&mut working, limit, values, (code.demand.kind, expanded));
             }
             if code.state == State::Waived
                 && let Some(waiver) = &criterion.waive_if

@@ -125,9 +125,12 @@ impl Judging {
         let mut beside = beside.filter_map(|(i, c)| c.beside(rule, full, band, i == last));
         let fewer = cycles.seen.len() < rule.cycles.len();
         let (state, reason) = match (beside.next(), fewer) {
-            (Some(said), _) => (State::Inconclusive, beside.fold(said, |a, b| a.and("; ".into()).and(b))),
+            (Some(said), _) => {
+                (State::Inconclusive, beside.fold(said, |a, b| a.and("; ".into()).and(b)))
+            }
             (None, true) => {
-                let said = format!("{} of the {} of the edition", cycles.seen.len(), rule.cycles.len());
+                let said =
+                    format!("{} of the {} of the edition", cycles.seen.len(), rule.cycles.len());
                 (State::Inconclusive, said.into())
             }
             (None, false) => {
@@ -152,9 +155,10 @@ impl Judging {
         );
         for gauge in &cycles.gauges {
             for cycle in &gauge.cycles {
-                let stiffer = cycle.linearity.as_ref().filter(|i| {
-                    i.value.value() < -i.u.map_or(0.0, |u| 2.0 * u.value())
-                });
+                let stiffer = cycle
+                    .linearity
+                    .as_ref()
+                    .filter(|i| i.value.value() < -i.u.map_or(0.0, |u| 2.0 * u.value()));
                 let Some(index) = stiffer else { continue };
                 let message = Message::new(
                     "in cycle {} it was stiffer than in the first, by {}: look at seating and at what the rig touches",

@@ -6,14 +6,18 @@ use super::judge::Judging;
 use super::record::{Action, Decision};
 use super::worst::{Judged, OfGauge};
 use crate::error::{Error, Issue, slug};
-use crate::readings::{Expected, Fault, FaultEffect, FaultKind, Log, LogSpec, Role, of_shape};
-use crate::units::{Duration, Message, nearest};
+use crate::readings::{
+    Expected, Fault, FaultEffect, FaultKind, Log, LogSpec, Role, enters, of_shape,
+};
+use crate::units::{Duration, Length, Message, nearest};
 use crate::verdict::{Note, State};
 
 /// A log and its layout with the decisions of the record carried out, and every fault with what
 /// was decided about it.
 #[derive(Clone, Debug)]
 pub(crate) struct Witness<'a> {
+    /// The log and its layout as they were given.
+    pub(crate) given: (&'a Log, &'a LogSpec),
     /// The log.
     pub(crate) log: Cow<'a, Log>,
     /// Its layout.
@@ -22,6 +26,8 @@ pub(crate) struct Witness<'a> {
     pub(crate) faults: Vec<Fault>,
     /// What was decided, in words.
     pub(crate) notes: Vec<Note>,
+    /// Places of gauges on a cantilever or an overhang.
+    pub(crate) free: Vec<Length>,
 }
 
 /// A fault begins where a decision says, give or take this (seconds).
@@ -52,12 +58,17 @@ impl<'a> Witness<'a> {
     ) -> Result<Self, Error> {
         let mut faults = log.faults.clone();
         faults.extend(of_shape(log, layout, expected, &log.faults));
+        let places = layout.channels.iter().filter_map(|c| c.at.as_ref().map(|at| at.value));
+        let free = |x: &Length| expected.free.is_some_and(|free| free(*x));
         let mut own = Self {
+            given: (log, layout),
             log: Cow::Borrowed(log),
             layout: Cow::Borrowed(layout),
             faults,
             notes: Vec::new(),
+            free: places.filter(free).collect(),
         };
+        own.turns_alone();
         if decisions.is_empty() {
             return Ok(own);
         }
@@ -71,6 +82,23 @@ impl<'a> Witness<'a> {
         own.leave_empty_out();
         own.look_again(decisions, expected);
         Ok(own)
+    }
+
+    /// Whether a place is on a cantilever or an overhang.
+    pub(crate) fn is_free(&self, x: Length) -> bool {
+        self.free.contains(&x)
+    }
+
+    /// A turn that is taken off no gauge moves no verdict.
+    fn turns_alone(&mut self) {
+        let (layout, free) = (&self.layout, &self.free);
+        let turns = |id: &str| {
+            layout.channels.iter().any(|c| c.id == id && c.role == Role::Rotation)
+                && !enters(layout, id, &|x| free.contains(&x))
+        };
+        for fault in self.faults.iter_mut().filter(|f| f.is_open() && turns(&f.channel)) {
+            fault.effect = FaultEffect::Remark;
+        }
     }
 
     fn carry_out(&mut self, decision: &Decision, path: &str) -> Result<(), Issue> {
@@ -221,6 +249,7 @@ impl<'a> Witness<'a> {
                 self.faults.push(fault);
             }
         }
+        self.turns_alone();
     }
 
     /// A refusal of what follows, with every open fault beside it.

@@ -31,6 +31,11 @@ pub struct Facts {
 }
 
 impl Facts {
+    /// Whether the limits are those of a cantilever or an overhang, whose span counts twice.
+    pub(crate) fn cantilever(&self) -> bool {
+        self.lt > self.l * 1.5
+    }
+
     /// Span of the limits: the lesser of centre to centre and clear span plus depth, or twice
     /// a cantilever; the effective span where the edition speaks of that.
     #[must_use]
@@ -415,9 +420,20 @@ impl Judging {
         let (d_max, d_r) = sized(gauge);
         let (largest, predicted) = (gauge.d_max.abs(), Predicted::default());
         let given = stated.iter().filter_map(Stated::slot).collect();
-        Judge { criterion, limit, given, calculated: None, case: None, index: 0, facts, gauge, largest, predicted }
-            .values(d_max, d_r)
-            .to_vec()
+        Judge {
+            criterion,
+            limit,
+            given,
+            calculated: None,
+            case: None,
+            index: 0,
+            facts,
+            gauge,
+            largest,
+            predicted,
+        }
+        .values(d_max, d_r)
+        .to_vec()
     }
 
     /// What the edition says of these outcomes: a retest, what its deflections count.
@@ -656,13 +672,11 @@ impl Judge<'_> {
         let d_max = sized(self.gauge).0;
         let measured = slots.iter().any(|s| READ.contains(s));
         let from_readings = if measured {
-            let u = self.gauge.u_reading?.si();
-            let (drift_max, drift_r) = self.gauge.u_drift;
-            combined(&[0.0; 4], &[u, u, u, 1.0], |e| {
-                let [e0, e1, e2, b] = *e else { return None };
-                let largest = (d_max + e1 - e0 - b * drift_max) * scale;
-                let residual = d_r.map(|r| r + e2 - e0 - b * drift_r);
-                Self::margin(self.limit, &self.values(largest, residual))
+            let errors = self.gauge.errors()?;
+            combined(&vec![0.0; errors.len()], &errors, |e| {
+                let (max, rest) = self.gauge.moved(e)?;
+                let residual = d_r.map(|r| r + rest);
+                Self::margin(self.limit, &self.values((d_max + max) * scale, residual))
             })?
         } else {
             0.0
@@ -952,11 +966,10 @@ impl Judged {
     #[must_use]
     pub fn ratio(deflection: &Deflection) -> Option<(Ratio, Option<Ratio>)> {
         let (d_max, d_r) = (deflection.d_max.si(), deflection.d_r?.si());
-        let (drift_max, drift_r) = deflection.u_drift;
-        let u = deflection.u_reading.and_then(|u| {
-            combined(&[0.0; 4], &[u.si(), u.si(), u.si(), 1.0], |e| {
-                let [e0, e1, e2, b] = *e else { return None };
-                Some((d_r + e2 - e0 - b * drift_r) / (d_max + e1 - e0 - b * drift_max))
+        let u = deflection.errors().and_then(|errors| {
+            combined(&vec![0.0; errors.len()], &errors, |e| {
+                let (max, rest) = deflection.moved(e)?;
+                Some((d_r + rest) / (d_max + max))
             })
         });
         (d_max > 0.0).then(|| (Ratio::from(d_r / d_max), u.map(Ratio::from)))

@@ -8,17 +8,20 @@
 mod acceptance;
 mod cyclic;
 mod decide;
+mod evidence;
 mod judge;
 mod record;
 mod stops;
 mod witness;
 mod worst;
 
+pub(crate) use acceptance::Asked;
 pub use acceptance::{Acceptance, Accepted};
 pub(crate) use cyclic::speaks_of_cycles;
 pub(crate) use decide::Witness;
-pub use judge::{Facts, Judging, Predicted, held, judge_criteria, reached};
+pub use evidence::{Evidence, History};
 pub(crate) use judge::{Calculated, Seen, judge_seen, looks_late};
+pub use judge::{Facts, Judging, Predicted, held, judge_criteria, reached};
 pub use record::{
     Action, Answer, Decision, Distress, Observation, Permanency, Reached, Reply, RunRecord, Stated,
 };

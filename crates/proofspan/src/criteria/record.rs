@@ -6,7 +6,7 @@ use crate::editions::{CRITERION_FACTS, CRITERION_NAMES, STOP_FACTS, STOP_NAMES, 
 use crate::error::{Issue, slug};
 use crate::protocol::{date, unread};
 use crate::readings::FaultKind;
-use crate::source::rule::{NotNegative, Positive, Wait};
+use crate::source::rule::{NotNegative, Positive, SCHEMA_VERSION, Version, Wait};
 use crate::source::{Given, Reader};
 use crate::units::{Duration, Kind, Length, Ratio, Strain, Stress, nearest};
 
@@ -114,11 +114,12 @@ fn usable(
     }
     let path = reader.path().to_owned();
     let stated = names().map(|n| n.0).chain(facts());
-    let near = nearest(name, stated.clone()).unwrap_or_default();
+    let near = nearest(name, stated.clone())
+        .map_or_else(String::new, |near| format!("; did you mean `{near}`?"));
     let message = match (kind, fact) {
         (Some(kind), _) => format!("`{name}` is a {}", kind.words()),
         (_, true) => format!("`{name}` is a fact: say `holds`"),
-        _ => format!("`{name}` is not a name that can be stated; did you mean `{near}`?"),
+        _ => format!("`{name}` is not a name that can be stated{near}"),
     };
     reader.push(
         Issue::new(slug::CRITERIA_STATED, path, message)
@@ -237,6 +238,8 @@ crate::record! {
         expiry: String => CRITERIA_EXPIRY_MISSING "a verdict without a date until which it holds is refused",
         /// After how long the member is to be looked at again.
         reinspection: Option<Given<Duration, Wait>>,
+        /// The version of the document.
+        schema_version: u32 where Version = SCHEMA_VERSION,
     }
     rules {
         expires[expiry];
@@ -306,6 +309,6 @@ impl RunRecord {
 fn expired(path: String, expiry: Date, day: Date) -> Issue {
     let message = "the verdict would expire before the last day of the test";
     Issue::new(slug::CRITERIA_EXPIRY_PAST, path, message)
-        .value(expiry)
+        .value(expiry.to_string())
         .limit(format!("{day} or later"))
 }

@@ -117,7 +117,8 @@ impl Rules<'_> {
         if !open.is_empty() {
             return Err(open);
         }
-        let speaks = |x: &&Source| slots.iter().any(|s| x.slots.0 == Some(*s) || x.slots.1 == Some(*s));
+        let speaks =
+            |x: &&Source| slots.iter().any(|s| x.slots.0 == Some(*s) || x.slots.1 == Some(*s));
         Ok(self.sources.iter().filter(speaks).collect())
     }
 

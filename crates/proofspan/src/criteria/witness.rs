@@ -1,16 +1,17 @@
 //! Zero, load, hold and unloading as criteria of their own: measured in the log, compared with
 //! what was stated.
 
+use super::decide::Witness;
 use super::judge::{Facts, Judging};
 use super::record::RunRecord;
 use super::worst::Judged;
 use crate::editions::Rule;
 use crate::error::{Slug, slug};
 use crate::readings::{
-    Deflection, Log, LogFacts, LogSpec, Role, UnloadingSeen, ZeroSeen, bearings_of,
+    CorrectionKind, Deflection, LogFacts, Role, UnloadingSeen, ZeroSeen, enters,
 };
 use crate::uncertainty::COVERAGE;
-use crate::units::{Duration, Force, Kind, Length, Message, Quantity, Ratio, Said};
+use crate::units::{Duration, Force, Kind, Length, Message, Quantity, Ratio, Rotation, Said};
 use crate::verdict::{
     Basis, Clause, DESIGN_SLACK, Limit, MemberUnit, Note, Outcome, State, Verdict,
 };
@@ -20,6 +21,9 @@ use crate::verdict::{
 const UNSEEN: f64 = 0.25;
 /// A time that a person states may be so far from that of the log (library rule).
 const STATED: Duration = Duration::from_si(360.0);
+/// A turn of a root and a settlement by which the size of what is unknown is told (library rule).
+const TURN: f64 = 1e-3;
+const SETTLED: Length = Length::from_si(1e-3);
 /// Thermal expansion of concrete per kelvin where the size of what is unknown is told (library rule).
 const EXPANSION: f64 = 1e-5;
 
@@ -224,7 +228,8 @@ impl Judging {
         let (state, reason) = match &seen.hold {
             None => (State::Aborted, Message::from("the full load was never on")),
             Some(h) => {
-                let state = if enough(h.length) && (h.unseen > asked * UNSEEN || !h.gaps.is_empty()) {
+                let state = if enough(h.length) && (h.unseen > asked * UNSEEN || !h.gaps.is_empty())
+                {
                     State::Inconclusive
                 } else if enough(h.length) {
                     State::Pass
@@ -373,66 +378,207 @@ impl Judging {
     /// Says what channels that are missing, or there and not used, leave undecided.
     pub(crate) fn unmeasured(
         &mut self,
-        log: &Log,
-        layout: &LogSpec,
+        told: &Witness<'_>,
         deflections: &[Deflection],
         facts: Facts,
     ) {
         let largest = deflections.iter().map(|d| d.d_max.abs()).fold(Length::ZERO, Length::max);
+        self.temperature(told, deflections, facts, largest);
+        self.supports(told, deflections, facts, largest);
+        self.unused(told);
+    }
+
+    fn temperature(
+        &mut self,
+        told: &Witness<'_>,
+        deflections: &[Deflection],
+        facts: Facts,
+        largest: Length,
+    ) {
+        let (log, layout) = (&*told.log, &*told.layout);
         // curvature EXPANSION/h over the span, or from a root that stays
-        let root = if facts.lt > facts.l * 1.5 { 2.0 } else { 8.0 };
+        let root = if facts.cantilever() { 2.0 } else { 8.0 };
         let kelvin = facts.l * (facts.l / facts.h) * (EXPANSION / root);
-        let thermometer = layout.channels.iter().find(|c| c.role == Role::Temperature);
-        if layout.drift.is_none() && kelvin.si().is_finite() {
-            let sized = [Said::small(kelvin), Ratio::from(kelvin / largest).into()];
-            let size = Message::new(
-                "1 K between top and bottom moves the member by {}, {} of the largest deflection; that is not in U",
-                sized,
+        if layout.drift.as_ref().is_some_and(|d| d.u.is_none()) {
+            let drifts = deflections.iter().flat_map(|d| &d.chain.corrections);
+            let drifts = drifts.filter(|c| c.what == CorrectionKind::Drift);
+            let most = drifts
+                .flat_map(|c| [c.at_peak, c.at_residual.unwrap_or(Length::ZERO)])
+                .fold(Length::ZERO, |most, l| most.max(l.abs()));
+            let values = [Said::small(most), Ratio::from(most / largest).into()];
+            let message = Message::new(
+                "the uncertainty of the drift is not stated: it takes off up to {}, {} of the largest deflection, and adds nothing to U",
+                values,
             );
-            let said = match thermometer {
-                None => Message::from("no temperature was logged: ").and(size),
-                Some(own) => {
-                    let change = log.channel(&own.id).and_then(|c| {
-                        let at = |w| log.in_window(c, w).map(|m| m.0);
-                        let zero = at(&layout.moments.zero)?;
-                        let then = at(layout.moments.residual.as_ref()?)?;
-                        Some(crate::units::TemperatureChange::from_si(then - zero))
-                    });
-                    let moved = match change {
-                        Some(change) => Message::new(
-                            "{} went by {} from zero to residual and no drift of the gauges is stated, so that nothing is corrected: ",
-                            [(&own.id).into(), change.into()],
-                        ),
-                        None => Message::new("{} is logged and not used: ", [(&own.id).into()]),
-                    };
-                    moved.and(size)
-                }
-            };
-            self.notes.push(Note::new(slug::CRITERIA_TEMPERATURE_UNKNOWN, "layout.drift", said));
+            let slug = slug::CRITERIA_TEMPERATURE_UNKNOWN;
+            self.notes.push(Note::new(slug, "layout.drift.u", message));
         }
-        let open: Vec<&str> = deflections
-            .iter()
-            .filter(|d| !bearings_of(layout, d.at))
-            .map(|d| d.gauge.as_str())
-            .collect();
-        if !open.is_empty() {
-            let settled = layout.channels.iter().any(|c| c.role == Role::Settlement);
-            let values = [open.join(", ").into()];
-            let said = match (settled, root < 3.0) {
-                (_, true) => Message::new(
-                    "{}: of a cantilever the root settles and turns; neither is taken off: a settlement counts in full as deflection, a turn with the distance from the root",
-                    values,
-                ),
-                (true, _) => Message::new(
-                    "{}: not between two bearings whose movement is logged, so that none is taken off: at mid-span half of what one bearing settles counts as deflection",
-                    values,
-                ),
-                (false, _) => Message::new(
-                    "{}: no movement of the bearings was logged: at mid-span half of what one bearing settles counts as deflection",
-                    values,
-                ),
+        let corrected = layout.drift.is_some() || layout.thermal.is_some();
+        if corrected || !kelvin.si().is_finite() {
+            return;
+        }
+        let sized = [Said::small(kelvin), Ratio::from(kelvin / largest).into()];
+        let size = Message::new(
+            "1 K between top and bottom moves the member by {}, {} of the largest deflection; that is not in U",
+            sized,
+        );
+        let said = match layout.channels.iter().find(|c| c.role == Role::Temperature) {
+            None => Message::from("no temperature was logged: ").and(size),
+            Some(own) => {
+                let change = log.channel(&own.id).and_then(|c| {
+                    let at = |w| log.in_window(c, w).map(|m| m.0);
+                    let zero = at(&layout.moments.zero)?;
+                    let then = at(layout.moments.residual.as_ref()?)?;
+                    Some(crate::units::TemperatureChange::from_si(then - zero))
+                });
+                let moved = match change {
+                    Some(change) => Message::new(
+                        "{} went by {} from zero to residual and no drift of the gauges is stated, so that nothing is corrected: ",
+                        [(&own.id).into(), change.into()],
+                    ),
+                    None => Message::new("{} is logged and not used: ", [(&own.id).into()]),
+                };
+                moved.and(size)
+            }
+        };
+        self.notes.push(Note::new(slug::CRITERIA_TEMPERATURE_UNKNOWN, "layout.drift", said));
+    }
+
+    /// What settlements and turns that nobody logged leave open, and how large that can be.
+    fn supports(
+        &mut self,
+        told: &Witness<'_>,
+        deflections: &[Deflection],
+        facts: Facts,
+        largest: Length,
+    ) {
+        let names = |free: bool, settles: bool, turns: bool| {
+            let open = deflections.iter().filter(|d| {
+                let has = |kind| d.chain.has(kind);
+                told.is_free(d.at) == free
+                    && has(CorrectionKind::Settlement) == settles
+                    && (!free || has(CorrectionKind::Rotation) == turns)
+                    && d.chain.line().is_none()
+            });
+            open.map(|d| d.gauge.as_str()).collect::<Vec<_>>().join(", ")
+        };
+        let of = |l: Length| [Said::small(l), Ratio::from(l / largest).into()];
+        let arm = if facts.cantilever() { facts.l } else { Length::from_si(1.0) };
+        let turn = || {
+            let [by, part] = of(arm * TURN);
+            let turn = Rotation::from_si(TURN);
+            Message::new(
+                "a turn of {} moves what is {} from the root by {}, {} of the largest deflection; that is not in U",
+                [turn.into(), arm.into(), by, part],
+            )
+        };
+        let settled = told.layout.channels.iter().any(|c| c.role == Role::Settlement);
+        let half = || {
+            let [by, part] = of(SETTLED / 2.0);
+            Message::new(
+                "at mid-span half of what one bearing settles counts as deflection, of {} that is {}, {} of the largest; that is not in U",
+                [Said::small(SETTLED), by, part],
+            )
+        };
+        let in_full = || {
+            let [by, part] = of(SETTLED);
+            Message::new(
+                "a settlement counts in full as deflection, {} is {} of the largest; ",
+                [by, part],
+            )
+        };
+        let said = [
+            (
+                names(false, false, false),
+                Message::from(if settled {
+                    "not between two bearings whose movement is logged, so that none is taken off: "
+                } else {
+                    "no movement of the bearings was logged: "
+                })
+                .and(half()),
+            ),
+            (
+                names(true, false, false),
+                Message::from("of a cantilever the root settles and turns; neither is taken off: ")
+                    .and(in_full())
+                    .and(turn()),
+            ),
+            (
+                names(true, true, false),
+                Message::from(
+                    "of a cantilever the root settles and turns; no turn was logged there: ",
+                )
+                .and(turn()),
+            ),
+            (
+                names(true, false, true),
+                Message::from(
+                    "of a cantilever the root settles and turns; no settlement was logged there: ",
+                )
+                .and(in_full())
+                .and("that is not in U".into()),
+            ),
+        ];
+        for (gauges, message) in said.into_iter().filter(|(gauges, _)| !gauges.is_empty()) {
+            let message = Message::new("{}: ", [gauges.into()]).and(message);
+            let slug = slug::CRITERIA_SETTLEMENT_UNKNOWN;
+            self.notes.push(Note::new(slug, "layout.channels", message));
+        }
+    }
+
+    /// Channels that could have corrected a gauge and do not.
+    fn unused(&mut self, told: &Witness<'_>) {
+        let (log, layout) = (&*told.log, &*told.layout);
+        let warm = |id: &str| {
+            let stated = layout.drift.iter().map(|d| &d.channel);
+            let fitted = layout.thermal.iter().flat_map(|t| t.channels.iter());
+            stated.chain(fitted).any(|c| c == id)
+        };
+        let corrected = layout.drift.is_some() || layout.thermal.is_some();
+        let mut thermometers = 0;
+        for (i, own) in layout.channels.iter().enumerate() {
+            let supports = || enters(layout, &own.id, &|x| told.is_free(x));
+            let why = match own.role {
+                Role::Settlement if !supports() => {
+                    "no gauge stands between it and another bearing that is logged"
+                }
+                Role::Rotation if !supports() => {
+                    "a turn is taken off at the root of a free end only, where no line through two bearings is logged"
+                }
+                Role::Level
+                    if layout.channels.iter().all(|c| c.level.as_ref() != Some(&own.id)) =>
+                {
+                    "no gauge names it as its level"
+                }
+                Role::Temperature => {
+                    thermometers += 1;
+                    // the first is spoken of where nothing is corrected
+                    if warm(&own.id) || (!corrected && thermometers == 1) {
+                        continue;
+                    }
+                    "no drift of the gauges is taken from it"
+                }
+                _ => continue,
             };
-            self.notes.push(Note::new(slug::CRITERIA_SETTLEMENT_UNKNOWN, "layout.channels", said));
+            let moved = log.channel(&own.id).and_then(|c| {
+                let at = |w| log.in_window(c, w).map(|m| m.0);
+                Some(at(&layout.moments.peak)? - at(&layout.moments.zero)?)
+            });
+            let moved = moved.map_or_else(
+                || Message::from("it was not read at zero and peak"),
+                |si| {
+                    let change = match own.role.kind() {
+                        Kind::Length => Said::small(Length::from_si(si)),
+                        Kind::Temperature => Quantity::new(Kind::TemperatureChange, si).into(),
+                        kind => Quantity::new(kind, si).into(),
+                    };
+                    Message::new("it went by {} from zero to peak", [change])
+                },
+            );
+            let values = [(&own.id).into(), why.into(), moved.into()];
+            let message = Message::new("`{}` is logged and corrects nothing: {}; {}", values);
+            let path = format!("layout.channels[{i}]");
+            self.notes.push(Note::new(slug::CRITERIA_CHANNEL_UNUSED, path, message));
         }
     }
 }

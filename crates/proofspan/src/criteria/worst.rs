@@ -1,7 +1,7 @@
 //! Many gauges, one criterion: the worst decides.
 
-use crate::units::Message;
 use crate::uncertainty::{COVERAGE, Tolerance};
+use crate::units::Message;
 use crate::verdict::{Clause, Limit, Outcome, State, Verdict};
 
 /// A judged criterion.

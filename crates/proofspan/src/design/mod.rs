@@ -3,6 +3,8 @@
 mod ranges;
 mod stages;
 
+pub use stages::design;
+
 use std::sync::Arc;
 
 use crate::beam::{Actions, Load, Stiffness};
@@ -15,7 +17,7 @@ use crate::protocol::{Carrying, Prediction, Rise, Schedule, planned};
 use crate::rig::{self, Means, Press, Rig, Tested};
 use crate::scope::{Mode, Scope, SharesIn, SharingRule};
 use crate::shoring::{self, Floor, Resting, Shoring, Surroundings};
-use crate::source::{Node, Write, validate};
+use crate::source::{Entry, Node, Value, Write, validate};
 use crate::spec::TestSpec;
 use crate::target::{Asked, Question, Target, target};
 use crate::units::{
@@ -56,33 +58,6 @@ pub struct TestDesign {
     pub notes: Vec<Note>,
 }
 
-/// Designs a test: scope, loads, edition, beam, target, layout, rig, shoring, schedule.
-///
-/// A stop does not prevent the design: the number is there, then [`TestDesign::schedule`] and
-/// [`judge`](crate::judge) refuse, and reports and trees name the stops in place of the steps.
-///
-/// # Errors
-/// Every problem that can be found before the first step that has one.
-pub fn design(spec: impl Into<Arc<TestSpec>>) -> Result<TestDesign, Error> {
-    let spec = spec.into();
-    validate(&*spec)?;
-    let mut design =
-        if spec.stages.is_empty() { staged(Arc::clone(&spec))? } else { stages::all(&spec)? };
-    design.lift()?;
-    design.say();
-    Ok(design)
-}
-
-/// One stage, with the ranges of its inputs.
-fn staged(spec: Arc<TestSpec>) -> Result<TestDesign, Error> {
-    let ranged = spec.ranged();
-    let mut design = designed(spec, None)?;
-    if ranged {
-        ranges::widen(&mut design)?;
-    }
-    Ok(design)
-}
-
 /// The design at the values given; where a layout is settled, with that one.
 fn designed(spec: Arc<TestSpec>, settled: Option<&Layout>) -> Result<TestDesign, Error> {
     if settled.is_some() {
@@ -107,7 +82,7 @@ fn designed(spec: Arc<TestSpec>, settled: Option<&Layout>) -> Result<TestDesign,
     let depth = effective_depth(&spec);
     let layout = match settled {
         Some(settled) => settled.against(&target, &spec.layout, depth)?,
-        None => laid_out(&target, &spec.layout, depth, spec.display.system())?,
+        None => laid_out(&target, &spec.layout, &frames(&spec)?, (depth, spec.display.system()))?,
     };
     let (presses, moved, above) = (presses(&layout), under_jacks(&layout), tested(&spec));
     let rig = rig::check_recorded(&mut NoRecord, &spec.rig, &above, target.unit, &presses, moved)?;
@@ -145,6 +120,65 @@ fn designed(spec: Arc<TestSpec>, settled: Option<&Layout>) -> Result<TestDesign,
 fn effective_depth(spec: &TestSpec) -> Option<Length> {
     let first = spec.scope.doubt.first()?;
     spec.beam.effective_depth_at((first.from.value + first.to.value) / 2.0)
+}
+
+/// Where a frame that a jack pushes against holds on the member itself, for every carrier; empty where
+/// none does.
+///
+/// # Errors
+/// `source.field-missing` where that is not said; `rig.reaction-short` for a place beyond the member;
+/// `rig.bars-unstable` where several records of bars belong to presses whose places are searched.
+fn frames(spec: &TestSpec) -> Result<Vec<Vec<Length>>, Error> {
+    let (rig, length) = (&spec.rig, spec.beam.length());
+    let is_frame = |r: &&rig::ReactionMember| r.kind == rig::ReactionKind::Frame;
+    if !rig.reaction.iter().any(|r| is_frame(&r)) {
+        return Ok(Vec::new());
+    }
+    let mut issues = Vec::new();
+    let mut order: Vec<(Option<Length>, usize)> = spec
+        .layout
+        .carrier
+        .iter()
+        .enumerate()
+        .filter(|(_, c)| c.kind() == CarrierKind::Jack)
+        .map(|(i, c)| (c.stands(), i))
+        .collect();
+    order.sort_by(|a, b| {
+        let place = |x: Option<Length>| x.map_or(f64::INFINITY, Length::si);
+        place(a.0).total_cmp(&place(b.0))
+    });
+    let mut all = vec![Vec::new(); spec.layout.carrier.len()];
+    for (rank, (stands, carrier)) in order.into_iter().enumerate() {
+        let number = if rig.bars.len() == 1 { 0 } else { rank };
+        let bars = rig.bars.get(number);
+        let named = bars.and_then(|b| b.reaction.as_deref());
+        let holds = rig.reaction.iter().filter(is_frame).any(|r| named.is_none_or(|n| n == r.id));
+        if !holds {
+            continue;
+        }
+        let path = format!("{}.places", rig.bars.path("rig.bars", number));
+        let places: Vec<Length> =
+            bars.map_or_else(Vec::new, |b| b.places.iter().map(|p| p.value).collect());
+        if places.is_empty() {
+            let message = "a frame holds on the member under test, and where is not said: at the jack its pull would leave nothing of the test load";
+            issues.push(Issue::new(slug::SOURCE_FIELD_MISSING, path.clone(), message));
+        }
+        if rig.bars.len() > 1 && stands.is_none() {
+            let message = "several records of bars, and a press whose place is searched";
+            issues.push(Issue::new(slug::RIG_BARS_UNSTABLE, path.clone(), message));
+        }
+        let beyond = |x: &&Length| !(**x >= Length::ZERO && **x <= length);
+        if let Some(x) = places.iter().find(beyond) {
+            let message = "a frame holds on the member under test, and not there";
+            let issue = Issue::new(slug::RIG_REACTION_SHORT, path, message);
+            issues.push(issue.value(*x).limit(Message::new("0 to {}", [length.into()])));
+        }
+        if let Some(own) = all.get_mut(carrier) {
+            *own = places;
+        }
+    }
+    Error::check(issues)?;
+    Ok(all)
 }
 
 /// One press for each carrier in use: a jack line where it stands, a spreader where its jack stands.
@@ -584,7 +618,7 @@ impl TestDesign {
 /// What stands in place of the steps: the codes of the stops that hold.
 fn stopped(held: &Error) -> Node {
     let codes = held.codes().into_iter().map(Node::text).collect();
-    Node::map(vec![("stopped", Node::new(crate::source::Value::List(codes)))])
+    Node::map(vec![("stopped", Node::new(Value::List(codes)))])
 }
 
 /// Without the steps, which a stop withholds.
@@ -612,7 +646,7 @@ impl Write for TestDesign {
             ("edition", Node::text(self.set.edition.name())),
             ("set", Node::text(self.set.set.clone())),
             ("why", Node::text(self.set.why.as_str())),
-            ("terms", Node::new(crate::source::Value::List(names))),
+            ("terms", Node::new(Value::List(names))),
             ("shear_crossings", crossings(Asked::Shear)),
             ("moment_crossings", crossings(Asked::Moment)),
             ("layout", self.layout.write()),
@@ -621,9 +655,27 @@ impl Write for TestDesign {
             ("schedule", self.schedule().map_or_else(|held| stopped(&held), Write::write)),
             ("shares", self.shares.write()),
             ("stiffness_ratio", self.stiffness_ratio.write()),
-            ("stages", stages::write(&self.later)),
+            ("stages", later(&self.later)),
             ("stops", self.stops.write()),
             ("notes", self.notes.write()),
         ])
     }
+}
+
+/// The later stages as a tree, each with its name.
+fn later(later: &[(String, TestDesign)]) -> Node {
+    if later.is_empty() {
+        return Node::new(Value::Null);
+    }
+    let one = |(name, stage): &(String, TestDesign)| {
+        let mut node = stage.write();
+        if let Value::Map(entries) = &mut node.value {
+            entries
+                .retain(|e| !["title", "fingerprint", "stops", "stages"].contains(&e.key.as_str()));
+            let name = Entry { key: "name".to_owned(), node: Node::text(name.clone()) };
+            entries.insert(0, name);
+        }
+        node
+    };
+    Node::new(Value::List(later.iter().map(one).collect()))
 }

@@ -2,11 +2,44 @@
 
 use std::sync::Arc;
 
-use super::{TestDesign, staged};
+use super::ranges::widen;
+use super::{TestDesign, designed};
 use crate::error::{Error, Issue};
-use crate::source::{Node, Value, Write};
+use crate::source::{Write, validate};
 use crate::spec::TestSpec;
-use crate::units::Message;
+use crate::units::{Message, Page};
+
+/// Designs a test: scope, loads, edition, beam, target, layout, rig, shoring, schedule.
+///
+/// A stop does not prevent the design: the number is there, then [`TestDesign::schedule`] and
+/// [`judge`](crate::judge) refuse, and reports and trees name the stops in place of the steps.
+///
+/// # Errors
+/// Every problem that can be found before the first step that has one.
+pub fn design(spec: impl Into<Arc<TestSpec>>) -> Result<TestDesign, Error> {
+    let spec = spec.into();
+    let page = Page::new(spec.display.system());
+    told(spec).map_err(|error| error.on(&page))
+}
+
+/// The same; a refusal speaks SI.
+fn told(spec: Arc<TestSpec>) -> Result<TestDesign, Error> {
+    validate(&*spec)?;
+    let mut design = if spec.stages.is_empty() { staged(Arc::clone(&spec))? } else { all(&spec)? };
+    design.lift()?;
+    design.say();
+    Ok(design)
+}
+
+/// One stage, with the ranges of its inputs.
+fn staged(spec: Arc<TestSpec>) -> Result<TestDesign, Error> {
+    let ranged = spec.ranged();
+    let mut design = designed(spec, None)?;
+    if ranged {
+        widen(&mut design)?;
+    }
+    Ok(design)
+}
 
 /// Where a path of the document of one stage stands in the document: in the part that the stage gives
 /// itself, else where it is.
@@ -38,7 +71,7 @@ fn home(spec: &TestSpec, index: usize, path: &str) -> String {
 /// # Errors
 /// The problems of every stage at once, each under its path in the document; one that several stages
 /// share is told once.
-pub(super) fn all(spec: &Arc<TestSpec>) -> Result<TestDesign, Error> {
+fn all(spec: &Arc<TestSpec>) -> Result<TestDesign, Error> {
     let mut found: Vec<TestDesign> = Vec::with_capacity(spec.stages.len() + 1);
     let mut issues: Vec<Issue> = Vec::new();
     let mut cause = None;
@@ -52,7 +85,8 @@ pub(super) fn all(spec: &Arc<TestSpec>) -> Result<TestDesign, Error> {
                     issue.path = home(spec, index, &issue.path);
                     if !issues.contains(&issue) {
                         if let Some(stage) = index.checked_sub(1).and_then(|i| spec.stages.get(i)) {
-                            issue.message = format!("stage {}: {}", stage.name, issue.message);
+                            issue.message =
+                                issue.message.clone().after(&format!("stage {}: ", stage.name));
                         }
                         issues.push(issue);
                     }
@@ -88,23 +122,4 @@ pub(super) fn all(spec: &Arc<TestSpec>) -> Result<TestDesign, Error> {
         first.later.push((own.name.clone(), stage));
     }
     Ok(first)
-}
-
-/// The later stages as a tree, each with its name.
-pub(super) fn write(later: &[(String, TestDesign)]) -> Node {
-    if later.is_empty() {
-        return Node::new(Value::Null);
-    }
-    let one = |(name, stage): &(String, TestDesign)| {
-        let mut node = stage.write();
-        if let Value::Map(entries) = &mut node.value {
-            entries
-                .retain(|e| !["title", "fingerprint", "stops", "stages"].contains(&e.key.as_str()));
-            let name =
-                crate::source::Entry { key: "name".to_owned(), node: Node::text(name.clone()) };
-            entries.insert(0, name);
-        }
-        node
-    };
-    Node::new(Value::List(later.iter().map(one).collect()))
 }

@@ -1,6 +1,6 @@
 //! The proof test of a bridge: one factor, adjusted by what is known, on the rating load with impact.
 
-use super::edition::BridgeProofFile;
+use super::file::BridgeProofFile;
 use crate::error::{Error, Issue, slug};
 use crate::units::nearest;
 
@@ -60,11 +60,14 @@ impl BridgeProof {
         for (i, id) in applies.iter().enumerate() {
             match self.adjustments().find(|a| a.0 == *id) {
                 None => {
-                    let near = nearest(id, self.adjustments().map(|a| a.0)).unwrap_or_default();
+                    let near = nearest(id, self.adjustments().map(|a| a.0));
                     refuse(
                         id,
                         format!("no adjustment is called `{id}`"),
-                        format!("did you mean `{near}`?"),
+                        near.map_or_else(
+                            || "take one of those listed".to_owned(),
+                            |near| format!("did you mean `{near}`?"),
+                        ),
                     );
                 }
                 Some(_) if applies.iter().take(i).any(|other| other == id) => {

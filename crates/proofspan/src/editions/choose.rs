@@ -6,11 +6,12 @@
 
 use std::sync::Arc;
 
-use super::edition::{
-    Confidence, CriterionFile, Edition, EditionFile, FACT_NAMES, Origin, ProtocolFile, RowFile,
-    Set, SetFile, SnowBasis, SpanRule, Status,
-};
+use super::edition::{Edition, FACT_NAMES, Set};
 use super::factors::Column;
+use super::file::{
+    Confidence, CriterionFile, EditionFile, ProtocolFile, RowFile, SetFile, SnowBasis, SpanRule,
+    Status,
+};
 use crate::error::{Error, Issue, slug};
 use crate::loads::Symbol;
 use crate::source::Reader;
@@ -293,7 +294,7 @@ impl Project {
             visible_failure_clause: false,
         };
         // problems are shown where the project says them
-        Edition::compiled(file, Origin::Own).map_err(|mut error| {
+        Edition::of(file).map_err(|mut error| {
             for issue in &mut error.issues {
                 let own = issue.path.strip_prefix("sets[0].").unwrap_or(&issue.path);
                 let own = if own == "name" { "title" } else { own };
@@ -394,7 +395,7 @@ impl Edition {
         };
         let set = named(asked).ok_or_else(|| {
             let names: Vec<&str> = self.sets.iter().map(|s| s.file.id.as_str()).collect();
-            let near = nearest(asked, names.iter().copied()).unwrap_or_default();
+            let near = nearest(asked, names.iter().copied());
             Issue::new(
                 slug::EDITIONS_SET_UNKNOWN,
                 "edition.set",
@@ -402,7 +403,7 @@ impl Edition {
             )
             .value(asked)
             .limit(names.join(", "))
-            .remedy(format!("did you mean `{near}`?"))
+            .meant(near)
         })?;
         let refuse = |why: String| {
             Error::from(

@@ -4,7 +4,7 @@ use crate::error::{Issue, slug};
 use crate::formula::{Formula, Vocabulary};
 use crate::units::{Duration, Kind};
 
-use super::edition::{Confidence, CriterionFile, RetestFile};
+use super::file::{Confidence, CriterionFile, RetestFile};
 
 /// The names a criterion may use, in the order of its values: largest and residual
 /// deflection, span by the rule of the clause, effective span, overall depth under its two

@@ -17,6 +17,14 @@ impl Column {
     fn of(key: &str) -> Option<Self> {
         if key == "Lr|S|R" { Some(Self::RoofSnowRain) } else { Symbol::of(key).map(Self::One) }
     }
+    /// Its name in a file: "L", or "Lr|S|R".
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::One(symbol) => symbol.symbol(),
+            Self::RoofSnowRain => "Lr|S|R",
+        }
+    }
     /// Whether the column holds this action.
     #[must_use]
     pub fn holds(self, symbol: Symbol) -> bool {
@@ -104,10 +112,6 @@ fn factor(node: &Node, reader: &mut Reader) -> Option<f64> {
 
 impl Write for Factors {
     fn write(&self) -> Node {
-        let key = |column: Column| match column {
-            Column::One(symbol) => symbol.symbol(),
-            Column::RoofSnowRain => "Lr|S|R",
-        };
-        Node::map(self.0.iter().map(|(c, f)| (key(*c), Node::number(*f))).collect())
+        Node::map(self.0.iter().map(|(c, f)| (c.word(), Node::number(*f))).collect())
     }
 }

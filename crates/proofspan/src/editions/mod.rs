@@ -20,6 +20,7 @@ mod choose;
 mod criteria;
 mod edition;
 mod factors;
+mod file;
 mod shipped;
 mod stops;
 mod valid;
@@ -29,12 +30,13 @@ pub use choose::{
     Companion, Confirmation, EditionChoice, Facts, Impact, LoadSet, PROJECT, Project, Row,
 };
 pub use criteria::{Asks, CRITERION_FACTS, CRITERION_NAMES, CRITERION_SLOTS, Criterion, Retest};
-pub use edition::{
-    Adjustment, BridgeProofFile, Confidence, Counts, CriterionFile, CycleFile, CycleLevel, Edition,
-    EditionFile, Factor, LiveReduction, Percent, ProtocolFile, ReducedTo, ResidualTime, RetestFile,
-    RowFile, Rule, SetFile, SnowBasis, SpanRule, Status, StopRuleFile, Year,
-};
+pub use edition::{Edition, Rule};
 pub use factors::{Column, Factors};
+pub use file::{
+    Adjustment, BridgeProofFile, Confidence, Counts, CriterionFile, CycleFile, CycleLevel,
+    EditionFile, Factor, LiveReduction, Percent, ProtocolFile, ReducedTo, ResidualTime, RetestFile,
+    RowFile, SetFile, SnowBasis, SpanRule, Status, StopRuleFile, Year,
+};
 pub use stops::{STOP_FACTS, STOP_NAMES, STOP_STATED, StopRule};
 
 pub(crate) use bridge::LAWS;

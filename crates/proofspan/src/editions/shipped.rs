@@ -1,9 +1,12 @@
-//! The editions that come with the library, read when one is first asked for.
+//! The editions that come with the library, read when one is first asked for, and those of one's own
+//! beside them.
 
 use std::sync::{Arc, OnceLock};
 
-use super::edition::{Edition, EditionFile};
+use super::edition::Edition;
+use super::file::EditionFile;
 use crate::error::{Error, Issue, slug};
+use crate::source::read_toml;
 use crate::units::{SHOWN, head, nearest};
 
 const FILES: &[(&str, &str)] = include!(concat!(env!("OUT_DIR"), "/editions.rs"));
@@ -15,7 +18,7 @@ fn all() -> Result<&'static [Arc<Edition>], Error> {
         let mut editions = Vec::with_capacity(FILES.len());
         let mut issues = Vec::new();
         for (name, text) in FILES {
-            match Edition::shipped_file(text) {
+            match shipped(text) {
                 Ok(edition) => editions.push(Arc::new(edition)),
                 Err(error) => issues.extend(
                     error
@@ -31,13 +34,17 @@ fn all() -> Result<&'static [Arc<Edition>], Error> {
     EDITIONS.get_or_init(read).as_deref().map_err(Clone::clone)
 }
 
+fn shipped(text: &str) -> Result<Edition, Error> {
+    Edition::compiled(read_toml(text)?, None)
+}
+
 /// A name as it is compared: letters and digits, so that no blank, dash or capital makes another.
 fn bare(name: &str) -> String {
     name.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase).collect()
 }
 
 /// That an edition of one's own has the id or the name of a shipped one whose figures are known.
-pub(super) fn taken(file: &EditionFile) -> Result<Vec<Issue>, Error> {
+fn taken(file: &EditionFile) -> Result<Vec<Issue>, Error> {
     let known: Vec<_> = all()?.iter().filter(|e| e.unknown().is_none()).collect();
     let mut issues = Vec::new();
     for (path, name) in [("id", &file.id), ("name", &file.name)] {
@@ -80,6 +87,25 @@ fn circles(editions: &[Arc<Edition>]) -> Vec<Issue> {
 }
 
 impl Edition {
+    /// Reads an edition file of one's own. Its printed name carries its fingerprint.
+    ///
+    /// # Errors
+    /// Every problem with path, line and column: fields, units, formulas, factors without
+    /// a reason, a condition that is missing; `editions.shipped-name` for the id or the name of a
+    /// shipped edition, unless that one's figures are unknown and this file completes it.
+    pub fn from_toml(text: &str) -> Result<Self, Error> {
+        Self::of(read_toml(text)?)
+    }
+
+    /// An edition of one's own from its parts, by the rules of [`Self::from_toml`].
+    ///
+    /// # Errors
+    /// As [`Self::from_toml`].
+    pub fn of(file: EditionFile) -> Result<Self, Error> {
+        let taken = taken(&file)?;
+        Self::compiled(file, Some(taken))
+    }
+
     /// The shipped edition of this stable name or name that people use.
     ///
     /// # Errors
@@ -89,7 +115,8 @@ impl Edition {
         let wanted = name.trim();
         editions.iter().find(|e| e.called(wanted)).cloned().ok_or_else(|| {
             let names = || editions.iter().flat_map(|e| [e.id(), e.name()]);
-            let near = nearest(wanted, names()).unwrap_or_default();
+            let near = nearest(wanted, names())
+                .map_or_else(String::new, |near| format!("did you mean `{near}`? "));
             let list: Vec<&str> = editions.iter().map(|e| e.name()).collect();
             Issue::new(
                 slug::EDITIONS_EDITION_UNKNOWN,
@@ -98,9 +125,7 @@ impl Edition {
             )
             .value(wanted)
             .limit(list.join(", "))
-            .remedy(format!(
-                "did you mean `{near}`? a file of your own is read by Edition::from_toml"
-            ))
+            .remedy(format!("{near}a file of your own is read by Edition::from_toml"))
             .into()
         })
     }
@@ -123,7 +148,7 @@ mod tests {
         let text = format!(
             "id = \"{id}\"\nname = \"{id}\"\ntitle = \"t\"\nyear = 2000\nstatus = \"superseded\"\nsuperseded_by = \"{by}\"\nclause = \"1\"\nfactors = \"unknown\"\n"
         );
-        Arc::new(Edition::shipped_file(&text).unwrap())
+        Arc::new(shipped(&text).unwrap())
     }
 
     #[test]

@@ -1,6 +1,6 @@
 //! The rules of an edition that stop a test while it runs.
 
-use super::edition::StopRuleFile;
+use super::file::StopRuleFile;
 use crate::error::Issue;
 use crate::formula::{Formula, Vocabulary};
 use crate::units::Kind;

@@ -2,10 +2,11 @@
 
 use std::collections::HashSet;
 
-use super::edition::{BridgeProofFile, EditionFile, ProtocolFile, RowFile, SetFile};
 use super::factors::{self, Column};
+use super::file::{BridgeProofFile, EditionFile, ProtocolFile, RowFile, SetFile};
 use crate::error::{Issue, Slug, slug};
 use crate::loads::Symbol;
+use crate::units::Message;
 
 /// The most sets, rows of a set, criteria, protocols and their like in one edition.
 pub(super) const MOST: usize = 64;
@@ -36,7 +37,7 @@ pub(super) fn problems(file: &EditionFile) -> Vec<Issue> {
 struct Found(Vec<Issue>);
 
 impl Found {
-    fn refuse(&mut self, path: impl Into<String>, message: impl Into<String>) {
+    fn refuse(&mut self, path: impl Into<String>, message: impl Into<Message>) {
         self.0.push(Issue::new(slug::EDITIONS_FILE, path, message));
     }
 
@@ -73,7 +74,8 @@ impl Found {
             || name.chars().any(char::is_control)
         {
             let message = "a name is a line of text";
-            let issue = Issue::new(slug::EDITIONS_FILE, path, message).value(name.escape_debug());
+            let issue = Issue::new(slug::EDITIONS_FILE, path, message)
+                .value(name.escape_debug().to_string());
             self.0.push(issue.limit(format!("1 to {NAME} characters, no control characters")));
         }
     }

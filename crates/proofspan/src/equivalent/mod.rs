@@ -81,10 +81,10 @@ pub use asked::requirement::{
 pub use asked::spec::{Cap, Count12, LayoutSpec, OvershootLimit, SearchSpec};
 pub use checked::as_built::{AsBuilt, Deviation, as_built};
 pub use checked::bounds::Bound;
-pub use checked::confirm::{Confirmation, Confirmed, confirm};
 pub use checked::overshoot::{Overshoot, PlaceRatios};
+pub use checked::reached::Shortfall;
 pub use checked::untested::{Reached, reached};
-pub use checked::verify::{Shortfall, Verification, verify};
+pub use checked::verify::{Confirmation, Confirmed, Verification, confirm, verify};
 pub use checked::warnings::{Warnings, warnings};
 
 pub(crate) use answered::layout::{LAWS, laid_out};

@@ -4,13 +4,16 @@
 //! was found, each with its stable code, the path of the field, the value that
 //! was given, the limit it broke and the remedy.
 
+mod interrupt;
 mod slugs;
 
+pub use interrupt::watched;
+pub(crate) use interrupt::{ended, go_on};
 pub use slugs::{Class, Row, Slug, slug};
 
 use core::fmt;
 
-use crate::units::{SHOWN, UnitError, head};
+use crate::units::{Message, Page, SHOWN, Said, UnitError, head};
 
 /// What kind of failure an [`Error`] reports; Python maps each to an exception class.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
@@ -28,6 +31,9 @@ pub enum Cause {
 /// The longest path that is shown, in characters.
 const PATH: usize = 160;
 
+/// Digits of a value: a value and the limit that it breaks differ in them.
+const DIGITS: usize = 9;
+
 /// The longest message, limit and remedy, in characters: room for a list of names.
 const SENTENCE: usize = 1000;
 
@@ -39,13 +45,13 @@ pub struct Issue {
     /// Where it is, for example `loads.actions[2].load`; empty for the whole document.
     pub path: String,
     /// One sentence with names and numbers.
-    pub message: String,
+    pub message: Message,
     /// The value that was given, as written.
-    pub value: Option<String>,
+    pub value: Option<Message>,
     /// What is accepted.
-    pub limit: Option<String>,
+    pub limit: Option<Message>,
     /// How to mend it.
-    pub remedy: String,
+    pub remedy: Message,
     /// The clause, book or rule that asks for it.
     pub source: Option<String>,
 }
@@ -53,37 +59,46 @@ pub struct Issue {
 impl Issue {
     /// A problem at `path`; the remedy is that of the code until another is given.
     #[must_use]
-    pub fn new(slug: Slug, path: impl Into<String>, message: impl Into<String>) -> Self {
+    pub fn new(slug: Slug, path: impl Into<String>, message: impl Into<Message>) -> Self {
         Self {
             slug,
             path: shortened(path.into(), PATH),
-            message: shortened(message.into(), SENTENCE),
+            message: message.into().shortened(DIGITS, SENTENCE),
             value: None,
             limit: None,
-            remedy: slug.remedy().to_owned(),
+            remedy: slug.remedy().into(),
             source: None,
         }
     }
 
     /// The same with the value that was given.
     #[must_use]
-    pub fn value(mut self, value: impl fmt::Display) -> Self {
-        self.value = Some(shortened(value.to_string(), SHOWN));
+    pub fn value(mut self, value: impl Into<Said>) -> Self {
+        self.value = Some(Message::from(value.into()).shortened(DIGITS, SHOWN));
         self
     }
 
     /// The same with what is accepted.
     #[must_use]
-    pub fn limit(mut self, limit: impl fmt::Display) -> Self {
-        self.limit = Some(shortened(limit.to_string(), SENTENCE));
+    pub fn limit(mut self, limit: impl Into<Said>) -> Self {
+        self.limit = Some(Message::from(limit.into()).shortened(DIGITS, SENTENCE));
         self
     }
 
     /// The same with a remedy of its own.
     #[must_use]
-    pub fn remedy(mut self, remedy: impl Into<String>) -> Self {
-        self.remedy = shortened(remedy.into(), SENTENCE);
+    pub fn remedy(mut self, remedy: impl Into<Message>) -> Self {
+        self.remedy = remedy.into().shortened(DIGITS, SENTENCE);
         self
+    }
+
+    /// The same with the word that may be meant, where one is near.
+    #[must_use]
+    pub fn meant(self, near: Option<&str>) -> Self {
+        match near {
+            Some(near) => self.remedy(format!("did you mean `{near}`?")),
+            None => self,
+        }
     }
 
     /// The same with the clause, book or rule that asks for it.
@@ -91,6 +106,13 @@ impl Issue {
     pub fn source(mut self, source: impl Into<String>) -> Self {
         self.source = Some(source.into());
         self
+    }
+
+    /// Sets every value of it on a page: in the units of whoever reads it.
+    fn settle(&mut self, page: &Page) {
+        self.message.settle(page);
+        self.remedy.settle(page);
+        self.value.iter_mut().chain(&mut self.limit).for_each(|said| said.settle(page));
     }
 
     /// A text that is not the wanted quantity, at `path`.
@@ -175,6 +197,13 @@ impl Error {
     #[must_use]
     pub const fn stop(issues: Vec<Issue>) -> Self {
         Self { cause: Cause::Stop, issues }
+    }
+
+    /// The same on a page: values in its units. What a user typed stays as it was typed.
+    #[must_use]
+    pub fn on(mut self, page: &Page) -> Self {
+        self.issues.iter_mut().for_each(|issue| issue.settle(page));
+        self
     }
 
     /// Whether a problem has this code.

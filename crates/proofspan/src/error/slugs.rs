@@ -171,6 +171,7 @@ slugs! {
     SOURCE_DEPTH "source.depth" error "nested deeper than 128", "write a flatter document";
     SOURCE_SIZE "source.size" error "a text, list or document that is too long", "leave out what is not needed";
     SOURCE_MANY "source.many" error "more problems than are listed", "mend those that are listed first";
+    SOURCE_INTERRUPTED "source.interrupted" error "interrupted before it came to an end", "let it run, or ask for less";
     SOURCE_VERSION "source.version" error "schema_version is not one this version reads", "write schema_version 1";
     SOURCE_RANGE "source.range" error "a range that does not hold its value", "give low, value and high in order";
     SOURCE_SIGN "source.sign" error "a value that must be positive is not", "give a value above zero";
@@ -210,6 +211,7 @@ slugs! {
     CRITERIA_STOP_EXCEEDED "criteria.stop-exceeded" note "a rule that stops or pauses a test was broken", "say what was done then, and explain the reading";
     CRITERIA_STILL_MOVING "criteria.still-moving" note "a gauge still moved while the residual was read", "read on until it is still";
     CRITERIA_TEMPERATURE_UNKNOWN "criteria.temperature-unknown" note "what temperature did to the readings is not known", "log the temperature, and state the drift of the gauges";
+    CRITERIA_CHANNEL_UNUSED "criteria.channel-unused" note "a channel that is logged and enters no correction", "log what it lacks to be used, or take it as a remark";
     CRITERIA_SETTLEMENT_UNKNOWN "criteria.settlement-unknown" note "what the supports did to the readings is not known", "log the movement of the bearing on either side of the gauge";
     CRITERIA_STATED "criteria.stated" error "a stated value that no criterion can use", "use a name of the edition's criteria, with one value of its kind";
     CRITERIA_DECISION "criteria.decision" error "a decision about a fault that cannot be used", "name channel and fault as the log has them, with role and reason";
@@ -437,6 +439,18 @@ slugs! {
     READINGS_ORDER "readings.order" error "moments that do not stand in the order of the test", "give zero, peak, unloading and residual one after the other";
     READINGS_STAGE "readings.stage" error "stages of the log and of the test do not agree", "name each stage as the test does, one after the other, each with its own zero";
     READINGS_PLACE "readings.place" error "a channel beyond the member", "give its place from the left end of the member, overhang included";
+    READINGS_THERMAL_FIT "readings.thermal-fit" error "control periods that show no drift", "give periods in which the temperature changes and every gauge is read, or state the drift";
+    READINGS_CONTROL_LOADED "readings.control-loaded" error "a control period under load", "give periods with the load of the zero on";
+    READINGS_DRIFT_TWICE "readings.drift-twice" error "a drift that is stated and fitted", "keep `drift` or `thermal`";
+    READINGS_THERMAL_FIT_WEAK "readings.thermal-fit-weak" note "a drift that hardly shows in the control periods", "read the gauges without load over a whole day";
+    READINGS_CORRECTION_EXTRAPOLATED "readings.correction-extrapolated" note "a temperature beyond those of the control periods", "read again at a temperature of the control periods";
+    READINGS_LOAD_NOT_CORRECTED "readings.load-not-corrected" note "a load too far from the nominal force to be corrected to it", "judge at the load that was on";
+    READINGS_ZONE "readings.zone" error "date and time without a zone, or with two", "give `time.zone`: an offset from UTC as +01:00, or the name of a zone";
+    READINGS_TIME_UNIT "readings.time-unit" error "a time of another kind than the layout says", "give `time.unit` for numbers, none for date and time";
+    READINGS_COLUMN_TYPE "readings.column-type" error "a column that holds no numbers", "give numbers; a missing one as not-a-number, null or masked";
+    READINGS_LENGTH "readings.length" error "columns of different length", "give every column one entry a row, not-a-number where there is none";
+    READINGS_JSON_LINE "readings.json-line" error "a line that is no JSON object", "write one object a line: {\"time_h\": 0.1, \"P_kN\": 12.5}";
+    READINGS_SERIES "readings.series" error "a series that was not kept", "ask for it when the log is judged";
     READINGS_CYCLES "readings.cycles" error "a log without the load cycles of the test", "give a log that holds every cycle, with the least load between them";
     READINGS_NOT_TWINS "readings.not-twins" error "a pair of load cycles that are not twins", "indices of a pair need two cycles of one peak from one least load: repeat the pair";
     READINGS_ID_DUPLICATE "readings.id-duplicate" error "two gauges or channels of one name", "give each its own name";

@@ -91,7 +91,7 @@ pub(super) fn check(
             }
             _ => {
                 let names = vocabulary.names().map(|(n, _)| n);
-                let near = nearest(name, names).unwrap_or_default();
+                let near = nearest(name, names);
                 let list: Vec<&str> = vocabulary.names().map(|(n, _)| n).collect();
                 issues.push(
                     Issue::new(
@@ -101,7 +101,7 @@ pub(super) fn check(
                     )
                     .value(&*name)
                     .limit(list.join(", "))
-                    .remedy(format!("did you mean `{near}`?")),
+                    .meant(near),
                 );
                 None
             }

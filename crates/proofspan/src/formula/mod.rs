@@ -24,6 +24,7 @@
 
 mod check;
 mod eval;
+mod latex;
 mod law;
 mod number;
 mod parse;
@@ -38,7 +39,7 @@ pub use number::{Exact, Interval, Noisy, Number};
 pub use parse::{Compare, Expr, Function, Operator};
 pub use step::Step;
 pub(crate) use working::Line;
-pub use working::{Item, Mismatch, Working};
+pub use working::{Item, Mismatch, Went, Working};
 
 #[cfg(test)]
 #[allow(clippy::unwrap_used, clippy::panic, clippy::float_cmp, reason = "tests")]

@@ -5,7 +5,7 @@ use core::fmt::Write as _;
 use super::parse::{Compare, Expr, Function, Operator};
 
 /// How tightly an expression binds; a looser one inside a tighter one is bracketed.
-fn binding(expr: &Expr) -> u8 {
+pub(super) fn binding(expr: &Expr) -> u8 {
     match expr {
         Expr::Or(..) => 1,
         Expr::And(..) => 2,

@@ -5,11 +5,12 @@ use std::collections::BTreeMap;
 
 use super::check::Vocabulary;
 use super::eval::Formula;
+use super::latex;
 use super::law::{Law, Recorder};
 use super::number::{Exact, Noisy, Number};
 use super::print::print;
 use super::step::Step;
-use crate::source::{Node, Value, Write, code, markdown};
+use crate::source::{Node, Value, Write, code, html, markdown};
 use crate::units::{Kind, Length, Message, Page, Quantity, System, trimmed};
 
 /// A heading, a step, or a value that a solver found with the residual that checks it.
@@ -56,6 +57,16 @@ struct Claim {
     answer: f64,
     /// How far they may be apart, SI.
     tolerance: f64,
+}
+
+/// Where the result of one computed line went.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+#[non_exhaustive]
+pub struct Went {
+    /// The later lines that have it among their numbers, counted from 0 without headings.
+    pub next: Vec<usize>,
+    /// The numbers of the answer that it is, as the answer calls them: `rig.bearings[0].factor`.
+    pub answers: Vec<String>,
 }
 
 /// The steps of a calculation, and the numbers of the answer they must come to.
@@ -223,6 +234,35 @@ impl<'a> Sheet<'a> {
             format!("{symbol} = {symbols} = {numbers} = {value}")
         }
     }
+
+    /// The same as aligned equations of LaTeX.
+    fn latex(&self, step: &Step) -> String {
+        let (symbol, result) = &step.result;
+        let value = latex::value(&self.value(symbol, *result));
+        let symbol = latex::symbol(symbol);
+        let Some(formula) = step.expression() else {
+            let formula = latex::words(&step.formula);
+            return format!("{symbol} &= \\text{{{formula}}} \\\\\n&= {value}");
+        };
+        let symbols = latex::latex(formula.expr(), &|n, slot| {
+            let symbol = step.inputs.get(slot).map_or(n, |i| i.1.as_ref());
+            latex::symbol(symbol)
+        });
+        let numbers = latex::latex(formula.expr(), &|n, slot| {
+            step.inputs.get(slot).map_or_else(
+                || latex::symbol(n),
+                |i| {
+                    let text = latex::value(&self.value(&i.1, i.2));
+                    if text.starts_with('-') { format!("({text})") } else { text }
+                },
+            )
+        });
+        if symbols == numbers {
+            format!("{symbol} &= {symbols} \\\\\n&= {value}")
+        } else {
+            format!("{symbol} &= {symbols} \\\\\n&= {numbers} \\\\\n&= {value}")
+        }
+    }
 }
 
 /// What a search leaves unmet, in words.
@@ -273,6 +313,60 @@ impl Working {
             ),
         };
         self.items.iter().map(line).collect()
+    }
+
+    /// What is computed, one line after the other: steps, and values found by search.
+    fn computed(&self) -> impl Iterator<Item = (usize, &Item)> {
+        self.items.iter().enumerate().filter(|(_, item)| !matches!(item, Item::About(_)))
+    }
+
+    /// Of every computed line, in order, where its result went. A result goes into a later line that has
+    /// it among its numbers, bit for bit and of its kind, unless a line between them computes the same.
+    #[must_use]
+    pub fn went(&self) -> Vec<Went> {
+        let mut went: Vec<Went> = Vec::new();
+        let mut last: BTreeMap<(Kind, u64), usize> = BTreeMap::new();
+        let mut place: BTreeMap<usize, usize> = BTreeMap::new();
+        for (number, (item, line)) in self.computed().enumerate() {
+            place.insert(item, number);
+            let result = match line {
+                Item::Step(step) => {
+                    for (_, _, q) in &step.inputs {
+                        let from = last.get(&(q.kind, q.si.to_bits())).copied();
+                        if let Some(went) = from.and_then(|from| went.get_mut(from))
+                            && went.next.last() != Some(&number)
+                        {
+                            went.next.push(number);
+                        }
+                    }
+                    step.result.1
+                }
+                Item::Residual { value, .. } => *value,
+                Item::About(_) => continue,
+            };
+            went.push(Went::default());
+            // a zero is the result of too many lines to tell whose it is
+            if result.si.abs() > 0.0 {
+                last.insert((result.kind, result.si.to_bits()), number);
+            }
+        }
+        for claim in &self.claims {
+            let line = claim.item.and_then(|item| place.get(&item));
+            if let Some(went) = line.and_then(|line| went.get_mut(*line)) {
+                went.answers.push(claim.what.clone());
+            }
+        }
+        went
+    }
+
+    /// Every item as it is read: what, line, source; of a heading only the first.
+    #[must_use]
+    pub fn texts(&self, system: System) -> Vec<[String; 3]> {
+        let parts = |line| match line {
+            Line::About(heading) => [heading, String::new(), String::new()],
+            Line::Step(what, line, source) => [what, line, source],
+        };
+        self.lines(system).into_iter().map(parts).collect()
     }
 
     /// A step whose formula stands in an edition file.
@@ -352,7 +446,8 @@ impl Working {
                 for e in entries {
                     let nothing = Node::new(Value::Null);
                     let there = computed.get(&e.key).unwrap_or(&nothing);
-                    self.claim_all(&format!("{path}.{}", e.key), since, there, &e.node);
+                    let dot = if path.is_empty() { "" } else { "." };
+                    self.claim_all(&format!("{path}{dot}{}", e.key), since, there, &e.node);
                 }
             }
             (Value::List(a), Value::List(b)) => {
@@ -405,25 +500,102 @@ impl Working {
     pub fn markdown(&self, system: System) -> String {
         self.lines(system).iter().map(Line::markdown).collect()
     }
+
+    /// HTML: a list of the lines under their headings.
+    #[must_use]
+    pub fn html(&self, system: System) -> String {
+        let mut out = String::new();
+        for line in self.lines(system) {
+            let _ = match line {
+                Line::About(heading) => writeln!(out, "<h4>{}</h4>", html(&heading)),
+                Line::Step(what, line, source) => writeln!(
+                    out,
+                    "<p>{}<br><code>{}</code><br><small>{}</small></p>",
+                    html(&what),
+                    html(&line),
+                    html(&source)
+                ),
+            };
+        }
+        out
+    }
+
+    /// LaTeX, for the body of a document with the package `amsmath`.
+    #[must_use]
+    pub fn latex(&self, system: System) -> String {
+        let sheet = Sheet::of(&self.items, system);
+        let mut out = String::new();
+        for item in &self.items {
+            let (what, formula, source) = match item {
+                Item::About(heading) => {
+                    let heading = heading.clone().on(&sheet.page).to_string();
+                    let _ = writeln!(out, "\\paragraph{{{}}}", latex::words(&heading));
+                    continue;
+                }
+                Item::Step(step) => {
+                    (step.what.to_string(), sheet.latex(step), step.source.to_string())
+                }
+                Item::Residual { what, value, residual } => (
+                    what.clone().on(&sheet.page).to_string(),
+                    format!("&= {}", latex::value(&sheet.value("", *value))),
+                    left(*residual),
+                ),
+            };
+            let (what, source) = (latex::words(&what), latex::words(&source));
+            let _ = writeln!(
+                out,
+                "\\noindent {what} \\emph{{({source})}}\n\\begin{{align*}}\n{formula}\n\\end{{align*}}"
+            );
+        }
+        out
+    }
 }
 
 impl Write for Working {
     fn write(&self) -> Node {
-        let step = |s: &Step| {
-            Node::map(vec![
-                ("what", Node::text(s.what.clone())),
-                ("formula", Node::text(s.formula.clone())),
-                (
-                    "inputs",
-                    Node::map(
-                        s.inputs.iter().map(|i| (i.0.as_ref(), Node::quantity(i.2))).collect(),
-                    ),
+        let went = self.went();
+        let mut about = None;
+        let mut lines = Vec::new();
+        for item in &self.items {
+            let (mut entries, source) = match item {
+                Item::About(heading) => {
+                    about = Some(heading.to_string());
+                    continue;
+                }
+                Item::Step(s) => (
+                    vec![
+                        ("what", Node::text(s.what.clone())),
+                        ("formula", Node::text(s.formula.clone())),
+                        (
+                            "inputs",
+                            Node::map(
+                                s.inputs
+                                    .iter()
+                                    .map(|i| (i.0.as_ref(), Node::quantity(i.2)))
+                                    .collect(),
+                            ),
+                        ),
+                        ("symbol", Node::text(s.result.0.clone())),
+                        ("result", Node::quantity(s.result.1)),
+                    ],
+                    s.source.to_string(),
                 ),
-                ("symbol", Node::text(s.result.0.clone())),
-                ("result", Node::quantity(s.result.1)),
-                ("source", Node::text(s.source.clone())),
-            ])
-        };
-        Node::new(Value::List(self.steps().map(step).collect()))
+                Item::Residual { what, value, residual } => (
+                    vec![
+                        ("what", Node::text(what.to_string())),
+                        ("result", Node::quantity(*value)),
+                        ("residual", Node::number(*residual)),
+                    ],
+                    left(*residual),
+                ),
+            };
+            entries.push(("source", Node::text(source)));
+            entries.push(("about", about.write()));
+            let went = went.get(lines.len()).cloned().unwrap_or_default();
+            entries.push(("next", went.next.write()));
+            entries.push(("answers", went.answers.write()));
+            lines.push(Node::map(entries));
+        }
+        Node::new(Value::List(lines))
     }
 }

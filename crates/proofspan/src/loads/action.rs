@@ -4,7 +4,6 @@ use super::snow::SnowLevel;
 use crate::error::{Issue, slug};
 use crate::source::{Given, Input, Reader};
 use crate::units::{AreaLoad, Force, Length, LineLoad, Ratio};
-use crate::verdict::Note;
 
 crate::choice! {
     /// The action, by its name in the trade and its symbol in edition files.
@@ -98,7 +97,7 @@ fn taper_ends(reader: &mut Reader, at: &Input<Length>, zero_at: &Input<Length>) 
         let path = reader.path_of("zero_at");
         reader.push(
             Issue::new(slug::LOADS_TAPER_END_UNKNOWN, path, "the taper has no length")
-                .value(zero_at.shown()),
+                .value(zero_at.said()),
         );
     }
 }
@@ -224,94 +223,14 @@ fn off_is_not_there(
                 path,
                 "what is taken off before the test is not in place during it",
             )
-            .value(share.shown())
+            .value(share.said())
             .limit("0"),
         );
     }
 }
 
-crate::record! {
-    /// The nominal actions on the member. In place of the list, each action may be given by its
-    /// name, and `in_place` beside them: `"in_place": { "self_weight": 1, "superimposed_dead": 0.5 }`.
-    pub struct Loads {
-        /// Tributary width of one member unit.
-        width: Given<Length, Width>,
-        /// Whether live load may stand on some spans only: the worst pattern is looked for.
-        patterns: bool = true,
-        /// The actions.
-        actions: Vec<Action>,
-    }
-    rules {
-        something_acts[actions];
-    }
-    unfold { super::by_name::unfold, super::by_name::schema }
-}
-
-fn something_acts(reader: &mut Reader, actions: &[Action]) {
-    if actions.is_empty() {
-        let path = reader.path_of("actions");
-        reader.push(Issue::new(slug::LOADS_SHAPE, path, "no action is given"));
-    }
-}
-
-impl Loads {
-    /// The actions that are given and above zero, each once, in the order of the table.
-    #[must_use]
-    pub fn present(&self) -> Vec<Symbol> {
-        let given = |s: &Symbol| self.actions.iter().any(|a| a.action == *s && a.is_above_zero());
-        Symbol::ALL.iter().copied().filter(given).collect()
-    }
-
-    /// Whether the floor is used for this: true where a live load says so, false where every live
-    /// load says another use, else unknown.
-    #[must_use]
-    pub fn occupied_by(&self, use_: Occupancy) -> Option<bool> {
-        let said = || self.actions.iter().filter(|a| a.action == Symbol::Live).map(|a| a.occupancy);
-        let mut all = said().peekable();
-        all.peek()?;
-        if said().any(|o| o == Some(use_)) {
-            return Some(true);
-        }
-        all.all(|o| o.is_some()).then_some(false)
-    }
-
-    /// What the reader must know: dead load taken off before the test.
-    #[must_use]
-    pub fn notes(&self) -> Vec<Note> {
-        let off = self.actions.iter().enumerate().filter(|(_, a)| a.taken_off);
-        off.map(|(i, a)| {
-            let message = format!(
-                "{} is taken off before the test: a stage of its own (camber, top cracking of an unloaded prestressed member); state the prestress there",
-                a.action
-            );
-            Note::new(slug::LOADS_TAKEN_OFF, format!("loads.actions[{i}]"), message)
-        })
-        .collect()
-    }
-
-    /// The snow level that is stated: strength where any snow is; nothing where there is snow and
-    /// none says it.
-    #[must_use]
-    pub fn snow_level(&self) -> Option<SnowLevel> {
-        let mut snow = self.actions.iter().filter(|a| a.action == Symbol::Snow).peekable();
-        snow.peek()?;
-        let levels: Vec<Option<SnowLevel>> = snow.map(|a| a.snow_level).collect();
-        if levels.contains(&Some(SnowLevel::Strength)) {
-            return Some(SnowLevel::Strength);
-        }
-        levels.iter().all(|l| l.is_some()).then_some(SnowLevel::Nominal)
-    }
-
-    /// The largest live load over an area.
-    #[must_use]
-    pub fn live(&self) -> Option<AreaLoad> {
-        let live = self.actions.iter().filter(|a| a.action == Symbol::Live);
-        live.filter_map(|a| a.area.as_ref().map(|q| q.value)).reduce(AreaLoad::max)
-    }
-}
-
 impl Action {
-    fn is_above_zero(&self) -> bool {
+    pub(super) fn is_above_zero(&self) -> bool {
         self.area.as_ref().is_some_and(|q| q.value > AreaLoad::ZERO)
             || self.line.as_ref().is_some_and(|q| q.value > LineLoad::ZERO)
             || self.taper.as_ref().is_some_and(|t| t.peak.value > AreaLoad::ZERO)

@@ -1,13 +1,96 @@
-//! The short form of the loads: each action by its name, and beside them what of it is in place.
+//! All that acts: a list of actions, or in short form each by its name, and beside them what of it is
+//! in place.
 //!
 //! `{ "width": "8 ft", "self_weight": "76 psf", "live": "40 psf", "in_place": ["self_weight"] }`
 //! becomes the list `actions` before the record is read. Problems are told under the names of the
 //! short form.
 
-use super::action::{Loads, Symbol};
+use super::action::{Action, Occupancy, Symbol, Width};
+use super::snow::SnowLevel;
 use crate::error::{Issue, slug};
-use crate::source::{Entry, Node, Read as _, Reader, Unfolded, Value};
-use crate::units::{Dimension, Kind, Measure, misspelt};
+use crate::source::{Entry, Given, Node, Read as _, Reader, Unfolded, Value};
+use crate::units::{AreaLoad, Dimension, Kind, Length, Measure, nearest};
+use crate::verdict::Note;
+
+crate::record! {
+    /// The nominal actions on the member. In place of the list, each action may be given by its
+    /// name, and `in_place` beside them: `"in_place": { "self_weight": 1, "superimposed_dead": 0.5 }`.
+    pub struct Loads {
+        /// Tributary width of one member unit.
+        width: Given<Length, Width>,
+        /// Whether live load may stand on some spans only: the worst pattern is looked for.
+        patterns: bool = true,
+        /// The actions.
+        actions: Vec<Action>,
+    }
+    rules {
+        something_acts[actions];
+    }
+    unfold { unfold, schema }
+}
+
+fn something_acts(reader: &mut Reader, actions: &[Action]) {
+    if actions.is_empty() {
+        let path = reader.path_of("actions");
+        reader.push(Issue::new(slug::LOADS_SHAPE, path, "no action is given"));
+    }
+}
+
+impl Loads {
+    /// The actions that are given and above zero, each once, in the order of the table.
+    #[must_use]
+    pub fn present(&self) -> Vec<Symbol> {
+        let given = |s: &Symbol| self.actions.iter().any(|a| a.action == *s && a.is_above_zero());
+        Symbol::ALL.iter().copied().filter(given).collect()
+    }
+
+    /// Whether the floor is used for this: true where a live load says so, false where every live
+    /// load says another use, else unknown.
+    #[must_use]
+    pub fn occupied_by(&self, use_: Occupancy) -> Option<bool> {
+        let said = || self.actions.iter().filter(|a| a.action == Symbol::Live).map(|a| a.occupancy);
+        let mut all = said().peekable();
+        all.peek()?;
+        if said().any(|o| o == Some(use_)) {
+            return Some(true);
+        }
+        all.all(|o| o.is_some()).then_some(false)
+    }
+
+    /// What the reader must know: dead load taken off before the test.
+    #[must_use]
+    pub fn notes(&self) -> Vec<Note> {
+        let off = self.actions.iter().enumerate().filter(|(_, a)| a.taken_off);
+        off.map(|(i, a)| {
+            let message = format!(
+                "{} is taken off before the test: a stage of its own (camber, top cracking of an unloaded prestressed member); state the prestress there",
+                a.action
+            );
+            Note::new(slug::LOADS_TAKEN_OFF, format!("loads.actions[{i}]"), message)
+        })
+        .collect()
+    }
+
+    /// The snow level that is stated: strength where any snow is; nothing where there is snow and
+    /// none says it.
+    #[must_use]
+    pub fn snow_level(&self) -> Option<SnowLevel> {
+        let mut snow = self.actions.iter().filter(|a| a.action == Symbol::Snow).peekable();
+        snow.peek()?;
+        let levels: Vec<Option<SnowLevel>> = snow.map(|a| a.snow_level).collect();
+        if levels.contains(&Some(SnowLevel::Strength)) {
+            return Some(SnowLevel::Strength);
+        }
+        levels.iter().all(|l| l.is_some()).then_some(SnowLevel::Nominal)
+    }
+
+    /// The largest live load over an area.
+    #[must_use]
+    pub fn live(&self) -> Option<AreaLoad> {
+        let live = self.actions.iter().filter(|a| a.action == Symbol::Live);
+        live.filter_map(|a| a.area.as_ref().map(|q| q.value)).reduce(AreaLoad::max)
+    }
+}
 
 /// The field that says what is in place, beside actions by their names.
 const IN_PLACE: &str = "in_place";
@@ -27,7 +110,7 @@ struct Share<'n> {
 }
 
 /// The long form of loads in short form; nothing where they are in long form already.
-pub(super) fn unfold(node: &Node, reader: &mut Reader) -> Option<Unfolded> {
+fn unfold(node: &Node, reader: &mut Reader) -> Option<Unfolded> {
     let Value::Map(given) = &node.value else { return None };
     if given.iter().all(|e| Loads::FIELDS.contains(&e.key.as_str())) {
         return None;
@@ -110,7 +193,8 @@ fn shares<'n>(
             let own = listed.iter().any(|action| is(action, word));
             let issue = unknown(r.path_of(&path), word, named, own);
             r.push(if let Some(place) = name.place {
-                let message = format!("{} (line {})", issue.message, place.line);
+                let line = format!(" (line {})", place.line);
+                let message = issue.message.clone().and(line.into());
                 Issue { message, ..issue }
             } else {
                 issue
@@ -156,7 +240,7 @@ fn unknown(path: String, word: &str, named: &[Named<'_>], listed: bool) -> Issue
     let message = format!("no action by the name `{word}` is given beside it");
     let issue = Issue::new(slug::LOADS_IN_PLACE_UNKNOWN, path, message).value(word);
     let issue = if names.is_empty() { issue } else { issue.limit(names.join(", ")) };
-    match misspelt(word, names.iter().copied()) {
+    match nearest(word, names.iter().copied()) {
         _ if listed => issue.remedy("an action of the list `actions` says in_place itself"),
         Some(near) => issue.remedy(format!("did you mean `{near}`?")),
         None => issue,
@@ -217,7 +301,7 @@ fn shape(node: &Node) -> Option<&'static str> {
 }
 
 /// The schema of the loads with the short form beside the long one.
-pub(super) fn schema(mut schema: serde_json::Value) -> serde_json::Value {
+fn schema(mut schema: serde_json::Value) -> serde_json::Value {
     let mut ways = vec![serde_json::json!({ "required": ["actions"] })];
     if let Some(properties) = schema.get_mut("properties").and_then(|p| p.as_object_mut()) {
         for (symbol, word) in Symbol::ALL.iter().zip(Symbol::WORDS) {

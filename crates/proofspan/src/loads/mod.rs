@@ -12,8 +12,9 @@ mod ponding;
 mod snow;
 
 pub use action::{
-    Acting, Action, InPlaceShare, LoadPlace, Loads, Occupancy, PointAction, Symbol, Taper, Width,
+    Acting, Action, InPlaceShare, LoadPlace, Occupancy, PointAction, Symbol, Taper, Width,
 };
+pub use by_name::Loads;
 pub(crate) use nominal::LAWS;
 pub use nominal::{Nominal, line_of_area};
 pub(crate) use ponding::LAWS as PONDING_LAWS;

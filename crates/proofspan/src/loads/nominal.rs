@@ -1,10 +1,11 @@
 //! Actions as loads on the beam, per member unit, factor 1.
 
-use super::action::{Action, Loads, Symbol};
+use super::action::{Action, Symbol};
+use super::by_name::Loads;
 use crate::beam::Load;
 use crate::error::{Issue, slug};
 use crate::formula::{NoRecord, Recorder};
-use crate::units::{AreaLoad, Length, LineLoad};
+use crate::units::{AreaLoad, Length, LineLoad, Message};
 
 crate::laws! {
     /// Line load per member unit of an action over the tributary width.
@@ -70,14 +71,18 @@ impl Action {
         let from = self.from.as_ref().map_or(Length::ZERO, |x| x.value);
         let to = self.to.as_ref().map_or(length, |x| x.value);
         let end = length * (1.0 + 1e-12);
-        let mut outside = |field: &str, slug, message: String| {
+        let mut outside = |field: &str, slug, message: Message| {
             issues.push(
                 Issue::new(slug, format!("loads.actions[{i}]{field}"), message)
-                    .limit(format!("0 to {length}")),
+                    .limit(Message::new("0 to {}", [length.into()])),
             );
         };
         if from < Length::ZERO || to > end || from >= to {
-            outside("", slug::LOADS_EXTENT, format!("the action reaches from {from} to {to}"));
+            outside(
+                "",
+                slug::LOADS_EXTENT,
+                Message::new("the action reaches from {} to {}", [from.into(), to.into()]),
+            );
             return None;
         }
         if let Some(q) = &self.area {
@@ -92,7 +97,7 @@ impl Action {
                 outside(
                     ".taper",
                     slug::LOADS_TAPER_TOO_LONG,
-                    format!("the taper reaches from {at} to {zero_at}"),
+                    Message::new("the taper reaches from {} to {}", [at.into(), zero_at.into()]),
                 );
                 return None;
             }
@@ -108,7 +113,7 @@ impl Action {
             outside(
                 ".point",
                 slug::LOADS_EXTENT,
-                format!("the force stands at {}", point.at.value),
+                Message::new("the force stands at {}", [point.at.value.into()]),
             );
             return None;
         }

@@ -7,7 +7,7 @@
 
 use crate::beam::{Actions, Beam, Load};
 use crate::error::{Error, Issue, slug};
-use crate::units::{FlexuralRigidity, Force, Length, LineLoad, UnitWeight};
+use crate::units::{FlexuralRigidity, Force, Length, LineLoad, Message, UnitWeight};
 
 crate::laws! {
     /// Amplification of deflection and load by ponding, first term.
@@ -108,7 +108,7 @@ pub fn ponding(
             Issue::new(slug::LOADS_PONDING_BED, "depth", "deeper than water stands on a roof");
         let issue = issue
             .value(Length::from_si(deepest))
-            .limit(format!("up to {DEEPEST} m (library rule)"));
+            .limit(Message::new("up to {} (library rule)", [Length::from_si(DEEPEST).into()]));
         issues.push(issue.remedy("look at the unit: mm, not m"));
     }
     for (path, si) in [("width", width.si()), ("gamma", gamma.si())] {

@@ -105,7 +105,12 @@ impl SiteRecords {
             let signed = date(&record.date).filter(|signed| *signed > day)?;
             let message = "signed after the last day of the test";
             let issue = Issue::new(slug::CRITERIA_DATE, format!("records.{field}.date"), message);
-            Some(issue.value(signed).limit(format!("{day} or before")).remedy("look at both dates"))
+            Some(
+                issue
+                    .value(signed.to_string())
+                    .limit(format!("{day} or before"))
+                    .remedy("look at both dates"),
+            )
         });
         late.collect()
     }

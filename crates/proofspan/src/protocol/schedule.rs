@@ -4,9 +4,7 @@ use super::steps::{Gauge, GaugeReference, Method, ProtocolSpec};
 use crate::editions::{CycleFile, Rule};
 use crate::error::{Error, Issue, slug};
 use crate::source::validate_named;
-use crate::units::{
-    Duration, Force, Length, Message, Net, Pressure, Quantity, Ratio, Said, System,
-};
+use crate::units::{Duration, Force, Length, Message, Net, Pressure, Ratio, Said};
 use crate::verdict::{DESIGN_SLACK, Note};
 
 /// What is predicted under the full test load; everything is linear in the load until it cracks.
@@ -292,15 +290,14 @@ fn problems(spec: &ProtocolSpec, prediction: &Prediction<'_>) -> Vec<Issue> {
         };
         let at = gauge.at.value;
         if !(at >= from - slack && at <= to + slack) {
-            let text = |l: Length| Quantity::from(l).rounded(System::Si, 6);
             issues.push(
                 Issue::new(
                     slug::PROTOCOL_GAUGE_OUTSIDE,
                     format!("protocol.gauges[{i}].at"),
                     format!("gauge `{}` stands beyond the {what}", gauge.id),
                 )
-                .value(gauge.at.shown())
-                .limit(format!("{} to {} from the left end", text(from), text(to))),
+                .value(gauge.at.said())
+                .limit(Message::new("{} to {} from the left end", [from.into(), to.into()])),
             );
         }
     }
@@ -316,8 +313,8 @@ fn full_hold(spec: &ProtocolSpec, rule: &Rule, issues: &mut Vec<Issue>) -> Durat
                     "protocol.full_hold",
                     "shorter than the edition's hold at full load",
                 )
-                .value(given.shown())
-                .limit(format!("at least {} h", least.si() / 3600.0)),
+                .value(given.said())
+                .limit(Message::new("at least {}", [least.into()])),
             );
             given.value
         }

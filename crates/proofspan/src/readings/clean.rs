@@ -1,7 +1,7 @@
 //! Sentinels, blocked beams and lost channels are named; their samples are left out.
 
+use super::channel::Channel;
 use super::fault::{Fault, FaultKind};
-use super::log::Channel;
 use super::spec::{ChannelSpec, LogSpec, Role};
 use crate::units::Row;
 

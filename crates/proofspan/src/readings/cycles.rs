@@ -9,7 +9,6 @@
 use super::deflection::{Deflection, series};
 use super::log::{Log, linearity_deviation, secant};
 use super::spec::LogSpec;
-use super::witness::u_force;
 use crate::editions::Rule;
 use crate::error::{Error, Issue, slug};
 use crate::formula::NoRecord;
@@ -168,12 +167,7 @@ struct Search<'a> {
 }
 
 impl<'a> Search<'a> {
-    fn of(
-        history: &'a [(f64, f64)],
-        spec: &LogSpec,
-        rule: &Rule,
-        target: Option<Force>,
-    ) -> Self {
+    fn of(history: &'a [(f64, f64)], spec: &LogSpec, rule: &Rule, target: Option<Force>) -> Self {
         let moments = &spec.moments;
         let begin = moments.zero.to.value.si() + 1e-9;
         let end = moments.residual.as_ref().map_or(f64::INFINITY, |r| r.from.value.si() - 1e-9);
@@ -280,7 +274,9 @@ impl<'a> Search<'a> {
             let Some(start) = start else { continue };
             let start_force = match all.last() {
                 Some(before) => before.seen.left,
-                None if start.1 <= spec.moments.zero.to.value.si() + 1e-9 => spec.moments.at_zero.value,
+                None if start.1 <= spec.moments.zero.to.value.si() + 1e-9 => {
+                    spec.moments.at_zero.value
+                }
                 None => median(start),
             };
             let planned = rule.cycles.get(i);
@@ -370,7 +366,7 @@ enum Zero {
 impl Table {
     fn of(log: &Log, spec: &LogSpec, d: &Deflection, found: &[Found]) -> Option<Self> {
         let sign = if d.d_max < Length::ZERO { -1.0 } else { 1.0 };
-        let samples = series(log, spec, &d.gauge);
+        let samples = series(log, d);
         let median = |samples: &[(f64, f64)], (from, to): Stretch| {
             let inside = samples.iter().filter(|s| s.0 >= from - 1e-9 && s.0 <= to + 1e-9);
             let mut values: Vec<f64> = inside.map(|s| s.1).collect();
@@ -401,7 +397,7 @@ impl Table {
         let forces = found.first().map(|f| f.seen.start).into_iter();
         let forces = forces.chain(found.iter().map(|f| f.seen.peak));
         values.extend(forces.map(Force::si));
-        let u_force = u_force(spec).map(Force::si);
+        let u_force = spec.u_force().map(Force::from_si).map(Force::si);
         let mut u = vec![d.u_reading.map(Length::si); count];
         u.resize(values.len(), u_force);
         values.push(0.0);
@@ -456,8 +452,12 @@ impl Table {
     ) -> Option<Index> {
         let forces = self.warmed.len()..self.values.len() - 1;
         let counts = |i: usize| by_force || !forces.contains(&i);
-        let u: Option<Vec<f64>> =
-            self.u.iter().enumerate().map(|(i, u)| if counts(i) { *u } else { Some(0.0) }).collect();
+        let u: Option<Vec<f64>> = self
+            .u
+            .iter()
+            .enumerate()
+            .map(|(i, u)| if counts(i) { *u } else { Some(0.0) })
+            .collect();
         let of = |f: &dyn Fn(&[f64]) -> Option<f64>| combined(&self.values, u.as_ref()?, f);
         let divisor = over(&self.values)?;
         Some(Index {
@@ -506,7 +506,8 @@ fn read(log: &Log, spec: &LogSpec, d: &Deflection, found: &[Found]) -> Vec<Cycle
                 ratio_rezeroed: ratio(Zero::Cycle),
                 ratio_absolute: ratio(Zero::First),
                 repeatability: twin.and_then(|(b, _)| {
-                    let over = |x: &[f64]| Some((table.d(x, 2 * b + 1)? - table.d(x, 2 * b + 2)?).si());
+                    let over =
+                        |x: &[f64]| Some((table.d(x, 2 * b + 1)? - table.d(x, 2 * b + 2)?).si());
                     table.index(false, |x| table.repeatability(x, (b, i)), over)
                 }),
             }
@@ -516,7 +517,13 @@ fn read(log: &Log, spec: &LogSpec, d: &Deflection, found: &[Found]) -> Vec<Cycle
 
 impl CycleSeen {
     /// Peak, hold and what was left on, where they are not those of the edition.
-    pub(crate) fn beside(&self, rule: &Rule, full: Force, band: Force, last: bool) -> Option<Message> {
+    pub(crate) fn beside(
+        &self,
+        rule: &Rule,
+        full: Force,
+        band: Force,
+        last: bool,
+    ) -> Option<Message> {
         let name = || Said::from(&self.name);
         if let Some(asked) = self.asked.filter(|a| (self.peak - *a).abs() > band) {
             let values = [name(), self.peak.into(), asked.into()];
@@ -524,7 +531,10 @@ impl CycleSeen {
         }
         if let Some(hold) = rule.step_hold.filter(|h| self.held < *h) {
             let values = [name(), self.held.into(), hold.into()];
-            return Some(Message::new("the peak of cycle {} was on for {} where {} is asked", values));
+            return Some(Message::new(
+                "the peak of cycle {} was on for {} where {} is asked",
+                values,
+            ));
         }
         let least = rule.least.map(|l| full * l);
         let low = least.filter(|l| !last && self.lowest < *l - band)?;

@@ -116,7 +116,8 @@ impl Fault {
 
     /// The fault as a problem, for a log or a judgement that is refused for another reason too.
     pub(crate) fn issue(&self) -> Issue {
-        let message = format!("{} s to {} s: {}", self.from.si(), self.to.si(), self.note);
+        let values = [self.from.into(), self.to.into(), self.note.clone().into()];
+        let message = Message::new("{} to {}: {}", values);
         Issue::new(slug::READINGS_FAULT, format!("log, {}", self.channel), message).value(self.kind)
     }
 

@@ -1,10 +1,12 @@
 //! A log after cleaning, and medians of it.
 
-use super::clean::{binned, clean, running_median, sorted_median};
-use super::fault::{Fault, FaultKind};
-use super::faults::{of_log, weighed};
-use super::spec::{LogSpec, Role, Window};
-use crate::units::{Duration, Force, Length, Message, SpringStiffness};
+use super::channel::Channel;
+use super::clean::{binned, running_median, sorted_median};
+use super::fault::Fault;
+use super::spec::{Role, ThermalFit, Window};
+use super::thermal::Controls;
+use crate::source::Digested;
+use crate::units::{Duration, Force, Length, SpringStiffness};
 
 crate::laws! {
     /// Secant stiffness from a zero point.
@@ -15,16 +17,6 @@ crate::laws! {
     source "deviation from linearity (ACI 437 family, from memory; limit 0.25 seen in a trade article)";
 }
 
-/// A channel in SI; not-a-number stands for a sample that is missing or left out.
-#[derive(Clone, PartialEq, Debug)]
-pub struct Channel {
-    /// Its name.
-    pub id: String,
-    /// What it measures.
-    pub role: Role,
-    pub(super) values: Vec<f64>,
-}
-
 /// A log: time since its start, channels, faults by name.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Log {
@@ -32,65 +24,77 @@ pub struct Log {
     pub(super) channels: Vec<Channel>,
     /// The faults that were found.
     pub faults: Vec<Fault>,
-    last_day: Option<String>,
+    pub(super) last_day: Option<String>,
+    /// Rows of control periods that are not in this part of a log.
+    pub(super) control: Option<(Vec<f64>, Vec<Channel>)>,
+    /// Whether a judgement gives the corrected series back.
+    pub(super) series: bool,
 }
 
 impl Log {
-    pub(super) fn new(
-        time: Vec<f64>,
-        channels: Vec<Channel>,
-        faults: Vec<Fault>,
-        last_day: Option<String>,
-        spec: &LogSpec,
-    ) -> Self {
-        let mut log = Self { time, channels, faults, last_day };
-        for (channel, own) in log.channels.iter_mut().zip(&spec.channels) {
-            clean(channel, own, spec, &log.time, &mut log.faults);
-        }
-        for i in 0..log.faults.len() {
-            let found = log.faults.get(i).cloned();
-            let channel = found.as_ref().and_then(|f| log.channel(&f.channel));
-            let (Some(found), Some(channel)) = (found, channel) else { continue };
-            let weighed = weighed(&log, channel, found, spec);
-            if let Some(fault) = log.faults.get_mut(i) {
-                *fault = weighed;
-            }
-        }
-        log.name_zeros(spec);
-        // of several stages each is looked at by itself
-        if spec.stages.is_empty() {
-            let found = of_log(&mut log, spec);
-            log.faults.extend(found);
-        }
-        log
+    /// The same log; a judgement of it gives back the corrected series of every gauge, as columns.
+    /// Without it none is kept.
+    #[must_use]
+    pub const fn with_series(mut self) -> Self {
+        self.series = true;
+        self
     }
 
-    /// The part of a log of several stages that belongs to one, with its own faults: from a time, up
-    /// to and without another. Times stay those of the whole log.
-    pub(crate) fn part(
-        &self,
-        from: Option<Duration>,
-        to: Option<Duration>,
-        spec: &LogSpec,
-    ) -> Self {
-        let at = |t: Option<Duration>, none: usize| {
-            t.map_or(none, |t| self.time.partition_point(|own| *own < t.si() - 1e-9))
+    /// A sum of channels and the temperatures, in the rows of the control periods in which all of
+    /// them were read. A row of two periods counts to the first.
+    pub(super) fn controls(&self, thermal: &ThermalFit, parts: &[(String, f64)]) -> Controls {
+        let own = (&self.time, &self.channels);
+        let (time, channels) = self.control.as_ref().map_or(own, |c| (&c.0, &c.1));
+        let of = |id: &String| channels.iter().find(|c| c.id == *id).map(|c| c.values.as_slice());
+        let reading: Option<Vec<(f64, &[f64])>> =
+            parts.iter().map(|(id, part)| Some((*part, of(id)?))).collect();
+        let warm: Option<Vec<&[f64]>> = thermal.channels.iter().map(of).collect();
+        let mut rows = Controls {
+            temperatures: thermal.channels.iter().map(|_| Vec::new()).collect(),
+            ..Controls::default()
         };
-        let (first, last) = (at(from, 0), at(to, self.time.len()));
-        let cut = |values: &[f64]| values.get(first..last.max(first)).unwrap_or(&[]).to_vec();
-        let one = |c: &Channel| Channel { values: cut(&c.values), ..c.clone() };
-        let time = cut(&self.time);
-        let ends = time.first().copied().zip(time.last().copied());
-        let inside = |f: &&Fault| ends.is_some_and(|(a, b)| f.to.si() >= a && f.from.si() <= b);
-        let mut part = Self {
-            channels: self.channels.iter().map(one).collect(),
-            faults: self.faults.iter().filter(inside).cloned().collect(),
-            last_day: self.last_day.clone(),
-            time,
-        };
-        let found = of_log(&mut part, spec);
-        part.faults.extend(found);
-        part
+        let (Some(reading), Some(warm)) = (reading, warm) else { return rows };
+        let at = |values: &[f64], i: usize| values.get(i).copied().unwrap_or(f64::NAN);
+        for (i, t) in time.iter().enumerate() {
+            let Some(period) = thermal.periods.iter().position(|p| p.holds(*t)) else { continue };
+            let sum: f64 = reading.iter().map(|(part, values)| part * at(values, i)).sum();
+            if sum.is_nan() || warm.iter().any(|values| at(values, i).is_nan()) {
+                continue;
+            }
+            rows.period.push(period);
+            rows.reading.push(sum);
+            for (to, values) in rows.temperatures.iter_mut().zip(&warm) {
+                to.push(at(values, i));
+            }
+        }
+        rows
+    }
+
+    /// The sum of the medians of all force channels in a window; nothing where one was not read.
+    pub(super) fn force_in(&self, window: &Window) -> Option<Force> {
+        let mut all: Vec<&Channel> =
+            self.channels.iter().filter(|c| c.role == Role::Force).collect();
+        // added in the order of their names, not in that of the columns
+        all.sort_by(|a, b| a.id.cmp(&b.id));
+        let sum = all.iter().map(|c| self.in_window(c, window).map(|m| m.0)).sum::<Option<f64>>();
+        sum.filter(|_| !all.is_empty()).map(Force::from_si)
+    }
+
+    /// SHA-256 of the times and of every channel, by name: 64 hexadecimal digits. The values are those
+    /// in SI after reading and cleaning, so that the same readings in another order of columns, in
+    /// other units that read to equal bits or from an array have the same fingerprint.
+    #[must_use]
+    pub fn fingerprint(&self) -> String {
+        let mut channels: Vec<&Channel> = self.channels.iter().collect();
+        channels.sort_by(|a, b| a.id.cmp(&b.id));
+        let mut digest = Digested::default();
+        digest.numbers(&self.time);
+        for channel in channels {
+            digest.text(&channel.id);
+            digest.text(channel.role.word());
+            digest.numbers(&channel.values);
+        }
+        digest.hex()
     }
 
     /// How many rows the log has.
@@ -166,8 +170,9 @@ impl Log {
     /// The sum of all force channels at every row where all of them are usable: seconds, newtons.
     #[must_use]
     pub fn force(&self) -> Vec<(f64, f64)> {
-        let forces: Vec<&Channel> =
+        let mut forces: Vec<&Channel> =
             self.channels.iter().filter(|c| c.role == Role::Force).collect();
+        forces.sort_by(|a, b| a.id.cmp(&b.id));
         if forces.is_empty() {
             return Vec::new();
         }
@@ -211,27 +216,5 @@ impl Log {
             role: channel.role,
             values: (0..self.time.len()).map(chord).collect(),
         }
-    }
-
-    fn name_zeros(&mut self, spec: &LogSpec) {
-        let zero = &spec.moments.zero;
-        let mut named = Vec::new();
-        for (channel, own) in self.channels.iter().zip(&spec.channels) {
-            let (Some(tolerance), Some(row)) =
-                (own.zero_tolerance, channel.role.kind().unit(&own.unit))
-            else {
-                continue;
-            };
-            let Some((median, count)) = self.in_window(channel, zero) else { continue };
-            if median.abs() > row.factor * tolerance {
-                let note = Message::new(
-                    "the first readings stand at {} {}; every value is counted from there",
-                    [row.from_si(median).into(), (&own.unit).into()],
-                );
-                let times = (zero.from.value.si(), zero.to.value.si());
-                named.push(Fault::new(FaultKind::UnequalZero, &own.id, times, count, note));
-            }
-        }
-        self.faults.extend(named);
     }
 }

@@ -2,8 +2,9 @@
 //!
 //! A log is read once, row by row, and only the columns that are mapped are kept. Faults are
 //! named, never repaired in silence: what is left out of a median is listed with channel,
-//! time and count. Then, for each gauge: sign, zero, drift with temperature, difference of two
-//! levels, settlement of the bearings, each as a term of its own.
+//! time and count. Then, for each gauge, a chain of corrections: zero, sign, calibration, drift with
+//! temperature, difference of two levels, settlement and turn of the supports, load, each with its
+//! effect and its uncertainty.
 //!
 //! The cleaning rule: a sample equal to a listed sentinel or beyond the range of its channel is
 //! left out; then a sample farther than the gate from the running median over plus or minus
@@ -14,38 +15,58 @@
 //! where there is a design, the predicted shape. A fault that can move a verdict is open until the
 //! record lists a decision about it.
 
+mod blocks;
+mod cell;
+mod chain;
+mod channel;
 mod clean;
+mod clock;
 mod csv;
 mod cycles;
 mod deflection;
 mod fault;
 mod faults;
+mod gather;
+mod json_lines;
 mod log;
+mod made;
 mod pace;
+mod rigid;
 mod spec;
 mod suspect;
+mod table;
+mod thermal;
+mod used;
 mod witness;
+mod zone;
 
+pub use chain::{Chain, Correction, CorrectionKind, Windows};
+pub use channel::Channel;
 pub use csv::{read_csv, read_csv_file, read_csv_text};
 pub use cycles::{
     CycleRead, CycleSeen, Cycles, GaugeCycles, Index, load_cycles, permanency, permanency_ratio,
     repeatability,
 };
-pub use deflection::{Deflection, Windows, deflections};
+pub use deflection::{Deflection, deflections};
 pub use fault::{Fault, FaultEffect, FaultKind};
-pub use log::{Channel, Log, linearity_deviation, secant};
+pub use log::{Log, linearity_deviation, secant};
 pub use pace::{Exceeded, StopSeen};
 pub use spec::{
-    ChannelPlace, ChannelSpec, Cleaning, Decimal, Drift, LoadBand, LogSpec, Moments, Role,
-    StageMoments, StandsFor, TimeSpec, Window,
+    Calibration, CalibrationFactor, ChannelPlace, ChannelSpec, Cleaning, Decimal, Drift, LoadBand,
+    LogSpec, Moments, Role, StageMoments, StandsFor, ThermalFit, TimeSpec, Window,
 };
+pub use table::{Entries, Table, TimeEntries, read_table};
+pub use used::{Corrected, Used, WindowUsed};
 pub use witness::{
-    CellSeen, Gap, HoldSeen, Interruption, LoadSeen, LogFacts, Moving, Touched, UnloadingSeen, ZeroSeen,
-    witness,
+    CellSeen, Gap, HoldSeen, Interruption, LoadSeen, LogFacts, Moving, Touched, UnloadingSeen,
+    ZeroSeen, witness,
 };
 
+pub(crate) use chain::LAWS as CORRECTION_LAWS;
 pub(crate) use cycles::LAWS as CYCLE_LAWS;
-pub(crate) use deflection::{bearings_of, read_gauges};
+pub(crate) use deflection::read_gauges;
 pub(crate) use faults::{Expected, of_shape};
 pub(crate) use log::LAWS;
 pub(crate) use pace::Rising;
+pub(crate) use rigid::enters;
+pub(crate) use used::{series_back, used};

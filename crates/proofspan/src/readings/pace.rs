@@ -1,7 +1,8 @@
 //! Rules that stop a test, on the log, time by time.
 
+use super::channel::Channel;
 use super::deflection::{Deflection, series};
-use super::log::{Channel, Log};
+use super::log::Log;
 use super::spec::LogSpec;
 use crate::units::{Duration, Force, Kind, Length, Quantity, Ratio, Said};
 
@@ -88,12 +89,8 @@ impl Rising {
         target: Force,
         sign: f64,
     ) -> Self {
-        let zero = deflection.moments.first().map_or(0.0, |m| {
-            let drift = spec.drift.as_ref().map_or(0.0, |d| d.moves.value.si() / d.per.value.si());
-            let level = m.level.si() - m.settlement.si();
-            m.reading.si() - drift * m.temperature.map_or(0.0, |t| t.si()) + level
-        });
-        let readings = series(log, spec, &deflection.gauge);
+        let zero = deflection.zero();
+        let readings = series(log, deflection);
         let since = readings.into_iter().map(|(t, r)| (t, (r - zero) * sign)).collect();
         Self::along(log, spec, Kind::Length, since, target)
     }

@@ -1,11 +1,9 @@
 //! How a log is laid out.
 
 use crate::error::{Issue, slug};
-use crate::source::rule::{NotNegative, Positive, Uncertainty, Wait};
-use crate::source::{Given, Input, Reader};
-use crate::units::{
-    Duration, Force, Kind, Length, Quantity, Ratio, Row, System, TemperatureChange,
-};
+use crate::source::rule::{NotNegative, Positive, SCHEMA_VERSION, Uncertainty, Version, Wait};
+use crate::source::{Given, Input, Reader, Several};
+use crate::units::{Duration, Force, Kind, Length, Message, Ratio, Row, TemperatureChange};
 use crate::verdict::DESIGN_SLACK;
 
 crate::choice! {
@@ -27,7 +25,7 @@ crate::choice! {
         Depth = "depth",
         /// A signed count of weights.
         Count = "count",
-        /// A rotation.
+        /// A turn of the member at its place, positive after its sign where the right end goes down.
         Rotation = "rotation",
         /// A strain.
         Strain = "strain",
@@ -91,10 +89,33 @@ crate::record! {
     pub struct TimeSpec {
         /// Its heading.
         column: String,
-        /// `h`, `min` or `s`; left out for date and time with offset (ISO 8601).
+        /// `h`, `min` or `s`; left out for date and time (ISO 8601).
         unit: Option<String>,
+        /// The zone of date and time that are written without an offset: `+01:00`, `UTC`, or a name
+        /// such as `Europe/Vienna`.
+        zone: Option<String>,
     }
-    rules { time_unit[unit]; }
+    rules { time_unit[unit]; time_zone[unit, zone]; }
+}
+
+fn time_zone(reader: &mut Reader, unit: &Option<String>, zone: &Option<String>) {
+    let Some(text) = zone else { return };
+    let path = reader.path_of("zone");
+    if unit.is_some() {
+        let message = "a time that counts from the start has no zone";
+        reader.push(
+            Issue::new(slug::READINGS_ZONE, path, message)
+                .value(text)
+                .remedy("leave `zone` out, or `unit` where the log writes date and time"),
+        );
+    } else if super::zone::zone(text).is_none() {
+        let message = format!("`{text}` is neither an offset from UTC nor the name of a zone");
+        reader.push(
+            Issue::new(slug::READINGS_ZONE, path, message)
+                .value(text)
+                .limit("+01:00, UTC, Europe/Vienna"),
+        );
+    }
 }
 
 fn time_unit(reader: &mut Reader, unit: &Option<String>) {
@@ -113,6 +134,23 @@ fn time_unit(reader: &mut Reader, unit: &Option<String>) {
 crate::rule! {
     /// A place of a channel, from the left end of the member.
     pub ChannelPlace { least 0.0 READINGS_PLACE }
+    /// The factor of a calibration: beyond these a unit is meant (library rule).
+    pub CalibrationFactor { least 0.5 SOURCE_MAGNITUDE, most 2.0 SOURCE_MAGNITUDE }
+}
+
+crate::record! {
+    /// What a calibration found of a channel: true value = factor × reading + offset.
+    pub struct Calibration {
+        /// The factor.
+        factor: f64 where CalibrationFactor = 1.0,
+        /// Its standard uncertainty.
+        u: f64 where Uncertainty,
+        /// What is added after it, in the unit of the channel. A deflection is counted from its zero
+        /// and does not feel it.
+        offset: f64 = 0.0,
+        /// The certificate.
+        source: Option<String>,
+    }
 }
 
 crate::record! {
@@ -128,7 +166,7 @@ crate::record! {
         role: Role,
         /// 1, or -1 where its numbers count the other way.
         sign: f64 = 1.0,
-        /// Its place from the left end; for deflection and settlement.
+        /// Its place from the left end; for deflection, settlement and rotation.
         at: Option<Given<Length, ChannelPlace>>,
         /// The channel that measures the level this gauge stands on, where that level moves.
         level: Option<String>,
@@ -142,6 +180,8 @@ crate::record! {
         range: Option<f64> where Positive,
         /// How far from zero its first readings may be, in its unit, before that is named.
         zero_tolerance: Option<f64> where NotNegative,
+        /// What its calibration found, where its numbers do not hold it already.
+        calibration: Option<Calibration>,
     }
     rules {
         unit_fits[unit, role];
@@ -189,7 +229,7 @@ fn sign_is_one(reader: &mut Reader, sign: &f64) {
 }
 
 fn place_known(reader: &mut Reader, role: &Role, at: &Option<Given<Length, ChannelPlace>>) {
-    if matches!(role, Role::Deflection | Role::Settlement) && at.is_none() {
+    if matches!(role, Role::Deflection | Role::Settlement | Role::Rotation) && at.is_none() {
         let path = reader.path_of("at");
         reader.push(Issue::new(
             slug::SOURCE_FIELD_MISSING,
@@ -230,12 +270,19 @@ crate::record! {
     rules { window_forward[from, to]; }
 }
 
+impl Window {
+    /// Whether a time (seconds) is in it.
+    pub(super) fn holds(&self, t: f64) -> bool {
+        t >= self.from.value.si() - 1e-9 && t <= self.to.value.si() + 1e-9
+    }
+}
+
 fn window_forward(reader: &mut Reader, from: &Input<Duration>, to: &Input<Duration>) {
     if from.value > to.value {
         let path = reader.path().to_owned();
         reader.push(
             Issue::new(slug::READINGS_WINDOW, path, "the window ends before it begins")
-                .value(format!("{} to {}", from.shown(), to.shown())),
+                .value(Message::new("{} to {}", [from.said(), to.said()])),
         );
     }
 }
@@ -260,6 +307,9 @@ crate::record! {
         /// What the schedule has on at zero, and again when the residual is read: nothing, a least
         /// load, an earlier stage. As the cells of record show it.
         at_zero: Given<Force, NotNegative> = Given::known(Force::ZERO),
+        /// The force to which the largest deflection is brought by the secant of each gauge, where
+        /// the load changed while it was held. Left out: the deflection at the load that was on.
+        nominal: Option<Given<Force, Positive>>,
     }
     rules { in_turn[zero, peak, unloaded, residual]; }
 }
@@ -283,8 +333,8 @@ fn after_its_begin(reader: &mut Reader, from: &Input<Duration>, moments: &Moment
         let message = "the zero of a stage lies before the stage begins";
         reader.push(
             Issue::new(slug::READINGS_STAGE, path, message)
-                .value(moments.zero.from.shown())
-                .limit(format!("from {} on", from.shown())),
+                .value(moments.zero.from.said())
+                .limit(Message::new("from {} on", [from.said()])),
         );
     }
 }
@@ -298,8 +348,8 @@ fn stages_follow(reader: &mut Reader, moments: &Moments, stages: &Vec<StageMomen
             let message = "a stage begins before the one before it was read to its end";
             reader.push(
                 Issue::new(slug::READINGS_STAGE, format!("{path}.from"), message)
-                    .value(stage.from.shown())
-                    .limit(format!("from {before} on")),
+                    .value(stage.from.said())
+                    .limit(Message::new("from {} on", [before.into()])),
             );
         }
         if stages.iter().take(i).any(|s| s.name == stage.name) {
@@ -339,6 +389,17 @@ crate::record! {
     }
 }
 
+crate::record! {
+    /// The drift of each gauge with temperature as control periods show it: times in which nothing
+    /// but the temperature changes, with the load of the zero on. Least squares.
+    pub struct ThermalFit {
+        /// The temperature channels: one, or several, as of top and soffit.
+        channels: Several<String>,
+        /// The control periods; a full day without load before the test says most.
+        periods: Several<Window>,
+    }
+}
+
 crate::choice! {
     /// What separates the decimals.
     pub enum Decimal ("decimal mark", source::SOURCE_CHOICE) {
@@ -372,17 +433,22 @@ crate::record! {
         stages: Vec<StageMoments> = Vec::new(),
         /// The drift with temperature, where it is known.
         drift: Option<Drift>,
+        /// The drift with temperature, where control periods show it.
+        thermal: Option<ThermalFit>,
         /// How far from what should be on at zero the force may be, as a part of the target
         /// (1 %: library rule).
         zero_band: Ratio where LoadBand = Ratio::from(0.01),
         /// How far from the target the load and its hold may be, as a part of it (2 %: library
         /// rule).
         load_band: Ratio where LoadBand = Ratio::from(0.02),
+        /// The version of the document.
+        schema_version: u32 where Version = SCHEMA_VERSION,
     }
     rules {
         ids_differ[channels];
         one_delimiter[delimiter, decimal];
-        names_known[channels, drift];
+        names_known[channels, drift, thermal];
+        controls_apart[moments, thermal];
         stages_follow[moments, stages];
     }
 }
@@ -412,7 +478,12 @@ fn one_delimiter(reader: &mut Reader, delimiter: &String, decimal: &Decimal) {
     }
 }
 
-fn names_known(reader: &mut Reader, channels: &Vec<ChannelSpec>, drift: &Option<Drift>) {
+fn names_known(
+    reader: &mut Reader,
+    channels: &Vec<ChannelSpec>,
+    drift: &Option<Drift>,
+    thermal: &Option<ThermalFit>,
+) {
     let role = |id: &str| channels.iter().find(|c| c.id == id).map(|c| c.role);
     for (i, channel) in channels.iter().enumerate() {
         if let Some(level) = &channel.level
@@ -429,15 +500,39 @@ fn names_known(reader: &mut Reader, channels: &Vec<ChannelSpec>, drift: &Option<
             );
         }
     }
-    if let Some(drift) = drift
-        && role(&drift.channel) != Some(Role::Temperature)
-    {
-        let path = format!("{}.channel", reader.path_of("drift"));
-        reader.push(Issue::new(
-            slug::READINGS_COLUMN_MISSING,
-            path,
-            format!("`{}` is not a channel of role temperature", drift.channel),
-        ));
+    let path = reader.path_of("drift");
+    let mut named: Vec<(String, &str)> =
+        drift.iter().map(|d| (format!("{path}.channel"), d.channel.as_str())).collect();
+    let path = format!("{}.channels", reader.path_of("thermal"));
+    for thermal in thermal.iter() {
+        let all = thermal.channels.iter().enumerate();
+        named.extend(all.map(|(i, id)| (thermal.channels.path(&path, i), id.as_str())));
+    }
+    for (path, id) in named {
+        if role(id) != Some(Role::Temperature) {
+            let message = format!("`{id}` is not a channel of role temperature");
+            reader.push(Issue::new(slug::READINGS_COLUMN_MISSING, path, message));
+        }
+    }
+    if drift.is_some() && thermal.is_some() {
+        let path = reader.path_of("thermal");
+        let message = "a drift is stated and fitted too: which of them is to be taken off?";
+        reader.push(Issue::new(slug::READINGS_DRIFT_TWICE, path, message));
+    }
+}
+
+/// In the peak window the load is on.
+fn controls_apart(reader: &mut Reader, moments: &Moments, thermal: &Option<ThermalFit>) {
+    let Some(thermal) = thermal else { return };
+    let path = format!("{}.periods", reader.path_of("thermal"));
+    for (i, period) in thermal.periods.iter().enumerate() {
+        let peak = &moments.peak;
+        if period.from.value <= peak.to.value && period.to.value >= peak.from.value {
+            let message = "a control period with the full load on";
+            let issue =
+                Issue::new(slug::READINGS_CONTROL_LOADED, thermal.periods.path(&path, i), message);
+            reader.push(issue.value(format!("{} to {}", period.from.shown(), period.to.shown())));
+        }
     }
 }
 
@@ -445,6 +540,11 @@ impl ChannelSpec {
     /// The row of its unit in the table of units.
     pub(super) fn row(&self) -> Option<Row> {
         self.role.kind().unit(&self.unit)
+    }
+
+    /// The standard uncertainty of one of its readings, in SI, where it is stated.
+    pub(super) fn u_si(&self) -> Option<f64> {
+        self.row().zip(self.u).map(|(row, u)| row.factor * u)
     }
 }
 
@@ -456,6 +556,15 @@ impl LogSpec {
             one.moments = stage.moments.clone();
         }
         one
+    }
+
+    /// The standard uncertainty of the sum of the cells (newtons), where each states one. Cells of one
+    /// calibration are correlated: theirs add, the least first.
+    pub(super) fn u_force(&self) -> Option<f64> {
+        let cells = self.channels.iter().filter(|c| c.role == Role::Force);
+        let mut all = cells.map(ChannelSpec::u_si).collect::<Option<Vec<f64>>>()?;
+        all.sort_unstable_by(f64::total_cmp);
+        Some(all.iter().sum())
     }
 
     /// The channels that stand beyond a member of this length, in the order of the channels.
@@ -473,8 +582,8 @@ impl LogSpec {
                     format!("channels[{i}].at"),
                     format!("channel `{}` stands beyond the member", c.id),
                 )
-                .value(at.shown())
-                .limit(format!("0 to {}", Quantity::from(length).rounded(System::Si, 6)))
+                .value(at.said())
+                .limit(Message::new("0 to {}", [length.into()]))
             })
             .collect()
     }
@@ -490,8 +599,8 @@ fn cleans(reader: &mut Reader, half_window: &Input<Duration>, bin: &Input<Durati
                 path,
                 "a bin longer than the half window leaves one vote: nothing would be cleaned",
             )
-            .value(bin.shown())
-            .limit(format!("at most {}", half_window.shown())),
+            .value(bin.said())
+            .limit(Message::new("at most {}", [half_window.said()])),
         );
     }
 }
@@ -520,8 +629,8 @@ fn in_turn(
             let message = format!("{} does not begin after {} ends", after.0, before.0);
             reader.push(
                 Issue::new(slug::READINGS_ORDER, path, message)
-                    .value(format!("{} h", after.1.si() / 3600.0))
-                    .limit(format!("{} h or later", before.2.si() / 3600.0)),
+                    .value(after.1)
+                    .limit(Message::new("{} or later", [before.2.into()])),
             );
         }
     }

@@ -5,7 +5,7 @@
 
 use super::deflection::{Deflection, series};
 use super::log::Log;
-use super::spec::{ChannelSpec, LogSpec, Role, Window};
+use super::spec::{LogSpec, Role, Window};
 use crate::units::{Duration, Force, Length};
 
 crate::answer! {
@@ -249,7 +249,7 @@ pub fn witness(
                 stated: moments.unloaded.as_ref().map(|off| off.value),
                 read: (residual.from.value + residual.to.value) / 2.0,
                 force: mean(history.iter().copied(), residual),
-                moving: moving(log, spec, deflections, residual),
+                moving: moving(log, deflections, residual),
             }
         }),
     })
@@ -258,24 +258,11 @@ pub fn witness(
 /// The sum of the force channels in the peak window, and its standard uncertainty where every
 /// channel states one.
 fn force_in_peak(log: &Log, spec: &LogSpec) -> Option<(Force, Option<Force>)> {
-    let mut sum = Force::ZERO;
-    for own in spec.channels.iter().filter(|c| c.role == Role::Force) {
-        let channel = log.channel(&own.id)?;
-        sum += Force::from_si(log.in_window(channel, &spec.moments.peak)?.0);
-    }
-    Some((sum, u_force(spec)))
-}
-
-/// The standard uncertainty of the sum of the force channels. Cells of one calibration are
-/// correlated: their uncertainties add. Nothing where one does not state its own.
-pub(super) fn u_force(spec: &LogSpec) -> Option<Force> {
-    let cells = spec.channels.iter().filter(|c| c.role == Role::Force);
-    let one = |c: &ChannelSpec| c.row().zip(c.u).map(|(row, u)| Force::from_si(row.factor * u));
-    cells.map(one).try_fold(Force::ZERO, |sum, u| Some(sum + u?))
+    Some((log.force_in(&spec.moments.peak)?, spec.u_force().map(Force::from_si)))
 }
 
 fn inside(t: f64, window: &Window) -> bool {
-    t >= window.from.value.si() - 1e-9 && t <= window.to.value.si() + 1e-9
+    window.holds(t)
 }
 
 fn mean(samples: impl Iterator<Item = (f64, f64)>, window: &Window) -> Option<Force> {
@@ -389,7 +376,7 @@ fn touched(log: &Log, spec: &LogSpec, deflections: &[Deflection], first_step: f6
     let zero = &spec.moments.zero;
     let mut out = Vec::new();
     for d in deflections {
-        let series = series(log, spec, &d.gauge);
+        let series = series(log, d);
         let at_zero: Vec<f64> = series.iter().filter(|s| inside(s.0, zero)).map(|s| s.1).collect();
         let steps = at_zero.iter().zip(at_zero.iter().skip(1)).map(|(a, b)| (b - a).abs());
         // the median step of white noise is 0.954 of its standard deviation
@@ -414,11 +401,11 @@ fn touched(log: &Log, spec: &LogSpec, deflections: &[Deflection], first_step: f6
 }
 
 /// Gauges whose readings still have a slope in a window that their scatter does not explain.
-fn moving(log: &Log, spec: &LogSpec, deflections: &[Deflection], window: &Window) -> Vec<Moving> {
+fn moving(log: &Log, deflections: &[Deflection], window: &Window) -> Vec<Moving> {
     let mut out = Vec::new();
     for d in deflections {
         let samples: Vec<(f64, f64)> =
-            series(log, spec, &d.gauge).into_iter().filter(|s| inside(s.0, window)).collect();
+            series(log, d).into_iter().filter(|s| inside(s.0, window)).collect();
         let n = samples.iter().map(|_| 1.0).sum::<f64>();
         if n < 4.0 {
             continue;

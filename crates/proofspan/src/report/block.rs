@@ -17,8 +17,14 @@ pub(super) enum Block {
     State(State, String),
     /// A table: heading row, rows.
     Table(Vec<&'static str>, Vec<Vec<String>>),
+    /// Printed, a new sheet begins here.
+    Sheet,
     /// A picture with its title.
     Picture(String, String),
+    /// What is signed: name and 64 hexadecimal digits of each.
+    Fingerprints(Vec<(String, String)>),
+    /// Lines on which the people of these roles sign.
+    Signatures(Vec<&'static str>),
     /// The working.
     Working(Vec<Line>),
 }

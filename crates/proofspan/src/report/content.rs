@@ -2,7 +2,12 @@
 
 use super::block::Block;
 use super::cell::{DIGITS, NONE, checked, share};
+use super::corrections::corrections;
 use super::diagram::{curve, diagram, rig_sketch};
+use super::headline::{headline, planned, stages};
+use super::history::Along;
+use super::label;
+use super::signing::{people, signed, windows};
 use super::witness::{along, cycles, every_gauge, measured};
 use crate::beam::Side;
 use crate::design::TestDesign;
@@ -10,11 +15,11 @@ use crate::equivalent::Effect;
 use crate::error::{Error, slug};
 use crate::formula::Working;
 use crate::judge::Judgement;
+use crate::protocol::PlannedCycle;
 use crate::rig::{Advice, Pull, WeightAsked};
 use crate::source::Write;
 use crate::target::Asked;
-use crate::protocol::PlannedCycle;
-use crate::units::{Force, Length, LoadBasis, Net, Page, Quantified, Quantity, trimmed};
+use crate::units::{Force, Kind, Length, LoadBasis, Net, Page, Quantified, Quantity, trimmed};
 use crate::verdict::{Limit, State, Verdict};
 
 /// The page of the report: every value of the answer, and of its working, counts.
@@ -51,17 +56,13 @@ pub(super) fn content(
     out.extend(design.spec.about.iter().map(|t| Block::Text(t.clone())));
     out.extend(design.spec.scope.question.iter().map(|q| Block::Text(format!("Question: {q}"))));
     if let Some(j) = judgement {
-        let (guarded, code) = j.overall();
-        out.push(Block::State(
-            guarded.state,
-            format!(
-                "{} (guarded). By the edition's own comparison: {}, {}.",
-                guarded.because, code.state, code.because
-            ),
-        ));
+        let (state, sentence) = headline(design, j, &page);
+        out.push(Block::State(state, sentence));
         for finding in &j.findings {
             out.push(Block::Caution(format!("Carried on: {finding}.")));
         }
+    } else {
+        out.push(Block::Text(planned(design, &page)));
     }
     out.push(Block::Caution("A failed test can hurt people. Clear the zone and keep it clear; nobody under, on, or in line with bars or hoses while the load rises; catch the member; load in steps; brittle modes give no warning. The code adopted at the place and licensed practice come first. This report never calls a member safe.".to_owned()));
     for stop in design.stops() {
@@ -73,11 +74,14 @@ pub(super) fn content(
             ),
         };
         out.push(Block::Stop(format!(
-            "Stop {} ({}): {} [{}]",
-            stop.slug, state, stop.message, stop.path
+            "Stop, {} ({state}): {} [{}; code {}]",
+            stop.slug.gist(),
+            stop.message,
+            stop.path,
+            stop.slug
         )));
     }
-    parts(&mut out, design, &page);
+    parts(&mut out, design, None, &page);
     let mut workings = vec![(None, working)];
     for (name, stage) in design.later() {
         let own = stage.working()?;
@@ -86,11 +90,16 @@ pub(super) fn content(
         out.push(Block::Text(
             "The member is unloaded and zero is read anew before this stage.".to_owned(),
         ));
-        parts(&mut out, stage, &page);
+        parts(&mut out, stage, Some(name), &page);
         workings.push((Some(name), own));
     }
     if let Some(j) = judgement {
-        judged(&mut out, j, &page);
+        if let Some(whole) = Along::whole(j) {
+            out.push(Block::Heading(2, "All stages".to_owned()));
+            let pictures = whole.pictures(&page).into_iter();
+            out.extend(pictures.map(|(title, svg)| Block::Picture(title, svg)));
+        }
+        judged(&mut out, j, None, &page);
         for (name, later) in &j.later {
             out.push(Block::Heading(1, format!("Stage {name}: what it did")));
             match later {
@@ -99,7 +108,7 @@ pub(super) fn content(
                         later.judging.guarded.state,
                         format!("{} (guarded), stage {name}.", later.judging.guarded.because),
                     ));
-                    judged(&mut out, later, &page);
+                    judged(&mut out, later, Some(name), &page);
                 }
                 None => out.push(Block::Text(
                     "The log does not hold this stage: nothing is said of it.".to_owned(),
@@ -107,7 +116,11 @@ pub(super) fn content(
             }
         }
     }
+    if let Some(j) = judgement {
+        people(&mut out, design, j, &page);
+    }
     notes(&mut out, design, judgement);
+    signed(&mut out, design, judgement, &page);
     inputs(&mut out, design);
     out.push(Block::Heading(2, "Working".to_owned()));
     out.push(Block::Text("Every line can be redone with a pencil: what is computed, the formula, the numbers put in, the result, the source.".to_owned()));
@@ -118,18 +131,31 @@ pub(super) fn content(
     Ok(out)
 }
 
+/// A heading that says to which later stage it belongs.
+fn heading(text: &str, stage: Option<&str>) -> Block {
+    let of = stage.map_or_else(String::new, |name| format!(" (stage {name})"));
+    Block::Heading(2, format!("{text}{of}"))
+}
+
 /// What is tested, by what, and how: the parts of one stage.
-fn parts(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
-    target(out, design, page);
-    layout(out, design, page);
-    rig(out, design, page);
-    shoring(out, design, page);
-    schedule(out, design, page);
+fn parts(out: &mut Vec<Block>, design: &TestDesign, stage: Option<&str>, page: &Page) {
+    let titles = [
+        "What the test must reproduce",
+        "What reproduces it",
+        "What they push against",
+        "What catches it",
+        "Steps",
+    ];
+    let each: [fn(&mut Vec<Block>, &TestDesign, &Page); 5] =
+        [target, layout, rig, shoring, schedule];
+    for (title, part) in titles.into_iter().zip(each) {
+        out.push(heading(title, stage));
+        part(out, design, page);
+    }
 }
 
 fn target(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
     let t = &design.target;
-    out.push(Block::Heading(2, "What the test must reproduce".to_owned()));
     out.push(Block::Text(format!(
         "{}, {}. In doubt: {}. Every value {}.",
         design.set.edition.name(),
@@ -176,25 +202,28 @@ fn target(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
         ]);
     }
     out.push(Block::Table(vec!["quantity", "net", "governed by", "total", "governed by"], rows));
+    let mut rows = Vec::new();
     for asked in [Asked::Shear, Asked::Moment] {
         for c in [LoadBasis::Net, LoadBasis::Total].into_iter().flat_map(|b| t.crossings(asked, b))
         {
-            out.push(Block::Text(format!(
-                "The {} {} changes its governing term from {} to {} at {}.",
-                c.basis,
-                if asked == Asked::Shear { "shear" } else { "moment" },
-                t.term_name(c.left),
-                t.term_name(c.right),
-                page.place(c.at)
-            )));
+            let asked = if asked == Asked::Shear { "shear" } else { "moment" };
+            rows.push(vec![
+                format!("{asked}, {}", c.basis),
+                page.place(c.at),
+                t.term_name(c.left).to_owned(),
+                t.term_name(c.right).to_owned(),
+            ]);
         }
+    }
+    if !rows.is_empty() {
+        let head = vec!["where the governing term changes", "at", "left of it", "right of it"];
+        out.push(Block::Table(head, rows));
     }
 }
 
 fn layout(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
     let l = &design.layout;
     let t = &design.target;
-    out.push(Block::Heading(2, "What reproduces it".to_owned()));
     let rows = l.carriers.iter().map(|c| {
         let (jack, pressure) = design.driven(c);
         vec![
@@ -231,30 +260,7 @@ fn layout(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
         page.place(l.governed_by.1)
     )));
     proof(out, design, page);
-    let rows = l
-        .overshoots
-        .iter()
-        .map(|o| {
-            let (terms, _) = l.ratios_inside(t, o.effect, o.basis, o.at, o.side);
-            let per: Vec<String> = t
-                .terms
-                .iter()
-                .zip(terms)
-                .map(|(term, r)| format!("{} {}", term.id, share(page, r)))
-                .collect();
-            vec![
-                o.effect.to_string(),
-                o.basis.to_string(),
-                page.number(o.ratio.value(), 6),
-                format!("{}{}", page.place(o.at), o.side.sign()),
-                per.join(", "),
-            ]
-        })
-        .collect();
-    out.push(Block::Table(
-        vec!["largest overshoot of", "basis", "over the envelope", "at", "over each term there"],
-        rows,
-    ));
+    overshoots(out, design, page);
     out.push(Block::Text(format!("A separate verifier found the least ratio of test to reference, over every x of the region and every term, to be {}.", page.number(1.0 - l.verification.violation, 8))));
     if !l.bounds.is_empty() {
         let rows = l
@@ -297,6 +303,39 @@ fn layout(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
     let (jack, reference) = design.largest_deflections();
     out.push(Block::Text(format!("Largest deflection under the jacks {} soft, {} stiff; the load they stand for would give {} soft ({} of it is reached).", page.small(jack), page.small(design.largest_stiff()), page.small(reference), page.number(jack / reference, 3))));
     sharing(out, design, page);
+}
+
+/// Where the test is most above the reference, and by how much above each term there.
+fn overshoots(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
+    let (l, t) = (&design.layout, &design.target);
+    let rows = l.overshoots.iter().map(|o| {
+        vec![
+            o.effect.to_string(),
+            o.basis.to_string(),
+            page.number(o.ratio.value(), 6),
+            format!("{}{}", page.place(o.at), o.side.sign()),
+        ]
+    });
+    let head = vec!["largest overshoot of", "basis", "over the envelope", "at"];
+    out.push(Block::Table(head, rows.collect()));
+    let name = |effect, basis| match (effect, basis) {
+        (Effect::Shear, LoadBasis::Net) => "shear, net",
+        (Effect::Shear, _) => "shear, total",
+        (Effect::Moment, LoadBasis::Net) => "moment, net",
+        (Effect::Moment, _) => "moment, total",
+    };
+    let mut head = vec!["over the term, at that place"];
+    head.extend(l.overshoots.iter().map(|o| name(o.effect, o.basis)));
+    let each: Vec<Vec<Option<f64>>> = l
+        .overshoots
+        .iter()
+        .map(|o| l.ratios_inside(t, o.effect, o.basis, o.at, o.side).0)
+        .collect();
+    let rows = t.terms.iter().enumerate().map(|(i, term)| {
+        let of = each.iter().map(|column| share(page, column.get(i).copied().flatten()));
+        core::iter::once(term.id.clone()).chain(of).collect()
+    });
+    out.push(Block::Table(head, rows.collect()));
 }
 
 /// Layers or depth of a carrier, where it has them.
@@ -383,7 +422,7 @@ fn verdicts(out: &mut Vec<Block>, list: &[Verdict], page: &Page) {
                 Limit::None => NONE.to_owned(),
             };
             vec![
-                v.slug.code().to_owned(),
+                label::check(v.slug).to_owned(),
                 v.state.word().to_owned(),
                 of(v.demand.si),
                 limit,
@@ -402,7 +441,6 @@ fn verdicts(out: &mut Vec<Block>, list: &[Verdict], page: &Page) {
 
 fn rig(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
     let r = &design.rig;
-    out.push(Block::Heading(2, "What they push against".to_owned()));
     out.push(Block::Picture("The force path".to_owned(), rig_sketch(design, page)));
     let ratio =
         |f: Option<f64>| f.map_or_else(|| "nothing lifts".to_owned(), |f| page.number(f, 6));
@@ -480,10 +518,12 @@ fn rig(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
                     .iter()
                     .map(|v| {
                         let used = share(page, v.utilisation);
-                        format!("{} {used} {}", v.demand.kind.words(), v.state)
+                        let kind = if v.demand.kind == Kind::Force { "shear" } else { "moment" };
+                        // the three stay on one line
+                        format!("{kind}\u{a0}{used}\u{a0}{}", v.state)
                     })
                     .collect::<Vec<_>>()
-                    .join("; "),
+                    .join("\n"),
             ]
         })
         .collect();
@@ -558,15 +598,14 @@ fn advice(advice: &Advice, page: &Page) -> String {
 
 fn shoring(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
     let s = &design.shoring;
-    out.push(Block::Heading(2, "What catches it".to_owned()));
     out.push(Block::Text("A crack or open hinge anywhere in a region in doubt passes no shear and no moment; both pieces are caught. Every catch below stands under the crack that loads it most.".to_owned()));
     let rows = s
         .catches
         .iter()
         .map(|c| {
             vec![
-                page.value(c.at, DIGITS),
-                c.crack.map_or_else(|| "nothing falls on it".to_owned(), |x| page.value(x, DIGITS)),
+                page.place(c.at),
+                c.crack.map_or_else(|| "nothing falls on it".to_owned(), |x| page.place(x)),
                 page.value(c.own, DIGITS),
                 page.value(c.test, DIGITS),
                 page.value(c.contact_force, DIGITS),
@@ -599,7 +638,7 @@ fn shoring(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
                     String::new()
                 };
                 vec![
-                    page.value(c.at, DIGITS),
+                    page.place(c.at),
                     share(page, Some(step.fraction.value())),
                     page.small(step.low),
                     page.small(step.recommended),
@@ -641,6 +680,10 @@ fn shoring(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
             ]
         })
         .collect();
+    let on: Vec<&str> = s.floors.iter().map(|f| f.id.as_str()).collect();
+    if !on.is_empty() && !design.spec.shoring.levels.is_empty() {
+        out.push(Block::Text(format!("The top level is the floor that the catches stand on ({}): its check above counts the share of that level, the posts below it take the rest further down.", on.join(", "))));
+    }
     out.push(Block::Table(vec!["level, the top first", "share", "force"], rows));
     if let Some(n) = s.levels_needed {
         out.push(Block::Text(format!("Levels needed: {n}.")));
@@ -649,7 +692,6 @@ fn shoring(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
 }
 
 fn schedule(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
-    out.push(Block::Heading(2, "Steps".to_owned()));
     let steps = match design.schedule() {
         Ok(schedule) => &schedule.steps,
         Err(held) => {
@@ -695,9 +737,9 @@ fn schedule(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
                 page.value(s.force.0, DIGITS),
                 page.value(s.force_per_jack.0, DIGITS),
                 s.pressure.map_or_else(|| NONE.to_owned(), |p| page.value(p, DIGITS)),
-                if carriers.is_empty() { NONE.to_owned() } else { carriers.join("; ") },
+                if carriers.is_empty() { NONE.to_owned() } else { carriers.join("\n") },
                 format!("{} min", trimmed(&page.number(s.hold.si() / 60.0, 2))),
-                readings.join("; "),
+                readings.join("\n"),
             ]
         })
         .collect();
@@ -722,7 +764,10 @@ fn schedule(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
             vec![c.name.clone(), c.pair.to_string(), steps.join(", "), force(c.least)]
         };
         let rows = schedule.cycles.iter().map(cycle).collect();
-        out.push(Block::Table(vec!["cycle", "pair", "net force of its steps, the peak last", "back to"], rows));
+        out.push(Block::Table(
+            vec!["cycle", "pair", "net force of its steps, the peak last", "back to"],
+            rows,
+        ));
         out.push(Block::Text("The steps above are those of the last cycle. Hold the least load before the first cycle and between all, and read at every peak and every least load; after the last cycle go to nothing.".to_owned()));
     }
     let pause = match &design.spec.protocol.cracked {
@@ -732,8 +777,9 @@ fn schedule(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
     out.push(Block::Text(format!("Unload in the same steps. The test director authorises each step; anyone may stop. Pause above 1.25 times the {pause}, or 1.25 times what the first steps showed in proportion (common practice, no source).")));
 }
 
-fn judged(out: &mut Vec<Block>, j: &Judgement, page: &Page) {
-    out.push(Block::Heading(2, "What it did".to_owned()));
+fn judged(out: &mut Vec<Block>, j: &Judgement, stage: Option<&str>, page: &Page) {
+    out.push(heading("What it did", stage));
+    windows(out, &j.evidence.layout, page);
     if let Some(seen) = &j.facts {
         measured(out, j, seen, page);
     }
@@ -764,6 +810,7 @@ fn judged(out: &mut Vec<Block>, j: &Judgement, page: &Page) {
         ],
         rows,
     ));
+    corrections(out, j, page);
     let rows = j
         .comparisons
         .iter()
@@ -790,20 +837,10 @@ fn judged(out: &mut Vec<Block>, j: &Judgement, page: &Page) {
     }
     along(out, j, page);
     cycles(out, j, page);
-    for f in &j.faults {
-        out.push(Block::Text(format!(
-            "Fault {} on {}: {} samples from {} s to {} s; {} (effect: {}).",
-            f.kind,
-            f.channel,
-            f.count,
-            page.number(f.from.si(), 1),
-            page.number(f.to.si(), 1),
-            f.note,
-            f.effect
-        )));
-    }
-    out.push(Block::Heading(2, "Criteria".to_owned()));
+    faults(out, j, page);
+    out.push(heading("Criteria", stage));
     out.push(Block::Text("Two outcomes of each: the edition's own comparison without a guard (code), and with a guard band of twice the standard uncertainty (guarded, JCGM 106); the headline is guarded.".to_owned()));
+    let name = |c: &crate::criteria::Judged| label::criterion(&c.about, &c.id);
     let rows = j
         .judging
         .criteria
@@ -816,32 +853,22 @@ fn judged(out: &mut Vec<Block>, j: &Judgement, page: &Page) {
             let demand = or_none(v.limit.value().map(|_| v.demand.si), DIGITS);
             let u = or_none(v.uncertainty, 3);
             vec![
-                c.id.clone(),
-                c.formula.clone(),
+                name(c),
+                c.gauge.clone().unwrap_or_else(|| NONE.to_owned()),
                 demand,
                 limit,
                 u,
                 c.outcome.code.state.word().to_owned(),
                 v.state.word().to_owned(),
-                c.reason.to_string(),
-                c.clause.clone(),
             ]
         })
         .collect();
-    out.push(Block::Table(
-        vec![
-            "criterion",
-            "formula",
-            "value",
-            "limit",
-            "U of the margin",
-            "code",
-            "guarded",
-            "reason",
-            "clause",
-        ],
-        rows,
-    ));
+    let head = vec!["criterion", "gauge", "value", "limit", "U of the margin", "code", "guarded"];
+    out.push(Block::Table(head, rows));
+    let rows = j.judging.criteria.iter();
+    let rows =
+        rows.map(|c| vec![name(c), c.formula.clone(), c.reason.to_string(), c.clause.clone()]);
+    out.push(Block::Table(vec!["criterion", "comparison", "why", "clause"], rows.collect()));
     every_gauge(out, j, page);
     for text in &j.not_judged {
         out.push(Block::Text(format!("Not judged: {text}.")));
@@ -851,20 +878,54 @@ fn judged(out: &mut Vec<Block>, j: &Judgement, page: &Page) {
     }
 }
 
+/// Every fault with its number in the pictures, and what was done about it.
+fn faults(out: &mut Vec<Block>, j: &Judgement, page: &Page) {
+    for (title, svg) in Along::one(j).pictures(page) {
+        out.push(Block::Picture(title, svg));
+    }
+    let rows: Vec<Vec<String>> = j
+        .faults
+        .iter()
+        .enumerate()
+        .map(|(i, f)| {
+            let with = f.with.as_ref().map_or_else(String::new, |w| format!(" and {w}"));
+            vec![
+                (i + 1).to_string(),
+                label::words(f.kind.word()),
+                format!("{}{with}", f.channel),
+                page.value(f.from, DIGITS),
+                page.value(f.to, DIGITS),
+                f.count.to_string(),
+                f.note.to_string(),
+                label::words(f.effect.word()),
+            ]
+        })
+        .collect();
+    if rows.is_empty() {
+        out.push(Block::Text("No fault was found in the log.".to_owned()));
+    } else {
+        let head = vec!["no.", "fault", "channel", "from", "to", "samples", "evidence", "effect"];
+        out.push(Block::Table(head, rows));
+    }
+}
+
 fn notes(out: &mut Vec<Block>, design: &TestDesign, judgement: Option<&Judgement>) {
     out.push(Block::Heading(2, "Notes and limits".to_owned()));
-    let judged = judgement.map(|j| j.judging.notes.as_slice()).unwrap_or_default();
-    let rows = design
-        .notes
-        .iter()
-        .chain(judged)
-        .map(|n| vec![n.slug.code().to_owned(), n.path.clone(), n.message.to_string()])
-        .collect();
+    let mut rows: Vec<Vec<String>> = Vec::new();
+    let mut add = |n: &crate::verdict::Note, stage: Option<&str>| {
+        let of = stage.map_or_else(String::new, |name| format!("stage {name}: "));
+        rows.push(vec![n.slug.gist().to_owned(), n.path.clone(), format!("{of}{}", n.message)]);
+    };
+    design.notes.iter().for_each(|n| add(n, None));
+    for (stage, _, j) in judgement.map(|j| stages(design, j)).unwrap_or_default() {
+        j.judging.notes.iter().for_each(|n| add(n, stage));
+    }
     out.push(Block::Table(vec!["note", "on", "says"], rows));
     out.push(Block::Text("Not covered by any load test: durability, fire, fatigue, accidental loads, other regions, modes and members, and later changes.".to_owned()));
 }
 
 fn inputs(out: &mut Vec<Block>, design: &TestDesign) {
+    out.push(Block::Sheet);
     out.push(Block::Heading(2, "Inputs as given".to_owned()));
     let mut rows = Vec::new();
     flatten("", &design.spec.write(), &mut rows);

@@ -7,21 +7,21 @@ use crate::design::TestDesign;
 use crate::equivalent::Effect;
 use crate::units::{Kind, Length, Page, Quantity, Row, System, grouped, trimmed};
 
-const WIDTH: f64 = 760.0;
-const HEIGHT: f64 = 260.0;
-const LEFT: f64 = 70.0;
-const RIGHT: f64 = 20.0;
-const TOP: f64 = 18.0;
-const BOTTOM: f64 = 40.0;
+pub(super) const WIDTH: f64 = 760.0;
+pub(super) const HEIGHT: f64 = 260.0;
+pub(super) const LEFT: f64 = 70.0;
+pub(super) const RIGHT: f64 = 20.0;
+pub(super) const TOP: f64 = 18.0;
+pub(super) const BOTTOM: f64 = 40.0;
 
 /// Maps values to the picture.
-struct Axes {
+pub(super) struct Axes {
     x: (f64, f64),
     y: (f64, f64),
 }
 
 impl Axes {
-    fn of(points: &[&[(f64, f64)]]) -> Self {
+    pub(super) fn of(points: &[&[(f64, f64)]]) -> Self {
         let all = || points.iter().flat_map(|p| p.iter());
         let range = |pick: fn(&(f64, f64)) -> f64| {
             let low = all().map(pick).fold(0.0_f64, f64::min);
@@ -34,13 +34,13 @@ impl Axes {
         let step = step(y);
         Self { x, y: ((y.0 / step).floor() * step, (y.1 / step).ceil() * step) }
     }
-    fn px(&self, x: f64) -> f64 {
+    pub(super) fn px(&self, x: f64) -> f64 {
         LEFT + (x - self.x.0) / (self.x.1 - self.x.0) * (WIDTH - LEFT - RIGHT)
     }
-    fn py(&self, y: f64) -> f64 {
+    pub(super) fn py(&self, y: f64) -> f64 {
         HEIGHT - BOTTOM - (y - self.y.0) / (self.y.1 - self.y.0) * (HEIGHT - TOP - BOTTOM)
     }
-    fn path(&self, points: &[(f64, f64)]) -> String {
+    pub(super) fn path(&self, points: &[(f64, f64)]) -> String {
         let mut d = String::new();
         for (i, (x, y)) in points.iter().enumerate() {
             let _ = write!(
@@ -53,7 +53,7 @@ impl Axes {
         }
         d
     }
-    fn frame(&self, svg: &mut String, x_name: &str, y_name: &str) {
+    pub(super) fn frame(&self, svg: &mut String, x_name: &str, y_name: &str) {
         let zero = self.py(0.0);
         let _ = write!(
             svg,
@@ -125,7 +125,7 @@ fn plain(value: f64) -> String {
     trimmed(&grouped(value, 9)).to_owned()
 }
 
-fn open(height: f64) -> String {
+pub(super) fn open(height: f64) -> String {
     format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {WIDTH} {height}\" role=\"img\" font-family=\"sans-serif\" font-size=\"11\">"
     )

@@ -24,12 +24,27 @@ pub fn markdown(design: &TestDesign, judgement: Option<&Judgement>) -> Result<St
             Block::Caution(text) => writeln!(out, "> **Caution.** {}\n", escape(&text)),
             Block::Stop(text) => writeln!(out, "> **{}**\n", escape(&text)),
             Block::State(state, text) => writeln!(out, "**{state}**: {}\n", escape(&text)),
+            Block::Sheet => Ok(()),
             Block::Picture(title, _) => writeln!(out, "_Picture in the HTML report: {title}_\n"),
             Block::Table(head, rows) => {
                 let _ = writeln!(out, "| {} |\n|{}", head.join(" | "), "---|".repeat(head.len()));
                 for row in rows {
                     let cells: Vec<String> = row.iter().map(|c| escape(c)).collect();
                     let _ = writeln!(out, "| {} |", cells.join(" | "));
+                }
+                writeln!(out)
+            }
+            Block::Fingerprints(prints) => {
+                let _ = writeln!(out, "| of | SHA-256 |\n|---|---|");
+                for (name, print) in &prints {
+                    let _ = writeln!(out, "| {} | {print} |", escape(name));
+                }
+                writeln!(out)
+            }
+            Block::Signatures(roles) => {
+                let _ = writeln!(out, "| role | name | date | signature |\n|---|---|---|---|");
+                for role in roles {
+                    let _ = writeln!(out, "| {role} |  |  |  |");
                 }
                 writeln!(out)
             }

@@ -7,9 +7,14 @@
 mod block;
 mod cell;
 mod content;
+mod corrections;
 mod diagram;
+mod headline;
+mod history;
 mod html;
+mod label;
 mod markdown;
+mod signing;
 mod witness;
 
 pub use html::html;

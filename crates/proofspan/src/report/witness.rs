@@ -2,6 +2,7 @@
 
 use super::block::Block;
 use super::cell::{DIGITS, NONE, checked, share};
+use super::label::{criterion, words};
 use crate::judge::Judgement;
 use crate::readings::{CycleSeen, Index, LogFacts};
 use crate::units::{Duration, Force, Kind, Length, Page, Quantity, Ratio};
@@ -99,14 +100,22 @@ pub(super) fn cycles(out: &mut Vec<Block>, j: &Judgement, page: &Page) {
     let row = |c: &CycleSeen| {
         let force = |f: Force| page.value(f, DIGITS);
         let asked = c.asked.map_or_else(|| NONE.to_owned(), force);
-        vec![c.name.clone(), force(c.start), force(c.peak), asked, page.value(c.held, DIGITS), force(c.left)]
+        vec![
+            c.name.clone(),
+            force(c.start),
+            force(c.peak),
+            asked,
+            page.value(c.held, DIGITS),
+            force(c.left),
+        ]
     };
     let heads = vec!["cycle", "from", "peak", "asked", "peak on for", "left on"];
     out.push(Block::Table(heads, cycles.seen.iter().map(row).collect()));
     let index = |i: &Option<Index>| match i {
         None => NONE.to_owned(),
         Some(i) => {
-            let u = i.u.map_or_else(String::new, |u| format!(" ± {}", page.number(2.0 * u.value(), 4)));
+            let u =
+                i.u.map_or_else(String::new, |u| format!(" ± {}", page.number(2.0 * u.value(), 4)));
             format!("{}{u}", page.number(i.value.value(), 4))
         }
     };
@@ -115,8 +124,14 @@ pub(super) fn cycles(out: &mut Vec<Block>, j: &Judgement, page: &Page) {
         rows.extend(gauge.cycles.iter().map(|c| {
             let mut row = vec![gauge.gauge.clone(), c.cycle.clone()];
             row.extend([c.start, c.peak, c.left].map(|v| page.small(v)));
-            let indices =
-                [&c.linearity, &c.rezeroed, &c.absolute, &c.ratio_rezeroed, &c.ratio_absolute, &c.repeatability];
+            let indices = [
+                &c.linearity,
+                &c.rezeroed,
+                &c.absolute,
+                &c.ratio_rezeroed,
+                &c.ratio_absolute,
+                &c.repeatability,
+            ];
             row.extend(indices.map(index));
             row
         }));
@@ -144,7 +159,9 @@ pub(super) fn along(out: &mut Vec<Block>, j: &Judgement, page: &Page) {
         .iter()
         .map(|s| {
             let said = match &s.exceeded {
-                _ if !s.unknown.is_empty() => format!("not looked at, nothing gives {}", s.unknown.join(", ")),
+                _ if !s.unknown.is_empty() => {
+                    format!("not looked at, nothing gives {}", s.unknown.join(", "))
+                }
                 None => "kept".to_owned(),
                 Some(x) => {
                     let then = match x.carried_on {
@@ -161,7 +178,7 @@ pub(super) fn along(out: &mut Vec<Block>, j: &Judgement, page: &Page) {
                 }
             };
             let gauge = s.gauge.clone().unwrap_or_else(|| NONE.to_owned());
-            vec![s.rule.clone(), gauge, share(page, s.largest.map(Ratio::value)), said]
+            vec![words(&s.rule), gauge, share(page, s.largest.map(Ratio::value)), said]
         })
         .collect();
     if !rows.is_empty() {
@@ -187,7 +204,7 @@ pub(super) fn every_gauge(out: &mut Vec<Block>, j: &Judgement, page: &Page) {
             };
             let limit = g.guarded.limit.value();
             rows.push(vec![
-                c.id.clone(),
+                criterion(&c.about, &c.id),
                 g.gauge.clone(),
                 of(limit.map(|_| g.guarded.demand.si)),
                 of(limit),

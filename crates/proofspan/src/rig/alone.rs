@@ -14,7 +14,7 @@ use crate::formula::Working;
 use crate::source::rule::{Movement, NotNegative, Positive};
 use crate::source::{Given, Node, Several, Write, validate};
 use crate::units::{
-    Area, Force, Length, LineLoad, Moment, Pressure, Ratio, SecondMoment, Stress, Volume,
+    Area, Force, Length, LineLoad, Message, Moment, Pressure, Ratio, SecondMoment, Stress, Volume,
 };
 use crate::verdict::{MemberUnit, Stop, Verdict};
 
@@ -180,8 +180,8 @@ impl Reaction {
                 let message = "the reaction member does not reach there";
                 issues.push(
                     Issue::new(code, path, message)
-                        .value(one.at.shown())
-                        .limit(format!("{} to {}", reach.0, reach.1)),
+                        .value(one.at.said())
+                        .limit(Message::new("{} to {}", [reach.0.into(), reach.1.into()])),
                 );
             }
         }
@@ -207,15 +207,19 @@ impl Reaction {
             let path = stop.path.trim_start_matches('.');
             stop.path = if path == "rig.counterweights" { "weights" } else { path }.to_owned();
         });
-        Ok(Reacted {
+        let mut reacted = Reacted {
             floor: rig.floor,
             bearings: rig.bearings,
             stages: rig.stages,
             least: advice,
             asked: rig.verdicts,
             stops: rig.stops,
-            working,
-        })
+            working: Working::default(),
+        };
+        let answer = reacted.write();
+        working.claim_all("", 0, &answer, &answer);
+        reacted.working = working;
+        Ok(reacted)
     }
 }
 
@@ -400,6 +404,8 @@ impl Hydraulic {
         rig.stops
             .iter_mut()
             .for_each(|stop| stop.path = stop.path.trim_start_matches('.').to_owned());
+        let answer = found.write();
+        working.claim_all("hydraulics", 0, &answer, &answer);
         Ok(Pressed { hydraulics: found, verdicts: rig.verdicts, stops: rig.stops, working })
     }
 }

@@ -217,7 +217,7 @@ fn held<'a>(
                     path().1,
                     "a counterweight where nothing carries it: anchors and frames take none",
                 )
-                .value(weight.at.shown()),
+                .value(weight.at.said()),
             ),
             None => {}
         }
@@ -339,7 +339,7 @@ impl Rig {
                 let force: Force =
                     self.pulls.iter().filter(|p| p.reaction == index).map(|p| p.force).sum();
                 let message = Message::new(
-                    "{}: the force path closes on the member under test, nothing lifts and nothing below it carries the test load; the frame pulls that member up with {} where it holds, which the layout does not count: show what is left of shear and moment between those places",
+                    "{}: the force path closes on the member under test, nothing lifts and nothing below it carries the test load; the frame pulls that member up with {} where it holds, which the layout of a document counts: nothing of the test load is left beyond those places",
                     [reaction.id.clone().into(), force.into()],
                 );
                 self.notes.push(Note::new(slug::RIG_FRAME, name.to_owned(), message));

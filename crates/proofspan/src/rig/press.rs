@@ -4,7 +4,7 @@ use super::reaction::ReactionMember;
 use super::spec::{Bars, Jacks, RigSpec};
 use crate::error::{Issue, Slug, slug};
 use crate::formula::Recorder;
-use crate::units::{Force, Length, Message, Net, Ratio};
+use crate::units::{Force, Length, Message, Net, Pressure, Ratio};
 
 crate::laws! {
     /// Share of a place in a press that two places hold: the lever rule about the jack.
@@ -232,15 +232,17 @@ fn one_pressure(served: &[Served<'_>], issues: &mut Vec<Issue>) {
         let (p, q) = (per_area(a), per_area(b));
         if (p - q).abs() > 1e-6 * p.abs().max(q.abs()) {
             let circuit = b.press.circuit.as_deref().unwrap_or("the only one");
-            let message = format!(
-                "circuit `{circuit}`: the presses at {} and at {} ask for different pressures",
-                a.press.at, b.press.at
+            let message = Message::new(
+                "circuit `{}`: the presses at {} and at {} ask for different pressures",
+                [circuit.into(), a.press.at.into(), b.press.at.into()],
             );
-            let megapascals = |p: f64| format!("{:.6} MPa", p / 1e6);
             issues.push(
                 Issue::new(slug::RIG_CIRCUIT, b.jacks_path.clone(), message)
-                    .value(megapascals(q))
-                    .limit(format!("{}: one pump gives one pressure", megapascals(p))),
+                    .value(Pressure::from_si(q))
+                    .limit(Message::new(
+                        "{}: one pump gives one pressure",
+                        [Pressure::from_si(p).into()],
+                    )),
             );
         }
     }
@@ -284,11 +286,11 @@ pub(super) fn shares<R: Recorder>(
         _ => pulls.iter().any(|(_, f)| *f < -force.abs() * 1e-9),
     };
     if astray {
-        let shown: Vec<String> = places.iter().map(Length::to_string).collect();
-        let message = format!("the jack at {jack} would turn the crosshead over");
+        let shown = places.iter().map(|at| Message::new("{}", [(*at).into()]));
+        let message = Message::new("the jack at {} would turn the crosshead over", [jack.into()]);
         issues.push(
             Issue::new(slug::RIG_BARS_UNSTABLE, path, message)
-                .value(shown.join(", "))
+                .value(Message::joined(shown, ", "))
                 .limit("places on both sides of the jack, none of which pushes"),
         );
     }
@@ -325,26 +327,26 @@ pub(super) fn holder(
     let issue = match (first, second, named) {
         (Some(one), None, _) => return Some(one),
         (Some(_), Some(_), _) => {
-            let message = format!("{what} at {at}: several reaction members reach there");
+            let said = "{} at {}: several reaction members reach there";
+            let message = Message::new(said, [what.into(), at.into()]);
             Issue::new(slug::RIG_REACTION_AMBIGUOUS, path, message)
         }
         (None, _, Some(name)) => {
-            let message = format!("{what} at {at}: `{name}` does not reach there");
+            let said = "{} at {}: `{}` does not reach there";
+            let message = Message::new(said, [what.into(), at.into(), name.into()]);
             Issue::new(short, path, message)
         }
         (None, _, None) => {
-            let message = format!("{what} at {at}: no reaction member reaches there");
+            let said = "{} at {}: no reaction member reaches there";
+            let message = Message::new(said, [what.into(), at.into()]);
             Issue::new(short, path, message)
         }
     };
-    let limits: Vec<String> = spec
-        .reaction
-        .iter()
-        .filter_map(|r| {
-            r.reach(tested.first_bearing).map(|(a, b)| format!("`{}` {a} to {b}", r.id))
-        })
-        .collect();
-    issues.push(issue.value(at).limit(limits.join(", ")));
+    let limits = spec.reaction.iter().filter_map(|r| {
+        let (a, b) = r.reach(tested.first_bearing)?;
+        Some(Message::new("`{}` {} to {}", [(&r.id).into(), a.into(), b.into()]))
+    });
+    issues.push(issue.value(at).limit(Message::joined(limits, ", ")));
     None
 }
 

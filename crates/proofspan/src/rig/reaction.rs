@@ -6,7 +6,7 @@ use crate::beam::{
 use crate::error::{Error, Issue, slug};
 use crate::source::rule::{NotNegative, Positive};
 use crate::source::{Given, Reader, Several, Unfolded};
-use crate::units::{Force, Length, LineLoad, Moment};
+use crate::units::{Force, Length, LineLoad, Message, Moment};
 
 crate::choice! {
     /// How the reaction member sits on its supports.
@@ -208,8 +208,8 @@ fn anchors_rise(reader: &mut Reader, anchors: &Vec<Anchor>) {
             let path = reader.path_of(&format!("anchors[{}]", i + 1));
             reader.push(
                 Issue::new(slug::BEAM_ORDER, path, "anchors do not rise from left to right")
-                    .value(b.at.shown())
-                    .limit(format!("beyond {}", a.at.shown())),
+                    .value(b.at.said())
+                    .limit(Message::new("beyond {}", [a.at.said()])),
             );
         }
     }

@@ -204,6 +204,22 @@ crate::record! {
     }
 }
 
+impl RigSpec {
+    /// No rig: weights and water react on nothing.
+    #[must_use]
+    pub fn none() -> Self {
+        Self {
+            reaction: Several::none(),
+            counterweights: Vec::new(),
+            conditions: Conditions::none(),
+            factor: None,
+            jacks: Several::none(),
+            bars: Several::none(),
+            slack: Given::known(Length::ZERO),
+        }
+    }
+}
+
 fn names_differ(reader: &mut Reader, reaction: &Several<ReactionMember>) {
     for (i, one) in reaction.iter().enumerate() {
         if reaction.iter().take(i).any(|r| r.id == one.id) {

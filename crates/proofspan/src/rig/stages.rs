@@ -82,7 +82,8 @@ impl Held<'_> {
         let up: Vec<Load> = self.pulls.iter().map(|(x, p, _)| Load::point(*x, -*p)).collect();
         let mut down = self.own();
         down.extend(self.weights.iter().map(|(x, c)| Load::point(*x, *c)));
-        let (placed, jacks) = (self.beam.actions(&down)?, self.beam.actions(&up)?);
+        let [placed, jacks] =
+            Actions::aligned(&self.beam.actions(&down)?, &self.beam.actions(&up)?);
         let with = |part: f64| Actions::sum(&[(1.0, &placed), (part, &jacks)]);
         let (staging, loaded) = (slug::RIG_STAGING_OVER_CAPACITY, slug::RIG_REACTION_OVER_CAPACITY);
         let mut all = vec![("counterweights placed, P = 0".to_owned(), 0.0, staging)];

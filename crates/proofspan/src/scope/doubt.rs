@@ -4,7 +4,7 @@ use super::member::Member;
 use super::sharing::Sharing;
 use crate::error::{Issue, slug};
 use crate::source::{Given, Input, Reader, Several};
-use crate::units::{Length, Quantified, Quantity};
+use crate::units::{Length, Message, Quantified, Quantity};
 use crate::verdict::{Basis, Clause, MemberUnit, Note, State, Verdict};
 
 crate::choice! {
@@ -55,8 +55,8 @@ impl Doubt {
         }
         vec![
             Issue::new(slug::SCOPE_REGION_OUTSIDE, path, "the region reaches beyond the member")
-                .value(format!("{} to {}", from.shown(), to.shown()))
-                .limit(format!("0 to {length}")),
+                .value(Message::new("{} to {}", [from.said(), to.said()]))
+                .limit(Message::new("0 to {}", [length.into()])),
         ]
     }
 }
@@ -74,7 +74,7 @@ fn in_order(reader: &mut Reader, from: &Input<Length>, to: &Input<Length>) {
     };
     reader.push(
         Issue::new(slug, path, message)
-            .value(format!("{} to {}", from.shown(), to.shown()))
+            .value(Message::new("{} to {}", [from.said(), to.said()]))
             .limit("from < to"),
     );
 }
@@ -130,8 +130,8 @@ fn doubts_apart(reader: &mut Reader, doubt: &Several<Doubt>) {
             let message = format!("two regions in doubt for {} overlap", a.mode);
             reader.push(
                 Issue::new(slug::SCOPE_REGION_OVERLAP, path, message)
-                    .value(format!("{} to {}", a.from.shown(), a.to.shown()))
-                    .limit(format!("beyond {} to {}", b.from.shown(), b.to.shown())),
+                    .value(Message::new("{} to {}", [a.from.said(), a.to.said()]))
+                    .limit(Message::new("beyond {} to {}", [b.from.said(), b.to.said()])),
             );
         }
     }

@@ -254,6 +254,8 @@ impl Catching {
         })?;
         shoring.stops.iter_mut().for_each(|s| s.path = own(&s.path));
         shoring.notes.iter_mut().for_each(|n| n.path = own(&n.path));
+        let answer = shoring.write();
+        working.claim_all("", 0, &answer, &answer);
         Ok(CatchCheck { shoring, working })
     }
 }

@@ -1,5 +1,7 @@
 //! A piece of the member as a rigid body: what loads it and what holds it. SI throughout.
 
+use smallvec::{SmallVec, smallvec};
+
 use crate::beam::{Beam, Load, Restraint};
 
 /// What a load is, for the law of its fall.
@@ -120,9 +122,9 @@ impl Share {
 pub(super) struct Piece {
     pub(super) from: f64,
     pub(super) to: f64,
-    pub(super) supports: Vec<Held>,
+    pub(super) supports: SmallVec<[Held; 3]>,
     /// The catches under it, by their number.
-    pub(super) catches: Vec<usize>,
+    pub(super) catches: SmallVec<[usize; 4]>,
     /// A place whose point loads stand on the other piece.
     pub(super) bare: Option<f64>,
 }
@@ -135,7 +137,9 @@ pub(super) enum Rest {
     /// About one support on one catch: the lever.
     Lever { pivot: f64, catch: usize, share: Share },
     /// On the springs of several catches.
-    Springs(Vec<(usize, Share)>),
+    Springs(SmallVec<[(usize, Share); 4]>),
+    /// On its catches until loose load slides to its end and tips it off: the most they carry.
+    Tips(SmallVec<[(usize, Share); 4]>),
     /// Nothing holds it.
     Falls,
 }
@@ -207,6 +211,26 @@ impl Scene {
         (side * (piece.from - pivot)).max(side * (piece.to - pivot)).max(0.0)
     }
 
+    /// Whether a piece can turn about its only support so that this side of it drops: by its own
+    /// weight, with or without what stands there before anything slides.
+    pub(super) fn drops(&self, piece: &Piece, pivot: f64, side: f64) -> bool {
+        let [own, weights, jacks] = self.sums(piece, pivot);
+        let [own, weights, jacks] = [own.1 * side, weights.1 * side, jacks.1 * side];
+        let slid = self.standing(piece, pivot, side);
+        own + weights.max(0.0) + jacks.max(0.0) + slid > 1e-9 * (own.abs() + slid)
+    }
+
+    /// What of the loose load stands on this side of a place of a piece before it slides, as a moment.
+    fn standing(&self, piece: &Piece, pivot: f64, side: f64) -> f64 {
+        let each = self.reach(piece).map(|l| {
+            let (a, b) = (l.from.max(piece.from), l.to.min(piece.to));
+            let (a, b) = if side > 0.0 { (a.max(pivot), b) } else { (a, b.min(pivot)) };
+            let part = if l.to > l.from { ((b - a) / (l.to - l.from)).max(0.0) } else { 1.0 };
+            l.force * part * (side * (f64::midpoint(a, b) - pivot)).max(0.0)
+        });
+        each.sum()
+    }
+
     /// How a piece comes to rest.
     pub(super) fn rest(&self, piece: &Piece) -> Rest {
         let same = self.same();
@@ -238,17 +262,29 @@ impl Scene {
             return Rest::Falls;
         }
         let arm = Self::farthest(piece, pivot.at, side);
-        let loose: f64 = self.reach(piece).map(|l| l.force * arm).sum();
-        let share = Share {
+        let loose: f64 = self.reach(piece).map(|l| l.force).sum();
+        let mut share = Share {
             own: (turns / lever).max(0.0),
-            weights: (side * weights.1).max(0.0) / lever + loose / lever,
+            weights: (side * weights.1).max(0.0) / lever + loose * (arm / lever),
             jacks: (side * jacks.1).max(0.0) / lever,
         };
         // a bearing that only pushes does not hold down the other end of a seesaw over the catch
         let force = own.0 + weights.0 + jacks.0;
         let held_down = (turns + test.max(0.0)) / lever - force;
-        if pivot.lifts && held_down.max(turns / lever - own.0) > 1e-9 * force.abs() {
+        let slight = 1e-9 * (force.abs() + loose);
+        if pivot.lifts && held_down.max(turns / lever - own.0) > slight {
             return Rest::Falls;
+        }
+        let over = held_down + loose * (arm / lever - 1.0);
+        if pivot.lifts && over > slight {
+            share.weights = (share.weights - over).max(0.0);
+            return Rest::Tips(smallvec![(catch, share)]);
+        }
+        // what stands beyond the pivot tips it away from the catch before it slides
+        if loose > 0.0
+            && turns + test.min(0.0) < self.standing(piece, pivot.at, -side) - 1e-9 * size
+        {
+            return Rest::Tips(smallvec![(catch, share)]);
         }
         Rest::Lever { pivot: pivot.at, catch, share }
     }

@@ -1,12 +1,19 @@
 //! A piece on several catches, with hinges in it: rigid bodies on springs that only push. SI.
 
+use nalgebra::{DMatrix, Dyn, LU};
+use smallvec::{SmallVec, smallvec};
+
 use super::body::{Part, Piece, Post, Rest, Scene, Share};
 
 /// Rigid bodies joined by the hinges of a piece: their movement is that of the nodes.
 pub(super) struct Chain<'a> {
     pub(super) scene: &'a Scene,
     pub(super) piece: &'a Piece,
-    pub(super) nodes: &'a [f64],
+    nodes: SmallVec<[f64; 4]>,
+    /// The catches under the piece.
+    posts: SmallVec<[Post; 4]>,
+    /// Node forces of the loads, by part, without what is loose.
+    loads: SmallVec<[[f64; 3]; 4]>,
 }
 
 /// Columns on the right of the equations: own, weights, jacks, gaps.
@@ -14,32 +21,49 @@ const COLUMNS: usize = 4;
 
 impl Scene {
     /// Rest on several catches: a rigid chain on springs that only push. For every catch the
-    /// largest of: gaps closed evenly or as given, with the test load or without, loose load at
-    /// any end or hinge of the piece.
+    /// largest of: gaps closed evenly or as given, with the test load or without, loose load
+    /// wherever on the piece it can slide to. Where it slides too far the piece tips; just before
+    /// that the catches carry most.
     pub(super) fn contact(&self, piece: &Piece) -> Rest {
-        let same = self.same();
-        let mut nodes = vec![piece.from];
-        nodes.extend(
-            self.hinges.iter().filter(|h| **h > piece.from + same && **h < piece.to - same),
-        );
-        nodes.push(piece.to);
-        let chain = Chain { scene: self, piece, nodes: &nodes };
+        let chain = Chain::new(self, piece);
         let loose: f64 = self.reach(piece).map(|l| l.force).sum();
-        let mut best: Vec<(usize, Share)> =
+        let mut best: SmallVec<[(usize, Share); 4]> =
             piece.catches.iter().map(|c| (*c, Share::default())).collect();
-        let places = if loose > 0.0 { nodes.len() } else { 1 };
-        for place in 0..places {
-            for gaps in [false, true] {
-                for test in [true, false] {
-                    let at = (loose > 0.0 && test).then_some((place, loose));
-                    let Some(found) = chain.settle(gaps, test, at) else { return Rest::Falls };
-                    for (slot, share) in best.iter_mut().zip(found) {
-                        if share.total() > slot.1.total() {
-                            slot.1 = share;
-                        }
-                    }
+        let mut raise = |found: SmallVec<[Share; 4]>| {
+            for (slot, share) in best.iter_mut().zip(found) {
+                if share.total() > slot.1.total() {
+                    slot.1 = share;
                 }
             }
+        };
+        let mut tips = false;
+        let level = chain.posts.iter().all(|p| p.gap <= 0.0);
+        for gaps in [false, true] {
+            if gaps && level {
+                continue;
+            }
+            for test in [true, false] {
+                let Some(found) = chain.settle(gaps, test, None) else { return Rest::Falls };
+                raise(found);
+            }
+            if loose <= 0.0 {
+                continue;
+            }
+            let mut before: Option<(f64, bool)> = None;
+            for x in chain.slides() {
+                let found = chain.settle(gaps, true, Some((x, loose)));
+                let rests = found.is_some();
+                tips |= !rests;
+                found.into_iter().for_each(&mut raise);
+                if let Some((y, rested)) = before.filter(|b| b.1 != rests) {
+                    let (rest, off) = if rested { (y, x) } else { (x, y) };
+                    chain.limit(gaps, loose, (rest, off)).into_iter().for_each(&mut raise);
+                }
+                before = Some((x, rests));
+            }
+        }
+        if tips {
+            return Rest::Tips(best);
         }
         let scale: f64 = self.acting.iter().map(|l| l.on(piece.from, piece.to, 0.0).0.abs()).sum();
         if best.iter().all(|b| b.1.total() <= 1e-12 * (scale + loose)) {
@@ -49,31 +73,75 @@ impl Scene {
     }
 }
 
-impl Chain<'_> {
-    /// The influence of every node on the movement at a place.
-    fn shape(&self, x: f64) -> Vec<f64> {
-        let n = self.nodes.len();
-        let last = n.saturating_sub(2);
+/// Halvings between a place of loose load where a piece rests and one where it tips.
+const HALVED: usize = 44;
+
+impl<'a> Chain<'a> {
+    pub(super) fn new(scene: &'a Scene, piece: &'a Piece) -> Self {
+        let same = scene.same();
+        let mut nodes = smallvec![piece.from];
+        nodes.extend(
+            scene.hinges.iter().copied().filter(|h| *h > piece.from + same && *h < piece.to - same),
+        );
+        nodes.push(piece.to);
+        let posts = piece.catches.iter().filter_map(|c| scene.posts.get(*c)).copied().collect();
+        let mut chain = Self { scene, piece, nodes, posts, loads: SmallVec::new() };
+        chain.loads = chain.forces();
+        chain
+    }
+
+    /// The places of loose load among which are the worst: ends and hinges of the piece, its catches
+    /// and supports. On a piece with one support it slides to the side that drops.
+    fn slides(&self) -> Vec<f64> {
+        let same = self.scene.same();
+        let mut places: Vec<f64> = self.nodes.to_vec();
+        places.extend(self.posts.iter().map(|p| p.at));
+        places.extend(self.piece.supports.iter().map(|s| s.at));
+        if let [pivot] = self.piece.supports.as_slice()
+            && !pivot.turn
+            && self.nodes.len() == 2
+        {
+            let [left, right] =
+                [-1.0, 1.0].map(|side| self.scene.drops(self.piece, pivot.at, side));
+            places.retain(|x| (right || *x <= pivot.at + same) && (left || *x >= pivot.at - same));
+        }
+        places.sort_by(f64::total_cmp);
+        places.dedup_by(|b, a| *b - *a <= same);
+        places
+    }
+
+    /// The catches with the loose load as far as the piece still rests, between a place where it
+    /// does and one where it tips.
+    fn limit(
+        &self,
+        gaps: bool,
+        loose: f64,
+        (rest, off): (f64, f64),
+    ) -> Option<SmallVec<[Share; 4]>> {
+        let (mut rest, mut off) = (rest, off);
+        let mut found = None;
+        for _ in 0..HALVED {
+            let x = f64::midpoint(rest, off);
+            match self.settle(gaps, true, Some((x, loose))) {
+                Some(shares) => (rest, found) = (x, Some(shares)),
+                None => off = x,
+            }
+        }
+        found
+    }
+
+    /// The body on which a place stands, and how far along it, in parts of its length: the nodes
+    /// at its ends move the place by what is left of one and by this part.
+    fn shape(&self, x: f64) -> (usize, f64) {
+        let last = self.nodes.len().saturating_sub(2);
         let body = (self.nodes.iter().skip(1).take(last).filter(|h| **h < x).count()).min(last);
         let ends = (self.nodes.get(body), self.nodes.get(body + 1));
         let (a, b) = (ends.0.copied().unwrap_or(0.0), ends.1.copied().unwrap_or(1.0));
-        let t = (x - a) / (b - a);
-        (0..n)
-            .map(|i| {
-                if i == body {
-                    1.0 - t
-                } else if i == body + 1 {
-                    t
-                } else {
-                    0.0
-                }
-            })
-            .collect()
+        (body, (x - a) / (b - a))
     }
 
-    /// Node forces of the loads, by part.
-    fn forces(&self, loose: Option<(usize, f64)>) -> Vec<[f64; 3]> {
-        let mut out = vec![[0.0; 3]; self.nodes.len()];
+    fn forces(&self) -> SmallVec<[[f64; 3]; 4]> {
+        let mut out: SmallVec<[[f64; 3]; 4]> = smallvec![[0.0; 3]; self.nodes.len()];
         let bodies = self.nodes.iter().zip(self.nodes.iter().skip(1)).enumerate();
         for (i, (a, b)) in bodies {
             for load in self.scene.on(self.piece) {
@@ -98,11 +166,6 @@ impl Chain<'_> {
                 }
             }
         }
-        if let Some((node, force)) = loose
-            && let Some(v) = out.get_mut(node).and_then(|n| n.get_mut(1))
-        {
-            *v += force;
-        }
         out
     }
 
@@ -111,67 +174,67 @@ impl Chain<'_> {
         &self,
         gaps: bool,
         test: bool,
-        loose: Option<(usize, f64)>,
-    ) -> Option<Vec<Share>> {
-        let posts: Vec<Post> = self
-            .piece
-            .catches
-            .iter()
-            .filter_map(|c| self.scene.posts.get(*c))
-            .map(|p| Post { gap: if gaps { p.gap } else { 0.0 }, ..*p })
-            .collect();
+        loose: Option<(f64, f64)>,
+    ) -> Option<SmallVec<[Share; 4]>> {
+        let mut posts = self.posts.clone();
+        if !gaps {
+            posts.iter_mut().for_each(|p| p.gap = 0.0);
+        }
         let unit = posts.iter().map(|p| p.stiffness).fold(0.0, f64::max);
         let unit = if unit > 0.0 { unit } else { 1.0 };
-        let mut loads = self.forces(loose);
+        let mut loads = self.loads.clone();
         if !test {
             loads.iter_mut().for_each(|[_, w, j]| (*w, *j) = (0.0, 0.0));
         }
+        if let Some((x, force)) = loose {
+            let (body, t) = self.shape(x);
+            for ([_, weights, _], part) in loads.iter_mut().skip(body).zip([1.0 - t, t]) {
+                *weights += force * part;
+            }
+        }
         let scale: f64 = loads.iter().flatten().map(|f| f.abs()).sum();
         let seats = &self.piece.supports;
-        let mut touching = vec![true; posts.len()];
-        let mut seated = vec![true; seats.len()];
+        let mut touching: SmallVec<[bool; 4]> = smallvec![true; posts.len()];
+        let mut seated: SmallVec<[bool; 4]> = smallvec![true; seats.len()];
         for _ in 0..64 {
-            let (moved, reactions) = self.solve(&posts, unit, &loads, &touching, &seated)?;
+            let moved = self.solve(&posts, unit, &loads, &touching, &seated)?;
             let way = |x: f64, column: usize| -> f64 {
-                self.shape(x)
-                    .iter()
-                    .zip(&moved)
-                    .map(|(n, u)| n * u.get(column).copied().unwrap_or(0.0))
-                    .sum()
+                let (body, t) = self.shape(x);
+                let node = |i: usize| moved.get((i, column)).copied().unwrap_or(0.0);
+                node(body) * (1.0 - t) + node(body + 1) * t
             };
             let whole = |x: f64| (0..COLUMNS).map(|c| way(x, c)).sum::<f64>();
             // forces over the unit stiffness: way of the catch less its gap
-            let push: Vec<f64> =
-                posts.iter().map(|p| (whole(p.at) - p.gap * unit) * (p.stiffness / unit)).collect();
+            let push = |p: &Post| -> f64 { (whole(p.at) - p.gap * unit) * (p.stiffness / unit) };
             let tolerance =
                 1e-10 * (scale + unit * posts.iter().map(|p| p.gap).fold(0.0, f64::max));
             // the worst that pulls goes, then the worst that is passed comes
-            let pulled = push
+            let pulled = posts
                 .iter()
                 .zip(&touching)
                 .enumerate()
-                .filter(|(_, (f, on))| **on && **f < -tolerance)
-                .map(|(i, (f, _))| (*f, true, i));
-            let mut held = reactions.iter();
-            let lifted: Vec<(f64, bool, usize)> = seats
-                .iter()
-                .zip(&seated)
-                .enumerate()
-                .filter_map(|(i, (s, on))| {
-                    let force = if *on { *held.next()? } else { return None };
-                    (s.lifts && force < -tolerance).then_some((force, false, i))
-                })
-                .collect();
-            let worst = pulled.chain(lifted).min_by(|a, b| a.0.total_cmp(&b.0));
+                .filter(|(_, (_, on))| **on)
+                .map(|(i, (p, _))| (push(p), true, i))
+                .filter(|(force, ..)| *force < -tolerance);
+            // the ties stand below the nodes, in the order of the supports that hold
+            let mut row = self.nodes.len();
+            let mut worst = pulled.min_by(|a, b| a.0.total_cmp(&b.0));
+            for (i, (seat, _)) in seats.iter().zip(&seated).enumerate().filter(|s| *s.1.1) {
+                let force: f64 = moved.row(row).iter().sum();
+                row += if seat.turn { 2 } else { 1 };
+                if seat.lifts && force < -tolerance && worst.is_none_or(|w| force < w.0) {
+                    worst = Some((force, false, i));
+                }
+            }
             if let Some((_, post, i)) = worst {
                 let list = if post { &mut touching } else { &mut seated };
                 *list.get_mut(i)? = false;
                 continue;
             }
-            let passed = push
+            let passed = posts
                 .iter()
                 .zip(&touching)
-                .position(|(f, on)| !*on && *f > tolerance)
+                .position(|(p, on)| !*on && push(p) > tolerance)
                 .map(|i| (true, i));
             let passed = passed.or_else(|| {
                 seats
@@ -202,8 +265,9 @@ impl Chain<'_> {
         None
     }
 
-    /// Movements of the nodes times the unit stiffness, a column each, and the sum of the
-    /// reactions of every support that holds.
+    /// Movements of the nodes times the unit stiffness, below them the forces of the supports that
+    /// hold (of one that holds rotation also its moment), a column each; nothing where a movement
+    /// is free.
     fn solve(
         &self,
         posts: &[Post],
@@ -211,95 +275,53 @@ impl Chain<'_> {
         loads: &[[f64; 3]],
         touching: &[bool],
         seated: &[bool],
-    ) -> Option<(Vec<Vec<f64>>, Vec<f64>)> {
+    ) -> Option<DMatrix<f64>> {
         let n = self.nodes.len();
-        let mut ties: Vec<Vec<f64>> = Vec::new();
-        let mut vertical: Vec<usize> = Vec::new();
-        for (support, _) in self.piece.supports.iter().zip(seated).filter(|(_, on)| **on) {
-            vertical.push(ties.len());
-            ties.push(self.shape(support.at));
-            if support.turn {
-                let lean = self.nodes.iter().skip(1).filter(|b| **b < support.at).count();
-                let lean = lean.min(n.saturating_sub(2));
-                let slope = |i: usize| {
-                    if i == lean {
-                        -1.0
-                    } else if i == lean + 1 {
-                        1.0
-                    } else {
-                        0.0
-                    }
-                };
-                ties.push((0..n).map(slope).collect());
-            }
-        }
-        let size = n + ties.len();
-        let mut rows = vec![vec![0.0; size + COLUMNS]; size];
-        let mut add = |i: usize, j: usize, v: f64| {
-            if let Some(cell) = rows.get_mut(i).and_then(|r| r.get_mut(j)) {
-                *cell += v;
-            }
-        };
+        let held = || self.piece.supports.iter().zip(seated).filter(|(_, on)| **on).map(|s| s.0);
+        let size = n + held().map(|s| if s.turn { 2 } else { 1 }).sum::<usize>();
+        let mut rows = DMatrix::zeros(size, size);
+        let mut right = DMatrix::zeros(size, COLUMNS);
         for (post, _) in posts.iter().zip(touching).filter(|(_, on)| **on) {
-            let shape = self.shape(post.at);
+            let (body, t) = self.shape(post.at);
             let k = post.stiffness / unit;
-            for (i, a) in shape.iter().enumerate() {
-                for (j, b) in shape.iter().enumerate() {
-                    add(i, j, k * a * b);
+            let ends = [(body, 1.0 - t), (body + 1, t)];
+            for (i, a) in ends {
+                for (j, b) in ends {
+                    add(&mut rows, (i, j), k * a * b);
                 }
-                add(i, size + 3, post.stiffness * post.gap * a);
+                add(&mut right, (i, 3), post.stiffness * post.gap * a);
             }
         }
         for (i, load) in loads.iter().enumerate() {
             for (c, force) in load.iter().enumerate() {
-                add(i, size + c, *force);
+                add(&mut right, (i, c), *force);
             }
         }
-        for (t, tie) in ties.iter().enumerate() {
-            for (i, v) in tie.iter().enumerate() {
-                add(i, n + t, *v);
-                add(n + t, i, *v);
+        let mut tie = n;
+        let mut hold = |ends: [(usize, f64); 2]| {
+            for (i, v) in ends {
+                add(&mut rows, (i, tie), v);
+                add(&mut rows, (tie, i), v);
+            }
+            tie += 1;
+        };
+        for support in held() {
+            let (body, t) = self.shape(support.at);
+            hold([(body, 1.0 - t), (body + 1, t)]);
+            if support.turn {
+                hold([(body, -1.0), (body + 1, 1.0)]);
             }
         }
-        let mut found = eliminate(rows, size)?;
-        let forces = found.split_off(n);
-        let reactions = vertical.iter().map(|v| forces.get(*v).map_or(0.0, |c| c.iter().sum()));
-        Some((found, reactions.collect()))
+        let equations: LU<f64, Dyn, Dyn> = rows.lu();
+        // the coefficients are of the order of one
+        let free = equations.lu_internal().diagonal().iter().any(|p| p.abs() <= 1e-11);
+        (!free && equations.solve_mut(&mut right)).then_some(right)
     }
 }
 
-/// Unknowns of linear equations with several right sides; nothing where they leave one free.
-fn eliminate(mut rows: Vec<Vec<f64>>, unknowns: usize) -> Option<Vec<Vec<f64>>> {
-    let lead = |row: &Vec<f64>| row.first().map_or(0.0, |v| v.abs());
-    let mut done: Vec<Vec<f64>> = Vec::with_capacity(unknowns);
-    for _ in 0..unknowns {
-        let largest = rows.iter().enumerate().max_by(|a, b| lead(a.1).total_cmp(&lead(b.1)))?.0;
-        let pivot = rows.swap_remove(largest);
-        let (first, tail) = pivot.split_first()?;
-        // the coefficients are of the order of one
-        if first.abs() <= 1e-11 {
-            return None;
-        }
-        for row in &mut rows {
-            let factor = row.first().map_or(0.0, |v| v / first);
-            *row = row.iter().skip(1).zip(tail).map(|(a, b)| a - factor * b).collect();
-        }
-        done.push(pivot);
+/// Adds to a coefficient.
+fn add(to: &mut DMatrix<f64>, place: (usize, usize), value: f64) {
+    if let Some(cell) = to.get_mut(place) {
+        *cell += value;
     }
-    let mut found: Vec<Vec<f64>> = Vec::with_capacity(unknowns);
-    for pivot in done.iter().rev() {
-        let (first, rest) = pivot.split_first()?;
-        let (known, right) = rest.split_at_checked(found.len())?;
-        let value = right.iter().enumerate().map(|(c, r)| {
-            let others: f64 = known
-                .iter()
-                .zip(found.iter().rev())
-                .map(|(k, u)| k * u.get(c).copied().unwrap_or(0.0))
-                .sum();
-            (r - others) / first
-        });
-        found.push(value.collect());
-    }
-    found.reverse();
-    Some(found)
 }

@@ -192,7 +192,7 @@ fn refuse(spec: &ShoringSpec, around: &Surroundings<'_>) -> Result<(), Error> {
                     format!("{}.at", spec.catch.path("shoring.catch", i)),
                     "the catch stands beyond the member or at a bearing",
                 )
-                .value(catch.at.shown()),
+                .value(catch.at.said()),
             );
         }
         if spec.catch.iter().take(i).any(|c| same(c.at.value)) {
@@ -202,7 +202,7 @@ fn refuse(spec: &ShoringSpec, around: &Surroundings<'_>) -> Result<(), Error> {
                     format!("{}.at", spec.catch.path("shoring.catch", i)),
                     "two catches at one place",
                 )
-                .value(catch.at.shown()),
+                .value(catch.at.said()),
             );
         }
     }
@@ -350,10 +350,11 @@ impl Shoring {
         let Some(caught) = self.catches.last_mut() else { return };
         let reading = (around.reading)(catch.at.value);
         let (sure, clear) = (spec.reading_uncertainty.value, spec.clearance.value);
-        caught.gap_low = reading + sure;
+        // where the member rises, a head that touches it is never in its way
+        caught.gap_low = (reading + sure).max(Length::ZERO);
         caught.gap_recommended = caught.gap_low + clear;
         let at_step = |fraction: &Ratio| {
-            let low = reading * fraction.value() + sure;
+            let low = (reading * fraction.value() + sure).max(Length::ZERO);
             GapStep { fraction: *fraction, low, recommended: low + clear }
         };
         caught.gap_steps = around.fractions.iter().map(at_step).collect();
@@ -400,11 +401,16 @@ impl Shoring {
             let (from, to) = piece.common;
             let what = [place(piece.crack), place(piece.from), place(piece.to)];
             let message = Message::new(
-                "a crack at {} leaves the piece from {} to {} and nothing holds it; ",
+                if piece.tips {
+                    "a crack at {} leaves the piece from {} to {}, and weights that slide to its end tip it off its catches; "
+                } else {
+                    "a crack at {} leaves the piece from {} to {} and nothing holds it; "
+                },
                 what,
             );
             let (pieces, wants) = (to - from > around.beam.length().si() * 1e-9, piece.supports);
             let remedy = match (pieces, wants) {
+                _ if piece.tips => "a catch has to stand nearer to that end, or less weight may reach it".into(),
                 (true, 0) => Message::new(
                     "two catches have to stand under it between {} and {}",
                     [place(from), place(to)],
@@ -421,8 +427,14 @@ impl Shoring {
         }
         for hangs in &falls.hangs {
             let message = Message::new(
-                "a crack at {} leaves a piece that hangs on its supports alone, with {} over that at {}: not checked",
-                [place(hangs.crack), Moment::from_si(hangs.moment).into(), place(hangs.support)],
+                "a crack at {} leaves a piece that hangs on its supports alone, with {} over that at {}: not checked. Show that the member carries it in hogging there, or give a catch of `shoring.catch` between {} and {}",
+                [
+                    place(hangs.crack),
+                    Moment::from_si(hangs.moment).into(),
+                    place(hangs.support),
+                    place(hangs.crack.min(hangs.support)),
+                    place(hangs.crack.max(hangs.support)),
+                ],
             );
             self.notes.push(Note::new(slug::SHORING_PIECE_HANGS, "shoring.catch", message));
         }

@@ -7,6 +7,8 @@
 //! changes sign. So these places decide, from both sides. Where three catches or a hinge of
 //! the member share, the places between are scanned and the largest is refined.
 
+use smallvec::{SmallVec, smallvec};
+
 use super::body::{Held, Piece, Rest, Scene, Share};
 use crate::scope::Mode;
 
@@ -31,6 +33,8 @@ pub(super) struct Uncaught {
     pub(super) common: (f64, f64),
     /// How many supports the largest has.
     pub(super) supports: usize,
+    /// Whether its catches hold it but for loose load that slides to its end.
+    pub(super) tips: bool,
 }
 
 /// A piece that hangs on its supports alone, over the nearest of which it reaches to the crack.
@@ -47,9 +51,9 @@ pub(super) struct Fall {
     /// The region and whether the line is released elsewhere: falls of one group vary with the crack.
     pub(super) group: usize,
     pub(super) crack: f64,
-    pub(super) shares: Vec<Share>,
+    pub(super) shares: SmallVec<[Share; 4]>,
     /// Pieces that rest on one lever, for the working: the piece, its pivot, the catch.
-    pub(super) levers: Vec<(Piece, f64, usize)>,
+    pub(super) levers: SmallVec<[(Piece, f64, usize); 2]>,
 }
 
 /// Everything that was found.
@@ -160,7 +164,9 @@ impl<'a> Search<'a> {
                 self.crack(index, *x, Under::Left, cuts);
             }
         }
-        let shared = self.scene.posts.len() >= 3 || !self.scene.hinges.is_empty();
+        // where a piece begins to tip, its catches carry most: between two places
+        let tips = self.found.uncaught.iter().any(|u| u.region == index && u.tips);
+        let shared = self.scene.posts.len() >= 3 || !self.scene.hinges.is_empty() || tips;
         for (a, b) in places.iter().zip(places.iter().skip(1)) {
             if !shared {
                 self.crack(index, f64::midpoint(*a, *b), Under::Both, cuts);
@@ -235,8 +241,8 @@ impl<'a> Search<'a> {
 
     /// A failure in which no catch carries anything yet.
     fn none(&self, crack: f64) -> Fall {
-        let shares = vec![Share::default(); self.scene.posts.len()];
-        Fall { group: self.group, crack, shares, levers: Vec::new() }
+        let shares = smallvec![Share::default(); self.scene.posts.len()];
+        Fall { group: self.group, crack, shares, levers: SmallVec::new() }
     }
 
     /// What every catch carries at one crack, without a record of what falls.
@@ -260,7 +266,7 @@ impl<'a> Search<'a> {
                 }
                 fall.levers.push((piece.clone(), *pivot, *catch));
             }
-            Rest::Springs(list) => {
+            Rest::Springs(list) | Rest::Tips(list) => {
                 for (catch, share) in list {
                     if let Some(slot) = fall.shares.get_mut(*catch) {
                         *slot = slot.and(share);
@@ -288,11 +294,11 @@ impl<'a> Search<'a> {
         let under = |c: &&usize| {
             self.scene.posts.get(**c).is_some_and(|p| p.at >= from - same && p.at <= to + same)
         };
-        let catches: Vec<usize> = piece.catches.iter().filter(under).copied().collect();
+        let catches: SmallVec<[usize; 4]> = piece.catches.iter().filter(under).copied().collect();
         (!catches.is_empty() && to - from > same).then(|| Piece {
             from,
             to,
-            supports: vec![Held { turn: false, lifts: false, ..nearest }],
+            supports: smallvec![Held { turn: false, lifts: false, ..nearest }],
             catches,
             bare: piece.bare,
         })
@@ -312,7 +318,8 @@ impl<'a> Search<'a> {
             let rest = self.scene.rest(&piece);
             self.load(&mut fall, &piece, &rest, x);
             match rest {
-                Rest::Falls => self.falls(region, x, left, &piece),
+                Rest::Falls => self.falls(region, x, left, &piece, false),
+                Rest::Tips(_) => self.falls(region, x, left, &piece, true),
                 Rest::Supports => self.hangs(x, &piece),
                 _ => {}
             }
@@ -341,7 +348,8 @@ impl<'a> Search<'a> {
             return;
         }
         let (from, to) = (support.at.min(crack), support.at.max(crack));
-        let arm = Piece { from, to, supports: Vec::new(), catches: Vec::new(), bare: None };
+        let arm =
+            Piece { from, to, supports: SmallVec::new(), catches: SmallVec::new(), bare: None };
         let sums = self.scene.sums(&arm, support.at);
         let loose: f64 =
             self.scene.reach(piece).map(|l| l.force * (crack - support.at).abs()).sum();
@@ -354,11 +362,11 @@ impl<'a> Search<'a> {
         }
     }
 
-    fn falls(&mut self, region: usize, crack: f64, left: bool, piece: &Piece) {
+    fn falls(&mut self, region: usize, crack: f64, left: bool, piece: &Piece, tips: bool) {
         if self.stub_held(piece) {
             return;
         }
-        let same = |u: &&mut Uncaught| u.region == region && u.left == left;
+        let same = |u: &&mut Uncaught| u.region == region && u.left == left && u.tips == tips;
         match self.found.uncaught.iter_mut().find(same) {
             Some(known) => {
                 known.common = (known.common.0.max(piece.from), known.common.1.min(piece.to));
@@ -375,6 +383,7 @@ impl<'a> Search<'a> {
                 to: piece.to,
                 common: (piece.from, piece.to),
                 supports: piece.supports.len(),
+                tips,
             }),
         }
     }

@@ -55,7 +55,7 @@ pub fn floor_check(
                     format!("a catch beyond `{}`, on which it stands", floor.id),
                 )
                 .value(*at)
-                .limit(format!("{} to {}", floor.from, floor.from + end))
+                .limit(Message::new("{} to {}", [floor.from.into(), (floor.from + end).into()]))
                 .into());
             }
             loads.push(Load::point(x, *force));
@@ -130,7 +130,7 @@ impl Shoring {
                 let message = "the catch and a counterweight stand on one spot";
                 issues.push(
                     Issue::new(slug::SHORING_CATCH_ON_WEIGHT, format!("{path}.at"), message)
-                        .value(catch.at.shown()),
+                        .value(catch.at.said()),
                 );
             }
         }

@@ -77,7 +77,8 @@ crate::record! {
         resistance: Resistance,
         /// Whether every post stands on a joist line, where the floor below is thin between joists.
         posts_on_joist_lines: bool = true,
-        /// The reaction member it stands on, by its id; the check of that floor then counts it.
+        /// The reaction member it stands on, by its id; the check of that floor then counts it. Where
+        /// `levels` are given that floor is the first of them and takes the share of the first.
         on: Option<String>,
         /// Width that its foot takes along the member: no counterweight stands there.
         width: Given<Length, Movement> = Given::known(Length::ZERO),
@@ -149,7 +150,7 @@ crate::record! {
         drive: Drive = Drive::Weights,
         /// Standard uncertainty times two of the reading that the gap must clear, settlement and temperature included.
         reading_uncertainty: Given<Length, Movement> = Given::known(Length::ZERO),
-        /// The levels that carry it, the top first.
+        /// The levels that carry it, the top first: the floor that the catches stand on, then those below.
         levels: Vec<Level> = Vec::new(),
         /// Stiffness of the posts between levels, per member unit.
         post_stiffness: Option<Given<SpringStiffness, Spring>>,

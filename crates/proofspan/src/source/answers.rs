@@ -181,10 +181,10 @@ impl Write for Issue {
         Node::map(vec![
             ("code", Node::text(self.slug.code())),
             ("path", Node::text(self.path.clone())),
-            ("message", Node::text(self.message.clone())),
+            ("message", self.message.write()),
             ("value", self.value.write()),
             ("limit", self.limit.write()),
-            ("remedy", Node::text(self.remedy.clone())),
+            ("remedy", self.remedy.write()),
             ("source", self.source.write()),
         ])
     }

@@ -4,11 +4,12 @@ use core::marker::PhantomData;
 use core::ops::Deref;
 
 use super::leaves::{Door, Leaf, Sort, sample_of};
-use super::read::{End, Read, Reader, Write, read_quantity};
+use super::plain::{Plain, read_quantity};
+use super::read::{End, Read, Reader, Write};
 use super::rule::{Any, Rule, Uncertainty, bounds, broken};
 use super::tree::{Node, Value};
 use crate::error::{Error, Issue, slug};
-use crate::units::{Quantified, parse_quantity, si_text};
+use crate::units::{Message, Quantified, Said, parse_quantity, si_text};
 
 crate::choice! {
     /// Where an input comes from.
@@ -55,6 +56,12 @@ impl<Q: Quantified> Input<Q> {
     #[must_use]
     pub fn high(&self) -> Q {
         self.range.map_or(self.value, |r| r.1)
+    }
+
+    /// The text as written; without one the value, in the units of whoever reads it.
+    #[must_use]
+    pub fn said(&self) -> Said {
+        self.text.as_ref().map_or_else(|| self.value.into(), Said::from)
     }
 
     /// The text as written, or the SI text.
@@ -138,7 +145,7 @@ impl<Q: Quantified, R: Rule> Given<Q, R> {
         self.input.u = Some(u);
         match broken::<Uncertainty>(Q::KIND, u.magnitude()) {
             None => Ok(self),
-            Some(broken) => Err(broken.issue("u", si_text(Q::KIND, u.magnitude())).into()),
+            Some(broken) => Err(broken.issue("u", u.quantity()).into()),
         }
     }
 
@@ -159,7 +166,7 @@ impl<Q: Quantified, R: Rule> Given<Q, R> {
     fn kept(self, values: &[(&str, Q)]) -> Result<Self, Error> {
         let issues = values.iter().filter_map(|(field, value)| {
             let si = value.magnitude();
-            broken::<R>(Q::KIND, si).map(|b| b.issue(*field, si_text(Q::KIND, si)))
+            broken::<R>(Q::KIND, si).map(|b| b.issue(*field, value.quantity()))
         });
         let issues: Vec<Issue> = issues.collect();
         if issues.is_empty() { Ok(self) } else { Err(Error::input(issues)) }
@@ -173,11 +180,10 @@ impl<Q: Quantified, R: Rule> Given<Q, R> {
         if !(low > value || high < value) {
             return None;
         }
-        let text = |q: Q| q.quantity().rounded(crate::units::System::Si, 9);
         Some(
             Issue::new(slug::SOURCE_RANGE, path, "low, value and high are not in order")
-                .value(text(value))
-                .limit(format!("{} to {}", text(low), text(high))),
+                .value(value.quantity())
+                .limit(Message::new("{} to {}", [low.into(), high.into()])),
         )
     }
 }
@@ -192,8 +198,8 @@ fn own_text<Q: Quantified>(text: &str, value: Q) -> Option<String> {
 fn hold<Q: Quantified, R: Rule>(value: Q, node: &Node, reader: &mut Reader) -> bool {
     let Some(broken) = broken::<R>(Q::KIND, value.magnitude()) else { return true };
     let shown = match &node.value {
-        Value::Text(text) => text.trim().to_owned(),
-        _ => node.brief(),
+        Value::Text(text) => text.trim().into(),
+        _ => node.said(),
     };
     reader.push(broken.issue(reader.path(), shown));
     false
@@ -268,7 +274,7 @@ impl<Q: Quantified, R: Rule> Read for Given<Q, R> {
 
     fn validate(&self, reader: &mut Reader) {
         // what was built from its parts holds; what a constructor of a step took as it came may not
-        super::rule::Plain::hold::<R>(&self.input.value, reader);
+        Plain::hold::<R>(&self.input.value, reader);
     }
     fn schema() -> serde_json::Value {
         let quantity = Q::schema();

@@ -55,8 +55,40 @@ pub fn write_json(node: &Node) -> String {
 /// SHA-256 of the tree as JSON text: 64 hexadecimal digits.
 #[must_use]
 pub fn fingerprint(node: &Node) -> String {
-    let digest = Sha256::digest(write_json(node).as_bytes());
-    digest.iter().map(|b| format!("{b:02x}")).collect()
+    let mut digest = Digested::default();
+    digest.0.update(write_json(node).as_bytes());
+    digest.hex()
+}
+
+/// The SHA-256 of texts and numbers one after the other.
+#[derive(Default)]
+pub(crate) struct Digested(Sha256);
+
+impl Digested {
+    /// A text and its length.
+    pub(crate) fn text(&mut self, text: &str) {
+        self.0.update(text.len().to_le_bytes());
+        self.0.update(text.as_bytes());
+    }
+
+    /// So many numbers, bit for bit; what is no number is one thing.
+    pub(crate) fn numbers(&mut self, numbers: &[f64]) {
+        self.0.update(numbers.len().to_le_bytes());
+        let mut bytes = Vec::with_capacity(8 * 512);
+        for some in numbers.chunks(512) {
+            bytes.clear();
+            for n in some {
+                let n = if n.is_nan() { f64::NAN } else { *n };
+                bytes.extend_from_slice(&n.to_le_bytes());
+            }
+            self.0.update(&bytes);
+        }
+    }
+
+    /// 64 hexadecimal digits.
+    pub(crate) fn hex(self) -> String {
+        self.0.finalize().iter().map(|b| format!("{b:02x}")).collect()
+    }
 }
 
 impl Serialize for Node {

@@ -30,6 +30,7 @@ mod escape;
 mod given;
 mod json;
 mod leaves;
+mod plain;
 mod read;
 mod record;
 pub mod rule;
@@ -39,6 +40,7 @@ mod tree;
 
 pub use escape::{code, html, markdown};
 pub use given::{Given, Input, Origin};
+pub(crate) use json::Digested;
 pub use json::{fingerprint, parse_json, write_json};
 pub use leaves::{Door, Leaf, Numbers, Sort};
 pub use read::{

@@ -3,12 +3,12 @@
 use core::fmt::Write as _;
 
 use super::json::parse_json;
-use super::leaves::{Door, Leaf, Numbers, Sort, sample_of};
-use super::rule::{Any, Plain, Rule, broken};
+use super::leaves::{Door, Leaf};
+use super::rule::{Any, Rule};
 use super::toml::parse_toml;
-use super::tree::{Entry, MAX_DEPTH, MAX_ITEMS, Node, Value};
+use super::tree::{Entry, MAX_DEPTH, Node, Value};
 use crate::error::{Error, Issue, Slug, slug};
-use crate::units::{Quantified, SHOWN, head, misspelt, nearest, parse_quantity};
+use crate::units::{Message, Page, SHOWN, System, head, nearest};
 
 /// A type that can be read from a tree.
 pub trait Read: Sized {
@@ -145,7 +145,16 @@ pub fn read_named<T: Read>(name: &str, node: &Node) -> Result<T, Error> {
     let value = reader.field(name, |r| T::read(node, r));
     match value {
         Some(value) if reader.issues.is_empty() => Ok(value),
-        _ => Err(Error::input(reader.finish())),
+        _ => Err(Error::input(reader.finish()).on(&Page::new(displayed(node)))),
+    }
+}
+
+/// The units in which a document asks to be read, whatever else is wrong with it; SI where it does
+/// not say so.
+fn displayed(node: &Node) -> System {
+    match node.get("display").map(|n| &n.value) {
+        Some(Value::Text(text)) if text == System::Us.word() => System::Us,
+        _ => System::Si,
     }
 }
 
@@ -210,12 +219,13 @@ impl Reader {
     }
 
     /// Adds a problem of the value that is being read.
-    pub fn refuse(&mut self, slug: Slug, message: impl Into<String>, node: &Node) {
+    pub fn refuse(&mut self, slug: Slug, message: impl Into<Message>, node: &Node) {
         let mut message = message.into();
         if let Some(place) = node.place {
-            let _ = write!(message, " (line {}, column {})", place.line, place.column);
+            let at = format!(" (line {}, column {})", place.line, place.column);
+            message = message.and(at.into());
         }
-        self.push(Issue::new(slug, self.path.clone(), message).value(node.brief()));
+        self.push(Issue::new(slug, self.path.clone(), message).value(node.said()));
     }
 
     /// Whether no problem was found since there were `count` of them.
@@ -297,13 +307,13 @@ impl Reader {
             let known = fields.iter().position(|f| *f == entry.key);
             match known.and_then(|i| given.get_mut(i)) {
                 None => self.add(|reader| {
-                    let near = nearest(&entry.key, fields.iter().copied()).unwrap_or_default();
+                    let near = nearest(&entry.key, fields.iter().copied());
                     let key = head(&entry.key, SHOWN);
                     let place = on_line(&entry.node);
                     let message = format!("{what} has no field `{key}`{place}");
                     Issue::new(slug::SOURCE_FIELD_UNKNOWN, reader.path_of(&key), message)
                         .limit(fields.join(", "))
-                        .remedy(format!("did you mean `{near}`?"))
+                        .meant(near)
                 }),
                 Some(twice @ false) => *twice = true,
                 Some(_) => self.add(|reader| {
@@ -388,7 +398,7 @@ impl Reader {
             );
             let issue = issue.value(text).limit(words.join(", "));
             // a word that is another one altogether is not guessed at
-            self.push(match misspelt(text, words.iter().copied()) {
+            self.push(match nearest(text, words.iter().copied()) {
                 Some(near) => issue.remedy(format!("did you mean `{near}`?")),
                 None => issue.remedy("take one of the accepted words"),
             });
@@ -400,250 +410,4 @@ impl Reader {
 /// ` (line 6)`, where the place is known.
 fn on_line(node: &Node) -> String {
     node.place.map_or_else(String::new, |p| format!(" (line {})", p.line))
-}
-
-/// Reads a quantity of type `Q`: text with its unit.
-pub(super) fn read_quantity<Q: Quantified>(node: &Node, reader: &mut Reader) -> Option<Q> {
-    match &node.value {
-        Value::Text(text) => match parse_quantity(text, Q::KIND) {
-            Ok(si) => Some(Q::from_si(si)),
-            Err(error) => {
-                let issue = Issue::unit(reader.path(), &error);
-                reader.push(issue);
-                None
-            }
-        },
-        Value::Quantity { kind, dimension, si } => {
-            let fits = kind.map_or(*dimension == Q::KIND.dimension(), |k| k == Q::KIND);
-            if fits && si.is_finite() {
-                return Some(Q::from_si(*si));
-            }
-            let slug = if fits { slug::UNITS_NONFINITE } else { slug::UNITS_DIMENSION };
-            let here = kind.map_or_else(|| dimension.to_string(), |k| k.words().to_owned());
-            reader.refuse(slug, format!("{} is wanted; here is {here}", Q::KIND.words()), node);
-            None
-        }
-        Value::Number(n) if Q::KIND == crate::units::Kind::Ratio && n.is_finite() => {
-            Some(Q::from_si(*n))
-        }
-        Value::Number(n) if !n.is_finite() => {
-            reader.refuse(slug::UNITS_NONFINITE, "a finite number is wanted", node);
-            None
-        }
-        Value::Number(n) => {
-            // a time without its unit is the slip that costs a night: it has a code of its own
-            let hold = Q::KIND == crate::units::Kind::Duration;
-            let slug = if hold { slug::PROTOCOL_HOLD_UNIT_MISSING } else { slug::UNITS_MISSING };
-            let units: Vec<&str> = Q::KIND.units().iter().map(|u| u.symbol).collect();
-            reader.push(
-                Issue::new(
-                    slug,
-                    reader.path(),
-                    format!("`{n}` has no unit; {} is wanted", Q::KIND.words()),
-                )
-                .value(n)
-                .limit(units.join(", ")),
-            );
-            None
-        }
-        Value::Bool(_) => {
-            reader.refuse(
-                slug::UNITS_BOOL_AS_NUMBER,
-                format!("{} is wanted", Q::KIND.words()),
-                node,
-            );
-            None
-        }
-        _ => {
-            reader.refuse(
-                slug::SOURCE_TYPE,
-                format!("{} is text with its unit; here is {}", Q::KIND.words(), node.type_word()),
-                node,
-            );
-            None
-        }
-    }
-}
-
-impl<Q: Quantified> Read for Q {
-    fn read(node: &Node, reader: &mut Reader) -> Option<Self> {
-        read_quantity(node, reader)
-    }
-    fn sized(&self, reader: &mut Reader, field: &str) {
-        if broken::<Any>(Q::KIND, self.magnitude()).is_some() {
-            reader.field(field, |r| self.hold::<Any>(r));
-        }
-    }
-    fn schema() -> serde_json::Value {
-        let units: Vec<&str> = Q::KIND.units().iter().map(|u| u.symbol).collect();
-        // a plain ratio is a number
-        let plain = Q::KIND == crate::units::Kind::Ratio;
-        let types = if plain { serde_json::json!(["string", "number"]) } else { "string".into() };
-        serde_json::json!({
-            "type": types,
-            "description": format!("{} as text with its unit: {}", Q::KIND.words(), units.join(", ")),
-        })
-    }
-    fn sample() -> Node {
-        sample_of::<Any>(Q::KIND)
-    }
-    fn leaves<R: Rule>(door: &Door, visit: &mut dyn FnMut(Leaf)) {
-        visit(plain_leaf::<Self, R>(door, Sort::Quantity(Q::KIND)));
-    }
-}
-impl<Q: Quantified> Write for Q {
-    fn write(&self) -> Node {
-        Node::quantity(self.quantity())
-    }
-}
-
-/// The leaf of a plain field under the rule `R`.
-fn plain_leaf<T: Plain, R: Rule>(door: &Door, sort: Sort) -> Leaf {
-    Leaf { door: door.clone(), sort, edges: R::EDGES, typed: typed::<T, R> }
-}
-
-/// Holds a number to the rule `R` as [`validate`] does.
-fn typed<T: Plain, R: Rule>(numbers: Numbers) -> Result<(), Error> {
-    let mut reader = Reader::default();
-    if let Some(value) = T::made(numbers.value) {
-        value.hold::<R>(&mut reader);
-    }
-    Error::check(reader.finish())
-}
-
-macro_rules! plain {
-    ($ty:ty, $sort:expr, $leaf:expr, $sample:expr, $what:literal, $schema:tt, |$value:ident, $reader:ident, $node:ident| $read:expr, |$own:ident| $write:expr) => {
-        impl Read for $ty {
-            fn read($node: &Node, $reader: &mut Reader) -> Option<Self> {
-                let $value = &$node.value;
-                $read.or_else(|| {
-                    $reader.refuse(
-                        slug::SOURCE_TYPE,
-                        format!(concat!($what, " is wanted; here is {}"), $node.type_word()),
-                        $node,
-                    );
-                    None
-                })
-            }
-            fn schema() -> serde_json::Value {
-                serde_json::json!($schema)
-            }
-            fn sample() -> Node {
-                Node::new($sample)
-            }
-            fn leaves<R: Rule>(door: &Door, visit: &mut dyn FnMut(Leaf)) {
-                let leaf: fn(&Door, Sort) -> Leaf = $leaf;
-                visit(leaf(door, $sort));
-            }
-        }
-        impl Write for $ty {
-            fn write(&self) -> Node {
-                let $own = self;
-                Node::new($write)
-            }
-        }
-    };
-}
-
-plain!(String, Sort::Text, unruled, Value::Text("x".to_owned()), "text", { "type": "string" }, |v, reader, node| match v { Value::Text(t) => Some(t.clone()), _ => None }, |own| Value::Text(own.clone()));
-plain!(bool, Sort::Flag, unruled, Value::Bool(true), "true or false", { "type": "boolean" }, |v, reader, node| match v { Value::Bool(b) => Some(*b), _ => None }, |own| Value::Bool(*own));
-plain!(f64, Sort::Number, plain_leaf::<Self, R>, Value::Number(1.0), "a finite number", { "type": "number" }, |v, reader, node| match v { Value::Number(n) if n.is_finite() => Some(*n), _ => None }, |own| Node::number(*own).value);
-plain!(u32, Sort::Count, plain_leaf::<Self, R>, Value::Number(1.0), "a whole number of zero or more", { "type": "integer", "minimum": 0 }, |v, reader, node| match v { Value::Number(n) => Self::made(*n), Value::Count(n) => Self::try_from(*n).ok(), _ => None }, |own| Value::Count(u64::from(*own)));
-
-/// The leaf of a field that holds no number.
-fn unruled(door: &Door, sort: Sort) -> Leaf {
-    Leaf { door: door.clone(), sort, edges: &[], typed: |_| Ok(()) }
-}
-
-impl<T: Read> Read for Option<T> {
-    fn read(node: &Node, reader: &mut Reader) -> Option<Self> {
-        if node.value == Value::Null { Some(None) } else { T::read(node, reader).map(Some) }
-    }
-    fn absent() -> Option<Self> {
-        Some(None)
-    }
-    fn sized(&self, reader: &mut Reader, field: &str) {
-        if let Some(inner) = self {
-            inner.sized(reader, field);
-        }
-    }
-    fn schema() -> serde_json::Value {
-        T::schema()
-    }
-    fn validate(&self, reader: &mut Reader) {
-        if let Some(inner) = self {
-            inner.validate(reader);
-        }
-    }
-    fn sample() -> Node {
-        T::sample()
-    }
-    fn leaves<R: Rule>(door: &Door, visit: &mut dyn FnMut(Leaf)) {
-        T::leaves::<R>(door, visit);
-    }
-}
-impl<T: Write> Write for Option<T> {
-    fn write(&self) -> Node {
-        self.as_ref().map_or(Node::new(Value::Null), Write::write)
-    }
-    fn ranged(&self) -> bool {
-        self.as_ref().is_some_and(Write::ranged)
-    }
-    fn ranges(&mut self, path: &str, choose: &mut dyn FnMut(&str, bool) -> End) {
-        if let Some(inner) = self {
-            inner.ranges(path, choose);
-        }
-    }
-}
-
-impl<T: Read> Read for Vec<T> {
-    fn sized(&self, reader: &mut Reader, field: &str) {
-        for (i, inner) in self.iter().enumerate() {
-            inner.sized(reader, &format!("{field}[{i}]"));
-        }
-    }
-    fn read(node: &Node, reader: &mut Reader) -> Option<Self> {
-        let Value::List(items) = &node.value else {
-            reader.refuse(
-                slug::SOURCE_TYPE,
-                format!("a list is wanted; here is {}", node.type_word()),
-                node,
-            );
-            return None;
-        };
-        if items.len() > MAX_ITEMS {
-            reader.refuse(slug::SOURCE_SIZE, format!("more than {MAX_ITEMS} items"), node);
-            return None;
-        }
-        let read: Vec<Option<T>> =
-            items.iter().enumerate().map(|(i, item)| reader.item(i, |r| r.value(item))).collect();
-        read.into_iter().collect()
-    }
-    fn schema() -> serde_json::Value {
-        serde_json::json!({ "type": "array", "items": T::schema() })
-    }
-    fn validate(&self, reader: &mut Reader) {
-        for (i, inner) in self.iter().enumerate() {
-            reader.item(i, |r| inner.validate(r));
-        }
-    }
-    fn sample() -> Node {
-        Node::new(Value::List(vec![T::sample()]))
-    }
-    fn leaves<R: Rule>(door: &Door, visit: &mut dyn FnMut(Leaf)) {
-        T::leaves::<R>(&Door { listed: door.listed + 1, ..door.clone() }, visit);
-    }
-}
-impl<T: Write> Write for Vec<T> {
-    fn write(&self) -> Node {
-        Node::new(Value::List(self.iter().map(Write::write).collect()))
-    }
-    fn ranged(&self) -> bool {
-        self.iter().any(Write::ranged)
-    }
-    fn ranges(&mut self, path: &str, choose: &mut dyn FnMut(&str, bool) -> End) {
-        for (i, inner) in self.iter_mut().enumerate() {
-            inner.ranges(&format!("{path}[{i}]"), choose);
-        }
-    }
 }

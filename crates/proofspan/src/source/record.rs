@@ -227,6 +227,12 @@ macro_rules! choice {
             }
         }
 
+        impl ::core::convert::From<$name> for $crate::units::Said {
+            fn from(word: $name) -> Self {
+                Self::from(word.word())
+            }
+        }
+
         impl ::core::fmt::Display for $name {
             fn fmt(&self, f: &mut ::core::fmt::Formatter<'_>) -> ::core::fmt::Result {
                 f.write_str(self.word())

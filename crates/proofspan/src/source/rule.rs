@@ -17,9 +17,9 @@
 
 use core::fmt;
 
-use super::read::Reader;
+pub use super::plain::Plain;
 use crate::error::{Issue, Slug, slug};
-use crate::units::{Kind, Quantified, si_text};
+use crate::units::{Kind, Message, Quantity, Said};
 
 /// On which side of an edge values are accepted.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -111,19 +111,24 @@ crate::rule! {
     pub Uncertainty { above 0.0 UNCERTAINTY_ZERO }
     /// A stretch of time: zero to a hundred years (library rule).
     pub Wait { least 0.0 SOURCE_NEGATIVE, most 3_155_760_000.0 SOURCE_MAGNITUDE }
+    /// The version of a document: that of [`SCHEMA_VERSION`] alone.
+    pub Version { least 1.0 SOURCE_VERSION, most 1.0 SOURCE_VERSION }
 }
+
+/// The version of documents, column maps and records that this library reads and writes.
+pub const SCHEMA_VERSION: u32 = 1;
 
 /// A value that its rule refuses.
 #[derive(Clone, PartialEq, Debug)]
 pub(crate) struct Broken {
     slug: Slug,
-    message: String,
-    limit: String,
+    message: Message,
+    limit: Message,
 }
 
 impl Broken {
     /// The issue, at a path, with the value as it was given.
-    pub(crate) fn issue(self, path: impl Into<String>, value: impl fmt::Display) -> Issue {
+    pub(crate) fn issue(self, path: impl Into<String>, value: impl Into<Said>) -> Issue {
         Issue::new(self.slug, path, self.message).value(value).limit(self.limit)
     }
 }
@@ -148,37 +153,38 @@ fn refusal<R: Rule>(kind: Kind, si: f64) -> Broken {
     // a plain number and a count are held as ratios
     let words = if kind == Kind::Ratio { "the number" } else { kind.words() };
     if !si.is_finite() {
-        let (message, limit) = ("a finite number is wanted".to_owned(), "finite".to_owned());
+        let (message, limit) = ("a finite number is wanted".into(), "finite".into());
         return Broken { slug: slug::UNITS_NONFINITE, message, limit };
     }
     if let Some(edge) = R::EDGES.iter().find(|e| !e.keeps(si)) {
-        let at = edge_text(kind, edge.at);
+        let at = || edge_said(kind, edge.at);
+        let of = |template| Message::new(template, [words.into(), at()]);
         let (sign, message) = match edge.side {
-            Side::Above if edge.at == 0.0 => (">", format!("{words} must be above zero")),
-            Side::Above => (">", format!("{words} must be above {at}")),
-            Side::Least if edge.at == 0.0 => (">=", format!("{words} must be zero or more")),
-            Side::Least => (">=", format!("{words} must be at least {at}")),
-            Side::Most => ("<=", format!("{words} must be at most {at}")),
+            Side::Above if edge.at == 0.0 => ("> {}", of("{} must be above zero")),
+            Side::Above => ("> {}", of("{} must be above {}")),
+            Side::Least if edge.at == 0.0 => (">= {}", of("{} must be zero or more")),
+            Side::Least => (">= {}", of("{} must be at least {}")),
+            Side::Most => ("<= {}", of("{} must be at most {}")),
         };
-        return Broken { slug: edge.slug, message, limit: format!("{sign} {at}") };
+        return Broken { slug: edge.slug, message, limit: Message::new(sign, [at()]) };
     }
-    let (sign, at) =
-        if si.abs() > kind.largest() { ("<=", kind.largest()) } else { (">=", kind.smallest()) };
-    let message = format!("{words} of a size that nothing in a test has");
+    let (sign, at) = if si.abs() > kind.largest() {
+        ("<= {}", kind.largest())
+    } else {
+        (">= {}", kind.smallest())
+    };
+    let message = Message::new("{} of a size that nothing in a test has", [words.into()]);
     Broken {
         slug: slug::SOURCE_MAGNITUDE,
         message,
-        limit: format!("{sign} {}", edge_text(kind, at)),
+        limit: Message::new(sign, [edge_said(kind, at)]),
     }
 }
 
-/// An edge as a person writes it.
-fn edge_text(kind: Kind, at: f64) -> String {
-    if at == 0.0 || kind == Kind::Ratio {
-        format!("{at}")
-    } else {
-        format!("{at} {}", kind.si_symbol())
-    }
+/// An edge, in the units of whoever reads it; zero needs none, but of a temperature.
+fn edge_said(kind: Kind, at: f64) -> Said {
+    let kind = if at == 0.0 && kind != Kind::Temperature { Kind::Ratio } else { kind };
+    Quantity::new(kind, at).into()
 }
 
 /// The least and the largest value that a rule accepts.
@@ -192,68 +198,6 @@ pub(crate) fn bounds<R: Rule>(kind: Kind) -> (f64, f64) {
         }
     }
     (low, high)
-}
-
-/// A plain field that its record holds to a rule: a number, a quantity, or a list of them.
-pub trait Plain {
-    /// Pushes what the rule has against the value.
-    fn hold<R: Rule>(&self, reader: &mut Reader);
-
-    /// The value of a number in SI units; nothing where there is none.
-    fn made(si: f64) -> Option<Self>
-    where
-        Self: Sized;
-}
-
-impl Plain for f64 {
-    fn hold<R: Rule>(&self, reader: &mut Reader) {
-        if let Some(broken) = broken::<R>(Kind::Ratio, *self) {
-            reader.push(broken.issue(reader.path(), self));
-        }
-    }
-    fn made(si: f64) -> Option<Self> {
-        Some(si)
-    }
-}
-impl Plain for u32 {
-    fn hold<R: Rule>(&self, reader: &mut Reader) {
-        f64::from(*self).hold::<R>(reader);
-    }
-    fn made(si: f64) -> Option<Self> {
-        let whole = si >= 0.0 && si <= f64::from(Self::MAX) && si.fract() == 0.0;
-        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "checked")]
-        whole.then_some(si as Self)
-    }
-}
-impl<Q: Quantified> Plain for Q {
-    fn hold<R: Rule>(&self, reader: &mut Reader) {
-        if let Some(broken) = broken::<R>(Q::KIND, self.magnitude()) {
-            reader.push(broken.issue(reader.path(), si_text(Q::KIND, self.magnitude())));
-        }
-    }
-    fn made(si: f64) -> Option<Self> {
-        Some(Q::from_si(si))
-    }
-}
-impl<T: Plain> Plain for Option<T> {
-    fn hold<R: Rule>(&self, reader: &mut Reader) {
-        if let Some(inner) = self {
-            inner.hold::<R>(reader);
-        }
-    }
-    fn made(si: f64) -> Option<Self> {
-        T::made(si).map(Some)
-    }
-}
-impl<T: Plain> Plain for Vec<T> {
-    fn hold<R: Rule>(&self, reader: &mut Reader) {
-        for (i, item) in self.iter().enumerate() {
-            reader.item(i, |r| item.hold::<R>(r));
-        }
-    }
-    fn made(si: f64) -> Option<Self> {
-        T::made(si).map(|item| vec![item])
-    }
 }
 
 #[cfg(test)]

@@ -1,6 +1,6 @@
 //! The tree that every document becomes.
 
-use crate::units::{Dimension, Kind, Quantity, head};
+use crate::units::{Dimension, Kind, Quantity, Said, Shown, System, head};
 
 /// The deepest nesting that is read, at every door.
 pub const MAX_DEPTH: usize = 128;
@@ -157,6 +157,39 @@ impl Node {
             Value::Quantity { .. } => "a quantity",
             Value::List(_) => "a list",
             Value::Map(_) => "an object",
+        }
+    }
+
+    /// The same with every quantity as text in the usual unit of a system, with all its digits, so that it
+    /// reads back; a plain ratio is a number. Lengths below 0.25 m are in mm or inches.
+    #[must_use]
+    pub fn in_units(self, system: System) -> Self {
+        let value = match self.value {
+            Value::Quantity { kind: Some(Kind::Ratio), si, .. } => Value::Number(si),
+            Value::Quantity { kind: Some(kind), si, .. } => {
+                let small = kind == Kind::Length && si.abs() < 0.25;
+                let row = if small { kind.small(system) } else { kind.usual(system) };
+                Value::Text(Shown::new(si, row).to_string())
+            }
+            Value::Quantity { kind: None, .. } => Value::Text(self.brief()),
+            Value::List(items) => {
+                Value::List(items.into_iter().map(|n| n.in_units(system)).collect())
+            }
+            Value::Map(entries) => Value::Map(
+                entries.into_iter().map(|e| Entry { node: e.node.in_units(system), ..e }).collect(),
+            ),
+            value => value,
+        };
+        Self { value, place: self.place }
+    }
+
+    /// The same as [`brief`](Self::brief), where a quantity is read in the units of whoever reads it.
+    #[must_use]
+    pub fn said(&self) -> Said {
+        match &self.value {
+            Value::Quantity { kind: Some(kind), si, .. } => Quantity::new(*kind, *si).into(),
+            Value::Number(n) => Said::from(*n),
+            _ => self.brief().into(),
         }
     }
 

@@ -13,8 +13,8 @@ pub enum Asked {
     Intensity,
     /// The shear; the largest in size governs.
     Shear,
-    /// The moment in the sense of the doubt: where hogging is in doubt the largest hogging governs, else
-    /// the largest sagging.
+    /// The moment in the sense of the doubt: where hogging is in doubt the largest hogging governs, where
+    /// flexure is the largest sagging, and where shear is the largest in size.
     Moment,
     /// The sagging moment whatever is in doubt; the largest by sign governs.
     Sagging,
@@ -47,7 +47,7 @@ impl Asked {
     fn in_doubt(self, mode: Mode) -> Self {
         match (self, mode) {
             (Self::Moment, Mode::Hogging) => Self::Hogging,
-            (Self::Moment, _) => Self::Sagging,
+            (Self::Moment, Mode::Flexure) => Self::Sagging,
             (own, _) => own,
         }
     }
@@ -55,7 +55,7 @@ impl Asked {
     /// The size by which terms are compared.
     fn rank(self, value: f64) -> f64 {
         match self {
-            Self::Shear => value.abs(),
+            Self::Shear | Self::Moment => value.abs(),
             Self::Hogging => -value,
             _ => value,
         }
@@ -149,7 +149,7 @@ impl Target {
     pub fn total_shear(&self, x: Length, side: Side) -> Result<Governing<Total<Force>>, Error> {
         Ok(self.on_member(x)?.total_shear(x, side))
     }
-    /// Net moment that governs at `x` in the sense of the doubt: hogging where hogging is in doubt.
+    /// Net moment that governs at `x` in the sense of the doubt ([`Asked::Moment`]).
     ///
     /// # Errors
     /// `beam.place-outside` beyond the member.
@@ -284,6 +284,9 @@ impl Target {
 /// A value below this part of the largest is rounding.
 const NOISE: f64 = 1e-12;
 
+/// A change nearer to the end of a piece than this part of it stands at that end.
+const BESIDE: f64 = 1e-9;
+
 /// The terms on one segment, where each is one polynomial: which one governs, and up to where.
 struct Race<'a> {
     asked: Asked,
@@ -303,13 +306,17 @@ impl Race<'_> {
         a - b > self.noise + 1e-9 * a.abs().max(b.abs())
     }
 
-    /// Where two terms are of one size, beyond `from`; shears also where they are opposite.
+    /// Where two terms are of one size, beyond `from`; what counts by size also where they are opposite.
+    /// At the ends of a piece only rounding tells them apart.
     fn meetings(&self, a: usize, b: usize, from: f64, places: &mut Vec<f64>) {
         let (Some(a), Some(b)) = (self.polys.get(a), self.polys.get(b)) else { return };
-        let signs: &[f64] = if self.asked == Asked::Shear { &[-1.0, 1.0] } else { &[-1.0] };
+        let by_size = matches!(self.asked, Asked::Shear | Asked::Moment);
+        let signs: &[f64] = if by_size { &[-1.0, 1.0] } else { &[-1.0] };
+        let end = BESIDE * self.length;
         for sign in signs {
             let roots = a.plus(*sign, b).roots(self.length);
-            places.extend(roots.as_slice().iter().filter(|s| **s > from && **s < self.length));
+            let within = |s: &&f64| **s > from.max(end) && **s < self.length - end;
+            places.extend(roots.as_slice().iter().filter(within));
         }
     }
 

@@ -128,8 +128,7 @@ impl Tolerance {
         let own = |x: f64| density((x - mean) / spread) / spread;
         let accepted = |x: f64| acceptance.probability(x, u);
         let edges = [self.lower, self.upper, acceptance.lower, acceptance.upper];
-        let mut marks: Vec<f64> =
-            (-12..=12).map(|k| mean + f64::from(k) * spread).collect();
+        let mut marks: Vec<f64> = (-12..=12).map(|k| mean + f64::from(k) * spread).collect();
         for edge in edges.into_iter().flatten() {
             marks.extend((-8..=8).map(|k| edge + f64::from(k) * u));
         }

@@ -1,9 +1,10 @@
 //! What does a product measure, when the kinds are known only at run time?
 
 use super::kind::{Dimension, Kind};
-use super::parse::{Fault, SHOWN, UnitError, head, parse_quantity};
+use super::nearest;
+use super::parse::{Fault, SHOWN, UnitError, head, number_and_rows, parse_quantity};
 use super::products::{PRODUCTS, QUOTIENTS};
-use super::{nearest, unit::TABLE};
+use super::unit::{Row, TABLE};
 
 /// A dimension, and the kind where it is known. Formulas and Python compute with it.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
@@ -142,6 +143,9 @@ impl Measure {
     /// # Errors
     /// A text that no kind reads, or that kinds read with different values (`"20 °C"`).
     pub fn parse(text: &str) -> Result<(Self, f64), UnitError> {
+        if let Some(read) = Self::spelled(text) {
+            return Ok(read);
+        }
         let mut found: Option<(Self, f64)> = None;
         let mut refused: Option<UnitError> = None;
         for kind in Kind::ALL {
@@ -167,6 +171,18 @@ impl Measure {
             }
         }
         found.ok_or_else(|| Self::unknown(text, refused))
+    }
+
+    /// A number with a unit that all kinds which have it read alike: the usual case, looked up at once.
+    fn spelled(text: &str) -> Option<(Self, f64)> {
+        let (number, rows) = number_and_rows(text)?;
+        let (first, others) = rows.split_first()?;
+        let si = first.to_si(number);
+        let dimension = first.kind.dimension();
+        let alike =
+            |r: &Row| r.kind.dimension() == dimension && r.to_si(number).to_bits() == si.to_bits();
+        let kind = others.iter().all(|r| r.kind == first.kind).then_some(first.kind);
+        (si.is_finite() && others.iter().all(alike)).then_some((Self { dimension, kind }, si))
     }
 
     /// The refusal that names the nearest unit of all kinds.

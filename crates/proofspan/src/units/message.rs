@@ -5,6 +5,7 @@ use core::ops::Deref;
 use std::borrow::Cow;
 use std::sync::OnceLock;
 
+use super::head;
 use super::kind::{Kind, Quantity};
 use super::page::Page;
 use super::quantity::{Length, Quantified};
@@ -40,17 +41,18 @@ impl Said {
         }
     }
 
-    fn on(&self, page: &Page) -> Cow<'_, str> {
+    /// The text with so many digits of a value; six, and seven of a number, where it is not said.
+    fn on(&self, page: &Page, digits: Option<usize>) -> Cow<'_, str> {
         let text = match self {
             Self::Text(text) => return Cow::Borrowed(text),
-            Self::Sentence(said) if said.parts.is_empty() => return Cow::Borrowed(said.as_str()),
+            Self::Sentence(said) if said.0.parts.is_empty() => return Cow::Borrowed(said.as_str()),
             Self::Sentence(said) => {
                 let mut text = String::new();
-                said.parts.iter().for_each(|part| part.on(page, &mut text));
+                said.0.parts.iter().for_each(|part| part.on(page, digits, &mut text));
                 return Cow::Owned(text);
             }
-            Self::Value(q) if q.kind == Kind::Ratio => page.value(*q, 7),
-            Self::Value(q) => page.value(*q, 6),
+            Self::Value(q) if q.kind == Kind::Ratio => page.value(*q, digits.unwrap_or(7)),
+            Self::Value(q) => page.value(*q, digits.unwrap_or(6)),
             Self::Small(length) => page.small(*length),
         };
         Cow::Owned(match text.split_once(' ') {
@@ -90,6 +92,39 @@ impl From<&String> for Said {
         Self::Text(text.clone().into())
     }
 }
+impl From<&&str> for Said {
+    fn from(text: &&str) -> Self {
+        Self::from(*text)
+    }
+}
+impl From<Cow<'_, str>> for Said {
+    fn from(text: Cow<'_, str>) -> Self {
+        Self::from(text.into_owned())
+    }
+}
+impl From<&f64> for Said {
+    fn from(number: &f64) -> Self {
+        Self::from(*number)
+    }
+}
+
+/// Counts are words: they have no unit and no noise.
+macro_rules! counted {
+    ($($count:ty),*) => {$(
+        impl From<$count> for Said {
+            fn from(count: $count) -> Self {
+                Self::Text(count.to_string().into())
+            }
+        }
+        impl From<&$count> for Said {
+            fn from(count: &$count) -> Self {
+                Self::from(*count)
+            }
+        }
+    )*};
+}
+counted!(i8, u8, u16, u32, i32, u64, i64, usize, bool);
+
 impl From<String> for Said {
     fn from(text: String) -> Self {
         Self::Text(text.into())
@@ -104,13 +139,13 @@ struct Part {
 }
 
 impl Part {
-    fn on(&self, page: &Page, text: &mut String) {
+    fn on(&self, page: &Page, digits: Option<usize>, text: &mut String) {
         let mut values = self.values.iter();
         for (i, words) in self.template.split("{}").enumerate() {
             if i > 0
                 && let Some(value) = values.next()
             {
-                text.push_str(&value.on(page));
+                text.push_str(&value.on(page, digits));
             }
             text.push_str(words);
         }
@@ -119,15 +154,44 @@ impl Part {
 
 /// A sentence that holds its values. It reads as text (in SI until [`on`](Self::on) sets it on a
 /// page of other units), and two are equal where their texts are. The text is made when it is read.
-#[derive(Clone, Debug)]
-pub struct Message {
+#[derive(Clone)]
+pub struct Message(Box<Inner>);
+
+#[derive(Clone)]
+struct Inner {
     /// None where the text holds no values: then it stands as it was given.
     parts: Vec<Part>,
     system: System,
+    form: Form,
     text: OnceLock<String>,
 }
 
+/// How a sentence is written.
+#[derive(Clone, Copy)]
+struct Form {
+    digits: Option<usize>,
+    most: usize,
+}
+
+impl Form {
+    const USUAL: Self = Self { digits: None, most: usize::MAX };
+
+    fn cut(self, text: String) -> String {
+        if text.len() <= self.most { text } else { head(&text, self.most) }
+    }
+}
+
+impl fmt::Debug for Message {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        fmt::Debug::fmt(self.as_str(), f)
+    }
+}
+
 impl Message {
+    fn of(parts: Vec<Part>, text: OnceLock<String>) -> Self {
+        Self(Box::new(Inner { parts, system: System::Si, form: Form::USUAL, text }))
+    }
+
     /// The sentence `template` with each `{}` in turn replaced by a value; a value too few leaves
     /// nothing in its place.
     ///
@@ -140,7 +204,22 @@ impl Message {
     #[must_use]
     pub fn new(template: &'static str, values: impl IntoIterator<Item = Said>) -> Self {
         let parts = vec![Part { template, values: values.into_iter().collect() }];
-        Self { parts, system: System::Si, text: OnceLock::new() }
+        Self::of(parts, OnceLock::new())
+    }
+
+    /// The same with so many digits of every value, and with its head alone where it is longer than
+    /// `most` characters.
+    #[must_use]
+    pub(crate) fn shortened(mut self, digits: usize, most: usize) -> Self {
+        self.0.form = Form { digits: Some(digits), most };
+        if self.0.parts.is_empty()
+            && let Some(text) = self.0.text.take()
+        {
+            self.0.text = OnceLock::from(self.0.form.cut(text));
+        } else {
+            self.0.text.take();
+        }
+        self
     }
 
     /// The same on a page: its units, its noise.
@@ -152,12 +231,12 @@ impl Message {
 
     /// Sets the sentence on a page: its units, its noise.
     pub fn settle(&mut self, page: &Page) {
-        if self.parts.is_empty() {
+        if self.0.parts.is_empty() {
             return;
         }
-        self.parts.iter_mut().flat_map(|p| &mut p.values).for_each(|value| value.settle(page));
-        self.system = page.system();
-        self.text.take();
+        self.0.parts.iter_mut().flat_map(|p| &mut p.values).for_each(|value| value.settle(page));
+        self.0.system = page.system();
+        self.0.text.take();
     }
 
     /// The same with another sentence behind it.
@@ -165,15 +244,22 @@ impl Message {
     pub fn and(self, other: Self) -> Self {
         let mut parts = self.into_parts();
         parts.extend(other.into_parts());
-        Self { parts, system: System::Si, text: OnceLock::new() }
+        Self::of(parts, OnceLock::new())
+    }
+
+    /// These sentences one after the other, with words between them.
+    #[must_use]
+    pub fn joined(sentences: impl IntoIterator<Item = Self>, between: &str) -> Self {
+        let all = sentences.into_iter().reduce(|a, b| a.and(b.after(between)));
+        all.unwrap_or_else(|| Self::from(""))
     }
 
     fn into_parts(self) -> Vec<Part> {
-        match self.text.into_inner() {
-            Some(text) if self.parts.is_empty() => {
+        match self.0.text.into_inner() {
+            Some(text) if self.0.parts.is_empty() => {
                 vec![Part { template: "{}", values: vec![text.into()] }]
             }
-            _ => self.parts,
+            _ => self.0.parts,
         }
     }
 
@@ -186,11 +272,12 @@ impl Message {
     /// The text.
     #[must_use]
     pub fn as_str(&self) -> &str {
-        self.text.get_or_init(|| {
-            let page = Page::new(self.system);
+        self.0.text.get_or_init(|| {
+            let page = Page::new(self.0.system);
             let mut text = String::new();
-            self.parts.iter().for_each(|part| part.on(&page, &mut text));
-            text
+            let digits = self.0.form.digits;
+            self.0.parts.iter().for_each(|part| part.on(&page, digits, &mut text));
+            self.0.form.cut(text)
         })
     }
 }
@@ -201,6 +288,16 @@ impl PartialEq for Message {
     }
 }
 impl Eq for Message {}
+impl PartialEq<str> for Message {
+    fn eq(&self, other: &str) -> bool {
+        self.as_str() == other
+    }
+}
+impl PartialEq<&str> for Message {
+    fn eq(&self, other: &&str) -> bool {
+        self.as_str() == *other
+    }
+}
 
 impl Deref for Message {
     type Target = str;
@@ -215,6 +312,20 @@ impl fmt::Display for Message {
     }
 }
 
+impl From<Said> for Message {
+    fn from(said: Said) -> Self {
+        match said {
+            Said::Sentence(message) => message,
+            Said::Text(text) => Self::from(text.into_owned()),
+            value => Self::new("{}", [value]),
+        }
+    }
+}
+impl From<&String> for Message {
+    fn from(text: &String) -> Self {
+        Self::from(text.clone())
+    }
+}
 impl From<&str> for Message {
     fn from(text: &str) -> Self {
         Self::from(text.to_owned())
@@ -222,7 +333,7 @@ impl From<&str> for Message {
 }
 impl From<String> for Message {
     fn from(text: String) -> Self {
-        Self { parts: Vec::new(), system: System::Si, text: OnceLock::from(text) }
+        Self::of(Vec::new(), OnceLock::from(text))
     }
 }
 

@@ -60,7 +60,7 @@ pub use measure::Measure;
 pub use message::{Message, Said};
 pub use page::{NOISE, Page};
 pub use parse::{Fault, UnitError, nearest, parse_number, parse_quantity};
-pub(crate) use parse::{SHOWN, head, misspelt};
+pub(crate) use parse::{SHOWN, head};
 pub use quantity::*;
 pub use show::{Shown, System, digits};
 pub(crate) use show::{grouped, si_text, trimmed};

@@ -1,6 +1,8 @@
 //! Text to quantity: `"12.5 kN/m"`, `"30'-6 1/2\""`, `"6 1/2 in"`.
 
 use core::fmt;
+use std::collections::HashMap;
+use std::sync::OnceLock;
 
 use super::kind::Kind;
 use super::unit::{Row, TABLE};
@@ -15,7 +17,7 @@ pub enum Fault {
     Unknown {
         /// The symbol as written, its head where it is long.
         symbol: String,
-        /// The symbol of the wanted kind that is spelled most alike.
+        /// The symbol of the wanted kind that may be meant; empty where none is near.
         nearest: &'static str,
     },
     /// A unit of another kind.
@@ -58,11 +60,10 @@ impl UnitError {
     pub fn remedy(&self) -> String {
         let symbols: Vec<&str> = self.wanted.units().iter().map(|u| u.symbol).collect();
         match &self.fault {
-            Fault::Unknown { nearest, .. } => format!(
-                "did you mean {nearest}? units of {}: {}",
-                self.wanted.words(),
-                symbols.join(", ")
-            ),
+            Fault::Unknown { nearest, .. } => {
+                let units = format!("units of {}: {}", self.wanted.words(), symbols.join(", "));
+                if nearest.is_empty() { units } else { format!("did you mean {nearest}? {units}") }
+            }
             Fault::NonFinite => "give a finite number".to_owned(),
             Fault::Number => {
                 "write digits with a decimal point and no grouping, like 17.9".to_owned()
@@ -271,6 +272,25 @@ fn find(symbol: &str, wanted: Kind) -> Result<Row, Fault> {
     })
 }
 
+/// A text that is a number and a unit: the number, and the rows of that unit, one for each kind it can
+/// measure. Nothing for any other text.
+pub(super) fn number_and_rows(text: &str) -> Option<(f64, &'static [Row])> {
+    static SPELLINGS: OnceLock<HashMap<String, Vec<Row>>> = OnceLock::new();
+    let (number, symbol) = split_number(text.trim()).ok()?;
+    let spellings = SPELLINGS.get_or_init(|| {
+        let mut rows: HashMap<String, Vec<Row>> = HashMap::new();
+        for row in TABLE {
+            let mut own: Vec<String> = row.aliases.iter().map(|a| normal(a)).collect();
+            own.push(normal(row.symbol));
+            own.sort_unstable();
+            own.dedup();
+            own.into_iter().for_each(|spelling| rows.entry(spelling).or_default().push(*row));
+        }
+        rows
+    });
+    spellings.get(&normal(symbol)).map(|rows| (number, rows.as_slice()))
+}
+
 /// Reads a plain finite number such as `17.9`.
 ///
 /// # Errors
@@ -303,27 +323,18 @@ fn letters(word: &str) -> Vec<char> {
     word.chars().take(LETTERS).flat_map(char::to_lowercase).collect()
 }
 
-/// The candidate spelled most like `word`, where any is near enough to be worth naming
-/// (ties keep the first). Distance counts inserted, lost, changed and swapped letters, of the first
-/// 64 of each word.
+/// The candidate that `word` may be misspelt: up to one slip, and one more for every four letters, but
+/// never as many as it has letters (library rule); ties keep the first. Distance counts inserted, lost,
+/// changed and swapped letters, of the first 64 of each word.
 pub fn nearest<'a>(word: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     let word = letters(word);
+    let slips = (1 + word.len() / 4).min(word.len().saturating_sub(1));
     candidates
         .into_iter()
         .map(|c| (distance(&word, &letters(c)), c))
         .min_by_key(|(d, _)| *d)
+        .filter(|(d, _)| *d <= slips)
         .map(|(_, c)| c)
-}
-
-/// The nearest of some words, where the word may be that one misspelt: up to one slip, and one more for
-/// every four letters.
-pub(crate) fn misspelt<'a>(
-    word: &str,
-    candidates: impl IntoIterator<Item = &'a str>,
-) -> Option<&'a str> {
-    let near = nearest(word, candidates)?;
-    let (own, other) = (letters(word), letters(near));
-    (distance(&own, &other) <= 1 + own.len() / 4).then_some(near)
 }
 
 /// Optimal string alignment distance.
@@ -413,6 +424,10 @@ mod tests {
         assert_eq!(nearest("tf", ["ft", "m", "in"]), Some("ft"));
         assert_eq!(nearest("rigdity", ["rigidity", "span"]), Some("rigidity"));
         assert_eq!(nearest("x", []), None);
+        // another word altogether is not guessed at
+        assert_eq!(nearest("q", ["m", "ft"]), None);
+        assert_eq!(nearest("colour", ["span", "rigidity"]), None);
+        assert_eq!(nearest("widht", ["width", "weight"]), Some("width"));
     }
 
     #[test]

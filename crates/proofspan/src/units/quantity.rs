@@ -4,8 +4,6 @@ use core::iter::Sum;
 use core::ops::{Add, AddAssign, Div, Mul, Neg, Sub, SubAssign};
 
 use super::kind::{Kind, Quantity};
-use super::parse::{UnitError, parse_quantity};
-use super::unit::Unit;
 
 /// A type whose values are of one kind. Values are held in SI.
 pub trait Quantified:
@@ -47,19 +45,6 @@ macro_rules! newtype {
             #[must_use]
             pub const fn si(self) -> f64 { self.0 }
 
-            /// The magnitude in `unit`.
-            #[must_use]
-            pub fn to(self, unit: Unit<Self>) -> f64 { unit.from_si(self.0) }
-
-            /// Reads text such as `"12.5 kN/m"`.
-            ///
-            /// # Errors
-            /// A bare number, an unknown unit (the nearest is named), a unit of
-            /// another kind, a number that is not finite.
-            pub fn parse(text: &str) -> Result<Self, UnitError> {
-                parse_quantity(text, Kind::$name).map(Self)
-            }
-
             /// The magnitude without its sign.
             #[must_use]
             pub const fn abs(self) -> Self { Self(self.0.abs()) }
@@ -99,21 +84,6 @@ macro_rules! newtype {
         impl Div for $name {
             type Output = f64;
             fn div(self, other: Self) -> f64 { self.0 / other.0 }
-        }
-        impl Mul<Unit<$name>> for f64 {
-            type Output = $name;
-            fn mul(self, unit: Unit<$name>) -> $name { $name(unit.to_si(self)) }
-        }
-        impl serde::Serialize for $name {
-            fn serialize<S: serde::Serializer>(&self, s: S) -> Result<S::Ok, S::Error> {
-                s.serialize_str(&super::show::si_text(Kind::$name, self.0))
-            }
-        }
-        impl<'de> serde::Deserialize<'de> for $name {
-            fn deserialize<D: serde::Deserializer<'de>>(d: D) -> Result<Self, D::Error> {
-                let text = <std::borrow::Cow<'de, str> as serde::Deserialize>::deserialize(d)?;
-                Self::parse(&text).map_err(serde::de::Error::custom)
-            }
         }
     )*};
 }

@@ -3,7 +3,7 @@
 use core::fmt;
 
 use super::kind::Kind;
-use super::parse::parse_quantity;
+use super::parse::{UnitError, parse_quantity};
 use super::quantity::Quantified;
 use super::unit::{Row, Unit};
 
@@ -264,6 +264,26 @@ macro_rules! display {
             #[must_use]
             pub fn show(self, unit: Unit<Self>) -> Shown {
                 Shown::new(self.magnitude(), unit.row)
+            }
+
+            /// Reads text such as `"12.5 kN/m"`.
+            ///
+            /// # Errors
+            /// A bare number, an unknown unit (the nearest is named), a unit of
+            /// another kind, a number that is not finite.
+            pub fn parse(text: &str) -> Result<Self, UnitError> {
+                parse_quantity(text, Self::KIND).map(Self::from_si)
+            }
+        }
+        impl serde::Serialize for super::quantity::$name {
+            fn serialize<S: serde::Serializer>(&self, s: S) -> Result<S::Ok, S::Error> {
+                s.serialize_str(&si_text(Self::KIND, self.magnitude()))
+            }
+        }
+        impl<'de> serde::Deserialize<'de> for super::quantity::$name {
+            fn deserialize<D: serde::Deserializer<'de>>(d: D) -> Result<Self, D::Error> {
+                let text = <std::borrow::Cow<'de, str> as serde::Deserialize>::deserialize(d)?;
+                Self::parse(&text).map_err(serde::de::Error::custom)
             }
         }
     )*};

@@ -1,6 +1,7 @@
 //! The units by kind: symbol, other spellings, factor to SI.
 
 use core::marker::PhantomData;
+use core::ops::Mul;
 
 use super::kind::Kind;
 use super::quantity::*;
@@ -76,6 +77,18 @@ macro_rules! units {
                 kind: Kind::$kind, symbol: $symbol, aliases: &[$($alias),*], factor: $factor, offset: $offset,
             });
         )*)*
+
+        $(
+            impl $kind {
+                /// The magnitude in `unit`.
+                #[must_use]
+                pub fn to(self, unit: Unit<Self>) -> f64 { unit.from_si(self.si()) }
+            }
+            impl Mul<Unit<$kind>> for f64 {
+                type Output = $kind;
+                fn mul(self, unit: Unit<$kind>) -> $kind { $kind::from_si(unit.to_si(self)) }
+            }
+        )*
 
         /// Every unit, grouped by kind; the first of a kind is its SI unit.
         pub(crate) const TABLE: &[Row] = &[$($($name.row,)*)*];

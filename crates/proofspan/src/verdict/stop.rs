@@ -71,6 +71,6 @@ impl Stop {
     /// The stop as a refusal.
     #[must_use]
     pub fn issue(&self) -> Issue {
-        Issue::new(self.slug, self.path.clone(), self.message.to_string())
+        Issue::new(self.slug, self.path.clone(), self.message.clone())
     }
 }

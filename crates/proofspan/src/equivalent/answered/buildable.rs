@@ -7,9 +7,9 @@ use super::search::Stage;
 use crate::beam::{Actions, Beam, Load};
 use crate::equivalent::asked::candidate::{Candidate, forces_refused, held, loads};
 use crate::equivalent::asked::objective::Objective;
-use crate::equivalent::checked::confirm::{Confirmation, confirm_actions};
+use crate::equivalent::checked::verify::{Confirmation, confirm_actions};
 use crate::error::{Error, Issue, slug};
-use crate::units::{Force, Length, Net};
+use crate::units::{Force, Length, Message, Net};
 
 /// A layout of rounded places and forces.
 #[derive(Clone, PartialEq, Debug)]
@@ -177,7 +177,7 @@ fn refused(
         issues.push(
             Issue::new(slug::EQUIVALENT_STEP, "force", "a step larger than every force")
                 .value(force)
-                .limit(format!("up to {largest}")),
+                .limit(Message::new("up to {}", [largest.into()])),
         );
     }
     Error::check(issues)

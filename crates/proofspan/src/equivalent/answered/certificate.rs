@@ -69,6 +69,9 @@ crate::answer! {
     }
 }
 
+/// A row that adds less than this part of the heaviest is rounding of the solver.
+const NOISE: f64 = 1e-10;
+
 impl Certificate {
     /// The certificate of these rows; rows that add nothing but rounding are left out.
     pub(in crate::equivalent) fn of(
@@ -84,14 +87,19 @@ impl Certificate {
             r.multiplier * r.b.abs().max(size * largest)
         };
         let heaviest = rows.iter().map(weight).fold(0.0, f64::max);
+        // a row that lowers what an unknown without cost is paid cannot go
+        let needed = |r: &CertificateRow| r.a.iter().zip(&cost).any(|(a, c)| *a < 0.0 && *c <= 0.0);
+        let rounding = |r: &CertificateRow| if needed(r) { 1e-15 } else { NOISE };
+        let before = rows.len();
         // in a contradiction every row counts
-        rows.retain(|r| values.is_empty() || weight(r) > 1e-15 * heaviest);
-        // all multipliers together a hair smaller where the helper alone would be paid more than it costs:
-        // the bound stays one
-        if let Some((helper, cost)) = cost.iter().enumerate().next_back() {
-            let pays: f64 =
-                rows.iter().map(|r| r.multiplier * r.a.get(helper).unwrap_or(&0.0)).sum();
-            if helper > 0 && *cost > 0.0 && pays > *cost && pays < *cost * (1.0 + 1e-8) {
+        rows.retain(|r| values.is_empty() || weight(r) > rounding(r) * heaviest);
+        // all multipliers together a hair smaller where the helper alone, or an unknown whose rows went,
+        // would be paid more than it costs: the bound stays one
+        let helper = cost.len().saturating_sub(1);
+        for (j, cost) in cost.iter().enumerate().filter(|(_, c)| **c > 0.0) {
+            let pays: f64 = rows.iter().map(|r| r.multiplier * r.a.get(j).unwrap_or(&0.0)).sum();
+            let over = pays > *cost && pays < *cost * (1.0 + 1e-8);
+            if over && ((j == helper && j > 0) || rows.len() < before) {
                 let k = cost / pays * (1.0 - 1e-15);
                 rows.iter_mut().for_each(|r| r.multiplier *= k);
             }
@@ -124,5 +132,36 @@ impl Certificate {
     /// Whether an unknown is zero wherever the objective is as small (complementary slackness).
     pub(in crate::equivalent) fn idle(&self, j: usize) -> bool {
         self.margin(j) > 1e-7
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// min p + q with p ≥ 2, q ≥ 1 and a row −p + q ≥ −8 that does not bind: its multiplier 7e-12 is rounding.
+    /// Without it p would be paid 1 + 7e-12, so the others come down by as much and 3 stays a bound.
+    #[test]
+    fn a_multiplier_of_rounding_is_left_out_and_the_bound_stays_one() {
+        let row = |a: [f64; 2], b: f64, multiplier: f64| CertificateRow {
+            what: String::new(),
+            at: None,
+            side: None,
+            term: None,
+            unit: "N".to_owned(),
+            a: a.to_vec(),
+            b,
+            multiplier,
+        };
+        let rows = vec![
+            row([1.0, 0.0], 2.0, 1.0 + 7e-12),
+            row([0.0, 1.0], 1.0, 1.0 - 7e-12),
+            row([-1.0, 1.0], -8.0, 7e-12),
+        ];
+        let (names, cost) = (vec!["p".to_owned(), "q".to_owned()], vec![1.0, 1.0]);
+        let found = Certificate::of(String::new(), names, vec![2.0, 1.0], cost, rows);
+        assert_eq!(found.rows.len(), 2);
+        assert!(found.excess() <= 0.0, "{}", found.excess());
+        assert!(found.bound <= 3.0 && found.bound > 3.0 - 1e-9, "{}", found.bound);
     }
 }

@@ -18,7 +18,7 @@ use crate::equivalent::asked::candidate::{Candidate, held, loads};
 use crate::equivalent::asked::objective::{Goal, Objective};
 use crate::equivalent::asked::reference::Reference;
 use crate::equivalent::asked::requirement::Requirement;
-use crate::equivalent::checked::confirm::confirm_actions;
+use crate::equivalent::checked::verify::confirm_actions;
 use crate::equivalent::solved::rows::Stretch;
 use crate::equivalent::solved::simplex::Trouble;
 use crate::error::{Error, Issue, slug};

@@ -7,7 +7,7 @@ use crate::equivalent::solved::exchange::{Ended, Program, Seed, exchange};
 use crate::equivalent::solved::rows::{Source, Stretch};
 use crate::equivalent::solved::simplex::Trouble;
 use crate::error::Error;
-use crate::units::{Force, Kind, Length, Moment, Net, Quantity, System};
+use crate::units::{Force, Kind, Net, Quantity, System};
 
 crate::answer! {
     /// The least that one requirement would have to give so that all can be met.
@@ -248,23 +248,17 @@ impl Problem<'_> {
                     format!("it can be met when the moment may miss the window by {moment}")
                 }
                 Some(R::MomentLimit(r)) => {
-                    let of = |m: Option<Moment>, way: &str| {
-                        m.map(|m| format!("{way} {}", show((m * (r.share * times)).into())))
-                    };
-                    let both: Vec<String> =
-                        [of(r.sagging, "sagging"), of(r.hogging, "hogging")].into_iter().flatten().collect();
-                    format!("it can be met at {:.6} of {} ({})", r.share * times, r.of, both.join(", "))
+                    let both = [(r.sagging, "sagging {}"), (r.hogging, "hogging {}")];
+                    let both = self.reference.each(both, r.share * times);
+                    format!("it can be met at {:.6} of {} ({both})", r.share * times, r.of)
                 }
                 Some(R::ShearLimit(r)) => {
                     let most = show((r.strength * (r.share * times)).into());
                     format!("it can be met at {:.6} of the strength ({most})", r.share * times)
                 }
                 Some(R::DeflectionLimit(r)) => {
-                    let of = |l: Option<Length>, way: &str| {
-                        l.map(|l| format!("{} {way}", show((l * times).into())))
-                    };
-                    let both: Vec<String> = [of(r.down, "down"), of(r.up, "up")].into_iter().flatten().collect();
-                    format!("it can be met at {}", both.join(", "))
+                    let both = [(r.down, "{} down"), (r.up, "{} up")];
+                    format!("it can be met at {}", self.reference.each(both, times))
                 }
                 None => String::new(),
             },

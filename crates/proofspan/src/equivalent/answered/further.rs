@@ -40,18 +40,17 @@ impl Problem<'_> {
         objectives: &[Objective],
     ) -> Result<Vec<Further>, Error> {
         self.on_beam(places)?;
+        let near = self.beam.length() * 1e-9;
+        let taken = |at: &Length| {
+            let mut all = self.candidates.iter().flat_map(|c| &c.contacts);
+            all.any(|x| (*x - *at).abs() <= near)
+        };
         let mut found = Vec::new();
-        for at in places {
-            let taken = |c: &Candidate| {
-                c.contacts.iter().any(|x| (*x - *at).abs() <= self.beam.length() * 1e-9)
-            };
-            if self.candidates.iter().any(taken) {
-                continue;
-            }
+        for at in places.iter().copied().filter(|at| !taken(at)) {
             let mut candidates = self.candidates.to_vec();
-            candidates.push(Candidate::jack(*at));
-            let problem = Problem::new(self.beam, self.reference, &candidates, self.requirements)?;
-            found.push(Further { at: *at, answer: problem.optimum(objectives)? });
+            candidates.push(Candidate::jack(at));
+            let answer = self.among(&candidates)?.optimum(objectives)?;
+            found.push(Further { at, answer });
         }
         found.sort_by(|a, b| first(&a.answer).total_cmp(&first(&b.answer)));
         Ok(found)
@@ -70,23 +69,20 @@ impl Problem<'_> {
         self.on_beam(places)?;
         let mut found = Vec::new();
         for (i, own) in self.candidates.iter().enumerate().filter(|(_, c)| !c.always) {
-            for at in places {
+            for at in places.iter().copied() {
                 let mut candidates = self.candidates.to_vec();
-                if let Some(place) = candidates.get_mut(i) {
-                    *place = own.standing(*at);
-                }
-                let problem =
-                    Problem::new(self.beam, self.reference, &candidates, self.requirements);
-                let Ok(problem) = problem else { continue };
-                found.push(Elsewhere {
-                    candidate: i,
-                    at: *at,
-                    answer: problem.optimum(objectives)?,
-                });
+                candidates.iter_mut().skip(i).take(1).for_each(|c| *c = own.standing(at));
+                let Ok(problem) = self.among(&candidates) else { continue };
+                found.push(Elsewhere { candidate: i, at, answer: problem.optimum(objectives)? });
             }
         }
         found.sort_by(|a, b| first(&a.answer).total_cmp(&first(&b.answer)));
         Ok(found)
+    }
+
+    /// The same with other carriers.
+    fn among<'c>(&'c self, candidates: &'c [Candidate]) -> Result<Problem<'c>, Error> {
+        Problem::new(self.beam, self.reference, candidates, self.requirements)
     }
 
     /// Refuses places beyond the member, all at once.

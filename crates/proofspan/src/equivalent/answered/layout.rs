@@ -111,20 +111,22 @@ pub fn layout(
     effective_depth: Option<Length>,
 ) -> Result<Layout, Error> {
     validate_named("layout", spec)?;
-    laid_out(target, spec, effective_depth, System::Si)
+    laid_out(target, spec, &[], (effective_depth, System::Si))
 }
 
-/// The same for a document that was held to its rules, its words in these units.
+/// The same for a document that was held to its rules, its words in these units. `frames` are, for every
+/// carrier, the places where a frame that its jack pushes against holds on the member itself.
 pub(crate) fn laid_out(
     target: &Target,
     spec: &LayoutSpec,
-    depth: Option<Length>,
-    system: System,
+    frames: &[Vec<Length>],
+    (depth, system): (Option<Length>, System),
 ) -> Result<Layout, Error> {
     carrier::refused(&spec.carrier, target.beam.length(), spec.plate_length.value)?;
     carrier::clashing(&spec.carrier, &target.beam, spec.plate_length.value, system)?;
     let asks = asks(target, spec);
-    if let Some(carrier) = single(target, spec) {
+    let framed = frames.iter().any(|places| !places.is_empty());
+    if let Some(carrier) = single(target, spec).filter(|_| !framed) {
         return one_force(target, spec, carrier, &asks)?.judged(
             target,
             spec,
@@ -135,7 +137,7 @@ pub(crate) fn laid_out(
     if !asks.iter().any(|a| asked_at_all(target, a)) {
         return Err(nothing_asked());
     }
-    let mut solved = solved(target, spec, &asks, system)?;
+    let mut solved = solved(target, spec, frames, &asks, system)?;
     let mut notes = Vec::new();
     if let Some(words) = solved.conflict {
         notes.push(Note::new(slug::EQUIVALENT_LIMIT_CONFLICT, "layout.limits", words));
@@ -360,14 +362,14 @@ fn tried(
 }
 
 fn outside(target: &Target, contacts: &[Length]) -> Error {
-    let shown: Vec<String> = contacts.iter().map(ToString::to_string).collect();
+    let shown = contacts.iter().map(|at| Message::new("{}", [(*at).into()]));
     Issue::new(
         slug::EQUIVALENT_JACK_OUTSIDE,
         "layout.carrier",
         "a contact point stands beyond the member",
     )
-    .value(shown.join(", "))
-    .limit(format!("0 to {}", target.beam.length()))
+    .value(Message::joined(shown, ", "))
+    .limit(Message::new("0 to {}", [target.beam.length().into()]))
     .into()
 }
 
@@ -379,15 +381,18 @@ fn nothing_asked() -> Error {
 fn refusal(target: &Target, scale: &Scale, contacts: &[Length]) -> Error {
     match scale {
         Scale::Uncovered { effect, at, term } => {
-            let shown: Vec<String> = contacts.iter().map(Length::to_string).collect();
+            let shown = contacts.iter().map(|at| Message::new("{}", [(*at).into()]));
             Issue::new(
                 slug::EQUIVALENT_UNCOVERED,
                 "layout.carrier",
-                format!(
-                    "no force at {} gives the {effect} of term {} at x = {}: the carrier has none of that sign there",
-                    shown.join(", "),
-                    target.term_name(*term),
-                    Length::from_si(*at)
+                Message::new(
+                    "no force at {} gives the {} of term {} at x = {}: the carrier has none of that sign there",
+                    [
+                        Message::joined(shown, ", ").into(),
+                        effect.word().into(),
+                        target.term_name(*term).into(),
+                        Length::from_si(*at).into(),
+                    ],
                 ),
             )
             .limit("shear: every contact at or beyond the far edge of the region")
@@ -840,7 +845,8 @@ impl Layout {
             working.claim(what, since, on.quantity(), line.force.0.si(), on.abs().si());
         }
         let Ok(actions) = held(&target.beam).actions(&self.loads) else { return };
-        for (i, o) in self.overshoots.iter().enumerate() {
+        // a reference that counts as the floor is not what acts there
+        for (i, o) in self.overshoots.iter().enumerate().filter(|(_, o)| !o.floored) {
             let (_, again) = at(target, &actions, o.effect, o.basis, o.at, o.side);
             let (what, ratio) = (format!("layout.overshoots[{i}].ratio"), o.ratio.value());
             let again = Quantity::new(Kind::Ratio, again.map_or(f64::NAN, |r| r.0));

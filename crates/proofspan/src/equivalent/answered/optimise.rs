@@ -8,7 +8,7 @@ use crate::equivalent::asked::candidate::{self, Candidate};
 use crate::equivalent::asked::objective::{self, Objective};
 use crate::equivalent::asked::reference::Reference;
 use crate::equivalent::asked::requirement::Requirement;
-use crate::equivalent::checked::confirm::{Confirmation, confirm_actions};
+use crate::equivalent::checked::verify::{Confirmation, confirm_actions};
 use crate::equivalent::solved::exchange::{Best, Ended, Program, Seed, exchange, ranges};
 use crate::equivalent::solved::rows::{Field, Source, Stretch};
 use crate::equivalent::solved::simplex::Trouble;

@@ -9,7 +9,7 @@ use crate::beam::Beam;
 use crate::equivalent::asked::candidate::Candidate;
 use crate::equivalent::asked::objective::{Goal, Objective};
 use crate::error::{Error, Issue, slug};
-use crate::units::Length;
+use crate::units::{Length, Message};
 
 crate::record! {
     /// Where a candidate may stand.
@@ -108,7 +108,7 @@ pub fn grid(
     };
     if !path.is_empty() {
         return Err(Issue::new(slug::EQUIVALENT_STRETCH, path, message)
-            .value(format!("{from} to {to} by {step}"))
+            .value(Message::new("{} to {} by {}", [from.into(), to.into(), step.into()]))
             .limit(format!("from up to to, a step above zero, up to {MOST_PLACES} places"))
             .into());
     }
@@ -177,6 +177,7 @@ pub fn refine(
     if best.first().is_some_and(|b| b.is_infinite()) {
         let mut spread = Spread(7);
         for _ in 0..SOUGHT {
+            crate::error::go_on()?;
             let other: Vec<f64> = rooms
                 .iter()
                 .zip(candidates)
@@ -198,6 +199,7 @@ pub fn refine(
         rounds += 1;
         let mut moved = false;
         for direction in spread.directions(at.len()) {
+            crate::error::go_on()?;
             let other: Vec<f64> = at.iter().zip(&direction).map(|(x, d)| x + step * d).collect();
             let trial = placed(candidates, rooms, &other);
             // two at one place, or one beyond the member, is no layout

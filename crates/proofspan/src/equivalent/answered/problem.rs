@@ -7,7 +7,7 @@ use crate::equivalent::asked::objective::{Goal, Objective};
 use crate::equivalent::asked::reference::Reference;
 use crate::equivalent::asked::requirement::{self, Requirement};
 use crate::equivalent::asked::words::index;
-use crate::equivalent::checked::confirm::{Confirmation, Confirmed};
+use crate::equivalent::checked::verify::{Confirmation, Confirmed};
 use crate::equivalent::solved::exchange::{Ended, Program, Seed, exchange};
 use crate::equivalent::solved::rows::{Field, Ground, Source, Stretch};
 use crate::equivalent::solved::simplex::{LARGEST, Trouble};
@@ -329,6 +329,7 @@ impl<'a> Problem<'a> {
         self.unsolved(match trouble {
             Trouble::Steps => "the search for forces does not end",
             Trouble::Singular => "the rows that hold the forces cannot be told apart",
+            Trouble::Interrupted => "interrupted before it came to an end",
             Trouble::NotFinite => "an action is beyond what numbers can hold",
         })
     }
@@ -350,6 +351,6 @@ impl<'a> Problem<'a> {
         );
         // the whole problem, to be reported: not only its head
         let issue = Issue::new(slug::EQUIVALENT_SOLVER, "candidates", why);
-        Error::solver(Issue { value: Some(whole), ..issue })
+        Error::solver(Issue { value: Some(whole.into()), ..issue })
     }
 }

@@ -373,14 +373,13 @@ impl<'p> Pool<'p> {
     }
 
     fn add(&mut self, index: usize, s: f64) {
-        let Some(stretch) = self.field.stretches.get(index) else { return };
-        let (b, e) = self.field.row(stretch, s, &mut self.row);
-        let scale = self.problem.scale;
-        let largest = self.row.iter().fold(0.0_f64, |m, a| m.max(a.abs()));
-        let size = b.abs().max(largest * scale).max(f64::MIN_POSITIVE);
-        self.a.extend(self.row.iter().map(|a| a * scale / size));
-        self.b.push(b / size);
-        self.e.push(e / size);
+        let row = self.field.scaled_row((index, s), self.problem.scale, &mut self.row);
+        let (Some((b, e, _)), Some(stretch)) = (row, self.field.stretches.get(index)) else {
+            return;
+        };
+        self.a.extend(&self.row);
+        self.b.push(b);
+        self.e.push(e);
         self.source.push(stretch.source);
     }
 
@@ -504,6 +503,9 @@ impl Hunt {
                     let own = a.clear.max(b.clear);
                     let own = (own > Length::ZERO).then_some(own);
                     let clear = a.clear_to(b);
+                    if a.one_of.is_some() && a.one_of == b.one_of {
+                        return true;
+                    }
                     [spacing, own].into_iter().flatten().any(|asked| clear < asked - slack)
                 })
             })

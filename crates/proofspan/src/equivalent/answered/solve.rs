@@ -13,11 +13,11 @@ use crate::equivalent::asked::reference::Reference;
 use crate::equivalent::asked::requirement::{Reach, Requirement, Within, refused};
 use crate::equivalent::asked::spec::LayoutSpec;
 use crate::equivalent::checked::as_built::{AsBuilt, as_built};
-use crate::equivalent::checked::confirm::{Confirmed, confirm_actions};
+use crate::equivalent::checked::verify::{Confirmed, confirm_actions};
 use crate::error::{Error, Issue, slug};
 use crate::loads::ponding;
 use crate::target::Target;
-use crate::units::{Force, Length, Net, System};
+use crate::units::{Force, Length, Message, Net, System};
 
 /// A carrier in use: which of the document, where it stands, its force.
 #[derive(Clone, PartialEq, Debug)]
@@ -77,8 +77,13 @@ fn requirements(
     all
 }
 
-/// Candidates with the carriers they are of.
-fn candidates(target: &Target, spec: &LayoutSpec) -> Result<Vec<(usize, Candidate)>, Error> {
+/// Candidates with the carriers they are of; `frames` are the places where a frame of each carrier holds
+/// on the member.
+fn candidates(
+    target: &Target,
+    spec: &LayoutSpec,
+    frames: &[Vec<Length>],
+) -> Result<Vec<(usize, Candidate)>, Error> {
     let plate = spec.plate_length.value;
     let end = target.beam.length();
     // one pump gives one pressure: lines that share a circuit push with one force
@@ -88,9 +93,10 @@ fn candidates(target: &Target, spec: &LayoutSpec) -> Result<Vec<(usize, Candidat
     let mut all = Vec::new();
     let mut issues = Vec::new();
     for (i, carrier) in spec.carrier.iter().enumerate() {
+        let frame = frames.get(i).cloned().unwrap_or_default();
         let Some((low, high, _)) = carrier.range(end) else {
             let source = carrier.circuit().filter(|c| spec.search.is_none() && shared(c)).cloned();
-            all.push((i, Candidate { source, ..carrier.candidate(plate, None) }));
+            all.push((i, Candidate { source, frame, ..carrier.candidate(plate, None) }));
             continue;
         };
         let path = spec.carrier.path("layout.carrier", i);
@@ -105,11 +111,15 @@ fn candidates(target: &Target, spec: &LayoutSpec) -> Result<Vec<(usize, Candidat
         let (low, high) = (low.max(half), high.min(end - half));
         if low > high {
             let issue = Issue::new(slug::EQUIVALENT_JACK_OUTSIDE, path, "no place is allowed");
-            issues.push(issue.value(format!("{low} to {high}")).limit(format!("0 to {end}")));
+            issues.push({
+                let issue = issue.value(Message::new("{} to {}", [low.into(), high.into()]));
+                issue.limit(Message::new("0 to {}", [end.into()]))
+            });
             continue;
         }
         let clear = wanted.clear.as_ref().map_or(Length::ZERO, |c| c.value);
-        let one = Candidate { clear, ..carrier.candidate(plate, Some(low)) };
+        let one_of = wanted.once.then(|| path.clone());
+        let one = Candidate { clear, frame, one_of, ..carrier.candidate(plate, Some(low)) };
         let places = if high > low { grid(&one, low, high, wanted.step.value)? } else { vec![one] };
         // a support carries a jack that stands on it
         let held = |c: &Candidate| {
@@ -159,11 +169,12 @@ fn at_home(error: Error, own: usize, of: &[usize], spec: &LayoutSpec) -> Error {
 pub(in crate::equivalent) fn solved(
     target: &Target,
     spec: &LayoutSpec,
+    frames: &[Vec<Length>],
     asks: &[Ask],
     system: System,
 ) -> Result<Solved, Error> {
     let (of, candidates): (Vec<usize>, Vec<Candidate>) =
-        candidates(target, spec)?.into_iter().unzip();
+        candidates(target, spec, frames)?.into_iter().unzip();
     let every = |forces: Vec<Net<Force>>| {
         let used = of.iter().zip(&candidates).zip(forces);
         used.map(|((carrier, c), force)| Used::new(*carrier, c.clone(), force)).collect()
@@ -275,7 +286,8 @@ pub(in crate::equivalent) fn again(
         let Some(carrier) = spec.carrier.get(one.carrier) else { return one.clone() };
         let first = one.candidate.contacts.first().copied();
         let clear = one.candidate.clear;
-        let candidate = Candidate { clear, ..carrier.candidate(plate, first) };
+        let frame = one.candidate.frame.clone();
+        let candidate = Candidate { clear, frame, ..carrier.candidate(plate, first) };
         let filled = match (carrier.settled(), carrier.part(), one.part) {
             (Some(force), ..) => carrier.step().map_or(force, |step| whole(force, step)),
             (None, Some(now), Some(then)) => now * (one.filled / then),
@@ -287,7 +299,9 @@ pub(in crate::equivalent) fn again(
                 let path = format!("{}.rim", spec.carrier.path("layout.carrier", one.carrier));
                 let message = "the depth found is above what rim and freeboard leave";
                 let issue = Issue::new(slug::EQUIVALENT_FREEBOARD, path, message);
-                issues.push(issue.value(depth).limit(format!("up to {}", water.most())));
+                issues.push(
+                    issue.value(depth).limit(Message::new("up to {}", [water.most().into()])),
+                );
             }
         }
         Used { part: carrier.part(), ..Used::new(one.carrier, candidate, Net(filled)) }
@@ -415,12 +429,6 @@ impl Used {
         self.candidate.loads(self.force.0)
     }
 
-    /// Where the resultant acts.
-    fn resultant(&self) -> Length {
-        let contacts = self.candidate.contacts.iter().enumerate();
-        contacts.map(|(i, x)| *x * self.candidate.share(i)).sum()
-    }
-
     /// What the report says of it.
     pub(in crate::equivalent) fn carried(&self, spec: &LayoutSpec, system: System) -> Carried {
         let carrier = spec.carrier.get(self.carrier);
@@ -432,7 +440,7 @@ impl Used {
             carrier: self.carrier,
             name: self.candidate.label_in(system),
             kind: carrier.map_or(CarrierKind::Jack, Carrier::kind),
-            at: self.resultant(),
+            at: self.candidate.resultant(),
             from,
             to,
             force: self.force,

@@ -6,7 +6,9 @@
 use super::words::brief;
 use crate::beam::{Beam, Load};
 use crate::error::{Error, Issue, slug};
-use crate::units::{Area, AreaLoad, Force, Length, LineLoad, Net, Quantity, System, UnitWeight};
+use crate::units::{
+    Area, AreaLoad, Force, Length, LineLoad, Message, Net, Quantity, Said, System, UnitWeight,
+};
 
 crate::record! {
     /// Something that may bring load on: a jack, a jack on a spreader, a patch of bags, blocks or
@@ -39,21 +41,25 @@ crate::record! {
         unequal_pistons: bool = false,
         /// The least clear distance along the member to every other carrier in use.
         clear: Length = Length::ZERO,
+        /// Where a frame that holds on the member itself pulls it up with all of the force, by the statics
+        /// of a stiff crosshead; empty where the jack pushes against something else.
+        frame: Vec<Length> = Vec::new(),
+        /// Of candidates with the same word a search uses one at the most.
+        one_of: Option<String>,
     }
 }
 
 /// Ends the name of a carrier that was moved; its place follows where the name is shown.
-const SET_OUT: &str = ", set out at";
+pub(in crate::equivalent) const SET_OUT: &str = ", set out at";
 
 /// Tells a least below zero or above the most, and a most that is not above zero.
 fn amounts(least: Quantity, most: Quantity, issues: &mut Vec<Issue>) {
     if !(least.si >= 0.0 && most.si > 0.0 && least.si <= most.si) {
-        let shown = |q: Quantity| q.rounded(System::Si, 6);
         let issue =
             Issue::new(slug::EQUIVALENT_CANDIDATE, "least", "a least and a most that cannot be");
         issues.push(
             issue
-                .value(format!("least {}, most {}", shown(least), shown(most)))
+                .value(Message::new("least {}, most {}", [least.into(), most.into()]))
                 .limit("least of zero or more, up to most, most above zero")
                 .remedy("give the least first, down positive"),
         );
@@ -78,6 +84,8 @@ impl Candidate {
             piston: None,
             unequal_pistons: false,
             clear: Length::ZERO,
+            frame: Vec::new(),
+            one_of: None,
         }
     }
 
@@ -110,7 +118,7 @@ impl Candidate {
         let mut above = |path: &str, fits: bool, value: Quantity| {
             if !fits {
                 let issue = Issue::new(slug::EQUIVALENT_CANDIDATE, path, "a size that cannot be");
-                let issue = issue.value(value.rounded(System::Si, 6)).limit("above zero");
+                let issue = issue.value(value).limit("above zero");
                 issues.push(issue.remedy("look at the sign and the order of the edges"));
             }
         };
@@ -234,7 +242,8 @@ impl Candidate {
         self.shares.as_ref().map_or_else(equal, |s| s.get(i).copied().unwrap_or(0.0))
     }
 
-    /// Its loads under this force: points, or uniform loads where it stands on plates.
+    /// Its loads under this force: points, or uniform loads where it stands on plates; and the pull of
+    /// a frame that holds on the member.
     #[must_use]
     pub fn loads(&self, force: Force) -> Vec<Load> {
         let one = |(i, at): (usize, &Length)| {
@@ -246,7 +255,26 @@ impl Candidate {
                 Load::point(*at, part)
             }
         };
-        self.contacts.iter().enumerate().map(one).collect()
+        self.contacts.iter().enumerate().map(one).chain(self.pull(force)).collect()
+    }
+
+    /// Where the resultant acts.
+    pub(in crate::equivalent) fn resultant(&self) -> Length {
+        self.contacts.iter().enumerate().map(|(i, x)| *x * self.share(i)).sum()
+    }
+
+    /// What its frame pulls up under this force: equilibrium of a stiff crosshead on equal bars about
+    /// the jack, the lever rule where they are two.
+    fn pull(&self, force: Force) -> impl Iterator<Item = Load> + '_ {
+        let n = f64::from(u32::try_from(self.frame.len()).unwrap_or(1)).max(1.0);
+        let middle = self.frame.iter().copied().sum::<Length>() / n;
+        let squares: f64 = self.frame.iter().map(|x| (*x - middle).si().powi(2)).sum();
+        let jack = (self.resultant() - middle).si();
+        let share = move |x: &Length| {
+            let turned = if squares > 0.0 { (*x - middle).si() * jack / squares } else { 0.0 };
+            Load::point(*x, force * -(n.recip() + turned))
+        };
+        self.frame.iter().map(share)
     }
 
     /// The same moved along the member; a name of its own tells the new place.
@@ -311,7 +339,7 @@ impl Candidate {
 
     fn refused(&self, path: &str, beam: &Beam, issues: &mut Vec<Issue>) {
         let end = beam.length();
-        let mut bad = |field: &str, slug, message: String, limit: String| {
+        let mut bad = |field: &str, slug, message: String, limit: Said| {
             let issue = Issue::new(slug, format!("{path}.{field}"), message);
             issues.push(issue.value(self.label()).limit(limit));
         };
@@ -321,25 +349,35 @@ impl Candidate {
             let (from, to) = self.covers().next().unwrap_or((Length::ZERO, Length::ZERO));
             let show = |x: Length| brief(x.into(), System::Si);
             let message = format!("a patch from {} to {}", show(from), show(to));
-            let limit = "from below to".to_owned();
+            let limit = "from below to".into();
             bad("plate", slug::EQUIVALENT_STRETCH, message, limit);
             return;
         }
         let outside = |(a, b): (Length, Length)| !(a >= -slack && b <= end + slack);
         if self.contacts.is_empty() || self.contacts.len() > MOST_PILES {
             let message = format!("{} contacts", self.contacts.len());
-            bad("contacts", slug::EQUIVALENT_CANDIDATE, message, format!("1 to {MOST_PILES}"));
+            bad(
+                "contacts",
+                slug::EQUIVALENT_CANDIDATE,
+                message,
+                format!("1 to {MOST_PILES}").into(),
+            );
         }
         if self.covers().any(outside) {
             let message = "it reaches beyond the member".to_owned();
-            bad("contacts", slug::EQUIVALENT_JACK_OUTSIDE, message, format!("0 to {end}"));
+            bad(
+                "contacts",
+                slug::EQUIVALENT_JACK_OUTSIDE,
+                message,
+                Message::new("0 to {}", [end.into()]).into(),
+            );
         }
         let doubled = |(i, at): (usize, &Length)| {
             self.contacts.iter().take(i).any(|o| (*o - *at).abs() <= slack)
         };
         if self.contacts.iter().enumerate().any(doubled) {
             let message = "two contacts at one place".to_owned();
-            bad("contacts", slug::EQUIVALENT_JACK_DUPLICATE, message, "each once".to_owned());
+            bad("contacts", slug::EQUIVALENT_JACK_DUPLICATE, message, "each once".into());
         }
         if let Some(shares) = &self.shares {
             let sum: f64 = shares.iter().sum();
@@ -349,22 +387,22 @@ impl Candidate {
             if !fits {
                 let message = format!("shares {shares:?}");
                 let limit = "one above zero for each contact, adding up to 1".to_owned();
-                bad("shares", slug::EQUIVALENT_CANDIDATE, message, limit);
+                bad("shares", slug::EQUIVALENT_CANDIDATE, message, limit.into());
             }
         }
         if !(self.clear.is_finite() && self.clear >= Length::ZERO) {
             let message = format!("a clear distance of {}", self.clear);
-            bad("clear", slug::EQUIVALENT_CANDIDATE, message, "zero or more".to_owned());
+            bad("clear", slug::EQUIVALENT_CANDIDATE, message, "zero or more".into());
         }
         let above = |force: Option<Force>| force.is_none_or(|f| f.is_finite() && f > Force::ZERO);
         if self.always && !above(self.capacity) {
             let message = "a given load that does not press down".to_owned();
-            bad("capacity", slug::EQUIVALENT_CANDIDATE, message, "above zero, down".to_owned());
+            bad("capacity", slug::EQUIVALENT_CANDIDATE, message, "above zero, down".into());
             return;
         }
         if !above(self.capacity) {
             let message = format!("a carrier that takes {}", self.capacity.unwrap_or(Force::ZERO));
-            bad("capacity", slug::EQUIVALENT_CANDIDATE, message, "above zero".to_owned());
+            bad("capacity", slug::EQUIVALENT_CANDIDATE, message, "above zero".into());
         }
         let over = |least: Force| self.capacity.is_some_and(|c| least > c);
         if !above(self.least) || self.least.is_some_and(over) {
@@ -373,20 +411,20 @@ impl Candidate {
                 "least",
                 slug::EQUIVALENT_CANDIDATE,
                 message,
-                "above zero, up to the capacity".to_owned(),
+                "above zero, up to the capacity".into(),
             );
         }
         if !(self.cost.is_finite() && self.cost > 0.0) {
             let message = format!("cost {}", self.cost);
-            bad("cost", slug::EQUIVALENT_CANDIDATE, message, "above zero".to_owned());
+            bad("cost", slug::EQUIVALENT_CANDIDATE, message, "above zero".into());
         }
         if self.plate < Length::ZERO || !self.plate.is_finite() {
             let message = format!("plate {}", self.plate);
-            bad("plate", slug::EQUIVALENT_CANDIDATE, message, "zero or more".to_owned());
+            bad("plate", slug::EQUIVALENT_CANDIDATE, message, "zero or more".into());
         }
         if self.piston.is_some_and(|a| !(a.is_finite() && a.si() > 0.0)) {
             let message = "a piston without area".to_owned();
-            bad("piston", slug::EQUIVALENT_CANDIDATE, message, "above zero".to_owned());
+            bad("piston", slug::EQUIVALENT_CANDIDATE, message, "above zero".into());
         }
     }
 }
@@ -438,14 +476,15 @@ pub(in crate::equivalent) fn refused(
         };
         let meant = a.is_some() && b.is_some() && candidate.unequal_pistons;
         if !equal && !meant {
-            let shown = |a: Option<f64>| a.map_or("no area".to_owned(), |a| format!("{a} m^2"));
-            issues.push(
-                Issue::new(
-                    slug::EQUIVALENT_PISTONS,
-                    format!("{path}.piston"),
-                    format!("on source {source} one piston has {} and another {}: their forces are not equal", shown(a), shown(b)),
+            let shown = |a: Option<f64>| a.map_or("no area".into(), |a| Area::from_si(a).into());
+            issues.push(Issue::new(
+                slug::EQUIVALENT_PISTONS,
+                format!("{path}.piston"),
+                Message::new(
+                    "on source {} one piston has {} and another {}: their forces are not equal",
+                    [source.into(), shown(a), shown(b)],
                 ),
-            );
+            ));
         }
     }
 }

@@ -1,14 +1,13 @@
 //! What brings the load on, as a document describes it, and the candidate that it is for the search.
 
-use super::candidate::Candidate;
-use super::candidate::MOST_PILES;
+use super::candidate::{Candidate, MOST_PILES, SET_OUT};
 use super::jack::ShareOfForce;
 use super::jack::{Contact, JackLineSpec, SpreaderSpec};
 use crate::beam::Beam;
 use crate::error::{Error, Issue, slug};
 use crate::source::rule::Positive;
 use crate::source::{Given, Reader, Several};
-use crate::units::{Force, Length, LineLoad, Net, System, UnitWeight};
+use crate::units::{Force, Length, LineLoad, Message, Net, System, UnitWeight};
 
 crate::rule! {
     /// A clear gap between piles: it may not be zero, since piles that touch arch and unload the
@@ -166,7 +165,7 @@ fn rises<A: crate::source::rule::Rule, B: crate::source::rule::Rule>(
         let path = reader.path_of("to");
         let message = "the carrier ends before it begins";
         let issue = Issue::new(slug::EQUIVALENT_STRETCH, path, message);
-        reader.push(issue.value(to.shown()).limit(format!("beyond {}", from.shown())));
+        reader.push(issue.value(to.said()).limit(Message::new("beyond {}", [from.said()])));
     }
 }
 
@@ -175,7 +174,7 @@ fn layers_fit(reader: &mut Reader, most: &u32, layers: &Option<u32>) {
         let path = reader.path_of("layers");
         let message = "stacked higher than allowed";
         let issue = Issue::new(slug::EQUIVALENT_PILES, path, message);
-        reader.push(issue.value(layers).limit(format!("up to {most}")));
+        reader.push(issue.value(layers).limit(Message::new("up to {}", [most.into()])));
     }
 }
 
@@ -190,12 +189,12 @@ fn depth_fits(
         let path = reader.path_of("freeboard");
         let message = "the freeboard leaves no depth under the rim";
         let issue = Issue::new(slug::EQUIVALENT_FREEBOARD, path, message);
-        reader.push(issue.value(freeboard.shown()).limit(format!("below {}", rim.shown())));
+        reader.push(issue.value(freeboard.said()).limit(Message::new("below {}", [rim.said()])));
     } else if let Some(depth) = depth.as_ref().filter(|d| d.value > most) {
         let path = reader.path_of("depth");
         let message = "deeper than the rim less the freeboard";
         let issue = Issue::new(slug::EQUIVALENT_FREEBOARD, path, message);
-        reader.push(issue.value(depth.shown()).limit(format!("up to {most}")));
+        reader.push(issue.value(depth.said()).limit(Message::new("up to {}", [most.into()])));
     }
 }
 
@@ -245,6 +244,9 @@ impl WaterSpec {
 }
 
 impl Carrier {
+    /// The words of the kinds that press without a jack: they react on nothing.
+    pub(crate) const UNPRESSED: [&'static str; 3] = ["bags", "water", "wheels"];
+
     /// What it is.
     #[must_use]
     pub const fn kind(&self) -> CarrierKind {
@@ -342,13 +344,21 @@ impl Carrier {
         }
     }
 
-    /// The candidate; one whose place is searched with its first contact at `first`.
+    /// Where its resultant acts; nothing where its place is searched.
+    pub(crate) fn stands(&self) -> Option<Length> {
+        let settled = self.range(Length::ZERO).is_none();
+        settled.then(|| self.candidate(Length::ZERO, None).resultant())
+    }
+
+    /// The candidate under the name of its kind; one whose place is searched with its first contact at
+    /// `first`.
     pub(in crate::equivalent) fn candidate(
         &self,
         plate: Length,
         first: Option<Length>,
     ) -> Candidate {
         let value = |f: &Option<Given<Force, Positive>>| f.as_ref().map(|f| f.value);
+        let set_out = |what: &str| Some(format!("{what}{SET_OUT}"));
         let bare = match self {
             Self::JackLine(line) => {
                 let at = line.at.as_ref().map(|x| x.value).or(first).unwrap_or(Length::ZERO);
@@ -366,9 +376,10 @@ impl Carrier {
             }
             Self::Pad(pad) => {
                 let patch = Candidate::patch(pad.from.value, pad.to.value);
-                Candidate { capacity: value(&pad.capacity), ..patch }
+                Candidate { capacity: value(&pad.capacity), name: set_out("pad"), ..patch }
             }
             Self::Bags(bags) => Candidate {
+                name: set_out("bags"),
                 plate: bags.pile.value,
                 edges: true,
                 capacity: Some(bags.layer_weight() * f64::from(bags.most_layers)),
@@ -377,13 +388,15 @@ impl Carrier {
             },
             Self::Water(water) => {
                 let patch = Candidate::patch(water.from.value, water.to.value);
-                Candidate { capacity: Some(water.weight(water.most())), ..patch }
+                let capacity = Some(water.weight(water.most()));
+                Candidate { capacity, name: set_out("basin of water"), ..patch }
             }
             Self::Wheels(wheels) => {
                 let mut axles = vec![wheels.at.value];
                 axles.extend(wheels.behind.iter().map(|b| wheels.at.value + b.value));
                 let shares = wheels.shares.clone();
                 Candidate {
+                    name: set_out("wheels"),
                     capacity: value(&wheels.capacity),
                     plate,
                     shares,
@@ -431,7 +444,7 @@ pub(in crate::equivalent) fn refused(
         {
             let message = "no pile fits between the edges";
             let issue = Issue::new(slug::EQUIVALENT_PILES, format!("{path}.pile"), message);
-            issues.push(issue.value(bags.pile.shown()));
+            issues.push(issue.value(bags.pile.said()));
             continue;
         }
         if !carrier.placed() {
@@ -446,8 +459,9 @@ pub(in crate::equivalent) fn refused(
         if ends.0 + half < -slack || ends.1 - half > length + slack {
             let message = "a contact point stands beyond the member";
             let issue = Issue::new(slug::EQUIVALENT_JACK_OUTSIDE, path, message);
-            let issue = issue.value(format!("{} to {}", ends.0 + half, ends.1 - half));
-            issues.push(issue.limit(format!("0 to {length}")));
+            let issue = issue
+                .value(Message::new("{} to {}", [(ends.0 + half).into(), (ends.1 - half).into()]));
+            issues.push(issue.limit(Message::new("0 to {}", [length.into()])));
         }
     }
     Error::check(issues)
@@ -482,7 +496,7 @@ pub(in crate::equivalent) fn clashing(
         {
             let message = "a contact over a support loads the support, not the member";
             let issue = Issue::new(slug::EQUIVALENT_JACK_NEAR_SUPPORT, path.clone(), message);
-            issues.push(issue.value(at));
+            issues.push(issue.value(*at));
         }
         let meets = |other: &Candidate| {
             one.covers().any(|(a, b)| other.covers().any(|(c, d)| a < d - slack && c < b - slack))

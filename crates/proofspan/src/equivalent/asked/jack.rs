@@ -3,7 +3,7 @@
 use crate::error::{Issue, slug};
 use crate::source::rule::Positive;
 use crate::source::{Given, Reader};
-use crate::units::{Force, Length};
+use crate::units::{Force, Length, Message};
 
 crate::rule! {
     /// A place on the member, from its left end.
@@ -77,7 +77,7 @@ fn two_contacts(
             };
             reader.push(
                 Issue::new(slug, path, "the contact points are not two places from left to right")
-                    .value(format!("{}, {}", a.shown(), b.shown())),
+                    .value(Message::new("{}, {}", [a.said(), b.said()])),
             );
         }
         ([], Some(_)) => {}

@@ -7,7 +7,7 @@ use super::words::brief;
 use crate::beam::{Actions, Beam, Load};
 use crate::error::{Error, Issue, slug};
 use crate::target::Target;
-use crate::units::{Force, Length, Net, Quantity, System};
+use crate::units::{Force, Length, Message, Net, Quantity, System};
 use crate::verdict::MemberUnit;
 
 /// What the test must reproduce: net actions of every term or pattern, what is in place, and the
@@ -61,8 +61,8 @@ impl Reference {
                 "reference.region",
                 "the region in doubt does not rise inside the member",
             )
-            .value(format!("{a} to {b}"))
-            .limit(format!("from below to, 0 m to {length} m"))
+            .value(Message::new("{} to {}", [a.into(), b.into()]))
+            .limit(Message::new("from below to, 0 to {}", [Length::from_si(length).into()]))
             .into());
         }
         let (unit, system) = (MemberUnit::Beam, System::Si);
@@ -120,6 +120,16 @@ impl Reference {
     #[must_use]
     pub const fn system(&self) -> System {
         self.system
+    }
+
+    /// What is given of two values times a factor, each in its words, where `{}` stands for it.
+    pub(in crate::equivalent) fn each<Q>(&self, given: [(Option<Q>, &str); 2], k: f64) -> String
+    where
+        Q: core::ops::Mul<f64, Output = Q> + Into<Quantity>,
+    {
+        let one =
+            |(value, words): (Option<Q>, &str)| Some(words.replace("{}", &self.show(value? * k)));
+        given.into_iter().filter_map(one).collect::<Vec<_>>().join(", ")
     }
 
     /// A carrier with its force, in words.
@@ -257,6 +267,10 @@ const ROUNDING: f64 = 1e-12;
 
 /// Below this part of the largest on a stretch a reference asks for nothing.
 pub(in crate::equivalent) const NOTHING: f64 = 1e-9;
+
+/// Below this part of their largest on a stretch test and reference both vanish, and their quotient
+/// would be noise.
+pub(in crate::equivalent) const VANISHING: f64 = 1e-5;
 
 /// Where a term changes its sign, its part below this of the largest asks for nothing (library rule).
 pub(in crate::equivalent) const CROSSING: f64 = 0.02;

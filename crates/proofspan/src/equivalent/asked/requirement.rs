@@ -332,49 +332,25 @@ impl Requirement {
                 r.at_most
             ),
             Self::MomentLimit(r) => {
-                let of = |m: Option<Moment>, way: &str| {
-                    m.map(|m| format!("{way} {}", reference.show(m * r.share)))
-                };
-                let both: Vec<String> = [of(r.sagging, "sagging"), of(r.hogging, "hogging")]
-                    .into_iter()
-                    .flatten()
-                    .collect();
-                format!(
-                    "total moment within {} of {} ({}) {where_}",
-                    r.share,
-                    r.of,
-                    both.join(", ")
-                )
+                let both =
+                    reference.each([(r.sagging, "sagging {}"), (r.hogging, "hogging {}")], r.share);
+                format!("total moment within {} of {} ({both}) {where_}", r.share, r.of)
             }
             Self::ShearLimit(r) => {
                 format!("total shear within {} of {} {where_}", r.share, reference.show(r.strength))
             }
             Self::DeflectionLimit(r) => {
-                let of = |l: Option<Length>, way: &str| {
-                    l.map(|l| format!("{} {way}", reference.show(l)))
-                };
-                let both: Vec<String> =
-                    [of(r.down, "down"), of(r.up, "up")].into_iter().flatten().collect();
-                format!("deflection within {} {where_}", both.join(", "))
+                let both = reference.each([(r.down, "{} down"), (r.up, "{} up")], 1.0);
+                format!("deflection within {both} {where_}")
             }
             Self::ReactionLimit(r) => {
-                let of =
-                    |f: Option<Force>, way: &str| f.map(|f| format!("{way} {}", reference.show(f)));
-                let both: Vec<String> = [of(r.at_least, "at least"), of(r.at_most, "at most")]
-                    .into_iter()
-                    .flatten()
-                    .collect();
-                format!("total reaction of support {} {}", name(index(r.support)), both.join(", "))
+                let both = [(r.at_least, "at least {}"), (r.at_most, "at most {}")];
+                let both = reference.each(both, 1.0);
+                format!("total reaction of support {} {both}", name(index(r.support)))
             }
             Self::ShearSpan(r) => {
-                let of = |l: Option<Length>, way: &str| {
-                    l.map(|l| format!("{way} {}", reference.show(l)))
-                };
-                let both: Vec<String> = [of(r.least, "at least"), of(r.most, "at most")]
-                    .into_iter()
-                    .flatten()
-                    .collect();
-                format!("moment over shear {} {where_}", both.join(", "))
+                let both = reference.each([(r.least, "at least {}"), (r.most, "at most {}")], 1.0);
+                format!("moment over shear {both} {where_}")
             }
         }
     }

@@ -1,6 +1,6 @@
 //! What the engineer asks of the layout.
 
-use super::carrier::Carrier;
+use super::carrier::{Carrier, CarrierKind};
 use super::deviations::Deviations;
 use super::deviations::Ends;
 use super::effect::BasisWord;
@@ -35,12 +35,14 @@ crate::record! {
 crate::record! {
     /// A search for places: copies of the carrier on a grid of places, the best few of them in use.
     pub struct SearchSpec {
-        /// How many may be used on one member unit.
+        /// How many may be used on one member unit, the copies of all carriers counted together.
         most: u32 where Count12,
         /// Distance of the places that are tried.
         step: Given<Length, Positive>,
         /// Clear distance between two of them.
         clear: Option<Given<Length, Plate>>,
+        /// Whether each carrier is used at one place at the most.
+        once: bool = false,
     }
 }
 
@@ -69,6 +71,14 @@ crate::record! {
         ends: Ends = Ends::CastInPlace,
     }
     rules { something_asked[reproduce]; }
+}
+
+impl LayoutSpec {
+    /// Whether a carrier is a jack, which presses against something.
+    #[must_use]
+    pub fn presses(&self) -> bool {
+        self.carrier.iter().any(|c| c.kind() == CarrierKind::Jack)
+    }
 }
 
 fn something_asked(reader: &mut Reader, reproduce: &Option<Vec<Effect>>) {

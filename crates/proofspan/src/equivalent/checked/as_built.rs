@@ -6,15 +6,14 @@
 //! in the forces, so there the ends are the worst; a place inside its tolerance between the ends is not
 //! looked at.
 
-use super::confirm::confirm_actions;
 use super::moved::{Other, beams};
-use super::verify::least_fidelity;
-use crate::beam::{Actions, Beam, Restraint};
+use super::verify::{confirm_actions, least_reached};
+use crate::beam::{Beam, Restraint};
 use crate::equivalent::asked::candidate::{Candidate, held, loads};
 use crate::equivalent::asked::deviations::Deviations;
 use crate::equivalent::asked::deviations::Moved;
 use crate::equivalent::asked::effect::Effect;
-use crate::equivalent::asked::reference::{CROSSING, NOTHING, Reference};
+use crate::equivalent::asked::reference::Reference;
 use crate::equivalent::asked::requirement::Requirement;
 use crate::equivalent::asked::words::name;
 use crate::error::{Error, Issue, slug};
@@ -403,35 +402,7 @@ fn refused(
 
 fn tried(state: &Built<'_>, requirements: &[Requirement]) -> Result<Deviation, Error> {
     let test = held(state.beam).actions(&loads(state.candidates, state.forces))?;
-    let mut worst: Option<super::verify::Shortfall> = None;
-    for requirement in requirements {
-        let Requirement::Reach(reach) = requirement else { continue };
-        let terms: Vec<&Actions> = state
-            .reference
-            .terms
-            .iter()
-            .filter(|t| reach.case.as_ref().is_none_or(|c| *c == t.0))
-            .map(|t| &t.1)
-            .collect();
-        let (from, to) = requirement.stretch(state.reference);
-        let stretches: Vec<(Length, Length)> = if reach.at.is_empty() {
-            vec![(from, to)]
-        } else {
-            reach.at.iter().map(|x| (*x, *x)).collect()
-        };
-        for stretch in stretches {
-            let found = if stretch.1 > stretch.0 {
-                least_fidelity(&test, &terms, reach.effect, (reach.sense, CROSSING), stretch)
-            } else {
-                at_place(&test, &terms, reach, stretch.0, state.reference.noise(reach.effect))
-            };
-            if let Some(found) = found
-                && worst.as_ref().is_none_or(|w| found.fidelity.value() < w.fidelity.value())
-            {
-                worst = Some(found);
-            }
-        }
-    }
+    let worst = least_reached(&test, state.reference, requirements);
     let found =
         confirm_actions(&test, state.reference, requirements, state.candidates, state.forces);
     let others = found.each.iter().filter(|c| {
@@ -447,40 +418,4 @@ fn tried(state: &Built<'_>, requirements: &[Requirement]) -> Result<Deviation, E
         exceeded: exceeded.map(|c| c.what.clone()),
         excess: exceeded.map_or(0.0, |c| c.violation),
     })
-}
-
-fn at_place(
-    test: &Actions,
-    terms: &[&Actions],
-    reach: &crate::equivalent::asked::requirement::Reach,
-    x: Length,
-    noise: f64,
-) -> Option<super::verify::Shortfall> {
-    let sides = [crate::beam::Side::Left, crate::beam::Side::Right];
-    let all =
-        sides.iter().flat_map(|side| terms.iter().map(|t| reach.effect.at(t, x, *side).abs()));
-    let nothing = (NOTHING * all.fold(0.0, f64::max)).max(noise);
-    let mut worst: Option<super::verify::Shortfall> = None;
-    for side in sides {
-        for (term, reference) in terms.iter().enumerate() {
-            let (got, asked) =
-                (reach.effect.at(test, x, side), reach.effect.at(reference, x, side));
-            if asked.abs() <= nothing
-                || !crate::equivalent::asked::requirement::Sense::takes(reach.sense, asked)
-            {
-                continue;
-            }
-            if worst.as_ref().is_none_or(|w| got / asked < w.fidelity.value()) {
-                let fidelity = Ratio::from(got / asked);
-                worst = Some(super::verify::Shortfall {
-                    effect: reach.effect,
-                    fidelity,
-                    at: x,
-                    side,
-                    term,
-                });
-            }
-        }
-    }
-    worst
 }

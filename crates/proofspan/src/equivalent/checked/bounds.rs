@@ -1,6 +1,7 @@
 //! Supports are never exactly as drawn: the layout under other end conditions.
 
-use super::verify::{Shortfall, verify_asks};
+use super::reached::Shortfall;
+use super::verify::verify_asks;
 use crate::beam::{Load, Side};
 use crate::equivalent::asked::ask::Ask;
 use crate::equivalent::asked::deviations::EndFixity;

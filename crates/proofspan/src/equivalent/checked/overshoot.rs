@@ -1,11 +1,11 @@
 //! By how much does the test exceed what was asked, and against what?
 //!
-//! Against the envelope (what was asked) and against each term (what is over-tested). The
-//! envelope's ratio is the smallest of the terms' ratios at each x. Net and total differ: a
-//! limit must say which it means.
+//! Against the envelope (what was asked) and against each term (what is over-tested). A term that
+//! acts in the other sense asks nothing of the one in which the test acts, so the envelope is the
+//! largest term in the sense of the test at each x; where no term acts in it, what is asked is
+//! nothing and counts as the floor. Net and total differ: a limit must say which it means.
 
-use crate::beam::monotone;
-use crate::beam::{Actions, Poly, Segment, Side};
+use crate::beam::{Actions, Poly, Segment, Side, monotone, turning, walk};
 use crate::equivalent::asked::effect::Effect;
 use crate::target::Target;
 use crate::units::{Length, LoadBasis, Ratio};
@@ -34,9 +34,6 @@ crate::answer! {
 /// (library rule): near a zero of the reference every ratio is large and means nothing.
 const FLOOR: f64 = 0.02;
 
-/// How far beside a jump its limit is looked at, in parts of the piece.
-const BESIDE: f64 = 1e-10;
-
 /// Test and reference of one term on the wanted basis.
 fn sides(
     target: &Target,
@@ -60,8 +57,8 @@ fn sides(
 /// Test over each term, nothing where its reference is zero; test over the envelope, and its term.
 pub type PlaceRatios = (Vec<Option<f64>>, Option<(f64, usize)>);
 
-/// Test over each term at a place, and over the envelope with its term; nothing where every
-/// reference is zero.
+/// Test over each term at a place, and over the envelope with its term; nothing where no reference is
+/// in the sense of the test.
 #[must_use]
 pub(in crate::equivalent) fn at(
     target: &Target,
@@ -79,7 +76,7 @@ pub(in crate::equivalent) fn at(
                 let usable = reference.abs() > 0.0;
                 usable.then(|| test / reference)
             });
-        if let Some(r) = ratio
+        if let Some(r) = ratio.filter(|r| *r >= 0.0)
             && envelope.is_none_or(|(e, _)| r < e)
         {
             envelope = Some((r, i));
@@ -91,7 +88,6 @@ pub(in crate::equivalent) fn at(
 
 /// What is compared on one piece: the polynomials of test and terms in one local coordinate.
 struct Compared<'a> {
-    start: f64,
     length: f64,
     test: Poly,
     terms: &'a [Poly],
@@ -112,7 +108,7 @@ impl Compared<'_> {
         let mut low = false;
         for (i, q) in self.terms.iter().enumerate() {
             let p = &self.test;
-            self.roots(&p.derivative().times(q).plus(-1.0, &p.times(&q.derivative())), &mut visit);
+            self.roots(&turning(p, q), &mut visit);
             let (first, last) = (q.at(0.0), q.at(self.length));
             let clear = monotone(q, self.length)
                 && first * last > 0.0
@@ -122,12 +118,6 @@ impl Compared<'_> {
                 let one = Poly::ONE;
                 self.roots(&q.plus(-self.floor, &one), &mut visit);
                 self.roots(&q.plus(self.floor, &one), &mut visit);
-                // where a term changes its sign its ratio jumps: the limit from either side counts
-                let beside = self.length * BESIDE;
-                for s in q.roots(self.length).as_slice() {
-                    visit((s - beside).max(0.0));
-                    visit((s + beside).min(self.length));
-                }
             }
             for other in self.terms.iter().skip(i + 1) {
                 let difference = q.plus(-1.0, other);
@@ -143,32 +133,25 @@ impl Compared<'_> {
         }
     }
 
-    /// The smallest ratio at `s`, its term, and whether its reference was floored.
+    /// Test over the largest term in its sense at `s`, that term, and whether it was floored.
     fn envelope(&self, s: f64) -> Option<(f64, usize, bool)> {
         let test = self.test.at(s);
-        let mut smallest: Option<(f64, usize, bool)> = None;
-        for (i, q) in self.terms.iter().enumerate() {
-            let asked = q.at(s);
-            let floored = asked.abs() < self.floor;
-            let ratio = test * asked.signum() / asked.abs().max(self.floor);
-            if smallest.is_none_or(|(e, _, _)| ratio < e) {
-                smallest = Some((ratio, i, floored));
-            }
-        }
-        smallest.filter(|(ratio, _, _)| ratio.is_finite())
+        let asked = |q: &Poly| q.at(s) * test.signum();
+        let terms = self.terms.iter().map(asked).enumerate();
+        let (term, most) = terms.reduce(|a, b| if b.1 > a.1 { b } else { a })?;
+        let ratio = test.abs() / most.max(self.floor);
+        ratio.is_finite().then_some((ratio, term, most < self.floor))
     }
 }
 
 /// The largest overshoot against the envelope inside the region, net and total. Exact: each
-/// term's ratio is monotone between its own critical points, so the largest smallest ratio
+/// term's ratio is monotone between its own critical points, so the largest of the smallest
 /// stands at one of the places of [`Compared`]. The terms share one grid.
 pub(in crate::equivalent) fn worst(
     target: &Target,
     jacks: &Actions,
     effect: Effect,
 ) -> [Option<Overshoot>; 2] {
-    let (from, to) = (target.from.si(), target.to.si());
-    let tolerance = 1e-12 * target.beam.length().si();
     let floor = |total: bool| {
         let size = |actions: &Actions| effect.largest(actions, (target.from, target.to));
         FLOOR
@@ -181,44 +164,30 @@ pub(in crate::equivalent) fn worst(
     let floors = [floor(false), floor(true)];
     let mut best: [Option<Overshoot>; 2] = [None, None];
     let mut polys: Vec<Poly> = Vec::with_capacity(target.terms.len());
-    for (k, here) in target.in_place.segments().iter().enumerate() {
-        for jack in jacks.segments() {
-            let low = here.start.max(jack.start).max(from);
-            let high = here.end().min(jack.end()).min(to);
-            let length = high - low;
-            if length <= tolerance {
-                continue;
-            }
-            let part = |s: &Segment| effect.poly(&s.part((low - s.start).max(0.0), length));
-            let (own, there) = (part(jack), part(here));
-            for ((slot, basis), floor) in
-                best.iter_mut().zip([LoadBasis::Net, LoadBasis::Total]).zip(floors)
-            {
-                polys.clear();
-                polys.extend(target.terms.iter().filter_map(|t| {
-                    let reference = if basis == LoadBasis::Total { &t.total } else { &t.net };
-                    reference.segments().get(k).map(part)
-                }));
-                let test = if basis == LoadBasis::Total { own.plus(1.0, &there) } else { own };
-                let compared = Compared { start: low, length, test, terms: &polys, floor };
-                compared.places(|s| {
-                    let Some((ratio, term, floored)) = compared.envelope(s) else { return };
-                    if slot.as_ref().is_none_or(|o| ratio > o.ratio.value()) {
-                        let side = if s >= length { Side::Left } else { Side::Right };
-                        let at = Length::from_si(compared.start + s);
-                        *slot = Some(Overshoot {
-                            effect,
-                            basis,
-                            ratio: Ratio::from(ratio),
-                            at,
-                            side,
-                            term,
-                            floored,
-                        });
-                    }
-                });
-            }
+    walk(&[jacks, &target.in_place], target.from.si(), target.to.si(), |piece| {
+        let part = |s: &Segment| effect.poly(&piece.part(s));
+        let of = |number, case| piece.segment(number, case).map(part);
+        let (Some(own), Some(there)) = (of(0, jacks), of(1, &target.in_place)) else { return };
+        for ((slot, basis), floor) in
+            best.iter_mut().zip([LoadBasis::Net, LoadBasis::Total]).zip(floors)
+        {
+            let total = basis == LoadBasis::Total;
+            polys.clear();
+            let terms = target.terms.iter().map(|t| if total { &t.total } else { &t.net });
+            polys.extend(terms.filter_map(|t| of(1, t)));
+            let test = if total { own.plus(1.0, &there) } else { own };
+            let (start, length) = (piece.start, piece.length);
+            let compared = Compared { length, test, terms: &polys, floor };
+            compared.places(|s| {
+                let Some((ratio, term, floored)) = compared.envelope(s) else { return };
+                if slot.as_ref().is_none_or(|o| ratio > o.ratio.value()) {
+                    let side = if s >= length { Side::Left } else { Side::Right };
+                    let at = Length::from_si(start + s);
+                    let ratio = Ratio::from(ratio);
+                    *slot = Some(Overshoot { effect, basis, ratio, at, side, term, floored });
+                }
+            });
         }
-    }
+    });
     best
 }

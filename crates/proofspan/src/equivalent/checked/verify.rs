@@ -1,32 +1,22 @@
-//! Does the finished layout reach the reference for every x? Nothing of the search is used here.
+//! Does a layout hold at every x? Nothing of the search is used here: the loads are solved once more on
+//! the beam. Each requirement is bounded by subdivision, without roots and without derivatives; which
+//! part of a reference is reached is found exactly, at the ends and where the ratio turns.
 
-use crate::beam::pieces;
-use crate::beam::{Actions, Beam, Load, Poly, Side};
+use super::bound::{Cases, Violation, Worst, band, capped, finished, windowed};
+use super::reached::{Reached, Shortfall};
+use crate::beam::{Actions, Beam, Load, Segment};
 use crate::equivalent::asked::ask::{Ask, two_signs};
-use crate::equivalent::asked::effect::Effect;
-use crate::equivalent::asked::requirement::Sense;
+use crate::equivalent::asked::candidate::{self, Candidate, held, loads};
+use crate::equivalent::asked::effect::{BasisWord, Effect};
+use crate::equivalent::asked::reference::{CROSSING, Reference};
+use crate::equivalent::asked::requirement::{self, Reach, Requirement};
+use crate::equivalent::asked::words::index;
 use crate::error::{Error, Issue, slug};
 use crate::target::Target;
-use crate::units::{Force, Length, Net, Ratio};
+use crate::units::{Force, Kind, Length, Net, Quantity};
 
 crate::answer! {
-    /// The place where an effect is nearest to falling short, or falls short most.
-    pub struct Shortfall {
-        /// Shear or moment.
-        effect: Effect,
-        /// Test over reference there.
-        fidelity: Ratio,
-        /// Where.
-        at: Length,
-        /// On which side.
-        side: Side,
-        /// The term, by its place in the list of terms.
-        term: usize,
-    }
-}
-
-crate::answer! {
-    /// What the verifier found.
+    /// What the verifier found against a target.
     pub struct Verification {
         /// For each effect, the least ratio of test to reference over the region and all terms.
         least: Vec<Shortfall>,
@@ -35,10 +25,32 @@ crate::answer! {
     }
 }
 
-/// Below this part of its largest value in the region a reference is not compared.
-const NOTHING: f64 = 1e-9;
-/// Below this part of their largest values both vanish, and their quotient would be noise.
-const VANISHING: f64 = 1e-5;
+crate::answer! {
+    /// What the verifier found for one requirement.
+    pub struct Confirmed {
+        /// The requirement, by its place in the list; capacities come after the last.
+        requirement: usize,
+        /// What it is, in words.
+        what: String,
+        /// No violation anywhere is larger than this part of the largest reference or of the limit:
+        /// a bound, not a sample. Zero where it holds everywhere.
+        violation: f64,
+        /// The same as an amount, N, N·m or m; zero where it holds everywhere.
+        amount: Quantity,
+        /// Where the violation was found.
+        at: Option<Length>,
+    }
+}
+
+crate::answer! {
+    /// What the verifier found.
+    pub struct Confirmation {
+        /// Each requirement.
+        each: Vec<Confirmed>,
+        /// The largest violation.
+        violation: f64,
+    }
+}
 
 /// Checks jack lines against the target for every x of the region in doubt.
 ///
@@ -82,10 +94,8 @@ pub fn verify(
     Ok(verify_asks(&beam.actions(&loads)?, target, &asks))
 }
 
-/// Part of the largest reference below which a term that changes its sign asks for nothing, where loads
-/// on other spans turn signs.
-const CROSSING: f64 = 0.02;
-
+/// The effects asked against the terms of a target. Where loads on other spans turn signs, a term that
+/// changes its sign is not compared near its zero.
 pub(in crate::equivalent) fn verify_asks(
     jacks: &Actions,
     target: &Target,
@@ -93,74 +103,184 @@ pub(in crate::equivalent) fn verify_asks(
 ) -> Verification {
     let terms: Vec<&Actions> = target.terms.iter().map(|t| &t.net).collect();
     let crossing = if two_signs(target) { CROSSING } else { 0.0 };
-    let of = |a: &Ask| least_fidelity(jacks, &terms, a.effect, (a.sense, crossing), (a.from, a.to));
+    let of = |a: &Ask| {
+        let (effect, sense, stretch) = (a.effect, a.sense, (a.from, a.to));
+        Reached { test: jacks, terms: &terms, effect, sense, stretch, noise: 0.0, crossing }.least()
+    };
     let least: Vec<Shortfall> = asks.iter().filter_map(of).collect();
     let violation =
         least.iter().map(|w| 1.0 - w.fidelity.value()).fold(f64::NEG_INFINITY, f64::max);
     Verification { least, violation: if violation.is_finite() { violation } else { 0.0 } }
 }
 
-/// The least ratio of test to reference over a stretch and all terms, in one sign where one is asked.
-/// Where both are and a term changes its sign, its part below `crossing` of the largest of all is not
-/// compared.
-pub(in crate::equivalent) fn least_fidelity(
+/// Where what is to be reached is nearest to falling short, over all requirements.
+pub(in crate::equivalent) fn least_reached(
     test: &Actions,
-    terms: &[&Actions],
-    effect: Effect,
-    (sense, crossing): (Option<Sense>, f64),
-    (from, to): (Length, Length),
+    reference: &Reference,
+    requirements: &[Requirement],
 ) -> Option<Shortfall> {
-    let (up, down) = Sense::signs(sense);
-    let size = |actions: &Actions| effect.largest(actions, (from, to));
     let mut worst: Option<Shortfall> = None;
-    let largest_test = size(test);
-    let largest_of_all = terms.iter().map(|t| size(t)).fold(0.0, f64::max);
-    for (term, reference) in terms.iter().enumerate() {
-        let largest_reference = size(reference);
-        let nothing = NOTHING * largest_reference;
-        let e = reference.inside().extremes_of(from, to, |s| effect.poly(s));
-        let both = up && down && e.min.value < -nothing && e.max.value > nothing;
-        let floor = if both { nothing.max(crossing * largest_of_all) } else { nothing };
-        pieces(test, reference, from.si(), to.si(), |piece| {
-            let (p, q) = (effect.poly(&piece.a), effect.poly(&piece.b));
-            let turning = p.derivative().times(&q).plus(-1.0, &p.times(&q.derivative()));
-            let mut places = vec![0.0, piece.length];
-            places.extend_from_slice(turning.roots(piece.length).as_slice());
-            if both && crossing > 0.0 {
-                // where it begins to be compared, and no farther by rounding
-                for sign in [1.0, -1.0] {
-                    let edge = q.plus(sign * floor * (1.0 + 1e-9), &Poly::ONE);
-                    places.extend_from_slice(edge.roots(piece.length).as_slice());
-                }
+    for requirement in requirements {
+        let Requirement::Reach(reach) = requirement else { continue };
+        let terms = named(reference, reach.case.as_deref());
+        let stretches = requirement.regions(reference);
+        let all = reaches(test, &terms, reference, reach, &stretches);
+        for found in all.filter_map(|reached| reached.least()) {
+            if worst.as_ref().is_none_or(|w| found.fidelity.value() < w.fidelity.value()) {
+                worst = Some(found);
             }
-            for s in places {
-                let (mut test, mut reference) = (p.at(s), q.at(s));
-                if reference.abs() <= VANISHING * largest_reference
-                    && test.abs() <= VANISHING * largest_test
-                {
-                    // both vanish here, as at a bearing: compare the slopes
-                    (test, reference) = (p.derivative().at(s), q.derivative().at(s));
-                    // the sign that the reference has inside
-                    let inside = if s < piece.length / 2.0 { reference } else { -reference };
-                    if reference.abs() <= floor / (to - from).si() || !Sense::takes(sense, inside) {
-                        continue;
-                    }
-                } else if reference.abs() <= floor || !Sense::takes(sense, reference) {
-                    continue;
-                }
-                let fidelity = test / reference;
-                if worst.as_ref().is_none_or(|w| fidelity < w.fidelity.value()) {
-                    let side = if s >= piece.length { Side::Left } else { Side::Right };
-                    worst = Some(Shortfall {
-                        effect,
-                        fidelity: Ratio::from(fidelity),
-                        at: Length::from_si(piece.start + s),
-                        side,
-                        term,
-                    });
-                }
-            }
-        });
+        }
     }
     worst
+}
+
+/// Does a layout of given forces, from wherever it comes, meet the requirements at every x?
+///
+/// # Errors
+/// Every problem of candidates and requirements; `equivalent.force-negative` for forces that are not
+/// one a candidate, or below zero; what the beam refuses.
+pub fn confirm(
+    beam: &Beam,
+    reference: &Reference,
+    requirements: &[Requirement],
+    candidates: &[Candidate],
+    forces: &[Net<Force>],
+) -> Result<Confirmation, Error> {
+    let mut issues = Vec::new();
+    candidate::refused(candidates, beam, &mut issues);
+    requirement::refused(requirements, reference, beam, &mut issues);
+    candidate::forces_refused(candidates, forces, &mut issues);
+    Error::check(issues)?;
+    let test = held(beam).actions(&loads(candidates, forces))?;
+    Ok(confirm_actions(&test, reference, requirements, candidates, forces))
+}
+
+/// Checks the actions of forces against requirements and capacities.
+pub(in crate::equivalent) fn confirm_actions(
+    test: &Actions,
+    reference: &Reference,
+    requirements: &[Requirement],
+    candidates: &[Candidate],
+    forces: &[Net<Force>],
+) -> Confirmation {
+    let mut each: Vec<Confirmed> = requirements
+        .iter()
+        .enumerate()
+        .map(|(i, requirement)| {
+            let found = one(test, reference, requirement);
+            Confirmed {
+                requirement: i,
+                what: requirement.words(reference),
+                violation: found.relative,
+                amount: Quantity::new(requirement.kind(), found.amount),
+                at: found.at.map(Length::from_si),
+            }
+        })
+        .collect();
+    for (i, (candidate, force)) in candidates.iter().zip(forces).enumerate() {
+        let over = candidate.capacity.map(|c| (force.0 - c, c, "capacity"));
+        let under = candidate.least.map(|c| (c - force.0, c, "least force"));
+        for (amount, limit, what) in [over, under].into_iter().flatten() {
+            let found = finished(amount.si().max(0.0), limit.si(), None);
+            each.push(Confirmed {
+                requirement: requirements.len() + i,
+                what: format!("{what} of {}", candidate.label_in(reference.system)),
+                violation: found.relative,
+                amount: Quantity::new(Kind::Force, found.amount),
+                at: None,
+            });
+        }
+    }
+    let slack = test.length() * 1e-9;
+    let used = || candidates.iter().zip(forces).enumerate().filter(|(_, (_, f))| f.0 > Force::ZERO);
+    for (i, (a, _)) in used() {
+        for (_, (b, _)) in used().take_while(|(j, _)| *j < i) {
+            let Some((lacks, asked)) = a.crowds(b, slack) else { continue };
+            each.push(Confirmed {
+                requirement: requirements.len() + i,
+                what: format!(
+                    "clear distance of {} to {}",
+                    a.label_in(reference.system),
+                    b.label_in(reference.system)
+                ),
+                violation: lacks / asked,
+                amount: Quantity::new(Kind::Length, lacks.si()),
+                at: None,
+            });
+        }
+    }
+    let violation = each.iter().map(|c| c.violation).fold(0.0, f64::max);
+    Confirmation { each, violation }
+}
+
+/// The largest violation of one requirement.
+fn one(test: &Actions, reference: &Reference, requirement: &Requirement) -> Violation {
+    let stretches = requirement.regions(reference);
+    let in_place = |b: BasisWord| (b == BasisWord::Total).then_some(&reference.in_place);
+    match requirement {
+        Requirement::Reach(r) => {
+            let terms = named(reference, r.case.as_deref());
+            let mut worst = Worst::default();
+            let all = reaches(test, &terms, reference, r, &stretches);
+            let scale = all.map(|reached| reached.bound(&mut worst)).fold(0.0, f64::max);
+            finished(worst.size, scale, worst.at)
+        }
+        Requirement::Within(r) => {
+            let terms = named(reference, r.case.as_deref());
+            let cases = Cases::of(test, in_place(r.basis), &terms);
+            capped(&cases, &stretches, r.effect, (r.at_most, r.floor))
+        }
+        Requirement::MomentLimit(r) => {
+            let high = r.sagging.map(|m| m.si() * r.share);
+            let low = r.hogging.map(|m| -m.si() * r.share);
+            let cases = Cases::of(test, Some(&reference.in_place), &[]);
+            band(&cases, &stretches, Segment::moment, (low, high))
+        }
+        Requirement::ShearLimit(r) => {
+            let most = r.strength.si() * r.share;
+            let cases = Cases::of(test, Some(&reference.in_place), &[]);
+            band(&cases, &stretches, Segment::shear, (Some(-most), Some(most)))
+        }
+        Requirement::DeflectionLimit(r) => {
+            let (low, high) = (r.up.map(|u| -u.si()), r.down.map(Length::si));
+            band(&Cases::of(test, None, &[]), &stretches, Segment::deflection, (low, high))
+        }
+        Requirement::ReactionLimit(r) => {
+            let of =
+                |a: &Actions| a.reactions().get(index(r.support)).map_or(0.0, |r| r.force.si());
+            let total = of(test) + of(&reference.in_place);
+            let low = r.at_least.map_or(f64::NEG_INFINITY, |f| f.si() - total);
+            let high = r.at_most.map_or(f64::NEG_INFINITY, |f| total - f.si());
+            let limits = [r.at_least, r.at_most].into_iter().flatten();
+            let limit = limits.map(|f| f.si().abs()).fold(0.0, f64::max);
+            let size = of(&reference.in_place).abs().max(limit).max(reference.pressed());
+            finished(low.max(high).max(0.0), size, None)
+        }
+        Requirement::ShearSpan(r) => {
+            let cases = Cases::of(test, in_place(r.basis), &named(reference, None));
+            let noise = (reference.noise(Effect::Moment), reference.noise(Effect::Shear));
+            let window = (r.least.map(Length::si), r.most.map(Length::si));
+            windowed(&cases, &stretches, noise, window)
+        }
+    }
+}
+
+fn named<'a>(reference: &'a Reference, case: Option<&str>) -> Vec<&'a Actions> {
+    let fits = |t: &&(String, Actions)| case.is_none_or(|c| t.0 == c);
+    reference.terms.iter().filter(fits).map(|t| &t.1).collect()
+}
+
+/// What is to be reached, stretch by stretch.
+fn reaches<'a>(
+    test: &'a Actions,
+    terms: &'a [&'a Actions],
+    reference: &Reference,
+    reach: &Reach,
+    stretches: &'a [(Length, Length)],
+) -> impl Iterator<Item = Reached<'a>> {
+    let (effect, sense, noise) = (reach.effect, reach.sense, reference.noise(reach.effect));
+    stretches.iter().map(move |stretch| {
+        let stretch = *stretch;
+        Reached { test, terms, effect, sense, stretch, noise, crossing: CROSSING }
+    })
 }

@@ -90,19 +90,12 @@ impl<'f> Table<'f> {
     }
 
     fn add(&mut self, (index, s): Seed) {
-        let Some(stretch) = self.field.stretches.get(index) else { return };
-        let (b, e) = self.field.row(stretch, s, &mut self.a);
-        let largest = self.a.iter().fold(0.0_f64, |m, a| m.max(a.abs()));
-        let size = b.abs().max(largest * self.scale);
-        if size <= 0.0 {
-            return;
-        }
-        let k = self.scale / size;
-        self.a.iter_mut().for_each(|a| *a *= k);
+        let row = self.field.scaled_row((index, s), self.scale, &mut self.a);
+        let Some((b, e, size)) = row else { return };
         if self.program.helper {
-            self.a.push(e * self.program.unit / size);
+            self.a.push(e * self.program.unit);
         }
-        self.simplex.add(&self.a, b / size);
+        self.simplex.add(&self.a, b);
         self.seeds.push((index, s));
         self.divided.push(size);
     }

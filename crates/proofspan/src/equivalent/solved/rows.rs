@@ -4,8 +4,9 @@
 //! polynomial, so where a row is violated most is found exactly: at an end of its stretch, taken
 //! from its own side, or where the slope vanishes.
 
+#[cfg(feature = "cone")]
 use crate::beam::Shape;
-use crate::beam::{Actions, Poly, Segment, Side};
+use crate::beam::{Actions, Piece, Poly, Segment, Side, bernstein_least, walk};
 use crate::equivalent::asked::candidate::Unknown;
 use crate::equivalent::asked::effect::BasisWord;
 use crate::equivalent::asked::effect::Effect;
@@ -102,15 +103,9 @@ impl From<Effect> for What {
     }
 }
 
-/// A piece on which every case is one polynomial: start, length, segment of the carriers, of the
-/// reference.
-#[derive(Clone, Copy, Debug)]
-struct Piece {
-    start: f64,
-    length: f64,
-    unit: usize,
-    own: usize,
-}
+/// What a piece is cut by: the grid of the carriers, and that of the reference.
+const UNITS: usize = 0;
+const OWN: usize = 1;
 
 /// Rows of every requirement over the same unknowns.
 #[derive(Clone, Debug, Default)]
@@ -203,26 +198,28 @@ impl Field {
         source: Source,
         requirement: &Requirement,
     ) {
-        let (from, to) = requirement.stretch(ground.reference);
-        let (a, b) = (from.si(), to.si());
+        for (from, to) in requirement.regions(ground.reference) {
+            self.require_on(ground, source, requirement, (from.si(), to.si()));
+        }
+    }
+
+    fn require_on(
+        &mut self,
+        ground: Ground<'_>,
+        source: Source,
+        requirement: &Requirement,
+        (a, b): (f64, f64),
+    ) {
         match requirement {
             Requirement::Reach(r) => {
                 let terms = terms(ground.reference, r.case.as_deref());
-                if r.at.is_empty() {
-                    self.reach(ground, source, (r.effect, r.sense), &terms, (a, b));
-                } else {
-                    self.reach_at(ground, source, (r.effect, r.sense), &terms, &r.at);
-                }
+                self.reach(ground, source, (r.effect, r.sense), &terms, (a, b));
             }
             Requirement::Within(r) => {
                 let terms = terms(ground.reference, r.case.as_deref());
                 let total = r.basis == BasisWord::Total;
                 let cap = Cap { effect: r.effect, total, at_most: r.at_most, floor: r.floor };
-                if r.at.is_empty() {
-                    self.within(ground, source, cap, &terms, (a, b));
-                } else {
-                    self.within_at(ground, source, cap, &terms, &r.at);
-                }
+                self.within(ground, source, cap, &terms, (a, b));
             }
             Requirement::MomentLimit(r) => {
                 let high = r.sagging.map(|m| m.si() * r.share);
@@ -264,7 +261,7 @@ impl Field {
         ground: Ground<'_>,
         source: Source,
         term: Option<usize>,
-        piece: Piece,
+        piece: &Piece<'_>,
         (from, length): (f64, f64),
         combination: &[(f64, What)],
         (b, e, size): (Poly, Poly, f64),
@@ -278,7 +275,7 @@ impl Field {
         self.coefficients.resize(offset + width * self.n, 0.0);
         let place = self.coefficients.get_mut(offset..).unwrap_or_default();
         for (j, unit) in ground.units.iter().enumerate() {
-            let Some(segment) = unit.segments().get(piece.unit) else { continue };
+            let Some(segment) = piece.segment(UNITS, unit) else { continue };
             let s = (piece.start + from - segment.start).max(0.0);
             for (k, what) in combination {
                 let own = what.shifted(segment, s);
@@ -323,7 +320,8 @@ impl Field {
         pieces(ground, from, to, |piece| {
             for (term, (low, high)) in terms.iter().zip(&bounds) {
                 let Some(q) = own(ground.reference, *term, what, piece) else { continue };
-                let crosses = *low < -nothing && *high > nothing;
+                // at a place each side has its own sign
+                let crosses = to > from && *low < -nothing && *high > nothing;
                 let both = crosses && sense.is_none();
                 let floor = if both { CROSSING * scale } else { nothing };
                 let mut cuts = Cuts::new(piece.length);
@@ -364,14 +362,14 @@ impl Field {
         ground: Ground<'_>,
         source: Source,
         term: usize,
-        piece: Piece,
+        piece: &Piece<'_>,
         (from, to): (f64, f64),
         (sign, q, nothing): (f64, &Poly, f64),
     ) {
         for (s, side) in [(from, 1.0), (to, -1.0)] {
             let end = (s <= 0.0 && side > 0.0) || (s >= piece.length && side < 0.0);
             let idle = |u: &Actions| {
-                let Some(segment) = u.segments().get(piece.unit) else { return true };
+                let Some(segment) = piece.segment(UNITS, u) else { return true };
                 let [m, v, ..] = What::Moment.shifted(segment, piece.start + s - segment.start);
                 m.abs() <= 1e-9 * v.abs() * ground.reference.in_place.length().si()
             };
@@ -382,33 +380,6 @@ impl Field {
             let row = (constant(slope), constant(slope), slope);
             let combination = [(side * sign, What::Shear)];
             self.push(ground, source, Some(term), piece, (s, 0.0), &combination, row);
-        }
-    }
-
-    fn reach_at(
-        &mut self,
-        ground: Ground<'_>,
-        source: Source,
-        (effect, sense): (Effect, Option<Sense>),
-        terms: &[usize],
-        places: &[Length],
-    ) {
-        let what = What::from(effect);
-        for (x, side) in sides(places, ground.reference.in_place.length()) {
-            let value = |term: usize| {
-                ground.reference.terms.get(term).map_or(0.0, |t| effect.at(&t.1, x, side))
-            };
-            let scale = largest_at(ground.reference, effect, terms, x, false);
-            let nothing = (NOTHING * scale).max(ground.reference.noise(effect));
-            let Some(piece) = point(ground, x, side) else { continue };
-            for term in terms {
-                let q = value(*term);
-                if q.abs() > nothing && Sense::takes(sense, q) {
-                    let row = (constant(q.abs()), constant(q.abs()), q.abs());
-                    let sign = q.signum();
-                    self.push(ground, source, Some(*term), piece, (0.0, 0.0), &[(sign, what)], row);
-                }
-            }
         }
     }
 
@@ -451,33 +422,6 @@ impl Field {
         });
     }
 
-    fn within_at(
-        &mut self,
-        ground: Ground<'_>,
-        source: Source,
-        cap: Cap,
-        terms: &[usize],
-        places: &[Length],
-    ) {
-        let what = What::from(cap.effect);
-        for (x, side) in sides(places, ground.reference.in_place.length()) {
-            let Some(piece) = point(ground, x, side) else { continue };
-            let there =
-                if cap.total { cap.effect.at(&ground.reference.in_place, x, side) } else { 0.0 };
-            let values: Vec<f64> = terms
-                .iter()
-                .filter_map(|i| ground.reference.terms.get(*i))
-                .map(|t| cap.effect.at(&t.1, x, side) + there)
-                .collect();
-            let scale = largest_at(ground.reference, cap.effect, terms, x, cap.total);
-            for sign in [1.0, -1.0] {
-                let most = values.iter().map(|v| sign * v).fold(cap.floor * scale, f64::max);
-                let row = (constant(sign * there - cap.at_most * most), constant(most), scale);
-                self.push(ground, source, None, piece, (0.0, 0.0), &[(-sign, what)], row);
-            }
-        }
-    }
-
     /// A value between two limits, with what is in place but for a deflection.
     fn band(
         &mut self,
@@ -489,9 +433,8 @@ impl Field {
     ) {
         let net = what == What::Deflection;
         pieces(ground, from, to, |piece| {
-            let there = ground.reference.in_place.segments().get(piece.own);
-            let there = there.filter(|_| !net).map(|s| what.poly(&part(s, piece)));
-            let there = there.unwrap_or_default();
+            let there = piece.segment(OWN, &ground.reference.in_place).filter(|_| !net);
+            let there = there.map(|s| what.poly(&piece.part(s))).unwrap_or_default();
             for (limit, sign) in [(high, 1.0), (low, -1.0)] {
                 let Some(limit) = limit else { continue };
                 let b = times(sign, &there).plus(-sign * limit, &Poly::ONE);
@@ -632,6 +575,21 @@ impl Field {
         }
         (stretch.b.at(s), if stretch.relaxed { stretch.e.at(s) } else { 0.0 })
     }
+
+    /// The same for forces in parts of `scale` and divided by its size: right side, coefficient of the
+    /// helper, size. Nothing for a row of zeros.
+    pub(in crate::equivalent) fn scaled_row(
+        &self,
+        (index, s): (usize, f64),
+        scale: f64,
+        a: &mut Vec<f64>,
+    ) -> Option<(f64, f64, f64)> {
+        let (b, e) = self.row(self.stretches.get(index)?, s, a);
+        let largest = a.iter().fold(0.0_f64, |m, a| m.max(a.abs()));
+        let size = b.abs().max(largest * scale);
+        a.iter_mut().for_each(|a| *a *= scale / size);
+        (size > 0.0).then(|| (b / size, e / size, size))
+    }
 }
 
 impl Stretch {
@@ -672,13 +630,9 @@ fn terms(reference: &Reference, case: Option<&str>) -> Vec<usize> {
     }
 }
 
-fn part(segment: &Segment, piece: Piece) -> Segment {
-    segment.part((piece.start - segment.start).max(0.0), piece.length)
-}
-
-fn own(reference: &Reference, term: usize, what: What, piece: Piece) -> Option<Poly> {
-    let segment = reference.terms.get(term)?.1.segments().get(piece.own)?;
-    Some(what.poly(&part(segment, piece)))
+fn own(reference: &Reference, term: usize, what: What, piece: &Piece<'_>) -> Option<Poly> {
+    let segment = piece.segment(OWN, &reference.terms.get(term)?.1)?;
+    Some(what.poly(&piece.part(segment)))
 }
 
 /// The terms on a piece, net or total; the answer is what is in place on that basis.
@@ -687,11 +641,11 @@ fn references(
     terms: &[usize],
     what: What,
     total: bool,
-    piece: Piece,
+    piece: &Piece<'_>,
     polys: &mut Vec<Poly>,
 ) -> Poly {
-    let there = reference.in_place.segments().get(piece.own).filter(|_| total);
-    let there = there.map(|s| what.poly(&part(s, piece))).unwrap_or_default();
+    let there = piece.segment(OWN, &reference.in_place).filter(|_| total);
+    let there = there.map(|s| what.poly(&piece.part(s))).unwrap_or_default();
     polys.clear();
     let all = terms.iter().filter_map(|i| own(reference, *i, what, piece));
     polys.extend(all.map(|q| q.plus(1.0, &there)));
@@ -731,20 +685,6 @@ fn shifted(p: &Poly, s: f64) -> Poly {
     Poly::new(c)
 }
 
-/// A value that the polynomial does not pass below on `[0, h]`: the least Bernstein coefficient.
-pub(in crate::equivalent) fn bernstein_least(p: &Poly, h: f64) -> f64 {
-    let [a, b, c, d, e, f] = p.c;
-    if e.abs() <= 0.0 && f.abs() <= 0.0 {
-        // degree three: a, a + b/3, …
-        let (b, c, d) = (b * h / 3.0, c * h * h / 3.0, d * h * h * h);
-        let one = a + b;
-        let two = one + b + c;
-        let three = a + 3.0 * b + 3.0 * c + d;
-        return a.min(one).min(two).min(three);
-    }
-    Shape::on(p, h).least()
-}
-
 /// Places where a piece is cut.
 struct Cuts {
     places: Vec<f64>,
@@ -763,8 +703,9 @@ impl Cuts {
     fn parts(mut self, mut visit: impl FnMut(f64, f64)) {
         self.places.sort_by(f64::total_cmp);
         let mut last = 0.0;
+        let place = self.length <= 0.0;
         for s in self.places.into_iter().chain([self.length]) {
-            if s - last > 1e-12 * self.length {
+            if place || s - last > 1e-12 * self.length {
                 visit(last, s);
                 last = s;
             }
@@ -786,7 +727,9 @@ fn upper(polys: &[Poly], h: f64, mut visit: impl FnMut(f64, f64, usize, &Poly)) 
     };
     let sliver = 1e-9 * h;
     let mut from = 0.0;
-    while from < h - sliver {
+    // a place alone is one part
+    let mut place = h <= 0.0;
+    while from < h - sliver || core::mem::take(&mut place) {
         let Some((i, most)) = highest(from + 1e-6 * (h - from)) else { return };
         let mut to = h;
         for (j, other) in polys.iter().enumerate() {
@@ -805,63 +748,9 @@ fn upper(polys: &[Poly], h: f64, mut visit: impl FnMut(f64, f64, usize, &Poly)) 
     }
 }
 
-/// The largest size of terms at a place, from either side.
-fn largest_at(
-    reference: &Reference,
-    effect: Effect,
-    terms: &[usize],
-    x: Length,
-    total: bool,
-) -> f64 {
-    let all = sides(core::slice::from_ref(&x), reference.in_place.length());
-    let values = all.flat_map(|(x, side)| {
-        let there = if total { effect.at(&reference.in_place, x, side) } else { 0.0 };
-        let own = terms.iter().filter_map(|i| reference.terms.get(*i));
-        own.map(move |t| (effect.at(&t.1, x, side) + there).abs())
-    });
-    values.fold(0.0, f64::max)
-}
-
-/// Each place from both sides, from one at the ends of the member.
-fn sides(places: &[Length], end: Length) -> impl Iterator<Item = (Length, Side)> + '_ {
-    let slack = end * 1e-12;
-    places.iter().flat_map(move |x| {
-        let left = (*x > slack).then_some((*x, Side::Left));
-        let right = (*x < end - slack).then_some((*x, Side::Right));
-        [left, right].into_iter().flatten()
-    })
-}
-
-/// The piece of no length on one side of a place.
-fn point(ground: Ground<'_>, x: Length, side: Side) -> Option<Piece> {
-    let units = ground.units.first()?.segments();
-    let (x, slack) = (x.si(), 1e-12 * ground.reference.in_place.length().si());
-    let of = |segments: &[Segment]| match side {
-        Side::Right => segments.iter().rposition(|s| s.start <= x + slack),
-        Side::Left => segments.iter().position(|s| s.end() >= x - slack),
-    };
-    let own = of(ground.reference.in_place.segments())?;
-    Some(Piece { start: x, length: 0.0, unit: of(units)?, own })
-}
-
-/// Visits the pieces of a stretch, without slivers.
-fn pieces(ground: Ground<'_>, from: f64, to: f64, mut visit: impl FnMut(Piece)) {
-    let reference = ground.reference.in_place.segments();
-    let Some(units) = ground.units.first().map(Actions::segments) else { return };
-    let sliver = 1e-12 * ground.reference.in_place.length().si();
-    let mut x = from;
-    let (mut i, mut j) = (0, 0);
-    while x < to - sliver {
-        let ahead = |segments: &[Segment], mut i: usize| {
-            while segments.get(i).is_some_and(|s| s.end() <= x + sliver) {
-                i += 1;
-            }
-            i
-        };
-        (i, j) = (ahead(units, i), ahead(reference, j));
-        let (Some(a), Some(b)) = (units.get(i), reference.get(j)) else { break };
-        let end = a.end().min(b.end()).min(to);
-        visit(Piece { start: x, length: end - x, unit: i, own: j });
-        x = end;
+/// Visits the pieces of a stretch.
+fn pieces(ground: Ground<'_>, from: f64, to: f64, visit: impl FnMut(&Piece<'_>)) {
+    if let Some(units) = ground.units.first() {
+        walk(&[units, &ground.reference.in_place], from, to, visit);
     }
 }

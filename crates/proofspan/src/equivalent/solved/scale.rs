@@ -1,8 +1,8 @@
 //! The least force: the supremum of reference over unit effect.
 
-use crate::beam::Actions;
-use crate::beam::{pieces, ratio_candidates};
+use crate::beam::{Actions, turning, walk};
 use crate::equivalent::asked::effect::Effect;
+use crate::equivalent::asked::reference::{NOTHING, VANISHING};
 use crate::target::Target;
 use crate::units::Length;
 
@@ -16,12 +16,6 @@ pub(in crate::equivalent) enum Scale {
     /// There is nothing to reproduce.
     Nothing,
 }
-
-/// Below this part of its largest value in the region a reference asks for nothing.
-const NOTHING: f64 = 1e-9;
-/// Below this part of their largest values test and reference both vanish, and their quotient
-/// would be cancellation noise.
-const VANISHING: f64 = 1e-5;
 
 /// The least factor on `unit` so that every effect of every term is reached for every x.
 pub(in crate::equivalent) fn least(
@@ -39,9 +33,12 @@ pub(in crate::equivalent) fn least(
         for (term, t) in target.terms.iter().enumerate() {
             let largest_reference = effect.largest(&t.net, (from, to));
             let floor = NOTHING * largest_reference;
-            pieces(&t.net, unit, a, b, |piece| {
-                let (p, q) = (effect.poly(&piece.a), effect.poly(&piece.b));
-                ratio_candidates(&p, &q, piece.length, |s| {
+            walk(&[&t.net, unit], a, b, |piece| {
+                let mut polys = piece.parts().map(|s| effect.poly(&s));
+                let (Some(p), Some(q)) = (polys.next(), polys.next()) else { return };
+                let turns = turning(&p, &q).roots(piece.length);
+                let inner = turns.as_slice().iter().copied();
+                for s in [0.0].into_iter().chain(inner).chain([piece.length]) {
                     let (mut reference, mut effect_of_one) = (p.at(s), q.at(s));
                     if reference.abs() <= VANISHING * largest_reference
                         && effect_of_one.abs() <= VANISHING * largest_of_one
@@ -49,10 +46,10 @@ pub(in crate::equivalent) fn least(
                         // both vanish, as at a bearing: there the ratio tends to that of the slopes
                         (reference, effect_of_one) = (p.derivative().at(s), q.derivative().at(s));
                         if reference.abs() <= floor / (to - from).si() {
-                            return;
+                            continue;
                         }
                     } else if reference.abs() <= floor {
-                        return;
+                        continue;
                     }
                     let ratio = reference / effect_of_one;
                     let at = piece.start + s;
@@ -63,7 +60,7 @@ pub(in crate::equivalent) fn least(
                         highest = ratio;
                         found = Scale::Found { factor: ratio, effect, at, term };
                     }
-                });
+                }
             });
         }
     }

@@ -46,6 +46,8 @@ pub(in crate::equivalent) enum Trouble {
     Singular,
     /// An entry that is no finite number.
     NotFinite,
+    /// Somebody wants an end of it.
+    Interrupted,
 }
 
 /// The state of the search: rows so far, the basis, its inverse.
@@ -190,6 +192,9 @@ impl Simplex {
             self.steps += 1;
             if self.steps > STEPS {
                 return Err(Trouble::Steps);
+            }
+            if crate::error::ended() {
+                return Err(Trouble::Interrupted);
             }
             match self.enter(entering, fresh) {
                 Entered::Done => {

@@ -1,14 +1,21 @@
 //! Whether a fault can move a verdict.
 
+use crate::readings::channel::Channel;
 use crate::readings::clean::DECLARED;
 use crate::readings::fault::{Fault, FaultEffect, FaultKind};
-use crate::readings::log::{Channel, Log};
+use crate::readings::log::Log;
+use crate::readings::rigid::enters;
 use crate::readings::spec::{LogSpec, Role, Window};
 
 /// Whether the judgement uses this channel.
 fn used(spec: &LogSpec, id: &str) -> bool {
     spec.channels.iter().find(|c| c.id == id).is_none_or(|c| match c.role {
-        Role::Temperature => spec.drift.as_ref().is_some_and(|d| d.channel == id),
+        Role::Temperature => {
+            spec.drift.as_ref().is_some_and(|d| d.channel == id)
+                || spec.thermal.as_ref().is_some_and(|t| t.channels.iter().any(|c| c == id))
+        }
+        // where a gauge may stand on a free end: who knows the member takes it back
+        Role::Rotation => enters(spec, id, &|_| true),
         Role::Level => spec.channels.iter().any(|g| g.level.as_deref() == Some(id)),
         Role::Force | Role::Deflection | Role::Settlement => true,
         // nothing is judged from the others yet: their faults are named

@@ -40,6 +40,12 @@ impl Log {
         if spec.drift.as_ref().is_some_and(|d| d.channel == id) {
             spec.drift = None;
         }
+        if let Some(thermal) = &mut spec.thermal {
+            thermal.channels = thermal.channels.iter().filter(|c| *c != id).cloned().collect();
+            if thermal.channels.is_empty() {
+                spec.thermal = None;
+            }
+        }
         for channel in &mut spec.channels {
             if channel.level.as_deref() == Some(id) {
                 channel.level = None;

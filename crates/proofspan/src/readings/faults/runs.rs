@@ -198,7 +198,8 @@ pub(super) fn spikes(log: &mut Log, series: &Series, spec: &LogSpec) -> Vec<Faul
             continue;
         };
         let least = series.least(track, SPIKE.0, SPIKE.0, SPIKE.1);
-        if least <= 0.0 || !(channel.role.is_movement() || track.is_force()) {
+        let moves = channel.role.is_movement() || channel.role == Role::Rotation;
+        if least <= 0.0 || !(moves || track.is_force()) {
             continue;
         }
         let mut bad: Vec<(usize, usize, f64)> = Vec::new();

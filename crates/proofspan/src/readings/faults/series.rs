@@ -3,6 +3,7 @@
 use crate::readings::clean::sorted_median;
 use crate::readings::log::Log;
 use crate::readings::spec::{LogSpec, Role, Window};
+use crate::readings::thermal::fit;
 use crate::units::{Kind, Length, Quantity, Said};
 
 /// At most so many points are kept: work and memory of the slow detectors do not grow with the log.
@@ -143,28 +144,47 @@ impl Series {
     }
 }
 
-/// Takes the stated drift with temperature from the gauges.
+/// Movement per kelvin of a gauge with each channel of temperature, as stated or fitted; nothing
+/// where control periods do not show it.
+fn drifts(log: &Log, spec: &LogSpec, gauge: &str) -> Vec<(String, f64)> {
+    if let Some(drift) = &spec.drift {
+        return vec![(drift.channel.clone(), drift.moves.value.si() / drift.per.value.si())];
+    }
+    let Some(thermal) = &spec.thermal else { return Vec::new() };
+    let found = fit(&log.controls(thermal, &[(gauge.to_owned(), 1.0)]));
+    found.map_or_else(|_| Vec::new(), |f| thermal.channels.iter().cloned().zip(f.slopes).collect())
+}
+
+/// Takes the drift with temperature from the gauges.
 fn without_drift(log: &Log, spec: &LogSpec, tracks: &mut [Track]) {
-    let Some(drift) = &spec.drift else { return };
-    let Some(warm) = tracks.iter().position(|t| t.id == drift.channel) else { return };
-    let slope = drift.moves.value.si() / drift.per.value.si();
-    let Some((then, temperature)) =
-        tracks.get(warm).and_then(|t| Some((t.zero?, t.values.clone())))
-    else {
+    if spec.drift.is_none() && spec.thermal.is_none() {
         return;
-    };
-    let peak = log.channel(&drift.channel).and_then(|c| log.in_window(c, &spec.moments.peak));
-    for track in tracks.iter_mut().filter(|t| t.is_gauge()) {
-        let mut last = then;
-        track.raw.clone_from(&track.values);
-        for (value, warm) in track.values.iter_mut().zip(&temperature) {
-            if !warm.is_nan() {
-                last = *warm;
+    }
+    for own in 0..tracks.len() {
+        let Some(gauge) = tracks.get(own).filter(|t| t.is_gauge()).map(|t| t.id.clone()) else {
+            continue;
+        };
+        for (channel, slope) in drifts(log, spec, &gauge) {
+            let warm = tracks.iter().find(|t| t.id == channel);
+            let Some((then, temperature)) = warm.and_then(|t| Some((t.zero?, t.values.clone())))
+            else {
+                continue;
+            };
+            let peak = log.channel(&channel).and_then(|c| log.in_window(c, &spec.moments.peak));
+            let Some(track) = tracks.get_mut(own) else { continue };
+            let mut last = then;
+            if track.raw.is_empty() {
+                track.raw.clone_from(&track.values);
             }
-            *value -= slope * (last - then);
-        }
-        if let (Some(at_peak), Some(warm)) = (&mut track.peak, &peak) {
-            *at_peak -= slope * (warm.0 - then);
+            for (value, warm) in track.values.iter_mut().zip(&temperature) {
+                if !warm.is_nan() {
+                    last = *warm;
+                }
+                *value -= slope * (last - then);
+            }
+            if let (Some(at_peak), Some(warm)) = (&mut track.peak, &peak) {
+                *at_peak -= slope * (warm.0 - then);
+            }
         }
     }
 }

@@ -4,6 +4,7 @@ use super::series::{Series, Track, median, said};
 use super::steps::nearest_ratio;
 use crate::readings::fault::{Fault, FaultEffect, FaultKind};
 use crate::readings::log::Log;
+use crate::readings::rigid::rigid;
 use crate::readings::spec::{LogSpec, Role};
 use crate::units::{Force, Kind, Length, Message, Ratio};
 
@@ -14,6 +15,8 @@ pub(crate) struct Expected<'a> {
     pub(crate) deflection: Option<&'a dyn Fn(Length) -> (Length, Length)>,
     /// The test load.
     pub(crate) target: Option<Force>,
+    /// Whether a place is on a cantilever or an overhang.
+    pub(crate) free: Option<&'a dyn Fn(Length) -> bool>,
 }
 
 /// A gauge that ends so far on the other side, as a part of what it should read.
@@ -68,6 +71,7 @@ pub(crate) fn of_shape(
     // what a step, a stuck reading or a dead cell makes of the peak says nothing on unit and sign
     let spoiled = |id: &str| known.iter().any(|f| f.channel == id && spoils(f.kind));
     let mut found = signs(&series, &seen, &all);
+    found.extend(turns(&series, spec, expected, &seen, &all));
     let gauge = |id: &str| seen.iter().any(|s| s.track.id == id);
     let turned_by = |f: &Fault| {
         matches!(f.kind, FaultKind::Tare | FaultKind::UnitChange | FaultKind::Lost)
@@ -167,6 +171,43 @@ fn signs(series: &Series, seen: &[Seen<'_>], all: &Whole) -> Vec<Fault> {
             let note = Message::new(
                 "the bearing rises by {} in step with the load; kept",
                 [said(Kind::Length, -read)],
+            );
+            found.push(turned(all, track, note));
+        }
+    }
+    found
+}
+
+/// Roots that turn against the gauges they carry, in step with the load.
+fn turns(
+    series: &Series,
+    spec: &LogSpec,
+    expected: &Expected<'_>,
+    seen: &[Seen<'_>],
+    all: &Whole,
+) -> Vec<Fault> {
+    let Some(free) = expected.free else { return Vec::new() };
+    let largest = seen.iter().map(|s| s.read.abs()).fold(0.0, f64::max);
+    let arm = |s: &Seen<'_>, turn: &str| {
+        let own = spec.channels.iter().find(|c| c.id == s.track.id)?;
+        let at = own.at.as_ref()?.value;
+        let carried = rigid(spec, at, free(at));
+        let lever = carried.lever()?;
+        let way = lever.si() * s.read.signum();
+        carried.turns.iter().any(|(id, _)| id == turn).then_some(way)
+    };
+    let mut found = Vec::new();
+    for track in series.tracks.iter().filter(|t| t.role == Role::Rotation) {
+        let arms = seen.iter().filter_map(|s| arm(s, &track.id));
+        let longest = arms.max_by(|a, b| a.abs().total_cmp(&b.abs()));
+        let Some((read, way)) = track.rise().zip(longest) else { continue };
+        let against = read * way;
+        let noise = 10.0 * track.noise * way.abs();
+        let in_step = in_step(series, track) * way.signum();
+        if against < -(RISES * largest).max(noise) && in_step <= IN_STEP {
+            let note = Message::new(
+                "the root turns by {} in step with the load, against what it carries: that would lift the gauge by {}; kept",
+                [said(Kind::Rotation, read), said(Kind::Length, -against)],
             );
             found.push(turned(all, track, note));
         }

@@ -49,7 +49,8 @@ pub(super) fn steps(series: &Series, jump: Option<&Fault>) -> Vec<Fault> {
     let mut found = Vec::new();
     for (own, track) in series.tracks.iter().enumerate() {
         // a strain or a crack may well move at once: the member cracked
-        if !(track.role.is_movement() || track.is_force()) || track.span() <= 0.0 {
+        let read = track.role.is_movement() || track.role == Role::Rotation || track.is_force();
+        if !read || track.span() <= 0.0 {
             continue;
         }
         let points: Vec<usize> = (0..track.values.len())

@@ -1,0 +1,113 @@
+//! A log is cleaned and its faults are named when it is made, whole or the part of one stage.
+
+use super::channel::Channel;
+use super::clean::clean;
+use super::fault::{Fault, FaultKind};
+use super::faults::{of_log, weighed};
+use super::log::Log;
+use super::spec::{ChannelSpec, LogSpec, ThermalFit};
+use crate::units::{Duration, Message};
+
+/// The true values of a channel that was read well.
+fn calibrate(channel: &mut Channel, own: &ChannelSpec) {
+    let Some((found, row)) = own.calibration.as_ref().zip(own.row()) else { return };
+    for value in &mut channel.values {
+        let read = row.from_si(*value * own.sign);
+        *value = row.to_si(found.factor * read + found.offset) * own.sign;
+    }
+}
+
+impl Log {
+    pub(super) fn new(
+        time: Vec<f64>,
+        channels: Vec<Channel>,
+        faults: Vec<Fault>,
+        last_day: Option<String>,
+        spec: &LogSpec,
+    ) -> Self {
+        let mut log = Self { time, channels, faults, last_day, control: None, series: false };
+        for (channel, own) in log.channels.iter_mut().zip(&spec.channels) {
+            clean(channel, own, spec, &log.time, &mut log.faults);
+            calibrate(channel, own);
+        }
+        for i in 0..log.faults.len() {
+            let found = log.faults.get(i).cloned();
+            let channel = found.as_ref().and_then(|f| log.channel(&f.channel));
+            let (Some(found), Some(channel)) = (found, channel) else { continue };
+            let weighed = weighed(&log, channel, found, spec);
+            if let Some(fault) = log.faults.get_mut(i) {
+                *fault = weighed;
+            }
+        }
+        log.name_zeros(spec);
+        // of several stages each is looked at by itself
+        if spec.stages.is_empty() {
+            let found = of_log(&mut log, spec);
+            log.faults.extend(found);
+        }
+        log
+    }
+
+    /// The part of a log of several stages that belongs to one, with its own faults: from a time, up
+    /// to and without another. Times stay those of the whole log.
+    pub(crate) fn part(
+        &self,
+        from: Option<Duration>,
+        to: Option<Duration>,
+        spec: &LogSpec,
+    ) -> Self {
+        let at = |t: Option<Duration>, none: usize| {
+            t.map_or(none, |t| self.time.partition_point(|own| *own < t.si() - 1e-9))
+        };
+        let (first, last) = (at(from, 0), at(to, self.time.len()));
+        let cut = |values: &[f64]| values.get(first..last.max(first)).unwrap_or(&[]).to_vec();
+        let one = |c: &Channel| Channel { values: cut(&c.values), ..c.clone() };
+        let time = cut(&self.time);
+        let ends = time.first().copied().zip(time.last().copied());
+        let inside = |f: &&Fault| ends.is_some_and(|(a, b)| f.to.si() >= a && f.from.si() <= b);
+        let mut part = Self {
+            channels: self.channels.iter().map(one).collect(),
+            faults: self.faults.iter().filter(inside).cloned().collect(),
+            last_day: self.last_day.clone(),
+            series: self.series,
+            time,
+            control: spec.thermal.as_ref().map(|thermal| self.control_rows(thermal)),
+        };
+        let found = of_log(&mut part, spec);
+        part.faults.extend(found);
+        part
+    }
+
+    /// The rows of the control periods alone.
+    fn control_rows(&self, thermal: &ThermalFit) -> (Vec<f64>, Vec<Channel>) {
+        let inside = |t: f64| thermal.periods.iter().any(|p| p.holds(t));
+        let cut = |values: &[f64]| -> Vec<f64> {
+            let rows = self.time.iter().zip(values);
+            rows.filter(|(t, _)| inside(**t)).map(|(_, v)| *v).collect()
+        };
+        let one = |c: &Channel| Channel { values: cut(&c.values), ..c.clone() };
+        (cut(&self.time), self.channels.iter().map(one).collect())
+    }
+
+    fn name_zeros(&mut self, spec: &LogSpec) {
+        let zero = &spec.moments.zero;
+        let mut named = Vec::new();
+        for (channel, own) in self.channels.iter().zip(&spec.channels) {
+            let (Some(tolerance), Some(row)) =
+                (own.zero_tolerance, channel.role.kind().unit(&own.unit))
+            else {
+                continue;
+            };
+            let Some((median, count)) = self.in_window(channel, zero) else { continue };
+            if median.abs() > row.factor * tolerance {
+                let note = Message::new(
+                    "the first readings stand at {} {}; every value is counted from there",
+                    [row.from_si(median).into(), (&own.unit).into()],
+                );
+                let times = (zero.from.value.si(), zero.to.value.si());
+                named.push(Fault::new(FaultKind::UnequalZero, &own.id, times, count, note));
+            }
+        }
+        self.faults.extend(named);
+    }
+}
