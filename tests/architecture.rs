@@ -27,6 +27,8 @@ const ORDER: &[&str] = &[
     "spec",
     "design",
     "judge",
+    "side_by_side",
+    "recorded",
     "report",
     "laws",
 ];

@@ -260,3 +260,12 @@ fn the_corrected_series_come_back_as_columns() {
         assert_eq!(own.used + own.left_out, count(from, to), "{window}");
     }
 }
+
+#[test]
+fn a_line_that_is_no_object_is_refused_with_its_row() {
+    let (_, layout) = gallery();
+    let lines = "{\"time_h\": 0.1, \"P_kN\": 12.5}\n{\"time_h\": 0.2, \"P_kN\": }\n";
+    let refused = read_csv_text(lines, &layout).unwrap_err();
+    let issue = refused.issues.iter().find(|i| i.slug.code() == "readings.json-line").unwrap();
+    assert!(issue.path.starts_with("log row 2"), "{}", issue.path);
+}

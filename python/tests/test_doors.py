@@ -109,7 +109,7 @@ def test_logs_that_cannot_be_read() -> None:
     layout = json.loads(text("log.json"))
     for log in (pathlib.Path("no/such/log.csv"), 3):
         with pytest.raises(ps.DataError) as caught:
-            ps.read_log_faults(log, layout)  # type: ignore[arg-type]
+            ps.read_log_faults(log, layout)
         assert [issue["code"] for issue in caught.value.issues] == ["readings.file"]
 
 

@@ -194,8 +194,9 @@ def test_the_series_come_back_as_arrays() -> None:
     peak = next(w for w in used["mid"]["windows"] if w["window"] == "peak")
     inside = (ARRAYS["time_h"] >= 25.8 - 1e-9) & (ARRAYS["time_h"] <= 26 + 1e-9)
     assert peak["used"] + peak["left_out"] == inside.sum()
-    with pytest.raises(ps.ProofspanError, match="series=True"):
+    with pytest.raises(ps.ProofspanError, match="series=True") as refused:
         WANTED.series("mid")
+    assert [i["code"] for i in refused.value.issues] == ["readings.series"]
     with pytest.raises(ps.ProofspanError, match="md"):
         judgement.series("md")
     assert dt.timedelta(hours=float(back["time"][-1])) > dt.timedelta(hours=50)

@@ -261,7 +261,7 @@ def test_us_units_all_the_way() -> None:
     # w L²/8 against P L/4
     assert layout.objectives[0][1].to("lbf") == pytest.approx(5000)
     assert layout.forces[0][0] == "jack at 10 ft" and "jack at 10 ft: 5000 lbf" in repr(layout)
-    assert layout.plot().get_ylabel().endswith("lbf·ft")
+    assert layout.plot().get_ylabel().endswith("lbf·ft (sagging down)")
     assert repr(reference) == "Reference(live; region 5.00000 ft to 15.0000 ft, per beam)"
     with pytest.raises(ps.ProofspanError, match="15 ft to 5 ft runs backwards"):
         ps.optimise(reference, [ps.jack("10 ft")], "total", [ps.Reach("moment", "15 ft", "5 ft")])

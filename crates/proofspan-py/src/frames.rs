@@ -217,7 +217,7 @@ fn declared(column: &Bound<'_, PyAny>) -> PyResult<(Option<String>, String)> {
     let kind = ["dtype", "type"].iter().find_map(|name| column.getattr(*name).ok());
     let Some(kind) = kind else { return Ok((None, String::new())) };
     let zone = ["tz", "time_zone"].iter().find_map(|name| kind.getattr(*name).ok());
-    let zone = zone.filter(|z| !z.is_none()).map_or_else(|| py.None().into_bound(py), |z| z);
+    let zone = zone.filter(|z| !z.is_none()).unwrap_or_else(|| py.None().into_bound(py));
     let zone = if zone.is_none() { None } else { Some(zone.str()?.to_string_lossy().into_owned()) };
     let kind = kind.str()?.to_string_lossy().to_lowercase();
     Ok((zone, kind))

@@ -43,6 +43,11 @@ pub(crate) fn kind_of(name: &str) -> PyResult<Kind> {
 /// The row of a unit that can show values of this measure; refused where the kind is open and kinds
 /// that fit mean different things by the unit (20 °C is a temperature or a change of one).
 pub(crate) fn unit_of(measure: Measure, unit: &str) -> PyResult<Row> {
+    unit_at(measure, unit, "unit")
+}
+
+/// The same under the name of another argument.
+pub(crate) fn unit_at(measure: Measure, unit: &str, argument: &str) -> PyResult<Row> {
     let rows = || Kind::ALL.iter().filter(|k| measure.fits(**k)).flat_map(|k| k.units());
     let mut found = rows().filter(|u| u.symbol == unit || u.aliases.contains(&unit)).copied();
     let Some(row) = found.next() else {
@@ -50,12 +55,12 @@ pub(crate) fn unit_of(measure: Measure, unit: &str) -> PyResult<Row> {
         symbols.dedup();
         let short: String = unit.chars().take(60).collect();
         let message = format!("`{short}` is not a unit of {}", measure.words());
-        let issue = Issue::new(slug::UNITS_UNKNOWN, "unit", message).value(short);
+        let issue = Issue::new(slug::UNITS_UNKNOWN, argument, message).value(short);
         return Err(refused(issue.limit(symbols.join(", "))));
     };
     if let Some(other) = found.find(|r| r.offset.total_cmp(&row.offset).is_ne()) {
         let message = format!("`{unit}` of {} or of {}?", row.kind.words(), other.kind.words());
-        let issue = Issue::new(slug::UNITS_TEMPERATURE, "unit", message).value(unit);
+        let issue = Issue::new(slug::UNITS_TEMPERATURE, argument, message).value(unit);
         let names = format!("{}, {}", row.kind.name(), other.kind.name());
         return Err(refused(issue.limit(names).remedy("name the kind with as_kind(…)")));
     }

@@ -1,7 +1,7 @@
 //! The whole job: design, judge, and what they give.
 
 use proofspan::criteria::RunRecord;
-use proofspan::error::{Issue, Slug, slug};
+use proofspan::error::Slug;
 use proofspan::readings::LogSpec;
 use proofspan::source::{Write, html, write_json};
 use proofspan::units::{Kind, Measure, Page};
@@ -15,8 +15,8 @@ use crate::column::{Column, array};
 use crate::documents::{self, named};
 use crate::errors::{long, raise};
 use crate::frames::read;
-use crate::quantity::unit_of;
-use crate::refuse::{Text, refused};
+use crate::quantity::unit_at;
+use crate::refuse::Text;
 use crate::steps::{Layout, Target, system};
 use crate::tree::{plain_python, to_python};
 use crate::working::{Working, working};
@@ -292,21 +292,7 @@ impl Judgement {
         length: Option<Text>,
     ) -> PyResult<Bound<'py, PyDict>> {
         let gauge = gauge.of("gauge")?;
-        let Some(own) = self.judgement.series.iter().find(|s| s.gauge == gauge) else {
-            let names: Vec<&str> = self.judgement.used.iter().map(|u| u.gauge.as_str()).collect();
-            let kept = !self.judgement.series.is_empty();
-            let message = if kept || !names.contains(&gauge) {
-                format!("no gauge `{gauge}` was read")
-            } else {
-                "the series were not kept".to_owned()
-            };
-            let issue = Issue::new(slug::READINGS_SERIES, "gauge", message);
-            return Err(refused(issue.value(gauge).limit(names.join(", ")).remedy(if kept {
-                "name a gauge that was read"
-            } else {
-                "ask for them: judge(…, series=True)"
-            })));
-        };
+        let own = self.judgement.series_of(gauge).map_err(|e| raise(py, &e))?;
         let columns = PyDict::new(py);
         for (name, kind, unit, argument, si) in [
             ("time", Kind::Duration, time.as_ref(), "time", &own.time),
@@ -320,7 +306,7 @@ impl Judgement {
                 _ => "mm",
             };
             let unit = unit.map_or(Ok(default), |u| u.of(argument))?;
-            let row = unit_of(Measure::of(kind), unit)?;
+            let row = unit_at(Measure::of(kind), unit, argument)?;
             let values = si.iter().map(|v| row.from_si(*v));
             columns.set_item(name, array(py, values)?)?;
         }

@@ -7,7 +7,7 @@ use crate::criteria::{
 };
 use crate::design::TestDesign;
 use crate::editions::Edition;
-use crate::error::{Error, Issue, slug};
+use crate::error::{Error, Issue, go_on, slug};
 use crate::formula::{Recorder as _, Working};
 use crate::readings::{
     Corrected, Cycles, Deflection, Exceeded, Expected, Fault, Log, LogFacts, LogSpec, Rising,
@@ -136,6 +136,7 @@ fn judged_whole(
     } else {
         of_stages(design, log, layout, record)?
     };
+    go_on()?;
     judgement.evidence.log = log.fingerprint();
     Ok(judgement)
 }
@@ -185,7 +186,7 @@ fn of_stages(
         let from = later.and_then(|i| begins.get(i).copied());
         let to = begins.get(later.map_or(0, |i| i + 1)).copied();
         let map = layout.of_stage(later);
-        let part = log.part(from, to, &map);
+        let part = log.part(from, to, &map)?;
         let judged = of_one(stage, &stage.set.edition, &part, &map, &of(from, to));
         judged.map_err(|mut error| {
             if let Some(i) = later {
@@ -401,6 +402,7 @@ fn judged(
     target: Option<Net<Force>>,
     (missing, calculated): (&[(String, &'static str)], Option<Calculated<'_>>),
 ) -> Result<Judgement, Error> {
+    go_on()?;
     let (log, layout) = (&*told.log, &*told.layout);
     Error::check(record.expired(log.last_day()).into_iter().collect())?;
     let (mut deflections, dead) = read_gauges(log, layout, &|x| told.is_free(x))?;
@@ -409,6 +411,7 @@ fn judged(
         let refused = Error::data(dead.into_iter().map(|d| d.issue).collect());
         return Err(told.beside(refused));
     }
+    go_on()?;
     let mut seen = witness(log, layout, &deflections, target.map(|t| t.0));
     if let Some(seen) = &mut seen {
         seen.held_stated = record.held.as_ref().map(|h| h.value);
@@ -551,6 +554,32 @@ impl Judgement {
             row.gauges.iter_mut().for_each(|gauge| gauge.reason.settle(&page));
         }
         self.faults.iter_mut().for_each(|fault| fault.note.settle(&page));
+    }
+
+    /// The corrected series of one gauge.
+    ///
+    /// # Errors
+    /// `readings.series` where no gauge of that name was read, or the log did not ask for the series
+    /// ([`Log::with_series`]).
+    pub fn series_of(&self, gauge: &str) -> Result<&Corrected, Error> {
+        self.series.iter().find(|s| s.gauge == gauge).ok_or_else(|| {
+            let names: Vec<&str> = self.used.iter().map(|u| u.gauge.as_str()).collect();
+            let kept = !self.series.is_empty();
+            let message = if kept || !names.contains(&gauge) {
+                format!("no gauge `{gauge}` was read")
+            } else {
+                "the series were not kept".to_owned()
+            };
+            let issue = Issue::new(slug::READINGS_SERIES, "gauge", message);
+            let issue = issue.value(gauge).limit(names.join(", "));
+            issue
+                .remedy(if kept {
+                    "name a gauge that was read"
+                } else {
+                    "ask for them: `Log::with_series`, in Python judge(…, series=True)"
+                })
+                .into()
+        })
     }
 
     /// The corrections of every gauge redone with a pencil, stage by stage.

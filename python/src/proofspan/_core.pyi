@@ -1006,7 +1006,7 @@ class TestSpec(_Document):
         loads: Loads | dict[str, Any],
         edition: EditionChoice | dict[str, Any],
         layout: LayoutSpec | dict[str, Any],
-        rig: RigSpec | dict[str, Any],
+        rig: RigSpec | dict[str, Any] | None = None,
         shoring: ShoringSpec | dict[str, Any],
         protocol: ProtocolSpec | dict[str, Any],
         stages: Sequence[StageSpec | dict[str, Any]] | None = None,
@@ -1316,7 +1316,10 @@ class StageSpec(_Document):
 class SearchSpec(_Document):
     """A search for places on a grid: `SearchSpec(2, "0.5 m")`."""
 
-    def __new__(cls, most: int, step: _Value, clear: _Value | None = None) -> Self: ...
+    def __new__(cls, most: int, step: _Value, clear: _Value | None = None, once: bool | None = None) -> Self: ...
+    @property
+    def once(self) -> Any:
+        """Whether each carrier is used once at most."""
     @property
     def most(self) -> Any:
         """How many may be used on one member unit."""
@@ -1839,7 +1842,15 @@ class Candidate(_Document):
         piston: _Value | None = None,
         unequal_pistons: bool | None = None,
         clear: _Value | None = None,
+        frame: Any | None = None,
+        one_of: Any | None = None,
     ) -> Self: ...
+    @property
+    def frame(self) -> Any:
+        """Places where a self-reacting frame holds on the member."""
+    @property
+    def one_of(self) -> Any:
+        """The carrier of which one copy at most is used."""
     @property
     def name(self) -> Any:
         """What it is called; its places where it is left out."""
@@ -2603,9 +2614,17 @@ class LogSpec(_Document):
         moments: dict[str, Any],
         stages: Sequence[dict[str, Any]] | None = None,
         drift: dict[str, Any] | None = None,
+        thermal: dict[str, Any] | None = None,
         zero_band: Any | None = None,
         load_band: Any | None = None,
+        schema_version: int | None = None,
     ) -> Self: ...
+    @property
+    def schema_version(self) -> Any:
+        """The version of the layout of this document."""
+    @property
+    def thermal(self) -> Any:
+        """The drift fitted to control periods."""
     @property
     def time(self) -> Any:
         """The column of time."""
@@ -2658,7 +2677,11 @@ class RunRecord(_Document):
         *,
         expiry: str,
         reinspection: _Value | None = None,
+        schema_version: int | None = None,
     ) -> Self: ...
+    @property
+    def schema_version(self) -> Any:
+        """The version of the layout of this document."""
     @property
     def observation(self) -> Any:
         """Visible distress."""

@@ -308,7 +308,7 @@ def curve(judgement: Judgement, units: Literal["SI", "US"] = "SI", ax: Axes | No
     axes.plot(deflection.values(length), force.values(load), lw=1, color="k", label="measured")
     found = judgement.to_dict()
     compared = max(found["comparisons"], key=lambda c: abs(c["measured"].si), default=None)
-    target = found["target_force"]
+    target = found.get("target_force")
     if compared is not None and target is not None:
         for name, style in (("soft", "--"), ("stiff", ":")):
             far = compared[name].to(length)
@@ -316,7 +316,7 @@ def curve(judgement: Judgement, units: Literal["SI", "US"] = "SI", ax: Axes | No
         axes.axhline(target.to(load), color="#1f5fa8", lw=0.6)
     labels = []
     for row in found["criteria"]:
-        limit = row["code"]["limit"]
+        limit = row["code"].get("limit")
         if limit is not None and limit.kind == "Length" and "d_r" not in row["formula"]:
             x = limit.to(length)
             axes.axvline(x, color="#b03a2e", lw=1, label=f"limit, {row['id']}")

@@ -57,7 +57,7 @@ impl<'a> Witness<'a> {
         expected: &Expected<'_>,
     ) -> Result<Self, Error> {
         let mut faults = log.faults.clone();
-        faults.extend(of_shape(log, layout, expected, &log.faults));
+        faults.extend(of_shape(log, layout, expected, &log.faults)?);
         let places = layout.channels.iter().filter_map(|c| c.at.as_ref().map(|at| at.value));
         let free = |x: &Length| expected.free.is_some_and(|free| free(*x));
         let mut own = Self {
@@ -80,7 +80,7 @@ impl<'a> Witness<'a> {
         }
         Error::check(issues)?;
         own.leave_empty_out();
-        own.look_again(decisions, expected);
+        own.look_again(decisions, expected)?;
         Ok(own)
     }
 
@@ -238,10 +238,10 @@ impl<'a> Witness<'a> {
     }
 
     /// What the log shows after the corrections, besides what was known.
-    fn look_again(&mut self, decisions: &[Decision], expected: &Expected<'_>) {
+    fn look_again(&mut self, decisions: &[Decision], expected: &Expected<'_>) -> Result<(), Error> {
         let layout = self.layout.clone().into_owned();
-        let mut found = self.log.to_mut().look_again(&layout);
-        let shape = of_shape(&self.log, &layout, expected, &found);
+        let mut found = self.log.to_mut().look_again(&layout)?;
+        let shape = of_shape(&self.log, &layout, expected, &found)?;
         found.extend(shape);
         for fault in found {
             let decided = decisions.iter().any(|d| d.is_about(&fault));
@@ -250,6 +250,7 @@ impl<'a> Witness<'a> {
             }
         }
         self.turns_alone();
+        Ok(())
     }
 
     /// A refusal of what follows, with every open fault beside it.

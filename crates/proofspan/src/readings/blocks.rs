@@ -5,7 +5,7 @@ use std::num::NonZero;
 use std::thread;
 
 use super::gather::{Gathered, Part, Plan};
-use crate::error::{Issue, slug};
+use crate::error::{Error, Issue, go_on, slug};
 
 /// A row may have so many bytes, with the blank ones before it.
 pub(super) const ROW: usize = 1 << 20;
@@ -85,21 +85,21 @@ impl<S: Read> Blocks<S> {
 
     /// Takes the blocks from `first` on apart by `part` and joins them in order; returns the first
     /// that is not `plain`.
+    ///
+    /// # Errors
+    /// Where somebody wants an end of it.
     pub(super) fn join(
         &mut self,
         log: &mut Gathered<'_>,
         first: Block,
         plain: impl Fn(&Block) -> bool,
         part: impl Fn(&Plan<'_>, &Block) -> Part + Sync,
-    ) -> Option<Block> {
+    ) -> Result<Option<Block>, Error> {
         let threads = thread::available_parallelism().map_or(1, NonZero::get).min(THREADS);
         let mut next = Some(first);
         let mut broken = None;
         loop {
-            if let Err(ended) = crate::error::go_on() {
-                ended.issues.into_iter().for_each(|issue| log.problems.push(issue.slug, || issue));
-                return None;
-            }
+            go_on()?;
             let mut batch: Vec<Block> = Vec::new();
             let mut odd = None;
             while batch.len() < threads && broken.is_none() {
@@ -115,15 +115,15 @@ impl<S: Read> Blocks<S> {
             let last = batch.len() < threads;
             for part in side_by_side(&log.plan, &batch, &part) {
                 if !log.join(part) {
-                    return None;
+                    return Ok(None);
                 }
             }
             if let Some(issue) = broken {
                 log.problems.push(issue.slug, || issue);
-                return None;
+                return Ok(None);
             }
             if last {
-                return odd;
+                return Ok(odd);
             }
         }
     }

@@ -10,7 +10,7 @@ use super::gather::{Gathered, Part, Places, Plan, RowName};
 use super::json_lines;
 use super::log::Log;
 use super::spec::LogSpec;
-use crate::error::{Error, Issue, slug};
+use crate::error::{Error, Issue, go_on, slug};
 use crate::source::validate;
 
 /// Reads a log from text: CSV, or JSON lines where it begins with a brace.
@@ -101,9 +101,9 @@ fn read_within(source: impl Read, spec: &LogSpec, values: usize) -> Result<Log, 
     first.row += count(&first.bytes, first.line_end());
     first.bytes = body;
     let plain = |block: &Block| !block.bytes.contains(&b'"');
-    if let Some(quotes) = blocks.join(&mut log, first, plain, |plan, block| shape.part(plan, block))
-    {
-        shape.with_quotes(&mut log, &quotes, blocks);
+    let quotes = blocks.join(&mut log, first, plain, |plan, block| shape.part(plan, block))?;
+    if let Some(quotes) = quotes {
+        shape.with_quotes(&mut log, &quotes, blocks)?;
     }
     log.finish()
 }
@@ -234,7 +234,12 @@ impl Shape {
     }
 
     /// The rest of a log in which quotation marks hold cells together: one row after the other.
-    fn with_quotes(&self, log: &mut Gathered<'_>, block: &Block, rest: Blocks<impl Read>) {
+    fn with_quotes(
+        &self,
+        log: &mut Gathered<'_>,
+        block: &Block,
+        rest: Blocks<impl Read>,
+    ) -> Result<(), Error> {
         let taken = core::cell::Cell::new(0);
         let source = Bounded { source: rest.after(block), taken: &taken };
         let mut reader = ReaderBuilder::new()
@@ -264,13 +269,15 @@ impl Shape {
             let row = record.position().map_or(row, |p| block.row + p.line() - 1);
             self.row(&mut part, &log.plan, row, &record);
             if part.len() >= TOGETHER {
+                go_on()?;
                 let full = core::mem::replace(&mut part, Part::of(&log.plan));
                 if !log.join(full) {
-                    return;
+                    return Ok(());
                 }
             }
         }
         log.join(part);
+        Ok(())
     }
 }
 

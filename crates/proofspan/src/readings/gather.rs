@@ -538,7 +538,7 @@ impl<'s> Gathered<'s> {
         // the date as written, not that of another place on earth
         let day = core::str::from_utf8(&last_cell).ok().and_then(|t| t.trim().get(..10));
         let refused = problems.finish().err();
-        let log = Log::new(time, channels, faults, day.map(str::to_owned), spec);
+        let log = Log::new(time, channels, faults, day.map(str::to_owned), spec)?;
         match refused {
             None => Ok(log),
             Some(error) => Err(beside(error, &log, spec)),

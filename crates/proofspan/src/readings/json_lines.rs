@@ -27,7 +27,7 @@ pub(super) fn read(
     // a head that cannot be read is refused with its row below
     let _ = (&mut reader).deserialize_map(&mut names);
     let wanted = Wanted::of(&log.plan, &names);
-    blocks.join(&mut log, first, |_| true, |plan, block| wanted.part(plan, block));
+    blocks.join(&mut log, first, |_| true, |plan, block| wanted.part(plan, block))?;
     for (name, path) in wanted.unseen(&log.plan) {
         let issue = missing(&names.0, name, &path);
         log.problems.push(issue.slug, || issue);

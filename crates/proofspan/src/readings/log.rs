@@ -70,12 +70,30 @@ impl Log {
         rows
     }
 
-    /// The sum of the medians of all force channels in a window; nothing where one was not read.
-    pub(super) fn force_in(&self, window: &Window) -> Option<Force> {
+    /// The force channels in the order of their names: their sum does not follow that of the columns.
+    fn cells(&self) -> Vec<&Channel> {
         let mut all: Vec<&Channel> =
             self.channels.iter().filter(|c| c.role == Role::Force).collect();
-        // added in the order of their names, not in that of the columns
         all.sort_by(|a, b| a.id.cmp(&b.id));
+        all
+    }
+
+    /// The sum of all force channels at every row (newtons), not-a-number where one is not usable;
+    /// empty where no channel is a force.
+    pub(super) fn forces(&self) -> Vec<f64> {
+        let cells = self.cells();
+        if cells.is_empty() {
+            return Vec::new();
+        }
+        let sum = |i: usize| {
+            cells.iter().map(|c| c.values.get(i).copied().unwrap_or(f64::NAN)).sum::<f64>()
+        };
+        (0..self.time.len()).map(sum).collect()
+    }
+
+    /// The sum of the medians of all force channels in a window; nothing where one was not read.
+    pub(super) fn force_in(&self, window: &Window) -> Option<Force> {
+        let all = self.cells();
         let sum = all.iter().map(|c| self.in_window(c, window).map(|m| m.0)).sum::<Option<f64>>();
         sum.filter(|_| !all.is_empty()).map(Force::from_si)
     }
@@ -170,21 +188,8 @@ impl Log {
     /// The sum of all force channels at every row where all of them are usable: seconds, newtons.
     #[must_use]
     pub fn force(&self) -> Vec<(f64, f64)> {
-        let mut forces: Vec<&Channel> =
-            self.channels.iter().filter(|c| c.role == Role::Force).collect();
-        forces.sort_by(|a, b| a.id.cmp(&b.id));
-        if forces.is_empty() {
-            return Vec::new();
-        }
-        let sum = |i: usize| {
-            forces.iter().map(|c| c.values.get(i).copied().unwrap_or(f64::NAN)).sum::<f64>()
-        };
-        self.time
-            .iter()
-            .enumerate()
-            .map(|(i, t)| (*t, sum(i)))
-            .filter(|(_, f)| !f.is_nan())
-            .collect()
+        let rows = self.time.iter().copied().zip(self.forces());
+        rows.filter(|(_, f)| !f.is_nan()).collect()
     }
 
     /// The largest sum of the force channels, and its time.

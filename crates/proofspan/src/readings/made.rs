@@ -6,6 +6,7 @@ use super::fault::{Fault, FaultKind};
 use super::faults::{of_log, weighed};
 use super::log::Log;
 use super::spec::{ChannelSpec, LogSpec, ThermalFit};
+use crate::error::{Error, go_on};
 use crate::units::{Duration, Message};
 
 /// The true values of a channel that was read well.
@@ -18,15 +19,18 @@ fn calibrate(channel: &mut Channel, own: &ChannelSpec) {
 }
 
 impl Log {
+    /// # Errors
+    /// Where somebody wants an end of it.
     pub(super) fn new(
         time: Vec<f64>,
         channels: Vec<Channel>,
         faults: Vec<Fault>,
         last_day: Option<String>,
         spec: &LogSpec,
-    ) -> Self {
+    ) -> Result<Self, Error> {
         let mut log = Self { time, channels, faults, last_day, control: None, series: false };
         for (channel, own) in log.channels.iter_mut().zip(&spec.channels) {
+            go_on()?;
             clean(channel, own, spec, &log.time, &mut log.faults);
             calibrate(channel, own);
         }
@@ -42,20 +46,23 @@ impl Log {
         log.name_zeros(spec);
         // of several stages each is looked at by itself
         if spec.stages.is_empty() {
-            let found = of_log(&mut log, spec);
+            let found = of_log(&mut log, spec)?;
             log.faults.extend(found);
         }
-        log
+        Ok(log)
     }
 
     /// The part of a log of several stages that belongs to one, with its own faults: from a time, up
     /// to and without another. Times stay those of the whole log.
+    ///
+    /// # Errors
+    /// Where somebody wants an end of it.
     pub(crate) fn part(
         &self,
         from: Option<Duration>,
         to: Option<Duration>,
         spec: &LogSpec,
-    ) -> Self {
+    ) -> Result<Self, Error> {
         let at = |t: Option<Duration>, none: usize| {
             t.map_or(none, |t| self.time.partition_point(|own| *own < t.si() - 1e-9))
         };
@@ -73,9 +80,9 @@ impl Log {
             time,
             control: spec.thermal.as_ref().map(|thermal| self.control_rows(thermal)),
         };
-        let found = of_log(&mut part, spec);
+        let found = of_log(&mut part, spec)?;
         part.faults.extend(found);
-        part
+        Ok(part)
     }
 
     /// The rows of the control periods alone.

@@ -2,7 +2,7 @@
 
 use super::deflection::{Deflection, corrected};
 use super::log::Log;
-use super::spec::{LogSpec, Role, Window};
+use super::spec::{LogSpec, Window};
 use crate::units::Duration;
 
 crate::answer! {
@@ -37,6 +37,14 @@ crate::answer! {
     }
 }
 
+/// The channels whose readings correct a gauge, by their names.
+fn corrects(d: &Deflection) -> Vec<String> {
+    let all = d.chain.weights.iter().map(|w| &w.0);
+    let mut all: Vec<String> = all.filter(|id| **id != d.gauge).cloned().collect();
+    all.sort();
+    all
+}
+
 /// What of every gauge that was read was used.
 pub(crate) fn used(log: &Log, spec: &LogSpec, deflections: &[Deflection]) -> Vec<Used> {
     let moments = &spec.moments;
@@ -64,14 +72,7 @@ pub(crate) fn used(log: &Log, spec: &LogSpec, deflections: &[Deflection]) -> Vec
             samples,
             left_out: log.rows().saturating_sub(samples),
             windows: windows.iter().copied().filter_map(one).collect(),
-            with: d
-                .chain
-                .weights
-                .iter()
-                .map(|w| &w.0)
-                .filter(|id| **id != d.gauge)
-                .cloned()
-                .collect(),
+            with: corrects(d),
         })
     };
     deflections.iter().filter_map(of).collect()
@@ -99,15 +100,7 @@ pub(crate) fn series_back(log: &Log, deflections: &[Deflection]) -> Vec<Correcte
 
 impl Corrected {
     fn of(log: &Log, deflections: &[Deflection]) -> Vec<Self> {
-        let forces = log.channels.iter().filter(|c| c.role == Role::Force);
-        let mut force: Vec<f64> = Vec::new();
-        for channel in forces {
-            if force.is_empty() {
-                force.clone_from(&channel.values);
-            } else {
-                force.iter_mut().zip(&channel.values).for_each(|(sum, f)| *sum += f);
-            }
-        }
+        let force = log.forces();
         let one = |d: &Deflection| {
             let channel = log.channel(&d.gauge)?;
             let zero = d.zero();

@@ -1,6 +1,7 @@
 //! What a decision does to a log. Nothing of this happens unless a record says so.
 
 use super::of_log;
+use crate::error::Error;
 use crate::readings::fault::Fault;
 use crate::readings::log::Log;
 use crate::readings::spec::LogSpec;
@@ -55,7 +56,10 @@ impl Log {
     }
 
     /// Looks for faults again, after a correction.
-    pub(crate) fn look_again(&mut self, spec: &LogSpec) -> Vec<Fault> {
+    ///
+    /// # Errors
+    /// Where somebody wants an end of it.
+    pub(crate) fn look_again(&mut self, spec: &LogSpec) -> Result<Vec<Fault>, Error> {
         of_log(self, spec)
     }
 }

@@ -18,20 +18,28 @@ use super::fault::{Fault, FaultKind};
 use super::log::Log;
 use super::spec::LogSpec;
 use super::suspect::jumps;
+use crate::error::{Error, go_on};
 use series::Series;
 
 /// Every fault that the log betrays without a prediction. Spikes are left out of the log.
-pub(super) fn of_log(log: &mut Log, spec: &LogSpec) -> Vec<Fault> {
+///
+/// # Errors
+/// Where somebody wants an end of it.
+pub(super) fn of_log(log: &mut Log, spec: &LogSpec) -> Result<Vec<Fault>, Error> {
     if log.time.len() < 3 {
-        return Vec::new();
+        return Ok(Vec::new());
     }
-    let mut series = Series::of(log, spec);
+    let mut series = Series::of(log, spec)?;
+    go_on()?;
     let spikes = runs::spikes(log, &series, spec);
     if !spikes.is_empty() {
-        series = Series::of(log, spec);
+        series = Series::of(log, spec)?;
     }
+    go_on()?;
     let jump = jumps(log);
+    go_on()?;
     let mut found = runs::stuck(log, &series);
+    go_on()?;
     let steps = steps::steps(&series, jump.as_ref());
     found.extend(
         steps
@@ -42,6 +50,7 @@ pub(super) fn of_log(log: &mut Log, spec: &LogSpec) -> Vec<Fault> {
             })
             .collect::<Vec<_>>(),
     );
+    go_on()?;
     let slow = slow::shifts(&series, spec, &found);
     found.extend(slow);
     found.extend(jump);
@@ -49,7 +58,7 @@ pub(super) fn of_log(log: &mut Log, spec: &LogSpec) -> Vec<Fault> {
         effect::weigh(fault, spec);
     }
     found.extend(spikes);
-    found
+    Ok(found)
 }
 
 /// Whether a step stands at the beginning or the end of a stretch.

@@ -1,5 +1,6 @@
 //! A log thinned to a few thousand points: what is slower than its samples is looked for there.
 
+use crate::error::{Error, go_on};
 use crate::readings::clean::sorted_median;
 use crate::readings::log::Log;
 use crate::readings::spec::{LogSpec, Role, Window};
@@ -60,7 +61,9 @@ pub(super) struct Series {
 }
 
 impl Series {
-    pub(super) fn of(log: &Log, spec: &LogSpec) -> Self {
+    /// # Errors
+    /// Where somebody wants an end of it.
+    pub(super) fn of(log: &Log, spec: &LogSpec) -> Result<Self, Error> {
         let block = log.time.len().div_ceil(POINTS).max(1);
         let time: Vec<f64> = log.time.iter().step_by(block).copied().collect();
         let mut scratch = Vec::with_capacity(block);
@@ -68,6 +71,7 @@ impl Series {
             .channels
             .iter()
             .map(|channel| {
+                go_on()?;
                 let mut median = |rows: &[f64]| {
                     scratch.clear();
                     scratch.extend(rows.iter().copied().filter(|v| !v.is_nan()));
@@ -80,7 +84,7 @@ impl Series {
                     channel.values.chunks(block).map(&mut median).collect()
                 };
                 let window = |w: &Window| log.in_window(channel, w).map(|m| m.0);
-                Track {
+                Ok(Track {
                     id: channel.id.clone(),
                     role: channel.role,
                     values,
@@ -90,16 +94,16 @@ impl Series {
                     high: 0.0,
                     zero: window(&spec.moments.zero),
                     peak: window(&spec.moments.peak),
-                }
+                })
             })
-            .collect();
+            .collect::<Result<_, Error>>()?;
         without_drift(log, spec, &mut tracks);
         for track in &mut tracks {
             track.noise = noise(&track.values);
             (track.low, track.high) = extremes(&track.values);
         }
         let load = load(&tracks, time.len());
-        Self { time, tracks, load }
+        Ok(Self { time, tracks, load })
     }
 
     /// The points between two times.

@@ -2,6 +2,7 @@
 
 use super::series::{Series, Track, median, said};
 use super::steps::nearest_ratio;
+use crate::error::Error;
 use crate::readings::fault::{Fault, FaultEffect, FaultKind};
 use crate::readings::log::Log;
 use crate::readings::rigid::rigid;
@@ -48,8 +49,8 @@ pub(crate) fn of_shape(
     spec: &LogSpec,
     expected: &Expected<'_>,
     known: &[Fault],
-) -> Vec<Fault> {
-    let series = Series::of(log, spec);
+) -> Result<Vec<Fault>, Error> {
+    let series = Series::of(log, spec)?;
     let end = series.time.last().copied().unwrap_or(0.0);
     let all = Whole { end, rows: log.rows() };
     let seen: Vec<Seen<'_>> = series
@@ -96,7 +97,7 @@ pub(crate) fn of_shape(
     if !forces().any(|t| spoiled(&t.id)) {
         found.extend(force_units(&series, &seen, expected.target, &all));
     }
-    found
+    Ok(found)
 }
 
 /// Whether a fault leaves nothing to say on the size of the channel at the peak.
