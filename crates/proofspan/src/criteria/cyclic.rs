@@ -1,15 +1,11 @@
-//! The indices of load cycles among the values of a criterion, and whether the cycles were those of
-//! the edition.
+//! The indices of load cycles among the values of a criterion.
 
-use super::judge::Judging;
 use super::record::Permanency;
-use super::witness::Row;
-use crate::editions::{Asks, CRITERION_NAMES, Criterion, Rule};
+use crate::editions::{Asks, CRITERION_NAMES, Criterion};
 use crate::error::slug;
 use crate::formula::Formula;
-use crate::readings::{CycleRead, Cycles, GaugeCycles, Index};
-use crate::units::{Force, Kind, Message, Quantity};
-use crate::verdict::{Limit, MemberUnit, Note, State};
+use crate::readings::{CycleRead, GaugeCycles, Index};
+use crate::verdict::Note;
 
 /// A value with its slot among those of a criterion and its standard uncertainty, where it is stated.
 pub(super) type Known = (usize, f64, Option<f64>);
@@ -111,79 +107,20 @@ fn undefined(cycle: &CycleRead, which: usize) -> String {
     )
 }
 
-impl Judging {
-    /// Adds whether the load cycles were those of the edition.
-    pub(crate) fn cycled(
-        &mut self,
-        cycles: &Cycles,
-        rule: &Rule,
-        (full, band): (Force, Force),
-        unit: MemberUnit,
-    ) {
-        let last = cycles.seen.len().saturating_sub(1);
-        let beside = cycles.seen.iter().enumerate();
-        let mut beside = beside.filter_map(|(i, c)| c.beside(rule, full, band, i == last));
-        let fewer = cycles.seen.len() < rule.cycles.len();
-        let (state, reason) = match (beside.next(), fewer) {
-            (Some(said), _) => {
-                (State::Inconclusive, beside.fold(said, |a, b| a.and("; ".into()).and(b)))
-            }
-            (None, true) => {
-                let said =
-                    format!("{} of the {} of the edition", cycles.seen.len(), rule.cycles.len());
-                (State::Inconclusive, said.into())
-            }
-            (None, false) => {
-                let said: Vec<String> = cycles.seen.iter().map(|c| c.name.clone()).collect();
-                (State::Pass, Message::from(said.join(", ")))
-            }
-        };
-        self.row(
-            Row {
-                id: "cycles",
-                about: "whether the load cycles were those of the edition",
-                formula: "peaks, holds and least loads of the protocol".to_owned(),
-                clause: "protocol of the edition",
-                slug: slug::CRITERIA_LOAD,
-                demand: Quantity::new(Kind::Ratio, f64::NAN),
-                limit: Limit::None,
-                u: None,
-                states: (state, state),
-                reason,
-            },
-            unit,
-        );
-        for gauge in &cycles.gauges {
-            for cycle in &gauge.cycles {
-                let stiffer = cycle
-                    .linearity
-                    .as_ref()
-                    .filter(|i| i.value.value() < -i.u.map_or(0.0, |u| 2.0 * u.value()));
-                let Some(index) = stiffer else { continue };
-                let message = Message::new(
-                    "in cycle {} it was stiffer than in the first, by {}: look at seating and at what the rig touches",
-                    [(&cycle.cycle).into(), (-index.value.value()).into()],
-                );
-                let path = format!("readings.{}", gauge.gauge);
-                self.notes.push(Note::new(slug::CRITERIA_STIFFER, path, message));
-            }
+/// Where the record states an index that the log shows to be another.
+pub(super) fn stated_index(criterion: &Criterion, stated: &[Known], cases: &[Case]) -> Vec<Note> {
+    let mut notes = Vec::new();
+    for (slot, said, _) in stated.iter().filter(|k| INDICES.contains(&k.0)) {
+        let values = cases.iter().flat_map(|c| &c.values).filter(|k| k.0 == *slot);
+        let near = values.clone().any(|k| (k.1 - said).abs() <= 0.005);
+        if values.clone().count() == 0 || near {
+            continue;
         }
-        self.combine();
+        let name = CRITERION_NAMES.get(*slot).map_or("", |n| n.0);
+        let shown: Vec<String> = values.map(|k| format!("{:.4}", k.1)).collect();
+        let message = format!("{name} is stated as {said}; the log shows {}", shown.join(", "));
+        let path = format!("edition.criteria.{}", criterion.id);
+        notes.push(Note::new(slug::CRITERIA_STATED_DIFFERS, path, message));
     }
-
-    /// Says where the record states an index that the log shows to be another.
-    pub(super) fn stated_index(&mut self, criterion: &Criterion, stated: &[Known], cases: &[Case]) {
-        for (slot, said, _) in stated.iter().filter(|k| INDICES.contains(&k.0)) {
-            let values = cases.iter().flat_map(|c| &c.values).filter(|k| k.0 == *slot);
-            let near = values.clone().any(|k| (k.1 - said).abs() <= 0.005);
-            if values.clone().count() == 0 || near {
-                continue;
-            }
-            let name = CRITERION_NAMES.get(*slot).map_or("", |n| n.0);
-            let shown: Vec<String> = values.map(|k| format!("{:.4}", k.1)).collect();
-            let message = format!("{name} is stated as {said}; the log shows {}", shown.join(", "));
-            let path = format!("edition.criteria.{}", criterion.id);
-            self.notes.push(Note::new(slug::CRITERIA_STATED_DIFFERS, path, message));
-        }
-    }
+    notes
 }

@@ -1,6 +1,6 @@
 //! The criteria of the edition on the readings.
 
-use super::cyclic::{Case, Known, cases, speaks_of_cycles};
+use super::cyclic::{Case, Known, cases, speaks_of_cycles, stated_index};
 use super::record::{Answer, Distress, Permanency, Reply, RunRecord, Stated};
 use super::worst::{Judged, worst};
 use crate::editions::{
@@ -289,7 +289,7 @@ pub(super) fn measured(
                         Some(read) => {
                             let all = read.map(|r| cases(limit, r, beside.permanency));
                             let all = all.unwrap_or_default();
-                            judging.stated_index(criterion, &stated, &all);
+                            judging.notes.extend(stated_index(criterion, &stated, &all));
                             of_cases(&own, all, &mut judging.notes)
                         }
                     });

@@ -6,6 +6,7 @@
 //! Visible distress is a required, signed observation for every edition.
 
 mod acceptance;
+mod cycled;
 mod cyclic;
 mod decide;
 mod evidence;

@@ -102,7 +102,7 @@ impl Rules<'_> {
 
     /// The sources of which a formula speaks; of what nothing gives, the names.
     fn sources(&self, formula: &Formula) -> Result<Vec<&Source>, Vec<String>> {
-        let slots = formula.slots();
+        let slots = formula.wants(&self.stated);
         let stated = |s: &usize| self.stated.get(*s).copied().flatten().is_some();
         let measured = |s: &usize| {
             let own = |x: &&Source| x.slots.0 == Some(*s) || x.slots.1 == Some(*s);
