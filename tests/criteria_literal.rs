@@ -53,15 +53,15 @@ mod literal {
             channels.join(",")
         ))
         .unwrap();
-        let line = |t: u32, pick: &dyn Fn(&(&str, f64, f64, f64)) -> f64| {
-            let values: Vec<String> = gauges.iter().map(|g| format!("{:?}", pick(g))).collect();
+        let line = |t: u32, values: Vec<f64>| {
+            let values: Vec<String> = values.iter().map(|v| format!("{v:?}")).collect();
             format!("{t},{}\n", values.join(","))
         };
         let names: Vec<&str> = gauges.iter().map(|g| g.0).collect();
         let csv = format!("t,{}\n", names.join(","))
-            + &line(0, &|_| 0.0)
-            + &line(1, &|g| g.1)
-            + &line(2, &|g| g.2);
+            + &line(0, vec![0.0; gauges.len()])
+            + &line(1, gauges.iter().map(|g| g.1).collect())
+            + &line(2, gauges.iter().map(|g| g.2).collect());
         let read = deflections(&read_csv_text(&csv, &layout).unwrap(), &layout).unwrap();
         let facts = Facts { lt: 6.0 * M, l: 6.0 * M, h: 400.0 * MM, unit: MemberUnit::Beam };
         let record: RunRecord = read_json(

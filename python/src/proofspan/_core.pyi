@@ -2674,6 +2674,7 @@ class RunRecord(_Document):
         answers: Sequence[dict[str, Any]] | None = None,
         decisions: Sequence[dict[str, Any]] | None = None,
         held: _Value | None = None,
+        permanency: str | None = None,
         *,
         expiry: str,
         reinspection: _Value | None = None,
@@ -2700,6 +2701,9 @@ class RunRecord(_Document):
     @property
     def held(self) -> Any:
         """How long the full load was held."""
+    @property
+    def permanency(self) -> Any:
+        """From where the permanency of load cycles counts: `rezeroed` or `absolute`."""
     @property
     def expiry(self) -> Any:
         """The date until which the verdict may be relied on."""
@@ -2922,8 +2926,10 @@ class SharedRatio:
     def interval(self) -> tuple[float, float] | None:
         """Every ratio that the two values allow (Fieller); None where the lower one cannot be told from
         zero."""
-    def to_dict(self) -> dict[str, Any]:
-        """Every result, by name."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __copy__(self) -> SharedRatio: ...
+    def __deepcopy__(self, _memo: Any) -> SharedRatio: ...
     def __eq__(self, other: object, /) -> bool: ...
     def __ne__(self, other: object, /) -> bool: ...
     __hash__: None  # type: ignore[assignment]
@@ -2947,8 +2953,10 @@ class ByEdition:
     @property
     def criteria(self) -> list[CriterionOutcome]:
         """Every criterion, with what the log says of the run."""
-    def to_dict(self) -> dict[str, Any]:
-        """Every result, by name."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __copy__(self) -> ByEdition: ...
+    def __deepcopy__(self, _memo: Any) -> ByEdition: ...
     def __eq__(self, other: object, /) -> bool: ...
     def __ne__(self, other: object, /) -> bool: ...
     __hash__: None  # type: ignore[assignment]
@@ -2969,8 +2977,10 @@ class SideBySide:
     @property
     def table(self) -> str:
         """The table in Markdown."""
-    def to_dict(self) -> dict[str, Any]:
-        """Every result, by name."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __copy__(self) -> SideBySide: ...
+    def __deepcopy__(self, _memo: Any) -> SideBySide: ...
     def __eq__(self, other: object, /) -> bool: ...
     def __ne__(self, other: object, /) -> bool: ...
     __hash__: None  # type: ignore[assignment]

@@ -230,10 +230,10 @@ crate::record! {
         answers: Vec<Answer> = Vec::new(),
         /// What is done about the faults of the log.
         decisions: Vec<Decision> = Vec::new(),
-        /// From where the permanency of load cycles counts, in a cyclic test.
-        permanency: Option<Permanency>,
         /// How long the full load was held.
         held: Option<Given<Duration, Wait>>,
+        /// From where the permanency of load cycles counts, in a cyclic test.
+        permanency: Option<Permanency>,
         /// The date until which the verdict may be relied on.
         expiry: String => CRITERIA_EXPIRY_MISSING "a verdict without a date until which it holds is refused",
         /// After how long the member is to be looked at again.
