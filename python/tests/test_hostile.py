@@ -33,7 +33,7 @@ def document(**changes: Any) -> dict[str, Any]:
 
 
 def test_words_that_are_none_are_refused_under_their_name() -> None:
-    case: Any = BEAM.actions([])
+    case: Any = BEAM.response([])
     for bad in (None, 3, b"left", "\ud800", ["left"]):
         assert told(lambda bad=bad: case.shear("1 m", side=bad)) == [("source.type", "side")]  # type: ignore[misc]
     assert told(lambda: case.shear("1 m", side="lefd")) == [("source.choice", "side")]
@@ -72,7 +72,7 @@ def test_sizes_of_stacks_basins_and_grids() -> None:
     assert told(lambda: ps.stack("5 m", "3 m", "2 m", "8 kPa")) == [("equivalent.candidate", "to")]
     assert told(lambda: ps.stack("3 m", "5 m", "2000 m", "8 kPa")) == [("source.magnitude", "width")]
     assert told(lambda: ps.basin("3 m", "5 m", "2 m", "0.5 m", weight="-9.81 kN/m³")) == [("equivalent.candidate", "weight")]
-    assert told(lambda: ps.basin("3 m", "5 m", "2 m", "-0.5 m")) == [("equivalent.candidate", "least")]
+    assert told(lambda: ps.basin("3 m", "5 m", "2 m", "-0.5 m")) == [("equivalent.candidate", "at_least")]
     of = ps.jack("1 m")
     assert told(lambda: ps.grid(of, "3 m", "1 m", "1 m")) == [("equivalent.stretch", "to")]
     assert told(lambda: ps.grid(of, "1 m", "3 m", "-1 m")) == [("equivalent.stretch", "step")]

@@ -115,7 +115,7 @@ def test_reaction_that_is_the_member_in_other_letters() -> None:
 
 
 def test_grid_too_fine_names_the_step() -> None:
-    document = gallery(layout__carrier=[{"kind": "jack_line"}], layout__search={"most": 2, "step": "1 mm"})
+    document = gallery(layout__carrier=[{"kind": "jack_line"}], layout__search={"at_most": 2, "step": "1 mm"})
     assert codes(document) == [("equivalent.candidate", "layout.search.step")]
 
 
@@ -160,7 +160,7 @@ def test_a_gauge_that_the_log_puts_elsewhere() -> None:
     layout["channels"][3]["at"] = "6 ft"
     judged = ps.judge(design, read("log.csv"), json.dumps(layout), read("record.json"))
     notes = json.loads(judged.to_json())["notes"]
-    said = [n["message"] for n in notes if n["path"] == "layout.channels[3].at"]
+    said = [n["message"] for n in notes if n["path"] == "columns.channels[3].at"]
     assert len(said) == 1 and "22.5 ft" in said[0] and "6 ft" in said[0]
 
 

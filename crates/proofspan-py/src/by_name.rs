@@ -143,7 +143,7 @@ readers! {
     value: f64 = plain;
     lower: Option<f64> = |o, name| maybe(o, name, plain);
     upper: Option<f64> = |o, name| maybe(o, name, plain);
-    most: usize = count;
+    at_most: usize = count;
     pieces: usize = count;
     spans: usize = count;
     pattern: Vec<bool> = plain;
@@ -154,7 +154,7 @@ readers! {
     design: &'a crate::results::Design = object;
     target: &'a crate::steps::Target = object;
     judgement: Option<&'a crate::results::Judgement> = |o, name| maybe(o, name, object);
-    cases: Vec<Bound<'py, crate::beam::Actions>> = objects;
+    cases: Vec<Bound<'py, crate::beam::Response>> = objects;
     in_place: Vec<Bound<'py, crate::beam::Load>> = objects;
     loads: Vec<Bound<'py, crate::beam::Load>> = objects;
     supports: Vec<Bound<'py, crate::beam::Support>> = objects;

@@ -107,15 +107,15 @@ proofspan::record! {
 }
 
 /// A log and the record of its run by the criteria of every shipped edition that has some for the
-/// method: CSV text or a path, the layout of the log, the record; of the member its span centre to
+/// method: CSV text or a path, what its columns are, the record; of the member its span centre to
 /// centre, its depth and what else limits speak of. For a designed test see `Design.side_by_side`.
 #[pyfunction]
-#[pyo3(signature = (log, layout, record, *, span, depth, clear_span = None, cantilever = None, unit = None, method = None, target = None))]
+#[pyo3(signature = (log, columns, record, *, span, depth, clear_span = None, cantilever = None, unit = None, method = None, target = None))]
 #[expect(clippy::too_many_arguments, reason = "arguments by name")]
 pub(crate) fn side_by_side(
     py: Python<'_>,
     log: &Bound<'_, PyAny>,
-    layout: &Bound<'_, PyAny>,
+    columns: &Bound<'_, PyAny>,
     record: &Bound<'_, PyAny>,
     span: &Bound<'_, PyAny>,
     depth: &Bound<'_, PyAny>,
@@ -136,13 +136,13 @@ pub(crate) fn side_by_side(
         ],
     )?;
     let taken: Taken = asked(py, &[("method", method), ("target", target)])?;
-    let layout: readings::LogSpec = named(py, layout, "layout")?;
+    let columns: readings::LogSpec = named(py, columns, "columns")?;
     let record: criteria::RunRecord = named(py, record, "record")?;
-    let log = read(py, log, &layout)?;
+    let log = read(py, log, &columns)?;
     let editions = Edition::list().map_err(|e| raise(py, &e))?;
     let editions: Vec<&Edition> = editions.iter().map(AsRef::as_ref).collect();
     let target = taken.target.map(Net);
-    proofspan::side_by_side(&editions, &taken.method, &member, (&log, &layout), &record, target)
+    proofspan::side_by_side(&editions, &taken.method, &member, (&log, &columns), &record, target)
         .map(SideBySide)
         .map_err(|e| raise(py, &e))
 }

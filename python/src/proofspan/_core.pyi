@@ -8,7 +8,7 @@ __all__ = [
     "Action",
     "Anchor",
     "Bags",
-    "Actions",
+    "Response",
     "Bars",
     "Beam",
     "BeamSpec",
@@ -512,7 +512,7 @@ class Beam:
     @property
     def length(self) -> Quantity:
         """The whole length."""
-    def actions(self, loads: list[Load]) -> Actions:
+    def response(self, loads: list[Load]) -> Response:
         """The exact actions under loads."""
     def with_hinges(self, hinges: _Place | Column | list[_Place]) -> Beam:
         """The same beam with hinges at these places."""
@@ -540,7 +540,7 @@ class Beam:
     __hash__: None  # type: ignore[assignment]
 
 @final
-class Actions:
+class Response:
     """The exact actions of one load case; V = dM/dx, sagging, downward deflection, upward reactions positive."""
 
     @overload
@@ -603,7 +603,7 @@ class Influence:
 class Envelope:
     """The largest and the smallest effect over several cases of one beam."""
 
-    def __new__(cls, cases: list[Actions]) -> Self: ...
+    def __new__(cls, cases: list[Response]) -> Self: ...
     @overload
     def max(self, what: str, x: _Place, side: _Side = "left") -> Quantity:
         """The largest value at a place."""
@@ -619,7 +619,7 @@ class Envelope:
     def extremes(self, what: _What) -> dict[str, dict[str, Any]]:
         """The exact largest and smallest value on the beam, each with place and case."""
     @property
-    def cases(self) -> list[Actions]:
+    def cases(self) -> list[Response]:
         """The cases."""
     @property
     def length(self) -> Quantity:
@@ -656,9 +656,9 @@ class Target:
     def terms(self) -> dict[str, dict[str, float]]:
         """Each combination with its factors."""
     @property
-    def in_place(self) -> Actions:
+    def in_place(self) -> Response:
         """What acts before the test."""
-    def term(self, name: str, basis: _Basis = "net") -> Actions:
+    def term(self, name: str, basis: _Basis = "net") -> Response:
         """The actions of one term, "net" or "total"."""
     @overload
     def governing(self, what: str, x: _Place, side: _Side = "left", basis: _Basis = "net") -> Quantity:
@@ -691,7 +691,7 @@ class Layout:
     def target(self) -> Target:
         """What the layout stands for."""
     @property
-    def actions(self) -> Actions:
+    def response(self) -> Response:
         """Shear, moment and deflection of the jacks alone, soft prediction."""
     def overshoot(self, effect: _Effect, basis: _Basis) -> float | None:
         """The largest test over reference of "shear" or "moment" inside the region, "net" or "total"."""
@@ -727,10 +727,10 @@ class Reference:
     def of(target: Target, units: _Units = "SI") -> Reference:
         """The reference of a target; the failure mode in doubt says what is to be reached."""
     @property
-    def terms(self) -> dict[str, Actions]:
+    def terms(self) -> dict[str, Response]:
         """The net actions of every term."""
     @property
-    def in_place(self) -> Actions:
+    def in_place(self) -> Response:
         """What acts before the test."""
     @property
     def region(self) -> tuple[Quantity, Quantity]:
@@ -777,7 +777,7 @@ class Certified:
     def confirmation(self) -> dict[str, Any]:
         """What the separate verifier found for each requirement."""
     @property
-    def actions(self) -> Actions:
+    def response(self) -> Response:
         """The actions of the forces alone."""
     @property
     def reference(self) -> Reference:
@@ -889,7 +889,7 @@ class Design:
     def stages(self) -> list[tuple[str, Design]]:
         """The stages after the first, each with its name; every one has the stops of all."""
     def side_by_side(
-        self, log: str | PathLike[str], layout: _Text | LogSpec, record: _Text | RunRecord
+        self, log: str | PathLike[str], columns: _Text | LogSpec, record: _Text | RunRecord
     ) -> SideBySide:
         """A log and the record of its run by the criteria of every shipped edition that has some for the
         method of this test."""
@@ -1316,12 +1316,12 @@ class StageSpec(_Document):
 class SearchSpec(_Document):
     """A search for places on a grid: `SearchSpec(2, "0.5 m")`."""
 
-    def __new__(cls, most: int, step: _Value, clear: _Value | None = None, once: bool | None = None) -> Self: ...
+    def __new__(cls, at_most: int, step: _Value, clear: _Value | None = None, once: bool | None = None) -> Self: ...
     @property
     def once(self) -> Any:
         """Whether each carrier is used once at most."""
     @property
-    def most(self) -> Any:
+    def at_most(self) -> Any:
         """How many may be used on one member unit."""
     @property
     def step(self) -> Any:
@@ -1835,7 +1835,7 @@ class Candidate(_Document):
         plate: _Value | None = None,
         edges: bool | None = None,
         capacity: _Value | None = None,
-        least: _Value | None = None,
+        at_least: _Value | None = None,
         always: bool | None = None,
         cost: float | None = None,
         source: str | None = None,
@@ -1870,7 +1870,7 @@ class Candidate(_Document):
     def capacity(self) -> Any:
         """The largest force of the carrier as a whole, net, down, per member unit."""
     @property
-    def least(self) -> Any:
+    def at_least(self) -> Any:
         """The least force of the carrier as a whole where it is used at all: a layer of bags, a least depth of water."""
     @property
     def always(self) -> Any:
@@ -2067,18 +2067,18 @@ class ShearSpan(_Document):
 
     def __new__(
         cls,
-        least: _Value | None = None,
-        most: _Value | None = None,
+        at_least: _Value | None = None,
+        at_most: _Value | None = None,
         *,
         basis: Literal["net", "total"],
         from_: _Value | None = None,
         to: _Value | None = None,
     ) -> Self: ...
     @property
-    def least(self) -> Any:
+    def at_least(self) -> Any:
         """The least M/V."""
     @property
-    def most(self) -> Any:
+    def at_most(self) -> Any:
         """The largest M/V."""
     @property
     def basis(self) -> Any:
@@ -2720,7 +2720,7 @@ def design(spec: _Text | TestSpec) -> Design:
 _Log = str | bytes | PathLike[str] | Mapping[str, Any] | Any
 
 def judge(
-    design: Design, log: _Log, layout: _Text | LogSpec, record: _Text | RunRecord, series: bool = False
+    design: Design, log: _Log, columns: _Text | LogSpec, record: _Text | RunRecord, series: bool = False
 ) -> Judgement:
     """Judges a designed test: the log, its layout, the record of the run. A log is text (CSV or JSON
     lines), a path, a dict of arrays by name, or a table of pandas, polars or pyarrow. ``series=True``
@@ -2755,7 +2755,7 @@ def search(
     reference: _Stages,
     candidates: list[Candidate],
     objectives: str | Objective | list[str | Objective],
-    most: int = 3,
+    at_most: int = 3,
     spacing: _Length | None = None,
     requirements: list[Any] | None = None,
 ) -> Searched:
@@ -2794,7 +2794,7 @@ def jack(at: _Length, **fields: Any) -> Candidate:
 def patch(
     from_: _Length,
     to: _Length,
-    least: Quantity | str | None = None,
+    at_least: Quantity | str | None = None,
     capacity: Quantity | str | None = None,
     name: str | None = None,
 ) -> Candidate:
@@ -2804,8 +2804,8 @@ def stack(
     from_: _Length,
     to: _Length,
     width: _Length,
-    most: Quantity | str,
-    least: Quantity | str | None = None,
+    at_most: Quantity | str,
+    at_least: Quantity | str | None = None,
     name: str | None = None,
 ) -> Candidate:
     """A stack of bags or blocks on a width of the member unit, by its area load."""
@@ -2814,8 +2814,8 @@ def basin(
     from_: _Length,
     to: _Length,
     width: _Length,
-    most: _Length,
-    least: _Length | None = None,
+    at_most: _Length,
+    at_least: _Length | None = None,
     weight: Quantity | str | None = None,
     name: str | None = None,
 ) -> Candidate:
@@ -3791,7 +3791,7 @@ def effective(u: list[float], freedom: list[float | None] | None = None) -> tupl
 
 def side_by_side(
     log: str | PathLike[str],
-    layout: _Text | LogSpec,
+    columns: _Text | LogSpec,
     record: _Text | RunRecord,
     *,
     span: _Value,
@@ -3884,7 +3884,7 @@ def edition(edition: str | PathLike[str] | EditionChoice | dict[str, Any]) -> Ed
 def judge_record(
     edition: str | EditionChoice | dict[str, Any],
     log: str | PathLike[str],
-    layout: _Text | LogSpec,
+    columns: _Text | LogSpec,
     record: _Text | RunRecord,
     *,
     span: _Value,
@@ -3916,7 +3916,7 @@ def ponding(
 ) -> dict[str, Any]:
     """Water on a beam that gives way under it."""
 
-def read_log_faults(log: _Log, layout: _Text | LogSpec) -> list[dict[str, Any]]:
+def read_log_faults(log: _Log, columns: _Text | LogSpec) -> list[dict[str, Any]]:
     """The faults of a log, by name."""
 
 def schema() -> str:

@@ -24,7 +24,8 @@ pub use evidence::{Evidence, History};
 pub(crate) use judge::{Calculated, Seen, judge_seen, looks_late};
 pub use judge::{Facts, Judging, Predicted, held, judge_criteria, reached};
 pub use record::{
-    Action, Answer, Decision, Distress, Observation, Permanency, Reached, Reply, RunRecord, Stated,
+    Answer, Decision, Distress, Observation, Permanency, Reached, Reply, RunRecord, Stated,
+    Treatment,
 };
 pub(crate) use stops::stop_rules;
 pub use worst::{Judged, OfGauge};
