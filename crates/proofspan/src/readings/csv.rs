@@ -20,11 +20,12 @@ use crate::source::validate;
 pub fn read_csv_text(text: &str, spec: &LogSpec) -> Result<Log, Error> {
     let line = text.trim();
     let is_path = !line.is_empty()
-        && !text.contains(['\n', '\r'])
+        && !line.contains(['\n', '\r'])
         && !line.starts_with('{')
-        && !line
-            .split(&*spec.delimiter)
-            .any(|cell| cell.trim().trim_matches('"') == spec.time.column);
+        && !line.split(&*spec.delimiter).any(|cell| {
+            let cell = cell.trim().trim_matches('"');
+            cell == spec.time.column || spec.channels.iter().any(|c| cell == c.column)
+        });
     if is_path {
         let message = "one line of text is no log: is it a path?";
         return Err(Error::data(vec![

@@ -318,7 +318,15 @@ impl Part {
             NoTime::OtherClock => return keep(&mut self.times.other_clock, row, shown),
             NoTime::NoZone => return keep(&mut self.times.without, row, shown),
             NoTime::OtherZone => return keep(&mut self.times.other_zone, row, shown),
-            NoTime::Unreadable => (slug::UNITS_TEXT_NUMBER, "the time cannot be read", None),
+            NoTime::Unreadable => {
+                let remedy = match plan.clock {
+                    Clock::Unit(..) => "write a number in the unit of `time.unit`",
+                    Clock::Stamps(_) => {
+                        "write date and time as 2026-06-11T08:30:00+02:00, or give `time.unit` where it counts"
+                    }
+                };
+                (slug::UNITS_TEXT_NUMBER, "the time cannot be read", Some(remedy))
+            }
             NoTime::ClockChange => (
                 slug::READINGS_ZONE,
                 "the clock of this zone was changed: it shows this time twice, or never",
@@ -506,6 +514,14 @@ impl<'s> Gathered<'s> {
             return false;
         }
         !ended
+    }
+
+    /// The refusal of a log for these problems of its columns, with those that its rows have.
+    pub(super) fn refused(mut self, columns: Vec<Issue>) -> Error {
+        self.tell_times();
+        let mut error = Error::data(columns);
+        error.issues.extend(self.problems.finish().err().into_iter().flat_map(|e| e.issues));
+        error
     }
 
     /// The log, cleaned and searched.

@@ -14,6 +14,8 @@ crate::answer! {
     pub struct CellSeen {
         /// The channel.
         channel: String,
+        /// How many usable samples it has in all.
+        samples: usize,
         /// In the zero window.
         zero: Option<Force>,
         /// In the peak window.
@@ -191,6 +193,7 @@ pub fn witness(
         .iter()
         .map(|c| CellSeen {
             channel: c.id.clone(),
+            samples: cell(&c.id).map_or(0, |c| log.samples(c).count()),
             zero: cell(&c.id).and_then(|c| mean(log.samples(c), &moments.zero)),
             peak: cell(&c.id)
                 .and_then(|c| log.in_window(c, &moments.peak))
