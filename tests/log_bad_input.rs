@@ -230,7 +230,8 @@ fn zones_mixed_or_missing() {
     assert!(!error.to_string().contains("decimal"), "{error}");
     // a date as other people write it is no decimal either
     layout.time.unit = None;
-    let other = stamps(|i| format!("02.03.2026 {:02}:00", i + 8));
+    let days = (0..40).map(|i| format!("02.03.2026 {:02}:{:02},{i},{i}\n", i / 4, i % 4 * 15));
+    let other = format!("t,P,mid\n{}", days.collect::<String>());
     let error = read_csv_text(&other, &layout).unwrap_err();
     assert!(!error.to_string().contains("decimal"), "{error}");
     assert!(error.to_string().contains("2026-"), "what to write: {error}");
@@ -279,6 +280,12 @@ fn readings_after_the_test_was_broken_off() {
     let j = Map { peak: (9.5, 9.9), unloaded: Some(10.0), ..Map::default() }.judge(&log);
     assert_eq!(states(&j, "hold"), (State::Aborted, State::Aborted), "{}", reason(&j, "hold"));
     assert_eq!(overall(&j), (State::Aborted, State::Aborted));
+    // the member comes back above its zero: not the reference, the window is to blame
+    log.iter_mut().filter(|r| r.t > 40.0).for_each(|r| r.v = 1.5);
+    let error = judged(&text(&log), &Map::default().layout().unwrap(), &held()).unwrap_err();
+    assert!(error.codes().contains(&"criteria.residual-above-max"), "{error}");
+    assert!(error.to_string().contains("only 0 kN of 100 kN was on in the peak window"), "{error}");
+    log.iter_mut().filter(|r| r.t > 40.0).for_each(|r| r.v = 1.0);
     // a record that says itself how far it came
     let stated = record(r#","reached":"60 %""#);
     let j = judged(&text(&log), &Map::default().layout().unwrap(), &stated).unwrap();

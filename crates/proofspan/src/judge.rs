@@ -402,7 +402,7 @@ fn judged(
     dead.extend_from_slice(missing);
     let known = Seen { dead: &dead, reached: loaded, held: full };
     let mut judging = judge_seen(edition, method, facts, &deflections, predicted, record, known)
-        .map_err(|e| told.beside(e))?;
+        .map_err(|e| told.beside(off_at_peak(e, seen.as_ref())))?;
     match &seen {
         Some(seen) => judging.witnessed(seen, record, &rule, facts.unit),
         None if layout.moments.residual.is_some() => {
@@ -439,6 +439,24 @@ fn judged(
         not_judged: Vec::new(),
         later: Vec::new(),
     })
+}
+
+/// A residual above the largest deflection has another reason where the load was not on at the peak.
+fn off_at_peak(mut error: Error, seen: Option<&LogFacts>) -> Error {
+    let short = seen.and_then(|s| {
+        let (force, target) = s.load.force.zip(s.load.target)?;
+        (force < target - s.load.band).then_some((force, target))
+    });
+    let Some((force, target)) = short else { return error };
+    for issue in &mut error.issues {
+        if issue.slug == slug::CRITERIA_RESIDUAL_ABOVE_MAX {
+            let values = [force.into(), target.into()];
+            let on = Message::new("; only {} of {} was on in the peak window", values);
+            issue.message = issue.message.clone().and(on);
+            issue.remedy = "give as peak the time at which the load was on".into();
+        }
+    }
+    error
 }
 
 /// At most 400 points of force against the leading gauge.

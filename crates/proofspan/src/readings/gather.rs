@@ -53,7 +53,13 @@ impl Problems {
         for (slug, count) in &self.counts {
             if *count > LISTED {
                 let message = format!("{} more of these, {count} in all", count - LISTED);
-                self.issues.push(Issue::new(*slug, "log", message));
+                let first = self.issues.iter().find(|i| i.slug == *slug);
+                let remedy = first.map(|i| i.remedy.clone());
+                let issue = Issue::new(*slug, "log", message);
+                self.issues.push(match remedy {
+                    Some(remedy) => issue.remedy(remedy),
+                    None => issue,
+                });
             }
         }
         if self.issues.is_empty() { Ok(()) } else { Err(Error::data(self.issues)) }
