@@ -1,7 +1,7 @@
 //! Rows of any source become columns: parts of a log, read one by one or side by side, and joined
 //! in order.
 
-use super::cell::{Cell, LONGEST, number, odd};
+use super::cell::{Cell, LONGEST, Short, number, odd};
 use super::channel::Channel;
 use super::clock::{Clock, Moment, NoTime};
 use super::fault::{Fault, FaultKind};
@@ -259,6 +259,27 @@ impl Part {
             times: Times::default(),
             last_cell: Vec::new(),
             ended: false,
+        }
+    }
+
+    /// Makes room for so many rows.
+    pub(super) fn reserve(&mut self, rows: u64) {
+        let rows = usize::try_from(rows).unwrap_or(0);
+        match &mut self.moments {
+            Moments::Seconds(all) => all.reserve(rows),
+            Moments::Stamps(all) => all.reserve(rows),
+        }
+        self.rows.reserve(rows);
+        self.columns.iter_mut().for_each(|c| c.values.reserve(rows));
+    }
+
+    /// Takes the next value of a channel, a plain number.
+    pub(super) fn plain(&mut self, plan: &Plan<'_>, channel: usize, number: Short) {
+        if let Some((column, wanted)) = self.columns.get_mut(channel).zip(plan.rows.get(channel)) {
+            if wanted.decimals.is_some_and(|most| number.decimals > most) {
+                column.precise.add(column.values.len());
+            }
+            column.values.push(wanted.row.to_si(number.value) * wanted.sign);
         }
     }
 
@@ -552,7 +573,7 @@ impl<'s> Gathered<'s> {
             .channels
             .iter()
             .zip(columns)
-            .map(|(c, column)| Channel { id: c.id.clone(), role: c.role, values: column.values })
+            .map(|(c, column)| Channel::new(c.id.clone(), c.role, column.values))
             .collect();
         for (own, channel) in spec.channels.iter().zip(&channels) {
             saturated(own, channel, named, &mut problems);
@@ -671,7 +692,7 @@ fn saturated(spec: &ChannelSpec, channel: &Channel, named: RowName, problems: &m
     let Some((range, row)) = spec.range.zip(spec.row()) else { return };
     let end = row.factor * range;
     let mut run = 0;
-    for (i, value) in channel.values.iter().enumerate() {
+    for (i, value) in channel.values().iter().enumerate() {
         run = if (value.abs() - end).abs() <= 1e-9 * end { run + 1 } else { 0 };
         if run == 5 {
             let first = if named == RowName::Line { 2 } else { 0 };

@@ -82,10 +82,11 @@ impl Rising {
         let on = spec.moments.at_zero.value.si();
         let band = (target * spec.load_band.value()).si();
         let target = target.si();
-        let mut readings = series(log, deflection).into_iter().peekable();
+        let rows = log.rows_between(start, end);
+        let mut readings = series(log, deflection, rows.clone()).peekable();
         let mut samples = Vec::new();
         let mut most = f64::NEG_INFINITY;
-        for (t, force) in log.force().into_iter().filter(|s| s.0 > start && s.0 <= end) {
+        for (t, force) in log.force_in_rows(rows).filter(|s| s.0 > start) {
             while readings.next_if(|r| r.0 < t).is_some() {}
             most = most.max(force);
             let more = force - on;
@@ -101,8 +102,7 @@ impl Rising {
     pub(crate) fn first_steps(&self) -> Option<f64> {
         let first = self.samples.iter().filter(|s| s.more <= FIRST * self.target);
         let mut all: Vec<f64> = first.map(|s| s.v / s.more).collect();
-        all.sort_unstable_by(f64::total_cmp);
-        super::clean::sorted_median(&all).filter(|c| *c > 0.0)
+        super::median::median_of(&mut all).filter(|c| *c > 0.0)
     }
 
     /// The rule that the deflection keeps within `limit`, which is given the force beyond what is
