@@ -321,7 +321,7 @@ fn an_uncertainty_of_nought() {
 /// A decision about a fault that the log does not have is refused, with those it has.
 #[test]
 fn a_decision_about_a_fault_that_is_not_there() {
-    let decision = r#","held":"24 h","decisions":[{"fault":"spike","channel":"mid","action":"leave_out",
+    let decision = r#","held":"24 h","decisions":[{"fault":"spike","channel":"mid","treatment":"leave_out",
         "reason":"somebody walked by","by":"engineer of record"}]"#;
     let record: proofspan::criteria::RunRecord = record(decision);
     let error = judged(&text(&rows(1.0)), &with(""), &record).unwrap_err();

@@ -150,7 +150,7 @@ def test_an_uncertainty_of_nought() -> None:
 
 
 def test_a_decision_about_a_fault_that_is_not_there() -> None:
-    decision = {"channel": "mid", "fault": "spike", "action": "leave_out", "by": "engineer", "reason": "a bird"}
+    decision = {"channel": "mid", "fault": "spike", "treatment": "leave_out", "by": "engineer", "reason": "a bird"}
     error = refused(TEXT, record={**RECORD, "decisions": [decision]})
     assert codes(error) == ["criteria.decision"]
     assert "spike of mid" in str(error)

@@ -287,7 +287,7 @@ impl Judging {
             if stated < loaded - STATED || late {
                 let values = [stated.into(), loaded.into()];
                 self.differs(
-                    "layout.moments.unloaded",
+                    "columns.moments.unloaded",
                     Message::new(
                         "the load is stated to have been off at {}; the cells show it last at {}",
                         values,
@@ -412,7 +412,7 @@ impl Judging {
                 values,
             );
             let slug = slug::CRITERIA_TEMPERATURE_UNKNOWN;
-            self.notes.push(Note::new(slug, "layout.drift.u", message));
+            self.notes.push(Note::new(slug, "columns.drift.u", message));
         }
         let corrected = layout.drift.is_some() || layout.thermal.is_some();
         if corrected || !kelvin.si().is_finite() {
@@ -442,7 +442,7 @@ impl Judging {
                 moved.and(size)
             }
         };
-        self.notes.push(Note::new(slug::CRITERIA_TEMPERATURE_UNKNOWN, "layout.drift", said));
+        self.notes.push(Note::new(slug::CRITERIA_TEMPERATURE_UNKNOWN, "columns.drift", said));
     }
 
     /// What settlements and turns that nobody logged leave open, and how large that can be.
@@ -523,7 +523,7 @@ impl Judging {
         for (gauges, message) in said.into_iter().filter(|(gauges, _)| !gauges.is_empty()) {
             let message = Message::new("{}: ", [gauges.into()]).and(message);
             let slug = slug::CRITERIA_SETTLEMENT_UNKNOWN;
-            self.notes.push(Note::new(slug, "layout.channels", message));
+            self.notes.push(Note::new(slug, "columns.channels", message));
         }
     }
 
@@ -543,7 +543,7 @@ impl Judging {
             if !judged && log.channel(&own.id).is_some_and(|c| log.samples(c).next().is_none()) {
                 let values = [own.role.to_string().into(), (&own.id).into()];
                 let message = Message::new("the channel of {} `{}` has no usable sample", values);
-                let path = format!("layout.channels[{i}]");
+                let path = format!("columns.channels[{i}]");
                 self.notes.push(Note::new(slug::CRITERIA_CHANNEL_UNUSED, path, message));
                 continue;
             }
@@ -587,7 +587,7 @@ impl Judging {
             );
             let values = [(&own.id).into(), why.into(), moved.into()];
             let message = Message::new("`{}` is logged and corrects nothing: {}; {}", values);
-            let path = format!("layout.channels[{i}]");
+            let path = format!("columns.channels[{i}]");
             self.notes.push(Note::new(slug::CRITERIA_CHANNEL_UNUSED, path, message));
         }
     }
