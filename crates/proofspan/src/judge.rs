@@ -11,7 +11,7 @@ use crate::error::{Error, Issue, go_on, slug};
 use crate::formula::{Recorder as _, Working};
 use crate::readings::{
     Corrected, Cycles, Deflection, Exceeded, Expected, Fault, Log, LogFacts, LogSpec, Rising,
-    StopSeen, Used, load_cycles, read_gauges, series_back, used, witness,
+    StopSeen, Used, beside, each, load_cycles, read_gauges, series_back, used, witness,
 };
 use crate::source::{End, Node, Value, Write, validate_named};
 use crate::uncertainty::COVERAGE;
@@ -131,13 +131,24 @@ fn judged_whole(
         Error::check(design.spec.records.after(day))?;
     }
     validate_named("record", record)?;
-    let mut judgement = if design.later().is_empty() && layout.stages.is_empty() {
-        of_one(design, &design.set.edition, log, layout, record)?
-    } else {
-        of_stages(design, log, layout, record)?
-    };
-    go_on()?;
-    judgement.evidence.log = log.fingerprint();
+    fingerprinted(log, || {
+        if design.later().is_empty() && layout.stages.is_empty() {
+            of_one(design, &design.set.edition, log, layout, record)
+        } else {
+            of_stages(design, log, layout, record)
+        }
+    })
+}
+
+/// A judgement with the fingerprint of the whole log, which is taken beside it.
+fn fingerprinted(
+    log: &Log,
+    judged: impl FnOnce() -> Result<Judgement, Error>,
+) -> Result<Judgement, Error> {
+    let samples = log.rows() * log.channels().len();
+    let (fingerprint, judgement) = beside(samples, || log.fingerprint(), judged);
+    let mut judgement = judgement?;
+    judgement.evidence.log = fingerprint;
     Ok(judgement)
 }
 
@@ -297,28 +308,31 @@ fn of_one(
     judgement.judging.notes.extend(unlogged(spec, &judgement.deflections));
     let largest =
         judgement.comparisons.iter().map(|c| c.stiff.abs()).fold(Length::ZERO, Length::max);
-    for d in &judgement.deflections {
-        let (soft, stiff) = design.predicted(d.at);
-        let (rule, predicted) = match &design.spec.protocol.cracked {
-            Some(_) => ("measured over soft", soft),
-            None => ("measured over stiff", stiff),
-        };
-        if stiff.abs() < largest * 0.05 {
-            continue;
-        }
-        let target = design.force().0;
+    let target = design.force().0;
+    let looked: Vec<_> = judgement
+        .deflections
+        .iter()
+        .map(|d| (d, design.predicted(d.at)))
+        .filter(|(_, (_, stiff))| stiff.abs() >= largest * 0.05)
+        .collect();
+    let cracked = design.spec.protocol.cracked.is_some();
+    let stops = each(log.rows() * looked.len(), looked.into_iter(), |(d, (soft, stiff))| {
+        let (rule, predicted) =
+            if cracked { ("measured over soft", soft) } else { ("measured over stiff", stiff) };
         let sign = if predicted < Length::ZERO { -1.0 } else { 1.0 };
         let rising = Rising::of(log, layout, d, target, sign);
         let allowed = |f: Force| Some(predicted.abs().si() * (PAUSE * (f / target)));
-        judgement.stops.push(rising.against(rule, &d.gauge, &allowed));
+        let mut stops = vec![rising.against(rule, &d.gauge, &allowed)];
         let guard =
             d.u_reading.map_or(Length::ZERO, |u| u * (COVERAGE * core::f64::consts::SQRT_2));
-        judgement.stops.extend(rising.first_between(&d.gauge, (stiff, soft), guard));
+        stops.extend(rising.first_between(&d.gauge, (stiff, soft), guard));
         if let Some(first) = rising.first_steps() {
             let allowed = |f: Force| Some(first * f.si() * PAUSE);
-            judgement.stops.push(rising.against("measured over first steps", &d.gauge, &allowed));
+            stops.push(rising.against("measured over first steps", &d.gauge, &allowed));
         }
-    }
+        stops
+    })?;
+    judgement.stops.extend(stops.into_iter().flatten());
     judgement.find();
     judgement.say(Page::new(design.spec.display.system()));
     Ok(judgement)
@@ -380,10 +394,11 @@ pub fn judge_record(
     let free = |_: Length| facts.cantilever();
     let expected = Expected { deflection: None, target: target.map(|t| t.0), free: Some(&free) };
     let told = Witness::of(log, layout, &record.decisions, &expected)?;
-    let mut judgement =
-        judged((edition, method), facts, Predicted::default(), &told, record, target, (&[], None))?;
+    let judged = || {
+        judged((edition, method), facts, Predicted::default(), &told, record, target, (&[], None))
+    };
+    let mut judgement = fingerprinted(log, judged)?;
     judgement.find();
-    judgement.evidence.log = log.fingerprint();
     judgement.not_judged = vec![
         "whether the load was that of the edition",
         "whether shear and moment of the region in doubt were reproduced",
@@ -433,7 +448,7 @@ fn judged(
     let known =
         Seen { dead: &dead, reached: loaded, held: full, cycles: cycles.as_ref(), calculated };
     let mut judging = judge_seen(edition, method, facts, &deflections, predicted, record, known)
-        .map_err(|e| told.beside(e))?;
+        .map_err(|e| told.beside(off_at_peak(e, seen.as_ref())))?;
     match &seen {
         Some(seen) => judging.witnessed(seen, record, &rule, facts.unit),
         None if layout.moments.residual.is_some() => {
@@ -463,7 +478,7 @@ fn judged(
         judging,
         stops: stop_rules(edition, log, layout, &deflections, &record.stated, target.map(|t| t.0)),
         findings: Vec::new(),
-        evidence: Evidence::of(told.given.0, told.given.1, record),
+        evidence: Evidence::of(told.given.0, told.given.1, record)?,
         curve: leading.map(|id| curve(log, &id)).unwrap_or_default(),
         faults: told.faults.clone(),
         used: used(log, layout, &deflections),
@@ -478,23 +493,37 @@ fn judged(
     })
 }
 
+/// A residual above the largest deflection has another reason where the load was not on at the peak.
+fn off_at_peak(mut error: Error, seen: Option<&LogFacts>) -> Error {
+    let short = seen.and_then(|s| {
+        let (force, target) = s.load.force.zip(s.load.target)?;
+        (force < target - s.load.band).then_some((force, target))
+    });
+    let Some((force, target)) = short else { return error };
+    for issue in &mut error.issues {
+        if issue.slug == slug::CRITERIA_RESIDUAL_ABOVE_MAX {
+            let values = [force.into(), target.into()];
+            let on = Message::new("; only {} of {} was on in the peak window", values);
+            issue.message = issue.message.clone().and(on);
+            issue.remedy = "give as peak the time at which the load was on".into();
+        }
+    }
+    error
+}
+
 /// At most 400 points of force against the leading gauge.
 fn curve(log: &Log, gauge: &str) -> Vec<(f64, f64)> {
     let Some(channel) = log.channel(gauge) else { return Vec::new() };
-    let force = log.force();
-    let mut samples = log.samples(channel).peekable();
-    let first = samples.peek().map_or(0.0, |s| s.1);
-    let mut points = Vec::new();
-    for (t, f) in force {
-        while samples.peek().is_some_and(|s| s.0 < t) {
-            samples.next();
-        }
-        if let Some((_, v)) = samples.peek().filter(|s| s.0 <= t) {
-            points.push((f, v - first));
-        }
-    }
-    let step = points.len().div_ceil(400).max(1);
-    points.into_iter().step_by(step).collect()
+    let first = log.samples(channel).next().map_or(0.0, |s| s.1);
+    let points = || {
+        let mut samples = log.samples(channel).peekable();
+        log.force_in_rows(0..log.rows()).filter_map(move |(t, f)| {
+            while samples.next_if(|s| s.0 < t).is_some() {}
+            samples.peek().filter(|s| s.0 <= t).map(|(_, v)| (f, v - first))
+        })
+    };
+    let step = points().count().div_ceil(400).max(1);
+    points().step_by(step).collect()
 }
 
 impl Judgement {

@@ -212,7 +212,11 @@ impl Judging {
 
     fn held(&mut self, seen: &LogFacts, record: &RunRecord, rule: &Rule, unit: MemberUnit) {
         let stated = record.held.as_ref().map(|h| h.value);
-        let longest = seen.hold.as_ref().map_or(Some(Duration::ZERO), |h| h.at_most);
+        let unread = unread(seen);
+        let longest = match &seen.hold {
+            Some(hold) => hold.at_most,
+            None => unread.is_none().then_some(Duration::ZERO),
+        };
         if let Some((stated, longest)) = stated.zip(longest)
             && stated > longest * (1.0 + DESIGN_SLACK)
         {
@@ -226,7 +230,10 @@ impl Judging {
         let Some(asked) = rule.full_hold else { return };
         let enough = |d: Duration| d >= asked * (1.0 - DESIGN_SLACK);
         let (state, reason) = match &seen.hold {
-            None => (State::Aborted, Message::from("the full load was never on")),
+            None => match unread {
+                Some(unread) => (State::Inconclusive, unread),
+                None => (State::Aborted, Message::from("the full load was never on")),
+            },
             Some(h) => {
                 let state = if enough(h.length) && (h.unseen > asked * UNSEEN || !h.gaps.is_empty())
                 {
@@ -537,6 +544,15 @@ impl Judging {
         let corrected = layout.drift.is_some() || layout.thermal.is_some();
         let mut thermometers = 0;
         for (i, own) in layout.channels.iter().enumerate() {
+            // cells and gauges have rows of their own
+            let judged = matches!(own.role, Role::Force | Role::Deflection);
+            if !judged && log.channel(&own.id).is_some_and(|c| log.samples(c).next().is_none()) {
+                let values = [own.role.to_string().into(), (&own.id).into()];
+                let message = Message::new("the channel of {} `{}` has no usable sample", values);
+                let path = format!("columns.channels[{i}]");
+                self.notes.push(Note::new(slug::CRITERIA_CHANNEL_UNUSED, path, message));
+                continue;
+            }
             let supports = || enters(layout, &own.id, &|x| told.is_free(x));
             let why = match own.role {
                 Role::Settlement if !supports() => {
@@ -581,6 +597,25 @@ impl Judging {
             self.notes.push(Note::new(slug::CRITERIA_CHANNEL_UNUSED, path, message));
         }
     }
+}
+
+/// Why the force at the peak is not known, where it is not: then nobody knows what was held either.
+fn unread(seen: &LogFacts) -> Option<Message> {
+    if seen.load.force.is_some() {
+        return None;
+    }
+    let empty = seen.cells.iter().filter(|c| c.samples == 0);
+    let empty: Vec<&str> = empty.map(|c| c.channel.as_str()).collect();
+    Some(match () {
+        () if empty.len() == seen.cells.len() => {
+            "no cell has a usable sample: whether the full load was on is not known".into()
+        }
+        () if !empty.is_empty() => {
+            let values = [empty.join(", ").into()];
+            Message::new("{} has no usable sample: the force is not known", values)
+        }
+        () => "a cell has no usable sample in the peak window: whether the full load was on then is not known".into(),
+    })
 }
 
 /// Why the zero is none.

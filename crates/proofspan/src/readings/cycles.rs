@@ -235,8 +235,7 @@ impl<'a> Search<'a> {
         let median = |s: Stretch| {
             let all = self.samples.iter().filter(|x| x.0 >= s.0 - 1e-9 && x.0 <= s.1 + 1e-9);
             let mut values: Vec<f64> = all.map(|x| x.1).collect();
-            values.sort_unstable_by(f64::total_cmp);
-            Force::from_si(super::clean::sorted_median(&values).unwrap_or(f64::NAN))
+            Force::from_si(super::median::median_of(&mut values).unwrap_or(f64::NAN))
         };
         let ends = |i: usize| runs.get(i + 1).map_or(self.samples.len(), |r| r.0);
         let mut longest = 0.0_f64;
@@ -366,12 +365,11 @@ enum Zero {
 impl Table {
     fn of(log: &Log, spec: &LogSpec, d: &Deflection, found: &[Found]) -> Option<Self> {
         let sign = if d.d_max < Length::ZERO { -1.0 } else { 1.0 };
-        let samples = series(log, d);
+        let samples: Vec<(f64, f64)> = series(log, d, 0..log.rows()).collect();
         let median = |samples: &[(f64, f64)], (from, to): Stretch| {
             let inside = samples.iter().filter(|s| s.0 >= from - 1e-9 && s.0 <= to + 1e-9);
             let mut values: Vec<f64> = inside.map(|s| s.1).collect();
-            values.sort_unstable_by(f64::total_cmp);
-            super::clean::sorted_median(&values)
+            super::median::median_of(&mut values)
         };
         let zero = &spec.moments.zero;
         let zero = median(&samples, (zero.from.value.si(), zero.to.value.si()))?;

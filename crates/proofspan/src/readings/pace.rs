@@ -1,5 +1,7 @@
 //! Rules that stop a test, on the log, time by time.
 
+use core::ops::Range;
+
 use super::channel::Channel;
 use super::deflection::{Deflection, series};
 use super::log::Log;
@@ -90,8 +92,8 @@ impl Rising {
         sign: f64,
     ) -> Self {
         let zero = deflection.zero();
-        let readings = series(log, deflection);
-        let since = readings.into_iter().map(|(t, r)| (t, (r - zero) * sign)).collect();
+        let rows = Self::rows(log, spec);
+        let since = series(log, deflection, rows).map(|(t, r)| (t, (r - zero) * sign));
         Self::along(log, spec, Kind::Length, since, target)
     }
 
@@ -105,26 +107,31 @@ impl Rising {
     ) -> Option<Self> {
         let zero = log.in_window(channel, &spec.moments.zero)?.0;
         let sign = (log.in_window(channel, &spec.moments.peak)?.0 - zero).signum();
-        let since = log.samples(channel).map(|(t, r)| (t, (r - zero) * sign)).collect();
+        let since = log.samples(channel).map(|(t, r)| (t, (r - zero) * sign));
         Some(Self::along(log, spec, channel.role.kind(), since, target))
+    }
+
+    /// The rows after zero, up to the end of the peak window.
+    fn rows(log: &Log, spec: &LogSpec) -> Range<usize> {
+        let end = spec.moments.peak.to.value.si() + 1e-9;
+        log.rows_between(spec.moments.zero.to.value.si(), end)
     }
 
     fn along(
         log: &Log,
         spec: &LogSpec,
         kind: Kind,
-        readings: Vec<(f64, f64)>,
+        readings: impl Iterator<Item = (f64, f64)>,
         target: Force,
     ) -> Self {
-        let end = spec.moments.peak.to.value.si() + 1e-9;
         let start = spec.moments.zero.to.value.si();
         let on = spec.moments.at_zero.value.si();
         let band = (target * spec.load_band.value()).si();
         let target = target.si();
-        let mut readings = readings.into_iter().peekable();
+        let mut readings = readings.peekable();
         let mut samples = Vec::new();
         let mut most = f64::NEG_INFINITY;
-        for (t, force) in log.force().into_iter().filter(|s| s.0 > start && s.0 <= end) {
+        for (t, force) in log.force_in_rows(Self::rows(log, spec)).filter(|s| s.0 > start) {
             while readings.next_if(|r| r.0 < t).is_some() {}
             most = most.max(force);
             let more = force - on;
@@ -140,8 +147,7 @@ impl Rising {
     pub(crate) fn first_steps(&self) -> Option<f64> {
         let first = self.samples.iter().filter(|s| s.more <= FIRST * self.target);
         let mut all: Vec<f64> = first.map(|s| s.v / s.more).collect();
-        all.sort_unstable_by(f64::total_cmp);
-        super::clean::sorted_median(&all).filter(|c| *c > 0.0)
+        super::median::median_of(&mut all).filter(|c| *c > 0.0)
     }
 
     /// Whether the first steps show what lies between two predictions under the full load, give or
