@@ -28,6 +28,7 @@ const ORDER: &[&str] = &[
     "spec",
     "design",
     "judge",
+    "side_by_side",
     "recorded",
     "report",
     "laws",

@@ -124,10 +124,10 @@ fn patterns_of_the_table() {
                 None => lengths[0],
             } * M;
             let of = |response: &Response| match effect.chars().next().unwrap() {
-                'M' => actions.moment(x, Side::Left).unwrap().to(KN_M),
-                'V' if effect.contains("left") => actions.shear(x, Side::Left).unwrap().to(KN),
-                'V' => actions.shear(x, Side::Right).unwrap().to(KN),
-                _ => actions
+                'M' => response.moment(x, Side::Left).unwrap().to(KN_M),
+                'V' if effect.contains("left") => response.shear(x, Side::Left).unwrap().to(KN),
+                'V' => response.shear(x, Side::Right).unwrap().to(KN),
+                _ => response
                     .reactions()
                     .iter()
                     .find(|r| (r.at - x).abs() < 1e-9 * M)

@@ -169,7 +169,7 @@ fn given_loads_stacks_and_basins() {
     assert_eq!((best.number, best.candidates.clone()), (1, vec![0, 1]));
     // water: 9.81 kN/m³ on 2 m of width, at most 0.3 m deep
     let weight = 9810.0 * N_PER_M3;
-    let basin = Candidate::filled(0.0 * M, 8.0 * M, 2.0 * M, weight, (0.05 * M, 0.3 * M)).unwrap();
+    let basin = Candidate::filled(0.0 * M, 8.0 * M, 2.0 * M, (0.3 * M, 0.05 * M), weight).unwrap();
     assert!(near(basin.capacity.unwrap().to(KN), 9.81 * 0.3 * 16.0));
     assert!(near(basin.at_least.unwrap().to(KN), 9.81 * 0.05 * 16.0));
     // 5.886 kN/m at most: not enough for 10 kN/m
@@ -177,7 +177,7 @@ fn given_loads_stacks_and_basins() {
     assert!(answer.optimum().is_none());
     // blocks on 2 m of width, from 3 m to 5 m
     let stack =
-        Candidate::stacked(3.0 * M, 5.0 * M, 2.0 * M, 1.0 * KPA_LOAD, 30.0 * KPA_LOAD).unwrap();
+        Candidate::stacked(3.0 * M, 5.0 * M, 2.0 * M, 30.0 * KPA_LOAD, 1.0 * KPA_LOAD).unwrap();
     let answer = optimise(&beam, &reference, &[stack], &[middle()], &[Objective::total()]).unwrap();
     let found = answer.optimum().unwrap();
     // F on 2 m about the middle: M = F/2 · 4 − F/2 · 0.5 = 1.75 F

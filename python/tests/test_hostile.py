@@ -72,7 +72,7 @@ def test_sizes_of_stacks_basins_and_grids() -> None:
     assert told(lambda: ps.stack("5 m", "3 m", "2 m", "8 kPa")) == [("equivalent.candidate", "to")]
     assert told(lambda: ps.stack("3 m", "5 m", "2000 m", "8 kPa")) == [("source.magnitude", "width")]
     assert told(lambda: ps.basin("3 m", "5 m", "2 m", "0.5 m", weight="-9.81 kN/m³")) == [("equivalent.candidate", "weight")]
-    assert told(lambda: ps.basin("3 m", "5 m", "2 m", "-0.5 m")) == [("equivalent.candidate", "least")]
+    assert told(lambda: ps.basin("3 m", "5 m", "2 m", "-0.5 m")) == [("equivalent.candidate", "at_least")]
     of = ps.jack("1 m")
     assert told(lambda: ps.grid(of, "3 m", "1 m", "1 m")) == [("equivalent.stretch", "to")]
     assert told(lambda: ps.grid(of, "1 m", "3 m", "-1 m")) == [("equivalent.stretch", "step")]

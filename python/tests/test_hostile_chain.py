@@ -160,7 +160,7 @@ def test_a_gauge_that_the_log_puts_elsewhere() -> None:
     layout["channels"][3]["at"] = "6 ft"
     judged = ps.judge(design, read("log.csv"), json.dumps(layout), read("record.json"))
     notes = json.loads(judged.to_json())["notes"]
-    said = [n["message"] for n in notes if n["path"] == "layout.channels[3].at"]
+    said = [n["message"] for n in notes if n["path"] == "columns.channels[3].at"]
     assert len(said) == 1 and "22.5 ft" in said[0] and "6 ft" in said[0]
 
 

@@ -97,7 +97,7 @@ def test_a_grid_of_rows_is_never_above_and_comes_near(points: int) -> None:
     fine = np.linspace(2.5, 4.5, 200_001) * m
     asked = np.max([case.moment(fine).values("kN·m") for case in REFERENCE.terms.values()], axis=0)
     short = np.min(np.array(BEAM.response(loads).moment(fine).values("kN·m")) / asked)
-    ours = np.min(np.array(own.actions.moment(fine).values("kN·m")) / asked)
+    ours = np.min(np.array(own.response.moment(fine).values("kN·m")) / asked)
     assert short < 1 - 1e-9 and ours > 1 - 1e-10
 
 
@@ -308,7 +308,7 @@ def test_why_no_choice_will_do_and_what_helps() -> None:
         (lambda: ps.patch("4 m", "4 m"), "a patch from 4 m to 4 m"),
         (lambda: ps.given("0 m", "8 m", "-5 kN/m"), "does not press down"),
         (lambda: ps.stack("0 m", "8 m", "1 m", "10 kPa", at_least="-5 kPa"), "least"),
-        (lambda: ps.basin("0 m", "8 m", "1 m", "0.2 m", at_least="0.5 m"), "least of zero or more, up to most"),
+        (lambda: ps.basin("0 m", "8 m", "1 m", "0.2 m", at_least="0.5 m"), "at_least of zero or more, up to at_most"),
         (lambda: ps.basin("0 m", "8 m", "0 m", "0.2 m"), "length must be above zero"),
     ],
 )

@@ -130,7 +130,7 @@ fn nominal(entries: &mut Vec<Entry>) {
 }
 
 /// The record of a step from its arguments.
-fn asked<T: Read>(py: Python<'_>, given: &[(&str, Given<'_, '_>)]) -> PyResult<T> {
+pub(crate) fn asked<T: Read>(py: Python<'_>, given: &[(&str, Given<'_, '_>)]) -> PyResult<T> {
     let mut entries = entries(given)?;
     if entries.iter().any(|e| e.key == "nominal") {
         nominal(&mut entries);
@@ -448,13 +448,13 @@ pub(crate) fn edition(py: Python<'_>, edition: &Bound<'_, PyAny>) -> PyResult<Ed
 /// >>> [row for row in judged.criteria if row[0] == "residual"]     # 1 mm against 12/4 mm
 /// [('residual', 'pass', 'pass')]
 #[pyfunction]
-#[pyo3(signature = (edition, log, layout, record, *, span, depth = None, clear_span = None, cantilever = None, method = None, force = None, unit = None))]
+#[pyo3(signature = (edition, log, columns, record, *, span, depth = None, clear_span = None, cantilever = None, method = None, force = None, unit = None))]
 #[expect(clippy::too_many_arguments, reason = "arguments by name")]
 pub(crate) fn judge_record(
     py: Python<'_>,
     edition: &Bound<'_, PyAny>,
     log: &Bound<'_, PyAny>,
-    layout: &Bound<'_, PyAny>,
+    columns: &Bound<'_, PyAny>,
     record: &Bound<'_, PyAny>,
     span: &Bound<'_, PyAny>,
     depth: Given<'_, '_>,
@@ -477,8 +477,8 @@ pub(crate) fn judge_record(
             ("unit", unit),
         ],
     )?;
-    let layout = named(py, layout, "layout")?;
+    let columns = named(py, columns, "columns")?;
     let record = named(py, record, "record")?;
-    let log = read(py, log, &layout)?;
-    long(py, || asked.judge(&log, &layout, &record)).map(|judgement| Judgement { judgement })
+    let log = read(py, log, &columns)?;
+    long(py, || asked.judge(&log, &columns, &record)).map(|judgement| Judgement { judgement })
 }

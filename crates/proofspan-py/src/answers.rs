@@ -198,10 +198,52 @@ views! {
         code: Verdict = |c| Verdict(c.outcome.code);
         /// The same guarded by U = 2 u.
         guarded: Verdict = |c| Verdict(c.outcome.guarded);
+        /// The probability that the limit is kept; None where no uncertainty is stated.
+        conformity: Option<f64> = |c| c.conformity();
         /// Whether the edition's own clause waives it for this deflection.
         waived: bool = |c| c.outcome.code.state == verdict::State::Waived;
         /// Why, in one sentence.
         reason: String = |c| c.reason.to_string();
+    }
+
+    /// A ratio of two deflections from one zero.
+    SharedRatio(proofspan::uncertainty::SharedRatio) {
+        /// The ratio.
+        value: f64 = |r| r.value;
+        /// Its standard uncertainty.
+        u: f64 = |r| r.u;
+        /// Its expanded uncertainty U = 2 u.
+        expanded_uncertainty: f64 = |r| r.expanded;
+        /// Every ratio that the two values allow (Fieller); None where the lower one cannot be told from
+        /// zero.
+        interval: Option<(f64, f64)> = |r| r.interval;
+    }
+
+    /// What one edition says of a record.
+    ByEdition(proofspan::ByEdition) {
+        /// The edition.
+        edition: String = |e| e.edition.clone();
+        /// The edition's own outcome, all criteria together.
+        code: &'static str = |e| e.code.word();
+        /// The guarded outcome.
+        guarded: &'static str = |e| e.guarded.word();
+        /// What decides the guarded one.
+        because: String = |e| e.because.clone();
+        /// Every criterion, with what the log says of the run.
+        criteria: Vec<CriterionOutcome> = |e| all(&e.criteria, CriterionOutcome);
+    }
+
+    /// One record under the criteria of every edition.
+    SideBySide(proofspan::SideBySide) {
+        /// The test method.
+        method: String = |s| s.method.clone();
+        /// Every edition that has criteria for the method.
+        editions: Vec<ByEdition> = |s| all(&s.editions, ByEdition);
+        /// Editions that could not be asked, each with the codes of what it refused.
+        refused: Vec<(String, Vec<String>)> =
+            |s| s.refused.iter().map(|r| (r.edition.clone(), r.codes.clone())).collect();
+        /// The table in Markdown.
+        table: String = proofspan::SideBySide::table;
     }
 
     /// Every criterion of an edition on one deflection and its residual. There is no headline: load,

@@ -627,7 +627,7 @@ impl Response {
         by(what)?;
         system(units)?;
         let plots = slf.py().import("proofspan.plots")?;
-        Ok(plots.call_method1("actions", (slf, what, units, ax))?.unbind())
+        Ok(plots.call_method1("response", (slf, what, units, ax))?.unbind())
     }
 
     fn __repr__(&self) -> String {

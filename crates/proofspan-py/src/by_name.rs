@@ -133,7 +133,17 @@ readers! {
     lifts: bool = plain;
     series: bool = plain;
     k: f64 = plain;
-    most: usize = count;
+    above: f64 = plain;
+    below: f64 = plain;
+    freedom: f64 = plain;
+    guard: f64 = plain;
+    mean: f64 = plain;
+    risk: f64 = plain;
+    spread: f64 = plain;
+    value: f64 = plain;
+    lower: Option<f64> = |o, name| maybe(o, name, plain);
+    upper: Option<f64> = |o, name| maybe(o, name, plain);
+    at_most: usize = count;
     pieces: usize = count;
     spans: usize = count;
     pattern: Vec<bool> = plain;
@@ -152,6 +162,11 @@ readers! {
     rooms: Vec<Bound<'py, PyAny>> = items;
     region: Option<(Bound<'py, PyAny>, Bound<'py, PyAny>)> = |o, name| maybe(o, name, pair);
     terms: &'a Bound<'py, PyDict> = dict;
+}
+
+/// One standard uncertainty.
+pub(crate) fn one_u(object: &Bound<'_, PyAny>) -> PyResult<f64> {
+    plain(object, "u")
 }
 
 /// Units of a picture; those of its own where none are said.

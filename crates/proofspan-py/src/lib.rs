@@ -7,6 +7,7 @@ mod beam;
 mod by_name;
 mod certified;
 mod column;
+mod decisions;
 mod documents;
 mod errors;
 mod frames;
@@ -35,12 +36,13 @@ mod _core {
     };
     #[pymodule_export]
     use super::answers::{
-        Acceptance, BearingCheck, CatchCheck, CaughtForce, CrackingMoment, CriterionOutcome,
-        Deflections, Edition, EditionBridgeProof, EditionCriterion, EditionProtocol, EditionRetest,
-        EditionRow, EditionSet, EditionStopRule, Exercised, FlexuralStrength, Hydraulics,
-        LeastWeight, LevelShare, LoadTerm, LocalCheck, LocalStrength, Reaction, ReactionStage,
-        ReducedCheck, SectionProperties, SectionStiffness, SectionStrength, ShearParts,
-        ShearStrength, SteelState, TestLoad, Verdict, WithoutStrengthening, WrapShear,
+        Acceptance, BearingCheck, ByEdition, CatchCheck, CaughtForce, CrackingMoment,
+        CriterionOutcome, Deflections, Edition, EditionBridgeProof, EditionCriterion,
+        EditionProtocol, EditionRetest, EditionRow, EditionSet, EditionStopRule, Exercised,
+        FlexuralStrength, Hydraulics, LeastWeight, LevelShare, LoadTerm, LocalCheck, LocalStrength,
+        Reaction, ReactionStage, ReducedCheck, SectionProperties, SectionStiffness,
+        SectionStrength, SharedRatio, ShearParts, ShearStrength, SideBySide, SteelState, TestLoad,
+        Verdict, WithoutStrengthening, WrapShear,
     };
     #[pymodule_export]
     use super::beam::{Beam, Load, Response, Support};
@@ -48,6 +50,10 @@ mod _core {
     use super::certified::{Certified, Conflict, assured, confirm, optimise};
     #[pymodule_export]
     use super::column::{_column, Column};
+    #[pymodule_export]
+    use super::decisions::{
+        conformity, decision_risks, effective, guard_for_risk, shared_ratio, side_by_side,
+    };
     #[pymodule_export]
     use super::documents::{
         Action, Anchor, Bags, Bars, BeamSpec, Candidate, CapacitySpec, Catch, Counterweight,

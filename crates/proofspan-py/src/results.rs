@@ -9,6 +9,7 @@ use proofspan::{TestDesign, TestSpec, report};
 use pyo3::prelude::*;
 use pyo3::types::PyDict;
 
+use crate::answers::SideBySide;
 use crate::by_name;
 use crate::column::{Column, array};
 use crate::documents::{self, named};
@@ -116,6 +117,25 @@ impl Design {
         let of =
             |(name, stage): &(String, TestDesign)| (name.clone(), Design { design: stage.clone() });
         self.design.later().iter().map(of).collect()
+    }
+
+    /// A log and the record of its run by the criteria of every shipped edition that has some for the
+    /// method of this test.
+    fn side_by_side(
+        &self,
+        py: Python<'_>,
+        log: &Bound<'_, PyAny>,
+        columns: &Bound<'_, PyAny>,
+        record: &Bound<'_, PyAny>,
+    ) -> PyResult<SideBySide> {
+        let columns: LogSpec = named(py, columns, "columns")?;
+        let record: RunRecord = named(py, record, "record")?;
+        let log = read(py, log, &columns)?;
+        let editions = proofspan::editions::Edition::list().map_err(|e| raise(py, &e))?;
+        let editions: Vec<_> = editions.iter().map(AsRef::as_ref).collect();
+        proofspan::side_by_side_of(&editions, &self.design, (&log, &columns), &record)
+            .map(SideBySide)
+            .map_err(|e| raise(py, &e))
     }
 
     /// States that endanger people, those that are lifted included.
@@ -347,24 +367,24 @@ pub(crate) fn design(py: Python<'_>, spec: &Bound<'_, PyAny>) -> PyResult<Design
     long(py, || proofspan::design(spec)).map(|design| Design { design })
 }
 
-/// Judges a designed test: the log, its layout, the record of the run. A log is text (CSV or JSON
+/// Judges a designed test: the log, what its columns are, the record of the run. A log is text (CSV or JSON
 /// lines), a path, a dict of arrays by name, or a table of pandas, polars or pyarrow. `series=True` keeps
 /// the corrected series of every gauge.
 #[pyfunction]
-#[pyo3(signature = (design, log, layout, record, series = false))]
+#[pyo3(signature = (design, log, columns, record, series = false))]
 pub(crate) fn judge(
     py: Python<'_>,
     #[pyo3(from_py_with = by_name::design)] design: &Design,
     log: &Bound<'_, PyAny>,
-    layout: &Bound<'_, PyAny>,
+    columns: &Bound<'_, PyAny>,
     record: &Bound<'_, PyAny>,
     #[pyo3(from_py_with = by_name::series)] series: bool,
 ) -> PyResult<Judgement> {
-    let layout: LogSpec = named(py, layout, "layout")?;
+    let columns: LogSpec = named(py, columns, "columns")?;
     let record: RunRecord = named(py, record, "record")?;
-    let log = read(py, log, &layout)?;
+    let log = read(py, log, &columns)?;
     let log = if series { log.with_series() } else { log };
-    let judged = long(py, || proofspan::judge(&design.design, &log, &layout, &record));
+    let judged = long(py, || proofspan::judge(&design.design, &log, &columns, &record));
     judged.map(|judgement| Judgement { judgement })
 }
 
@@ -373,10 +393,10 @@ pub(crate) fn judge(
 pub(crate) fn read_log_faults(
     py: Python<'_>,
     log: &Bound<'_, PyAny>,
-    layout: &Bound<'_, PyAny>,
+    columns: &Bound<'_, PyAny>,
 ) -> PyResult<Py<PyAny>> {
-    let layout: LogSpec = named(py, layout, "layout")?;
-    let log = read(py, log, &layout)?;
+    let columns: LogSpec = named(py, columns, "columns")?;
+    let log = read(py, log, &columns)?;
     to_python(py, &log.faults.write())
 }
 

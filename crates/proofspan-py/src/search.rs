@@ -190,17 +190,17 @@ fn stages(parts: &[Part]) -> Vec<Stage<'_>> {
         .collect()
 }
 
-/// Chooses at most `most` of the candidates, with `spacing` clear between them: every choice is tried
+/// Chooses at most `at_most` of the candidates, with `spacing` clear between them: every choice is tried
 /// where there are few enough, and the answer says so. `reference` is a Reference, a Target, or a
 /// list of (name, reference, requirements) for stages that share the places.
 #[pyfunction]
-#[pyo3(signature = (reference, candidates, objectives, most = 3, spacing = None, requirements = None))]
+#[pyo3(signature = (reference, candidates, objectives, at_most = 3, spacing = None, requirements = None))]
 pub(crate) fn search(
     py: Python<'_>,
     reference: &Bound<'_, PyAny>,
     candidates: &Bound<'_, PyAny>,
     objectives: &Bound<'_, PyAny>,
-    #[pyo3(from_py_with = by_name::most)] most: usize,
+    #[pyo3(from_py_with = by_name::at_most)] at_most: usize,
     spacing: Option<&Bound<'_, PyAny>>,
     requirements: Option<&Bound<'_, PyAny>>,
 ) -> PyResult<Searched> {
@@ -215,7 +215,7 @@ pub(crate) fn search(
         return Err(refuse(slug::EQUIVALENT_REFERENCE, "reference", "no stage"));
     };
     let found = long(py, || {
-        equivalent::search(&beam, &stages(&parts), &candidates, most, spacing, &goals)
+        equivalent::search(&beam, &stages(&parts), &candidates, at_most, spacing, &goals)
     })?;
     let goals = goals.into_iter().filter(|g| g.of != Goal::Carriers).collect();
     Ok(Searched { found, stages: parts, candidates, goals })
@@ -301,20 +301,24 @@ fn with(
     read_node(&Node::new(Value::Map(fields))).map(documents::Candidate).map_err(|e| raise(py, &e))
 }
 
-/// A patch of bags or blocks between two places, uniform; `least` and `capacity` are its least and
+/// A patch of bags or blocks between two places, uniform; `at_least` and `capacity` are its least and
 /// largest force on one member unit. See `stack` for area loads and `basin` for water.
 #[pyfunction]
-#[pyo3(signature = (from_, to, least = None, capacity = None, name = None))]
+#[pyo3(signature = (from_, to, at_least = None, capacity = None, name = None))]
 pub(crate) fn patch(
     py: Python<'_>,
     from_: &Bound<'_, PyAny>,
     to: &Bound<'_, PyAny>,
-    least: Option<&Bound<'_, PyAny>>,
+    at_least: Option<&Bound<'_, PyAny>>,
     capacity: Option<&Bound<'_, PyAny>>,
     name: Option<&Bound<'_, PyAny>>,
 ) -> PyResult<documents::Candidate> {
     let (a, b) = ends("", from_, to)?;
-    with(py, &Candidate::patch(a, b), &[("least", least), ("capacity", capacity), ("name", name)])
+    with(
+        py,
+        &Candidate::patch(a, b),
+        &[("at_least", at_least), ("capacity", capacity), ("name", name)],
+    )
 }
 
 /// Named fields, those that may be left out after the others.
@@ -340,28 +344,28 @@ proofspan::record! {
         /// Width of the member unit.
         width: Length where Width,
         /// Least area load where it is used.
-        least: AreaLoad = AreaLoad::from_si(0.0),
+        at_least: AreaLoad = AreaLoad::from_si(0.0),
         /// Largest area load.
-        most: AreaLoad,
+        at_most: AreaLoad,
     }
 }
 
-/// A stack of bags or blocks on a width of the member unit, by its area load: `least` where it is used
-/// at all (one layer), `most` at the most.
+/// A stack of bags or blocks on a width of the member unit, by its area load: `at_least` where it is used
+/// at all (one layer), `at_most` with all its layers.
 #[pyfunction]
-#[pyo3(signature = (from_, to, width, most, least = None, name = None))]
+#[pyo3(signature = (from_, to, width, at_most, at_least = None, name = None))]
 pub(crate) fn stack(
     py: Python<'_>,
     from_: &Bound<'_, PyAny>,
     to: &Bound<'_, PyAny>,
     width: &Bound<'_, PyAny>,
-    most: &Bound<'_, PyAny>,
-    least: Option<&Bound<'_, PyAny>>,
+    at_most: &Bound<'_, PyAny>,
+    at_least: Option<&Bound<'_, PyAny>>,
     name: Option<&Bound<'_, PyAny>>,
 ) -> PyResult<documents::Candidate> {
-    let given = [("from", from_), ("to", to), ("width", width), ("most", most)];
-    let f: StackFields = record(py, fields(&given, &[("least", least)])?)?;
-    let stack = Candidate::stacked(f.from, f.to, f.width, f.least, f.most);
+    let given = [("from", from_), ("to", to), ("width", width), ("at_most", at_most)];
+    let f: StackFields = record(py, fields(&given, &[("at_least", at_least)])?)?;
+    let stack = Candidate::stacked(f.from, f.to, f.width, f.at_most, f.at_least);
     with(py, &stack.map_err(|e| raise(py, &e))?, &[("name", name)])
 }
 
@@ -375,9 +379,9 @@ proofspan::record! {
         /// Width of the member unit.
         width: Length where Width,
         /// Least depth where it is used.
-        least: Length = Length::ZERO,
+        at_least: Length = Length::ZERO,
         /// Largest depth.
-        most: Length,
+        at_most: Length,
         /// Unit weight of the fluid.
         weight: UnitWeight = UnitWeight::from_si(9810.0),
     }
@@ -386,21 +390,22 @@ proofspan::record! {
 /// A basin on a width of the member unit, by the depth of its fluid, water (9.81 kN/m³) unless `weight` is
 /// given. On a member that gives way the depth differs along it: see `ponding`.
 #[pyfunction]
-#[pyo3(signature = (from_, to, width, most, least = None, weight = None, name = None))]
+#[pyo3(signature = (from_, to, width, at_most, at_least = None, weight = None, name = None))]
 #[expect(clippy::too_many_arguments, reason = "arguments by name")]
 pub(crate) fn basin(
     py: Python<'_>,
     from_: &Bound<'_, PyAny>,
     to: &Bound<'_, PyAny>,
     width: &Bound<'_, PyAny>,
-    most: &Bound<'_, PyAny>,
-    least: Option<&Bound<'_, PyAny>>,
+    at_most: &Bound<'_, PyAny>,
+    at_least: Option<&Bound<'_, PyAny>>,
     weight: Option<&Bound<'_, PyAny>>,
     name: Option<&Bound<'_, PyAny>>,
 ) -> PyResult<documents::Candidate> {
-    let given = [("from", from_), ("to", to), ("width", width), ("most", most)];
-    let f: BasinFields = record(py, fields(&given, &[("least", least), ("weight", weight)])?)?;
-    let basin = Candidate::filled(f.from, f.to, f.width, f.weight, (f.least, f.most));
+    let given = [("from", from_), ("to", to), ("width", width), ("at_most", at_most)];
+    let f: BasinFields =
+        record(py, fields(&given, &[("at_least", at_least), ("weight", weight)])?)?;
+    let basin = Candidate::filled(f.from, f.to, f.width, (f.at_most, f.at_least), f.weight);
     with(py, &basin.map_err(|e| raise(py, &e))?, &[("name", name)])
 }
 

@@ -2,18 +2,19 @@
 
 use crate::beam::BeamSpec;
 use crate::criteria::{
-    Evidence, Facts, Judging, Predicted, RunRecord, Seen, Witness, held, judge_seen, reached,
-    stop_rules,
+    Calculated, Evidence, Facts, Judged, Judging, Predicted, RunRecord, Seen, Witness, held,
+    judge_seen, looks_late, reached, speaks_of_cycles, stop_rules,
 };
 use crate::design::TestDesign;
 use crate::editions::Edition;
 use crate::error::{Error, Issue, go_on, slug};
 use crate::formula::{Recorder as _, Working};
 use crate::readings::{
-    Corrected, Deflection, Expected, Fault, Log, LogFacts, LogSpec, Rising, StopSeen, Used,
-    read_gauges, series_back, used, witness,
+    Corrected, Cycles, Deflection, Exceeded, Expected, Fault, Log, LogFacts, LogSpec, Rising,
+    StopSeen, Used, beside, each, load_cycles, read_gauges, series_back, used, witness,
 };
 use crate::source::{End, Node, Value, Write, validate_named};
+use crate::uncertainty::COVERAGE;
 use crate::units::{Duration, Force, Length, Message, Net, Page, Ratio, Said};
 use crate::verdict::{Combined, Criterion, Note, State, combine};
 
@@ -81,6 +82,8 @@ pub struct Judgement {
     pub force: Option<(Force, Net<Force>)>,
     /// What the force of record says of zero, load, hold and unloading; nothing without one.
     pub facts: Option<LogFacts>,
+    /// The load cycles with their indices, of a cyclic test.
+    pub cycles: Option<Cycles>,
     /// Rules that stop or pause a test, evaluated along the log: measured over stiff for every
     /// gauge of a designed test, and those of the edition.
     pub stops: Vec<StopSeen>,
@@ -128,14 +131,39 @@ fn judged_whole(
         Error::check(design.spec.records.after(day))?;
     }
     validate_named("record", record)?;
-    let mut judgement = if design.later().is_empty() && layout.stages.is_empty() {
-        of_one(design, log, layout, record)?
-    } else {
-        of_stages(design, log, layout, record)?
-    };
-    go_on()?;
-    judgement.evidence.log = log.fingerprint();
+    fingerprinted(log, || {
+        if design.later().is_empty() && layout.stages.is_empty() {
+            of_one(design, &design.set.edition, log, layout, record)
+        } else {
+            of_stages(design, log, layout, record)
+        }
+    })
+}
+
+/// A judgement with the fingerprint of the whole log, which is taken beside it.
+fn fingerprinted(
+    log: &Log,
+    judged: impl FnOnce() -> Result<Judgement, Error>,
+) -> Result<Judgement, Error> {
+    let samples = log.rows() * log.channels().len();
+    let (fingerprint, judgement) = beside(samples, || log.fingerprint(), judged);
+    let mut judgement = judgement?;
+    judgement.evidence.log = fingerprint;
     Ok(judgement)
+}
+
+/// The first stage of a designed test by the criteria of another edition.
+pub(crate) fn judge_by(
+    design: &TestDesign,
+    edition: &Edition,
+    log: &Log,
+    layout: &LogSpec,
+    record: &RunRecord,
+) -> Result<Judgement, Error> {
+    design.cleared()?;
+    Error::check(layout.beyond(design.target.beam.length()))?;
+    validate_named("record", record)?;
+    of_one(design, edition, log, &layout.of_stage(None), record)
 }
 
 /// Every stage by its own part of the log.
@@ -169,7 +197,8 @@ fn of_stages(
         let from = later.and_then(|i| begins.get(i).copied());
         let to = begins.get(later.map_or(0, |i| i + 1)).copied();
         let map = layout.of_stage(later);
-        let judged = of_one(stage, &log.part(from, to, &map)?, &map, &of(from, to));
+        let part = log.part(from, to, &map)?;
+        let judged = of_one(stage, &stage.set.edition, &part, &map, &of(from, to));
         judged.map_err(|mut error| {
             if let Some(i) = later {
                 for issue in &mut error.issues {
@@ -207,13 +236,13 @@ fn of_stages(
 /// One stage by its own log.
 fn of_one(
     design: &TestDesign,
+    edition: &Edition,
     log: &Log,
     layout: &LogSpec,
     record: &RunRecord,
 ) -> Result<Judgement, Error> {
     let spec = &design.spec.beam;
     let middle = (design.target.from + design.target.to) / 2.0;
-    let edition = &design.set.edition;
     let facts = |spec: &BeamSpec| {
         let clear = spec.clear_span.as_ref().map(|c| c.value);
         // limits are those of the span, or the overhang, that holds the region in doubt
@@ -242,9 +271,11 @@ fn of_one(
         free: Some(&free),
     };
     let told = Witness::of(log, layout, &record.decisions, &expected)?;
+    let at_place = |x: Length| design.predicted(x);
     let at = |spec: &BeamSpec| {
         let method = design.spec.protocol.method.word();
-        judged((edition, method), facts(spec), predicted, &told, record, Some(target), &missing)
+        let beside = (&missing[..], Some(&at_place as Calculated<'_>));
+        judged((edition, method), facts(spec), predicted, &told, record, Some(target), beside)
     };
     let mut judgement = at(spec)?;
     for corner in corners(spec) {
@@ -277,25 +308,31 @@ fn of_one(
     judgement.judging.notes.extend(unlogged(spec, &judgement.deflections));
     let largest =
         judgement.comparisons.iter().map(|c| c.stiff.abs()).fold(Length::ZERO, Length::max);
-    for d in &judgement.deflections {
-        let (soft, stiff) = design.predicted(d.at);
-        let (rule, predicted) = match &design.spec.protocol.cracked {
-            Some(_) => ("measured over soft", soft),
-            None => ("measured over stiff", stiff),
-        };
-        if stiff.abs() < largest * 0.05 {
-            continue;
-        }
-        let target = design.force().0;
+    let target = design.force().0;
+    let looked: Vec<_> = judgement
+        .deflections
+        .iter()
+        .map(|d| (d, design.predicted(d.at)))
+        .filter(|(_, (_, stiff))| stiff.abs() >= largest * 0.05)
+        .collect();
+    let cracked = design.spec.protocol.cracked.is_some();
+    let stops = each(log.rows() * looked.len(), looked.into_iter(), |(d, (soft, stiff))| {
+        let (rule, predicted) =
+            if cracked { ("measured over soft", soft) } else { ("measured over stiff", stiff) };
         let sign = if predicted < Length::ZERO { -1.0 } else { 1.0 };
         let rising = Rising::of(log, layout, d, target, sign);
-        let allowed = |f: Force| Some(predicted.abs() * (PAUSE * (f / target)));
-        judgement.stops.push(rising.against(rule, &d.gauge, &allowed));
+        let allowed = |f: Force| Some(predicted.abs().si() * (PAUSE * (f / target)));
+        let mut stops = vec![rising.against(rule, &d.gauge, &allowed)];
+        let guard =
+            d.u_reading.map_or(Length::ZERO, |u| u * (COVERAGE * core::f64::consts::SQRT_2));
+        stops.extend(rising.first_between(&d.gauge, (stiff, soft), guard));
         if let Some(first) = rising.first_steps() {
-            let allowed = |f: Force| Some(Length::from_si(first * f.si() * PAUSE));
-            judgement.stops.push(rising.against("measured over first steps", &d.gauge, &allowed));
+            let allowed = |f: Force| Some(first * f.si() * PAUSE);
+            stops.push(rising.against("measured over first steps", &d.gauge, &allowed));
         }
-    }
+        stops
+    })?;
+    judgement.stops.extend(stops.into_iter().flatten());
     judgement.find();
     judgement.say(Page::new(design.spec.display.system()));
     Ok(judgement)
@@ -357,10 +394,11 @@ pub fn judge_record(
     let free = |_: Length| facts.cantilever();
     let expected = Expected { deflection: None, target: target.map(|t| t.0), free: Some(&free) };
     let told = Witness::of(log, layout, &record.decisions, &expected)?;
-    let mut judgement =
-        judged((edition, method), facts, Predicted::default(), &told, record, target, &[])?;
+    let judged = || {
+        judged((edition, method), facts, Predicted::default(), &told, record, target, (&[], None))
+    };
+    let mut judgement = fingerprinted(log, judged)?;
     judgement.find();
-    judgement.evidence.log = log.fingerprint();
     judgement.not_judged = vec![
         "whether the load was that of the edition",
         "whether shear and moment of the region in doubt were reproduced",
@@ -377,7 +415,7 @@ fn judged(
     told: &Witness<'_>,
     record: &RunRecord,
     target: Option<Net<Force>>,
-    missing: &[(String, &'static str)],
+    (missing, calculated): (&[(String, &'static str)], Option<Calculated<'_>>),
 ) -> Result<Judgement, Error> {
     go_on()?;
     let (log, layout) = (&*told.log, &*told.layout);
@@ -400,9 +438,17 @@ fn judged(
     let full = if force { Some(true) } else { held(record, &rule) };
     let mut dead: Vec<(String, &str)> = dead.into_iter().map(|d| (d.gauge, d.at)).collect();
     dead.extend_from_slice(missing);
-    let known = Seen { dead: &dead, reached: loaded, held: full };
+    let cyclic = !rule.cycles.is_empty() || edition.criteria(method).any(speaks_of_cycles);
+    let force_of = target.map(|t| t.0);
+    let cycles = if cyclic {
+        load_cycles(log, layout, &deflections, &rule, force_of).map_err(|e| told.beside(e))?
+    } else {
+        None
+    };
+    let known =
+        Seen { dead: &dead, reached: loaded, held: full, cycles: cycles.as_ref(), calculated };
     let mut judging = judge_seen(edition, method, facts, &deflections, predicted, record, known)
-        .map_err(|e| told.beside(e))?;
+        .map_err(|e| told.beside(off_at_peak(e, seen.as_ref())))?;
     match &seen {
         Some(seen) => judging.witnessed(seen, record, &rule, facts.unit),
         None if layout.moments.residual.is_some() => {
@@ -414,20 +460,25 @@ fn judged(
         }
         None => {}
     }
+    if let Some((cycles, full)) = cycles.as_ref().zip(force_of) {
+        judging.cycled(cycles, &rule, (full, full * layout.load_band.value()), facts.unit);
+    }
     judging.unmeasured(told, &deflections, facts);
     for d in &deflections {
         judging.notes.extend(d.chain.notes.iter().cloned());
     }
-    judging.require_faults(told);
+    let late =
+        |row: &Judged| edition.criteria(method).find(|c| c.id == row.id).is_none_or(looks_late);
+    judging.require_faults(told, &late);
     let leading = deflections
         .iter()
         .max_by(|a, b| a.d_max.abs().si().total_cmp(&b.d_max.abs().si()))
         .map(|d| d.gauge.clone());
     Ok(Judgement {
         judging,
-        stops: stop_rules(edition, log, layout, &deflections, target.map(|t| t.0)),
+        stops: stop_rules(edition, log, layout, &deflections, &record.stated, target.map(|t| t.0)),
         findings: Vec::new(),
-        evidence: Evidence::of(told.given.0, told.given.1, record),
+        evidence: Evidence::of(told.given.0, told.given.1, record)?,
         curve: leading.map(|id| curve(log, &id)).unwrap_or_default(),
         faults: told.faults.clone(),
         used: used(log, layout, &deflections),
@@ -435,29 +486,44 @@ fn judged(
         deflections,
         force: seen.as_ref().and_then(|s| s.load.force).zip(target),
         facts: seen,
+        cycles,
         comparisons: Vec::new(),
         not_judged: Vec::new(),
         later: Vec::new(),
     })
 }
 
+/// A residual above the largest deflection has another reason where the load was not on at the peak.
+fn off_at_peak(mut error: Error, seen: Option<&LogFacts>) -> Error {
+    let short = seen.and_then(|s| {
+        let (force, target) = s.load.force.zip(s.load.target)?;
+        (force < target - s.load.band).then_some((force, target))
+    });
+    let Some((force, target)) = short else { return error };
+    for issue in &mut error.issues {
+        if issue.slug == slug::CRITERIA_RESIDUAL_ABOVE_MAX {
+            let values = [force.into(), target.into()];
+            let on = Message::new("; only {} of {} was on in the peak window", values);
+            issue.message = issue.message.clone().and(on);
+            issue.remedy = "give as peak the time at which the load was on".into();
+        }
+    }
+    error
+}
+
 /// At most 400 points of force against the leading gauge.
 fn curve(log: &Log, gauge: &str) -> Vec<(f64, f64)> {
     let Some(channel) = log.channel(gauge) else { return Vec::new() };
-    let force = log.force();
-    let mut samples = log.samples(channel).peekable();
-    let first = samples.peek().map_or(0.0, |s| s.1);
-    let mut points = Vec::new();
-    for (t, f) in force {
-        while samples.peek().is_some_and(|s| s.0 < t) {
-            samples.next();
-        }
-        if let Some((_, v)) = samples.peek().filter(|s| s.0 <= t) {
-            points.push((f, v - first));
-        }
-    }
-    let step = points.len().div_ceil(400).max(1);
-    points.into_iter().step_by(step).collect()
+    let first = log.samples(channel).next().map_or(0.0, |s| s.1);
+    let points = || {
+        let mut samples = log.samples(channel).peekable();
+        log.force_in_rows(0..log.rows()).filter_map(move |(t, f)| {
+            while samples.next_if(|s| s.0 < t).is_some() {}
+            samples.peek().filter(|s| s.0 <= t).map(|(_, v)| (f, v - first))
+        })
+    };
+    let step = points().count().div_ceil(400).max(1);
+    points().step_by(step).collect()
 }
 
 impl Judgement {
@@ -474,8 +540,8 @@ impl Judgement {
                     (&stop.rule).into(),
                     x.at.into(),
                     x.force.into(),
-                    Said::small(x.measured),
-                    Said::small(x.limit),
+                    Exceeded::said(x.measured),
+                    Exceeded::said(x.limit),
                 ],
             );
             let said = match x.carried_on {
@@ -492,7 +558,7 @@ impl Judgement {
         }
         for stop in self.stops.iter().filter(|s| !s.unknown.is_empty()) {
             let message = format!(
-                "stop rule {} was not looked at: no channel measures {}",
+                "stop rule {} was not looked at: neither a channel nor the record gives {}",
                 stop.rule,
                 stop.unknown.join(", ")
             );
@@ -620,6 +686,7 @@ impl Write for Judgement {
             ("force", self.force.map(|f| f.0).write()),
             ("target_force", self.force.map(|f| f.1).write()),
             ("facts", self.facts.write()),
+            ("cycles", self.cycles.write()),
             ("stops", self.stops.write()),
             ("findings", self.findings.write()),
             ("faults", self.faults.write()),

@@ -33,6 +33,7 @@ pub fn every_law() -> Vec<&'static Law> {
         crate::shoring::RESISTANCE_LAWS,
         crate::readings::LAWS,
         crate::readings::CORRECTION_LAWS,
+        crate::readings::CYCLE_LAWS,
     ]
     .concat()
 }

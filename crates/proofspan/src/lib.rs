@@ -18,6 +18,7 @@ pub mod report;
 pub mod rig;
 pub mod scope;
 pub mod shoring;
+mod side_by_side;
 pub mod source;
 mod spec;
 pub mod target;
@@ -30,6 +31,9 @@ pub use error::Error;
 pub use judge::{Comparison, Judgement, judge, judge_record};
 pub use laws::every_law;
 pub use recorded::RecordedTest;
+pub use side_by_side::{
+    ByEdition, MemberOfLimits, NotAsked, SideBySide, side_by_side, side_by_side_of,
+};
 pub use spec::{
     Display, FIRST_STAGE, MOST_STAGES, OverrideSpec, SCHEMA_VERSION, StageSpec, TestSpec,
 };

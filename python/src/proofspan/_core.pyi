@@ -109,6 +109,9 @@ __all__ = [
     "Verdict",
     "CriterionOutcome",
     "Acceptance",
+    "ByEdition",
+    "SharedRatio",
+    "SideBySide",
     "LoadTerm",
     "TestLoad",
     "BearingCheck",
@@ -129,6 +132,12 @@ __all__ = [
     "CaughtForce",
     "CatchCheck",
     "acceptance",
+    "conformity",
+    "decision_risks",
+    "effective",
+    "guard_for_risk",
+    "shared_ratio",
+    "side_by_side",
     "catch",
     "hydraulics",
     "reaction",
@@ -905,6 +914,11 @@ class Design:
     @property
     def stages(self) -> list[tuple[str, Design]]:
         """The stages after the first, each with its name; every one has the stops of all."""
+    def side_by_side(
+        self, log: str | PathLike[str], columns: _Text | LogSpec, record: _Text | RunRecord
+    ) -> SideBySide:
+        """A log and the record of its run by the criteria of every shipped edition that has some for the
+        method of this test."""
     @property
     def stops(self) -> list[_Stop]:
         """States that endanger people, those that are lifted included."""
@@ -1332,12 +1346,12 @@ class StageSpec(_Document):
 class SearchSpec(_Document):
     """A search for places on a grid: `SearchSpec(2, "0.5 m")`."""
 
-    def __new__(cls, most: int, step: _Value, clear: _Value | None = None, once: bool | None = None) -> Self: ...
+    def __new__(cls, at_most: int, step: _Value, clear: _Value | None = None, once: bool | None = None) -> Self: ...
     @property
     def once(self) -> Any:
         """Whether each carrier is used once at most."""
     @property
-    def most(self) -> Any:
+    def at_most(self) -> Any:
         """How many may be used on one member unit."""
     @property
     def step(self) -> Any:
@@ -1851,7 +1865,7 @@ class Candidate(_Document):
         plate: _Value | None = None,
         edges: bool | None = None,
         capacity: _Value | None = None,
-        least: _Value | None = None,
+        at_least: _Value | None = None,
         always: bool | None = None,
         cost: float | None = None,
         source: str | None = None,
@@ -1886,7 +1900,7 @@ class Candidate(_Document):
     def capacity(self) -> Any:
         """The largest force of the carrier as a whole, net, down, per member unit."""
     @property
-    def least(self) -> Any:
+    def at_least(self) -> Any:
         """The least force of the carrier as a whole where it is used at all: a layer of bags, a least depth of water."""
     @property
     def always(self) -> Any:
@@ -2083,18 +2097,18 @@ class ShearSpan(_Document):
 
     def __new__(
         cls,
-        least: _Value | None = None,
-        most: _Value | None = None,
+        at_least: _Value | None = None,
+        at_most: _Value | None = None,
         *,
         basis: Literal["net", "total"],
         from_: _Value | None = None,
         to: _Value | None = None,
     ) -> Self: ...
     @property
-    def least(self) -> Any:
+    def at_least(self) -> Any:
         """The least M/V."""
     @property
-    def most(self) -> Any:
+    def at_most(self) -> Any:
         """The largest M/V."""
     @property
     def basis(self) -> Any:
@@ -2727,6 +2741,7 @@ class RunRecord(_Document):
         answers: Sequence[dict[str, Any]] | None = None,
         decisions: Sequence[dict[str, Any]] | None = None,
         held: _Value | None = None,
+        permanency: str | None = None,
         *,
         expiry: str,
         reinspection: _Value | None = None,
@@ -2754,6 +2769,9 @@ class RunRecord(_Document):
     def held(self) -> Any:
         """How long the full load was held."""
     @property
+    def permanency(self) -> Any:
+        """From where the permanency of load cycles counts: `rezeroed` or `absolute`."""
+    @property
     def expiry(self) -> Any:
         """The date until which the verdict may be relied on."""
     @property
@@ -2769,7 +2787,7 @@ def design(spec: _Text | TestSpec) -> Design:
 _Log = str | bytes | PathLike[str] | Mapping[str, Any] | Any
 
 def judge(
-    design: Design, log: _Log, layout: _Text | LogSpec, record: _Text | RunRecord, series: bool = False
+    design: Design, log: _Log, columns: _Text | LogSpec, record: _Text | RunRecord, series: bool = False
 ) -> Judgement:
     """Judges a designed test: the log, its layout, the record of the run. A log is text (CSV or JSON
     lines), a path, a dict of arrays by name, or a table of pandas, polars or pyarrow. ``series=True``
@@ -2804,7 +2822,7 @@ def search(
     reference: _Stages,
     candidates: list[Candidate],
     objectives: str | Objective | list[str | Objective],
-    most: int = 3,
+    at_most: int = 3,
     spacing: _Length | None = None,
     requirements: list[Any] | None = None,
 ) -> Searched:
@@ -2843,7 +2861,7 @@ def jack(at: _Length, **fields: Any) -> Candidate:
 def patch(
     from_: _Length,
     to: _Length,
-    least: Quantity | str | None = None,
+    at_least: Quantity | str | None = None,
     capacity: Quantity | str | None = None,
     name: str | None = None,
 ) -> Candidate:
@@ -2853,8 +2871,8 @@ def stack(
     from_: _Length,
     to: _Length,
     width: _Length,
-    most: Quantity | str,
-    least: Quantity | str | None = None,
+    at_most: Quantity | str,
+    at_least: Quantity | str | None = None,
     name: str | None = None,
 ) -> Candidate:
     """A stack of bags or blocks on a width of the member unit, by its area load."""
@@ -2863,8 +2881,8 @@ def basin(
     from_: _Length,
     to: _Length,
     width: _Length,
-    most: _Length,
-    least: _Length | None = None,
+    at_most: _Length,
+    at_least: _Length | None = None,
     weight: Quantity | str | None = None,
     name: str | None = None,
 ) -> Candidate:
@@ -2942,6 +2960,9 @@ class CriterionOutcome:
     def guarded(self) -> Verdict:
         """The same guarded by U = 2 u."""
     @property
+    def conformity(self) -> float | None:
+        """The probability that the limit is kept; None where no uncertainty is stated."""
+    @property
     def waived(self) -> bool:
         """Whether the edition's own clause waives it for this deflection."""
     @property
@@ -2951,6 +2972,82 @@ class CriterionOutcome:
         """Every result, by name; with `units` as JSON can hold it."""
     def __copy__(self) -> CriterionOutcome: ...
     def __deepcopy__(self, _memo: Any) -> CriterionOutcome: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class SharedRatio:
+    """A ratio of two deflections from one zero."""
+
+    @property
+    def value(self) -> float:
+        """The ratio."""
+    @property
+    def u(self) -> float:
+        """Its standard uncertainty."""
+    @property
+    def expanded_uncertainty(self) -> float:
+        """Its expanded uncertainty U = 2 u."""
+    @property
+    def interval(self) -> tuple[float, float] | None:
+        """Every ratio that the two values allow (Fieller); None where the lower one cannot be told from
+        zero."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __copy__(self) -> SharedRatio: ...
+    def __deepcopy__(self, _memo: Any) -> SharedRatio: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class ByEdition:
+    """What one edition says of a record."""
+
+    @property
+    def edition(self) -> str:
+        """The edition."""
+    @property
+    def code(self) -> str:
+        """The edition's own outcome, all criteria together."""
+    @property
+    def guarded(self) -> str:
+        """The guarded outcome."""
+    @property
+    def because(self) -> str:
+        """What decides the guarded one."""
+    @property
+    def criteria(self) -> list[CriterionOutcome]:
+        """Every criterion, with what the log says of the run."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __copy__(self) -> ByEdition: ...
+    def __deepcopy__(self, _memo: Any) -> ByEdition: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class SideBySide:
+    """One record under the criteria of every edition."""
+
+    @property
+    def method(self) -> str:
+        """The test method."""
+    @property
+    def editions(self) -> list[ByEdition]:
+        """Every edition that has criteria for the method."""
+    @property
+    def refused(self) -> list[tuple[str, list[str]]]:
+        """Editions that could not be asked, each with the codes of what it refused."""
+    @property
+    def table(self) -> str:
+        """The table in Markdown."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __copy__(self) -> SideBySide: ...
+    def __deepcopy__(self, _memo: Any) -> SideBySide: ...
     def __eq__(self, other: object, /) -> bool: ...
     def __ne__(self, other: object, /) -> bool: ...
     __hash__: None  # type: ignore[assignment]
@@ -4225,6 +4322,39 @@ def acceptance(
 ) -> Acceptance:
     """The criteria of an edition on a largest deflection and its residual."""
 
+def conformity(value: float, u: float, lower: float | None = None, upper: float | None = None) -> float:
+    """The probability that a normal value of standard uncertainty u keeps its limits, all in one unit."""
+
+def decision_risks(
+    mean: float, spread: float, u: float, lower: float | None = None, upper: float | None = None, guard: float = 0.0
+) -> tuple[float, float]:
+    """What is risked over all items: (false acceptance, false rejection), all numbers in one unit."""
+
+def guard_for_risk(u: float, risk: float) -> float:
+    """The guard band of one limit for a risk."""
+
+def shared_ratio(above: float, below: float, u: float) -> SharedRatio:
+    """The ratio of two deflections from one zero, of three readings with standard uncertainty u each."""
+
+def effective(u: list[float], freedom: list[float | None] | None = None) -> tuple[float, float | None]:
+    """Combined standard uncertainty and effective degrees of freedom; None for what is known."""
+
+def side_by_side(
+    log: str | PathLike[str],
+    columns: _Text | LogSpec,
+    record: _Text | RunRecord,
+    *,
+    span: _Value,
+    depth: _Value,
+    clear_span: _Value | None = None,
+    cantilever: bool | None = None,
+    unit: str | None = None,
+    method: str | None = None,
+    target: _Value | None = None,
+) -> SideBySide:
+    """A log and the record of its run by the criteria of every shipped edition that has some for the
+    method. For a designed test see `Design.side_by_side`."""
+
 def test_load(
     edition: str | EditionChoice | dict[str, Any],
     nominal: Mapping[str, _Value | list[Any]],
@@ -4455,7 +4585,7 @@ def edition(edition: str | PathLike[str] | EditionChoice | dict[str, Any]) -> Ed
 def judge_record(
     edition: str | EditionChoice | dict[str, Any],
     log: str | PathLike[str],
-    layout: _Text | LogSpec,
+    columns: _Text | LogSpec,
     record: _Text | RunRecord,
     *,
     span: _Value,
@@ -4487,7 +4617,7 @@ def ponding(
 ) -> dict[str, Any]:
     """Water on a beam that gives way under it."""
 
-def read_log_faults(log: _Log, layout: _Text | LogSpec) -> list[dict[str, Any]]:
+def read_log_faults(log: _Log, columns: _Text | LogSpec) -> list[dict[str, Any]]:
     """The faults of a log, by name."""
 
 def schema() -> str:

@@ -3,7 +3,7 @@
 //! Loading, holding and what people saw are no part of it, so there is no headline: a test is
 //! judged by [`judge`](crate::judge) or [`judge_record`](crate::judge_record).
 
-use super::judge::{Facts, Judging, Predicted, Signed, measured};
+use super::judge::{Beside, Facts, Judging, Predicted, measured};
 use super::record::Stated;
 use super::worst::Judged;
 use crate::beam::Span;
@@ -149,15 +149,14 @@ impl Acceptance {
             u_reading: self.u.as_ref().map(|u| u.value),
             chain: Chain::default(),
         };
-        let signed = Signed { stated: &self.stated, answers: &[] };
+        let beside = Beside { stated: &self.stated, ..Beside::default() };
         let judged = measured(
             &edition,
             &self.method,
             facts,
             core::slice::from_ref(&gauge),
             Predicted::default(),
-            signed,
-            &[],
+            beside,
         );
         let mut judging = judged.map_err(|mut e| {
             for issue in &mut e.issues {

@@ -4,7 +4,7 @@ use std::borrow::Cow;
 
 use super::judge::Judging;
 use super::record::{Decision, Treatment};
-use super::worst::OfGauge;
+use super::worst::{Judged, OfGauge};
 use crate::error::{Error, Issue, slug};
 use crate::readings::{
     Expected, Fault, FaultEffect, FaultKind, Log, LogSpec, Role, enters, of_shape,
@@ -262,8 +262,9 @@ impl<'a> Witness<'a> {
 
 impl Judging {
     /// A fault that can move a verdict leaves open what was measured, until somebody decides about
-    /// it. A failure on a gauge that has no fault of its own stands.
-    pub(crate) fn require_faults(&mut self, witness: &Witness<'_>) {
+    /// it. A failure on a gauge that has no fault of its own stands, and what was read before a
+    /// channel was lost stands too: `late` says which rows look at anything after the peak.
+    pub(crate) fn require_faults(&mut self, witness: &Witness<'_>, late: &dyn Fn(&Judged) -> bool) {
         self.notes.extend(witness.notes.iter().cloned());
         let open: Vec<&Fault> = witness.faults.iter().filter(|f| f.is_open()).collect();
         for fault in &open {
@@ -281,14 +282,19 @@ impl Judging {
             self.notes.push(Note::new(slug::CRITERIA_FAULT_OPEN, path, message));
         }
         let names = |f: &Fault| [Some(f.channel.clone()), f.with.clone()];
-        let touched: Vec<String> = open.iter().flat_map(|f| names(f)).flatten().collect();
+        let peak = witness.layout.moments.peak.to.value;
+        let gone = |f: &Fault| matches!(f.kind, FaultKind::Lost | FaultKind::Missing);
+        let lost_after = |f: &Fault| gone(f) && f.from > peak;
         let gauge = |id: &str| {
             witness.layout.channels.iter().any(|c| c.id == id && c.role == Role::Deflection)
         };
-        let beyond = touched.iter().any(|t| !gauge(t));
-        let Some(first) = open.first() else { return };
         for judged in &mut self.criteria {
             let Some(own) = judged.gauge.clone() else { continue };
+            let sees_all = late(judged);
+            let open = open.iter().filter(|f| sees_all || !lost_after(f));
+            let Some(first) = open.clone().next() else { continue };
+            let touched: Vec<String> = open.flat_map(|f| names(f)).flatten().collect();
+            let beyond = touched.iter().any(|t| !gauge(t));
             for gauge in judged.gauges.iter_mut().filter(|g| beyond || touched.contains(&g.gauge)) {
                 for verdict in [&mut gauge.code, &mut gauge.guarded] {
                     *verdict = verdict.with_state(State::Inconclusive);

@@ -1,7 +1,8 @@
 //! What a verdict rests on, kept so that somebody who was not there can look at it and sign.
 
 use super::record::RunRecord;
-use crate::readings::{Log, LogSpec, Role};
+use crate::error::Error;
+use crate::readings::{Log, LogSpec, Role, each};
 use crate::source::{Write, fingerprint};
 
 /// The record, the layout of the log and the log itself, thinned for pictures.
@@ -35,8 +36,12 @@ const STRETCHES: usize = 300;
 impl Evidence {
     /// What a judgement of this log rests on; the fingerprint of the log is left to whoever has the
     /// whole of it.
-    pub(crate) fn of(log: &Log, layout: &LogSpec, record: &RunRecord) -> Self {
-        let histories = log.channels().iter().map(|channel| {
+    ///
+    /// # Errors
+    /// Where somebody wants an end of it.
+    pub(crate) fn of(log: &Log, layout: &LogSpec, record: &RunRecord) -> Result<Self, Error> {
+        let samples = log.rows() * log.channels().len();
+        let histories = each(samples, log.channels().iter(), |channel| {
             let zero = match channel.role {
                 Role::Deflection | Role::Settlement | Role::Level => {
                     log.in_window(channel, &layout.moments.zero).map_or(0.0, |m| m.0)
@@ -46,13 +51,9 @@ impl Evidence {
             let points = thinned(log.samples(channel), log.rows());
             let points = points.into_iter().map(|(t, v)| (t, v - zero)).collect();
             History { channel: channel.id.clone(), role: channel.role, points }
-        });
-        Self {
-            record: record.clone(),
-            layout: layout.clone(),
-            log: String::new(),
-            histories: histories.collect(),
-        }
+        })?;
+        let (record, layout) = (record.clone(), layout.clone());
+        Ok(Self { record, layout, log: String::new(), histories })
     }
 
     /// SHA-256 of the record as JSON.

@@ -1,6 +1,7 @@
 //! The criteria of the edition on the readings.
 
-use super::record::{Answer, Distress, Reply, RunRecord, Stated};
+use super::cyclic::{Case, Known, cases, speaks_of_cycles, stated_index};
+use super::record::{Answer, Distress, Permanency, Reply, RunRecord, Stated};
 use super::worst::{Judged, worst};
 use crate::editions::{
     Asks, CRITERION_FACTS, CRITERION_NAMES, CRITERION_SLOTS, Criterion as EditionCriterion,
@@ -8,7 +9,7 @@ use crate::editions::{
 };
 use crate::error::{Error, Issue, slug};
 use crate::formula::Formula;
-use crate::readings::Deflection;
+use crate::readings::{Cycles, Deflection};
 use crate::source::validate_named;
 use crate::uncertainty::{COVERAGE, combined, decide};
 use crate::units::{Duration, Kind, Length, Message, Quantity, Ratio, Said};
@@ -93,14 +94,21 @@ pub fn held(record: &RunRecord, rule: &Rule) -> Option<bool> {
 }
 
 /// What the log says before any criterion is looked at.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Default)]
 pub(crate) struct Seen<'a> {
     /// Gauges without a usable sample at zero or peak, and where it is missing.
     pub(crate) dead: &'a [(String, &'static str)],
+    /// The load cycles, where it has any.
+    pub(crate) cycles: Option<&'a Cycles>,
+    /// The soft and the stiff prediction at a place, where there is a design.
+    pub(crate) calculated: Option<Calculated<'a>>,
     /// Whether the target load was reached, and whether it was held; nothing where nobody says so.
     pub(crate) reached: Option<bool>,
     pub(crate) held: Option<bool>,
 }
+
+/// The soft and the stiff prediction at a place.
+pub(crate) type Calculated<'a> = &'a dyn Fn(Length) -> (Length, Length);
 
 /// Judges the criteria of a test method on every gauge: of each criterion the worst gauge decides.
 ///
@@ -117,7 +125,7 @@ pub fn judge_criteria(
     reached: Option<bool>,
 ) -> Result<Judging, Error> {
     let held = held(record, &edition.protocol(method).unwrap_or_default());
-    let seen = Seen { dead: &[], reached, held };
+    let seen = Seen { reached, held, ..Seen::default() };
     judge_seen(edition, method, facts, deflections, predicted, record, seen)
 }
 
@@ -132,8 +140,15 @@ pub(crate) fn judge_seen(
     seen: Seen<'_>,
 ) -> Result<Judging, Error> {
     validate_named("record", record)?;
-    let signed = Signed { stated: &record.stated, answers: &record.answers };
-    let mut judging = measured(edition, method, facts, deflections, predicted, signed, seen.dead)?;
+    let beside = Beside {
+        stated: &record.stated,
+        answers: &record.answers,
+        permanency: record.permanency,
+        dead: seen.dead,
+        cycles: seen.cycles,
+        calculated: seen.calculated,
+    };
+    let mut judging = measured(edition, method, facts, deflections, predicted, beside)?;
     judging.reached = seen.reached;
     judging.observe(record, facts.unit);
     if seen.reached.is_none() {
@@ -161,11 +176,17 @@ pub(crate) fn judge_seen(
     Ok(judging)
 }
 
-/// What people stated and answered besides the readings.
-#[derive(Clone, Copy, Debug, Default)]
-pub(super) struct Signed<'a> {
+/// What counts besides the largest and residual deflections.
+#[derive(Clone, Copy, Default)]
+pub(super) struct Beside<'a> {
+    /// What people stated and answered.
     pub(super) stated: &'a [Stated],
     pub(super) answers: &'a [Answer],
+    pub(super) permanency: Option<Permanency>,
+    /// What the log says besides.
+    pub(super) dead: &'a [(String, &'static str)],
+    pub(super) cycles: Option<&'a Cycles>,
+    pub(super) calculated: Option<Calculated<'a>>,
 }
 
 /// The criteria of the edition alone, of each the worst gauge; nothing is combined.
@@ -175,10 +196,11 @@ pub(super) fn measured(
     facts: Facts,
     deflections: &[Deflection],
     predicted: Predicted,
-    signed: Signed<'_>,
-    dead: &[(String, &'static str)],
+    beside: Beside<'_>,
 ) -> Result<Judging, Error> {
-    if let Some(what) = edition.unknown().filter(|_| edition.criteria(method).next().is_none()) {
+    let dead = beside.dead;
+    let none = edition.criteria(method).next().is_none();
+    if let Some(what) = edition.unknown().filter(|_| none && edition.stop_rules().is_empty()) {
         return Err(Issue::new(
             slug::EDITIONS_VALUES_UNKNOWN,
             "edition.id",
@@ -221,6 +243,9 @@ pub(super) fn measured(
         notes: Vec::new(),
         reached: None,
     };
+    if let Some(what) = edition.unknown().filter(|_| none) {
+        judging.criteria.push(limits_unknown(what, facts.unit));
+    }
     for (gauge, at) in dead {
         judging.notes.push(Note::new(
             slug::CRITERIA_GAUGE_DEAD,
@@ -228,6 +253,7 @@ pub(super) fn measured(
             format!("it has no usable sample at {at}: what it would have shown is open"),
         ));
     }
+    let stated: Vec<Known> = beside.stated.iter().filter_map(Stated::slot).collect();
     for (index, criterion) in edition.criteria(method).enumerate() {
         if let Some(note) = &criterion.note {
             let path = format!("edition.criteria.{}", criterion.id);
@@ -235,7 +261,7 @@ pub(super) fn measured(
         }
         let judged = match &criterion.asks {
             Asks::Person(question) => {
-                Some(asked(criterion, index, question, signed.answers, facts.unit))
+                Some(asked(criterion, index, question, beside.answers, facts.unit))
             }
             Asks::Limit(limit) => {
                 let judge = |gauge| Judge {
@@ -246,12 +272,28 @@ pub(super) fn measured(
                     gauge,
                     largest,
                     predicted,
-                    stated: signed.stated,
+                    given: stated.clone(),
+                    calculated: calculated(beside.calculated, &stated, gauge),
+                    case: None,
                 };
-                let measured = limit.slots().iter().any(|s| READ.contains(s));
+                let cycles = beside.cycles.filter(|_| speaks_of_cycles(criterion));
+                let measured = cycles.is_some()
+                    || limit.slots().iter().any(|s| READ.contains(s) || *s == CALCULATED);
                 let gauges = deflections.iter().take(if measured { usize::MAX } else { 1 });
-                let mut rows: Vec<Judged> =
-                    gauges.map(|gauge| judge(gauge).run(&mut judging.notes)).collect();
+                let mut rows: Vec<Judged> = Vec::new();
+                for gauge in gauges {
+                    let own = judge(gauge);
+                    let read = cycles.map(|c| c.gauges.iter().find(|g| g.gauge == gauge.gauge));
+                    rows.extend(match read {
+                        None => Some(own.run(&mut judging.notes)),
+                        Some(read) => {
+                            let all = read.map(|r| cases(limit, r, beside.permanency));
+                            let all = all.unwrap_or_default();
+                            judging.notes.extend(stated_index(criterion, &stated, &all));
+                            of_cases(&own, all, &mut judging.notes)
+                        }
+                    });
+                }
                 let missing: Vec<Judged> = deflections
                     .first()
                     .filter(|_| measured)
@@ -265,6 +307,15 @@ pub(super) fn measured(
         judging.criteria.extend(judged);
     }
     Ok(judging)
+}
+
+/// Whether a criterion looks at anything that is read after the peak.
+pub(crate) fn looks_late(criterion: &EditionCriterion) -> bool {
+    let of_residual = match &criterion.asks {
+        Asks::Limit(limit) => limit.slots().iter().any(|s| *s == D_R || *s == REC),
+        Asks::Person(_) => false,
+    };
+    of_residual || speaks_of_cycles(criterion)
 }
 
 /// Largest and residual deflection of a gauge as sizes: where the member rises, both change their
@@ -368,9 +419,21 @@ impl Judging {
         let Asks::Limit(limit) = &criterion.asks else { return Vec::new() };
         let (d_max, d_r) = sized(gauge);
         let (largest, predicted) = (gauge.d_max.abs(), Predicted::default());
-        Judge { criterion, limit, stated, index: 0, facts, gauge, largest, predicted }
-            .values(d_max, d_r)
-            .to_vec()
+        let given = stated.iter().filter_map(Stated::slot).collect();
+        Judge {
+            criterion,
+            limit,
+            given,
+            calculated: None,
+            case: None,
+            index: 0,
+            facts,
+            gauge,
+            largest,
+            predicted,
+        }
+        .values(d_max, d_r)
+        .to_vec()
     }
 
     /// What the edition says of these outcomes: a retest, what its deflections count.
@@ -443,6 +506,28 @@ impl Judging {
     }
 }
 
+/// The row of an edition whose limits of acceptance are not known: its stop rules alone pass nothing.
+fn limits_unknown(to_enter: &str, unit: MemberUnit) -> Judged {
+    let verdict = Verdict::bare(
+        State::Inconclusive,
+        slug::EDITIONS_VALUES_UNKNOWN,
+        Quantity::new(Kind::Ratio, f64::NAN),
+        Basis::measured(unit),
+        Clause::Named("library rule"),
+    );
+    Judged {
+        id: "limits".to_owned(),
+        about: "whether the edition accepts what was measured".to_owned(),
+        formula: "limits of acceptance".to_owned(),
+        clause: "library rule".to_owned(),
+        gauge: None,
+        outcome: Outcome { code: verdict, guarded: verdict },
+        reason: format!("not known here; enter {to_enter}").into(),
+        gauges: Vec::new(),
+        any_of: None,
+    }
+}
+
 /// A criterion that asks a person: yes is met, no is not, nobody looked is open.
 fn asked(
     criterion: &EditionCriterion,
@@ -486,10 +571,53 @@ fn name_of(slot: usize) -> Option<&'static str> {
     CRITERION_NAMES.get(slot).map(|n| n.0).or(facts)
 }
 
+/// Stiff and soft calculation of what a gauge shows, in the way it moves; nothing where a person
+/// states what was calculated.
+fn calculated(
+    at: Option<Calculated<'_>>,
+    stated: &[Known],
+    gauge: &Deflection,
+) -> Option<(f64, f64)> {
+    if stated.iter().any(|k| k.0 == CALCULATED) {
+        return None;
+    }
+    let (soft, stiff) = at?(gauge.at);
+    let sign = if gauge.d_max < Length::ZERO { -1.0 } else { 1.0 };
+    Some((stiff.si() * sign, soft.si() * sign))
+}
+
+/// The row of one gauge from those of its cycles or pairs, of which the worst decides.
+fn of_cases(own: &Judge<'_>, all: Vec<Case>, notes: &mut Vec<Note>) -> Option<Judged> {
+    let rows: Vec<Judged> = all
+        .into_iter()
+        .map(|case| {
+            let mut given = own.given.clone();
+            given.retain(|k| case.values.iter().all(|v| v.0 != k.0));
+            given.extend(&case.values);
+            let label = case.label.clone();
+            let row = Judge { given, case: Some(case), ..own.clone() }.run(notes);
+            Judged { gauge: Some(label), ..row }
+        })
+        .collect();
+    // every cycle counts: one that cannot discriminate is not hidden by one that can
+    let labels: Vec<String> = rows.iter().filter_map(|r| r.gauge.clone()).collect();
+    let labels: Vec<&str> = labels.iter().map(String::as_str).collect();
+    let mut row = worst(rows, &labels)?;
+    let label = row.gauge.replace(own.gauge.gauge.clone()).unwrap_or_default();
+    row.reason = Message::from(format!("{label}: ")).and(row.reason);
+    Some(row)
+}
+
+#[derive(Clone)]
 struct Judge<'a> {
     criterion: &'a EditionCriterion,
     limit: &'a Formula,
-    stated: &'a [Stated],
+    /// What people stated and what the load cycles show.
+    given: Vec<Known>,
+    /// Stiff and soft calculation.
+    calculated: Option<(f64, f64)>,
+    /// The cycle or pair that is judged.
+    case: Option<Case>,
     index: usize,
     facts: Facts,
     gauge: &'a Deflection,
@@ -497,11 +625,12 @@ struct Judge<'a> {
     predicted: Predicted,
 }
 
-/// Slots of the vocabulary of criteria that speak of the residual.
+/// Slots of the vocabulary of criteria: the largest deflection, and those that speak of the residual.
+const D_MAX: usize = 0;
 const D_R: usize = 1;
 const REC: usize = 6;
 /// Slots that a deflection of the log fills, and that of the calculated deflection.
-const READ: [usize; 3] = [0, D_R, REC];
+const READ: [usize; 3] = [D_MAX, D_R, REC];
 const CALCULATED: usize = 18;
 
 impl Judge<'_> {
@@ -512,15 +641,22 @@ impl Judge<'_> {
         let own = [Some(d_max), d_r, Some(f.lt.si()), Some(f.l.si()), depth, depth, rec];
         let mut values = [None; CRITERION_SLOTS];
         values.iter_mut().zip(own).for_each(|(place, value)| *place = value);
+        // the edition's calculation is the stiff one
         if let Some(place) = values.get_mut(CALCULATED) {
-            *place = self.predicted.jacks.map(Length::si);
+            *place = self.calculated.map(|c| c.0);
         }
-        for (slot, value, _) in self.stated.iter().filter_map(Stated::slot) {
-            if let Some(place) = values.get_mut(slot) {
-                *place = Some(value);
+        for (slot, value, _) in &self.given {
+            if let Some(place) = values.get_mut(*slot) {
+                *place = Some(*value);
             }
         }
         values
+    }
+
+    /// Whether the limit speaks of what was calculated, and the same calculated softly.
+    fn softly(&self) -> Option<Self> {
+        let (_, soft) = self.calculated.filter(|_| self.limit.slots().contains(&CALCULATED))?;
+        Some(Self { calculated: Some((soft, soft)), ..self.clone() })
     }
 
     /// Margin of a comparison, positive inside.
@@ -546,14 +682,14 @@ impl Judge<'_> {
             0.0
         };
         let mut square = from_readings * from_readings;
-        for (slot, value, u) in self.stated.iter().filter_map(Stated::slot) {
-            if !slots.contains(&slot) {
+        for (slot, value, u) in &self.given {
+            if !slots.contains(slot) {
                 continue;
             }
-            let u = u?;
+            let u = (*u)?;
             let at = |v: f64| {
                 let mut values = self.values(d_max * scale, d_r);
-                if let Some(place) = values.get_mut(slot) {
+                if let Some(place) = values.get_mut(*slot) {
                     *place = Some(v);
                 }
                 Self::margin(self.limit, &values)
@@ -619,6 +755,7 @@ impl Judge<'_> {
         let c = self.criterion;
         let slots = self.limit.slots();
         let of_residual = slots.contains(&D_R) || slots.contains(&REC);
+        let calculates = slots.contains(&CALCULATED);
         let (d_max, d_r) = sized(self.gauge);
         let values = self.values(d_max, d_r);
         // value, limit and U of one row stand on one scale of the measured deflection
@@ -640,6 +777,9 @@ impl Judge<'_> {
                 return judged(State::Inconclusive, State::Inconclusive, None, reason);
             }
             _ => {}
+        }
+        if let Some(open) = self.case.as_ref().and_then(|c| c.open.clone()) {
+            return judged(State::Inconclusive, State::Inconclusive, None, open);
         }
         let open: Vec<&str> = slots
             .iter()
@@ -664,9 +804,14 @@ impl Judge<'_> {
         // predicted besides
         let waived = self.waived();
         let literally = self.waives(self.largest.si()) == Some(true);
+        let softly = self.softly();
+        let below_soft =
+            softly.as_ref().is_some_and(|s| s.limit.holds(&s.values(d_max, d_r)) == Some(true));
         let code = match self.limit.holds(&values) {
             _ if literally => State::Waived,
             Some(true) => State::Pass,
+            // between the stiff and the soft calculation nobody knows which is meant
+            Some(false) if below_soft => State::Inconclusive,
             Some(false) => State::Fail,
             None => State::Inconclusive,
         };
@@ -730,17 +875,35 @@ impl Judge<'_> {
                 );
             }
         }
-        let scale = if of_residual { 1.0 } else { self.layout_scale(notes) };
+        if self.case.as_ref().is_some_and(|c| c.blunt) {
+            let reason = "what it divides by is within its uncertainty: it cannot be resolved";
+            notes.push(Note::new(slug::CRITERIA_NOT_MEANINGFUL, path(), reason));
+            return judged(code, State::NotMeaningful, Some(u), reason.to_owned());
+        }
+        // what was calculated is that of the same layout: neither side is scaled
+        let scaled = slots.contains(&D_MAX) && !of_residual && softly.is_none();
+        let scale = if scaled { self.layout_scale(notes) } else { 1.0 };
         let margin = Self::margin(self.limit, &self.values(d_max * scale, d_r));
         let u_scaled = self.u_margin(scale, d_r);
         let guard = u_scaled.map(|u| COVERAGE * u);
-        let decided = margin.zip(guard).and_then(|(m, g)| decide(m, g));
+        let mut decided = margin.zip(guard).and_then(|(m, g)| decide(m, g));
+        if let Some(soft) = softly.filter(|_| decided != Some(true)) {
+            let margin = Self::margin(self.limit, &soft.values(d_max, d_r));
+            let against_soft = margin.zip(guard).and_then(|(m, g)| decide(m, g));
+            decided = against_soft.filter(|met| !met);
+        }
         let (guarded, reason) = match decided {
             Some(true) => (State::Pass, "inside the limit by more than the guard"),
             Some(false) => (State::Fail, "outside the limit by more than the guard"),
             None => (State::Inconclusive, "the limit lies inside the guard band"),
         };
-        let scaled = if scale > 1.0 {
+        let scaled = if let Some((stiff, soft)) = self.calculated.filter(|_| calculates) {
+            format!(
+                "{reason}; the limit is the stiff calculation, {:.4} mm, the soft one is {:.4} mm, neither is scaled",
+                stiff * 1e3,
+                soft * 1e3
+            )
+        } else if scale > 1.0 {
             format!("{reason}; value and U are {scale:.4} times those measured")
         } else {
             reason.to_owned()
@@ -824,6 +987,7 @@ impl crate::source::Write for Judged {
             ("gauge", self.gauge.write()),
             ("code", self.outcome.code.write()),
             ("guarded", self.outcome.guarded.write()),
+            ("conformity", self.conformity().write()),
             ("reason", self.reason.write()),
             ("gauges", self.gauges.write()),
         ])

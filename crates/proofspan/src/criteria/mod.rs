@@ -6,6 +6,8 @@
 //! Visible distress is a required, signed observation for every edition.
 
 mod acceptance;
+mod cycled;
+mod cyclic;
 mod decide;
 mod evidence;
 mod judge;
@@ -16,12 +18,14 @@ mod worst;
 
 pub(crate) use acceptance::Asked;
 pub use acceptance::{Acceptance, Accepted};
+pub(crate) use cyclic::speaks_of_cycles;
 pub(crate) use decide::Witness;
 pub use evidence::{Evidence, History};
+pub(crate) use judge::{Calculated, Seen, judge_seen, looks_late};
 pub use judge::{Facts, Judging, Predicted, held, judge_criteria, reached};
-pub(crate) use judge::{Seen, judge_seen};
 pub use record::{
-    Answer, Decision, Distress, Observation, Reached, Reply, RunRecord, Stated, Treatment,
+    Answer, Decision, Distress, Observation, Permanency, Reached, Reply, RunRecord, Stated,
+    Treatment,
 };
 pub(crate) use stops::stop_rules;
 pub use worst::{Judged, OfGauge};

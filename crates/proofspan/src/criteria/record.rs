@@ -2,13 +2,13 @@
 
 use jiff::civil::Date;
 
-use crate::editions::{CRITERION_FACTS, CRITERION_NAMES};
+use crate::editions::{CRITERION_FACTS, CRITERION_NAMES, STOP_FACTS, STOP_NAMES, STOP_STATED};
 use crate::error::{Issue, slug};
 use crate::protocol::{date, unread};
 use crate::readings::FaultKind;
-use crate::source::rule::{SCHEMA_VERSION, Version, Wait};
+use crate::source::rule::{NotNegative, Positive, SCHEMA_VERSION, Version, Wait};
 use crate::source::{Given, Reader};
-use crate::units::{Duration, Kind, Length, Ratio, nearest};
+use crate::units::{Duration, Kind, Length, Ratio, Strain, Stress, nearest};
 
 crate::choice! {
     /// Visible distress: cracks, crushing, spalling, slip, loose wraps, sounds.
@@ -70,21 +70,25 @@ crate::record! {
 }
 
 crate::record! {
-    /// A value or fact that a criterion needs and no log gives: exactly one of `length`,
-    /// `ratio` and `holds`.
+    /// A value or fact that a criterion or stop rule needs and no log gives: exactly one of `length`,
+    /// `ratio`, `strain`, `stress` and `holds`.
     pub struct Stated {
-        /// Its name in the edition's criteria.
+        /// Its name in the edition's criteria or stop rules.
         name: String,
         /// A length.
         length: Option<Given<Length>>,
         /// A plain ratio.
         ratio: Option<Given<Ratio>>,
+        /// A strain, as a size.
+        strain: Option<Given<Strain, NotNegative>>,
+        /// A stress, strength or modulus.
+        stress: Option<Given<Stress, Positive>>,
         /// A fact.
         holds: Option<bool>,
         /// Who states it: the role.
         by: String,
     }
-    rules { usable[name, length, ratio, holds]; }
+    rules { usable[name, length, ratio, strain, stress, holds]; }
 }
 
 fn usable(
@@ -92,18 +96,24 @@ fn usable(
     name: &String,
     length: &Option<Given<Length>>,
     ratio: &Option<Given<Ratio>>,
+    strain: &Option<Given<Strain, NotNegative>>,
+    stress: &Option<Given<Stress, Positive>>,
     holds: &Option<bool>,
 ) {
-    let kind = CRITERION_NAMES.iter().skip(MEASURED).find(|n| n.0 == name).map(|n| n.1);
-    let fact = CRITERION_FACTS.contains(&name.as_str());
-    let given = [length.is_some(), ratio.is_some(), holds.is_some()];
-    let wanted = [kind == Some(Kind::Length), kind == Some(Kind::Ratio), fact];
+    let of_rules = STOP_NAMES.iter().filter(|n| STOP_STATED.contains(&n.0));
+    let names = || CRITERION_NAMES.iter().skip(MEASURED).chain(of_rules.clone());
+    let facts = || CRITERION_FACTS.iter().chain(STOP_FACTS).copied();
+    let kind = names().find(|n| n.0 == name).map(|n| n.1);
+    let fact = facts().any(|f| f == name);
+    let given =
+        [length.is_some(), ratio.is_some(), strain.is_some(), stress.is_some(), holds.is_some()];
+    let is = |k: Kind| kind == Some(k);
+    let wanted = [is(Kind::Length), is(Kind::Ratio), is(Kind::Strain), is(Kind::Stress), fact];
     if given == wanted && (kind.is_some() || fact) {
         return;
     }
     let path = reader.path().to_owned();
-    let stated =
-        CRITERION_NAMES.iter().skip(MEASURED).map(|n| n.0).chain(CRITERION_FACTS.iter().copied());
+    let stated = names().map(|n| n.0).chain(facts());
     let near = nearest(name, stated.clone())
         .map_or_else(String::new, |near| format!("; did you mean `{near}`?"));
     let message = match (kind, fact) {
@@ -134,6 +144,20 @@ impl Stated {
             (_, Some(r)) => Some((slot, r.value.value(), r.u.map(Ratio::value))),
             _ => None,
         }
+    }
+}
+
+impl Stated {
+    /// Its place among the values of a stop rule, and its value.
+    pub(super) fn rule_slot(&self) -> Option<(usize, f64)> {
+        if let Some(holds) = self.holds {
+            let fact = STOP_FACTS.iter().position(|f| *f == self.name)?;
+            return Some((STOP_NAMES.len() + fact, f64::from(u8::from(holds))));
+        }
+        let slot = STOP_NAMES.iter().position(|n| n.0 == self.name)?;
+        let strain = self.strain.as_ref().map(|s| s.value.si());
+        let stress = self.stress.as_ref().map(|s| s.value.si());
+        Some((slot, strain.or(stress)?))
     }
 }
 
@@ -182,6 +206,17 @@ fn decided_by(reader: &mut Reader, by: &String, reason: &String) {
     }
 }
 
+crate::choice! {
+    /// From where the permanency index of a load cycle counts. The editions are read both ways, so
+    /// that the engineer states it.
+    pub enum Permanency ("permanency", source::SOURCE_CHOICE) {
+        /// Peak and residual from the start of the cycle.
+        Rezeroed = "rezeroed",
+        /// Peak and residual from the start of the first cycle.
+        Absolute = "absolute",
+    }
+}
+
 crate::record! {
     /// The record of the test as it was run.
     pub struct RunRecord {
@@ -197,6 +232,8 @@ crate::record! {
         decisions: Vec<Decision> = Vec::new(),
         /// How long the full load was held.
         held: Option<Given<Duration, Wait>>,
+        /// From where the permanency of load cycles counts, in a cyclic test.
+        permanency: Option<Permanency>,
         /// The date until which the verdict may be relied on.
         expiry: String => CRITERIA_EXPIRY_MISSING "a verdict without a date until which it holds is refused",
         /// After how long the member is to be looked at again.

@@ -28,17 +28,17 @@ const SETTLED: Length = Length::from_si(1e-3);
 const EXPANSION: f64 = 1e-5;
 
 /// A row about the run of the test.
-struct Row {
-    id: &'static str,
-    about: &'static str,
-    formula: String,
-    clause: &'static str,
-    slug: Slug,
-    demand: Quantity,
-    limit: Limit,
-    u: Option<f64>,
-    states: (State, State),
-    reason: Message,
+pub(super) struct Row {
+    pub(super) id: &'static str,
+    pub(super) about: &'static str,
+    pub(super) formula: String,
+    pub(super) clause: &'static str,
+    pub(super) slug: Slug,
+    pub(super) demand: Quantity,
+    pub(super) limit: Limit,
+    pub(super) u: Option<f64>,
+    pub(super) states: (State, State),
+    pub(super) reason: Message,
 }
 
 impl Judging {
@@ -59,7 +59,7 @@ impl Judging {
         self.combine();
     }
 
-    fn row(&mut self, row: Row, unit: MemberUnit) {
+    pub(super) fn row(&mut self, row: Row, unit: MemberUnit) {
         let base = Verdict::design(
             row.slug,
             row.demand,
@@ -212,7 +212,11 @@ impl Judging {
 
     fn held(&mut self, seen: &LogFacts, record: &RunRecord, rule: &Rule, unit: MemberUnit) {
         let stated = record.held.as_ref().map(|h| h.value);
-        let longest = seen.hold.as_ref().map_or(Some(Duration::ZERO), |h| h.at_most);
+        let unread = unread(seen);
+        let longest = match &seen.hold {
+            Some(hold) => hold.at_most,
+            None => unread.is_none().then_some(Duration::ZERO),
+        };
         if let Some((stated, longest)) = stated.zip(longest)
             && stated > longest * (1.0 + DESIGN_SLACK)
         {
@@ -226,9 +230,13 @@ impl Judging {
         let Some(asked) = rule.full_hold else { return };
         let enough = |d: Duration| d >= asked * (1.0 - DESIGN_SLACK);
         let (state, reason) = match &seen.hold {
-            None => (State::Aborted, Message::from("the full load was never on")),
+            None => match unread {
+                Some(unread) => (State::Inconclusive, unread),
+                None => (State::Aborted, Message::from("the full load was never on")),
+            },
             Some(h) => {
-                let state = if enough(h.length) && h.unseen > asked * UNSEEN {
+                let state = if enough(h.length) && (h.unseen > asked * UNSEEN || !h.gaps.is_empty())
+                {
                     State::Inconclusive
                 } else if enough(h.length) {
                     State::Pass
@@ -247,7 +255,12 @@ impl Judging {
                     let more = format!("; {} interruptions in all", h.interruptions.len());
                     reason = reason.and(more.into());
                 }
-                if enough(h.length) && state != State::Pass {
+                for gap in h.gaps.iter().take(3) {
+                    let values = [gap.from.into(), gap.to.into()];
+                    let said = Message::new("; nobody saw the force from {} to {}", values);
+                    reason = reason.and(said);
+                }
+                if enough(h.length) && state != State::Pass && h.gaps.is_empty() {
                     let values = [h.unseen.into()];
                     reason = reason.and(Message::new("; for {} nobody saw the force", values));
                 } else if h.at_most.is_none() && !enough(h.length) {
@@ -531,6 +544,15 @@ impl Judging {
         let corrected = layout.drift.is_some() || layout.thermal.is_some();
         let mut thermometers = 0;
         for (i, own) in layout.channels.iter().enumerate() {
+            // cells and gauges have rows of their own
+            let judged = matches!(own.role, Role::Force | Role::Deflection);
+            if !judged && log.channel(&own.id).is_some_and(|c| log.samples(c).next().is_none()) {
+                let values = [own.role.to_string().into(), (&own.id).into()];
+                let message = Message::new("the channel of {} `{}` has no usable sample", values);
+                let path = format!("columns.channels[{i}]");
+                self.notes.push(Note::new(slug::CRITERIA_CHANNEL_UNUSED, path, message));
+                continue;
+            }
             let supports = || enters(layout, &own.id, &|x| told.is_free(x));
             let why = match own.role {
                 Role::Settlement if !supports() => {
@@ -575,6 +597,25 @@ impl Judging {
             self.notes.push(Note::new(slug::CRITERIA_CHANNEL_UNUSED, path, message));
         }
     }
+}
+
+/// Why the force at the peak is not known, where it is not: then nobody knows what was held either.
+fn unread(seen: &LogFacts) -> Option<Message> {
+    if seen.load.force.is_some() {
+        return None;
+    }
+    let empty = seen.cells.iter().filter(|c| c.samples == 0);
+    let empty: Vec<&str> = empty.map(|c| c.channel.as_str()).collect();
+    Some(match () {
+        () if empty.len() == seen.cells.len() => {
+            "no cell has a usable sample: whether the full load was on is not known".into()
+        }
+        () if !empty.is_empty() => {
+            let values = [empty.join(", ").into()];
+            Message::new("{} has no usable sample: the force is not known", values)
+        }
+        () => "a cell has no usable sample in the peak window: whether the full load was on then is not known".into(),
+    })
 }
 
 /// Why the zero is none.

@@ -1,7 +1,8 @@
 //! Many gauges, one criterion: the worst decides.
 
+use crate::uncertainty::{COVERAGE, Tolerance};
 use crate::units::Message;
-use crate::verdict::{Outcome, State, Verdict};
+use crate::verdict::{Clause, Limit, Outcome, State, Verdict};
 
 /// A judged criterion.
 #[derive(Clone, PartialEq, Debug)]
@@ -36,6 +37,29 @@ crate::answer! {
         guarded: Verdict,
         /// Why.
         reason: Message,
+    }
+}
+
+impl Judged {
+    /// The probability that the limit is kept, of a normal margin with the uncertainty of the guarded
+    /// outcome (JCGM 106). A pass risks one less that as a false acceptance, a failure this as a false
+    /// rejection. Nothing where no value, limit or uncertainty is.
+    #[must_use]
+    pub fn conformity(&self) -> Option<f64> {
+        let v = &self.outcome.guarded;
+        let u = v.uncertainty? / COVERAGE;
+        let tolerance = match v.limit {
+            Limit::AtMost(limit) => Tolerance::at_most(limit),
+            Limit::AtLeast(limit) => Tolerance::at_least(limit),
+            Limit::None => return None,
+        };
+        tolerance.conformity(v.demand.si, u).ok()
+    }
+
+    /// Whether it is a criterion of the edition, not a row about the run of the test.
+    #[must_use]
+    pub fn of_edition(&self) -> bool {
+        matches!(self.outcome.guarded.clause, Clause::Edition(_))
     }
 }
 
@@ -85,21 +109,27 @@ pub(super) fn worst(mut rows: Vec<Judged>, dead: &[&str]) -> Option<Judged> {
     let in_code = rows.iter().rev().max_by(code)?;
     let mut row = governs.clone();
     row.outcome.code = in_code.outcome.code;
-    if in_code.outcome.code != governs.outcome.code {
-        let said = format!("; the code's own outcome is that of {}", name(in_code));
-        row.reason = row.reason.and(said.into());
-    }
-    let same = |j: &&Judged| {
-        let (a, b) = (j.outcome.guarded, governs.outcome.guarded);
-        let near = match (a.utilisation, b.utilisation) {
-            (Some(a), Some(b)) => (a - b).abs() <= 1e-9 * b.abs(),
-            (a, b) => a == b,
+    // everything that governs with one, by name
+    let with = |one: &Judged, pick: fn(&Judged) -> &Verdict| {
+        let same = |j: &&Judged| {
+            let (a, b) = (pick(j), pick(one));
+            let near = match (a.utilisation, b.utilisation) {
+                (Some(a), Some(b)) => (a - b).abs() <= 1e-9 * b.abs(),
+                (a, b) => a == b,
+            };
+            j.gauge != one.gauge && a.state == b.state && near
         };
-        j.gauge != governs.gauge && a.state == b.state && near
+        rows.iter().filter(same).map(name).collect::<Vec<String>>().join(", ")
     };
-    let ties: Vec<String> = rows.iter().filter(same).map(name).collect();
+    let ties = with(governs, |j| &j.outcome.guarded);
     if !ties.is_empty() {
-        row.reason = row.reason.and(format!("; so does {}", ties.join(", ")).into());
+        row.reason = row.reason.and(format!("; so does {ties}").into());
+    }
+    if in_code.outcome.code != governs.outcome.code {
+        let ties = with(in_code, |j| &j.outcome.code);
+        let and = if ties.is_empty() { String::new() } else { format!(" and of {ties}") };
+        let said = format!("; the code's own outcome is that of {}{and}", name(in_code));
+        row.reason = row.reason.and(said.into());
     }
     row.gauges = gauges;
     Some(row)

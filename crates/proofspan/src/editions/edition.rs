@@ -26,7 +26,7 @@ pub(super) const FACT_NAMES: &[&str] = &[
 ];
 
 /// What the edition asks of the steps. Nothing where it is silent.
-#[derive(Clone, Copy, PartialEq, Debug, Default)]
+#[derive(Clone, PartialEq, Debug, Default)]
 pub struct Rule {
     /// The smallest number of about equal increments.
     pub min_increments: Option<u32>,
@@ -38,6 +38,12 @@ pub struct Rule {
     pub residual_time: Option<ResidualTime>,
     /// The zero reading is at most so long before the first increment.
     pub zero_before: Option<Duration>,
+    /// The shortest hold of a step.
+    pub step_hold: Option<Duration>,
+    /// The cycles of a cyclic test, in order.
+    pub cycles: Vec<CycleFile>,
+    /// The least load between cycles, as a part of the full test load.
+    pub least: Option<f64>,
 }
 
 /// The vocabulary of conditions: the facts, then the live load L.
@@ -280,6 +286,9 @@ impl Edition {
             residual_after: p.residual_after,
             residual_time: p.residual_time_rule,
             zero_before: p.zero_before,
+            step_hold: p.step_hold,
+            cycles: p.cycles.clone(),
+            least: p.p_min,
         })
     }
     /// What must be entered from a bought copy, where the figures are not known.

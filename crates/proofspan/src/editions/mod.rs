@@ -37,6 +37,6 @@ pub use file::{
     EditionFile, Factor, LiveReduction, Percent, ProtocolFile, ReducedTo, ResidualTime, RetestFile,
     RowFile, SetFile, SnowBasis, SpanRule, Status, StopRuleFile, Year,
 };
-pub use stops::{STOP_FACTS, STOP_NAMES, StopRule};
+pub use stops::{STOP_FACTS, STOP_NAMES, STOP_STATED, StopRule};
 
 pub(crate) use bridge::LAWS;

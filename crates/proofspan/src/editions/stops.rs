@@ -26,6 +26,9 @@ pub const STOP_NAMES: &[(&str, Kind)] = &[
     ("E_s", Kind::Stress),
 ];
 
+/// Of these a record states what no channel of a log measures.
+pub const STOP_STATED: &[&str] = &["eps_c0", "eps_s0", "f_c", "f_ym", "f_001m", "E_s"];
+
 /// The facts a stop rule may use, after the names.
 pub const STOP_FACTS: &[&str] = &["stress_strain_known"];
 

@@ -1,12 +1,12 @@
 //! Does an edition hold together? Checked once, when it is read, however it came here.
 
-use crate::units::Message;
 use std::collections::HashSet;
 
 use super::factors::{self, Column};
-use super::file::{BridgeProofFile, EditionFile, RowFile, SetFile};
+use super::file::{BridgeProofFile, EditionFile, ProtocolFile, RowFile, SetFile};
 use crate::error::{Issue, Slug, slug};
 use crate::loads::Symbol;
+use crate::units::Message;
 
 /// The most sets, rows of a set, criteria, protocols and their like in one edition.
 pub(super) const MOST: usize = 64;
@@ -164,6 +164,36 @@ impl Found {
                 let fits = (0.0..1.0).contains(&least);
                 self.number(path, slug::EDITIONS_FILE, least, fits, "0 to below 1");
             }
+            self.twins(&format!("protocols[{i}].cycles"), p);
+        }
+    }
+
+    /// The indices of a pair compare two cycles of one peak, one after the other.
+    fn twins(&mut self, path: &str, protocol: &ProtocolFile) {
+        self.names_of(path, protocol.cycles.iter().map(|c| ("", c.name.as_str())));
+        let least = protocol.p_min.unwrap_or(0.0);
+        for pair in protocol.cycles.chunks(2) {
+            let twins = match pair {
+                [a, b] => a.pair == b.pair && (a.level - b.level).abs() <= 1e-12,
+                _ => false,
+            };
+            let names: Vec<&str> = pair.iter().map(|c| c.name.as_str()).collect();
+            if !twins {
+                let message = "load cycles that are not a pair of twins";
+                let issue = Issue::new(slug::EDITIONS_FILE, path, message).value(names.join(", "));
+                self.0.push(issue.limit("two of one pair and one level, one after the other"));
+            } else if pair.iter().any(|c| c.level <= least) {
+                let message = "a cycle whose peak is not above the least load";
+                let issue = Issue::new(slug::EDITIONS_FILE, path, message).value(names.join(", "));
+                self.0.push(issue.limit(format!("above {least}")));
+            }
+        }
+        let mut numbers: Vec<u32> = protocol.cycles.iter().step_by(2).map(|c| c.pair).collect();
+        let count = numbers.len();
+        numbers.sort_unstable();
+        numbers.dedup();
+        if numbers.len() < count {
+            self.refuse(path, "a pair of load cycles that stands twice");
         }
     }
 

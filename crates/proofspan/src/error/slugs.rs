@@ -205,6 +205,7 @@ slugs! {
     CRITERIA_ZERO "criteria.zero" note "the zero is not one", "give a window before the first increment, with nothing on but what the layout states at zero";
     CRITERIA_LOAD "criteria.load" note "the load was not that of the target", "see the load reached; state the band if another one holds";
     CRITERIA_HOLD "criteria.hold" note "the full load was not held as long as the edition asks", "see the stretches and what interrupted them";
+    CRITERIA_STIFFER "criteria.stiffer" note "a load cycle stiffer than the first", "look at seating, friction and what the rig touches";
     CRITERIA_STATED_DIFFERS "criteria.stated-differs" note "what a person stated differs from what the log shows", "the log decides; mend the record";
     CRITERIA_GAUGE_DEAD "criteria.gauge-dead" note "a gauge that read nothing at a moment that decides", "repeat the test, or leave the gauge out of the log with a reason";
     CRITERIA_STOP_EXCEEDED "criteria.stop-exceeded" note "a rule that stops or pauses a test was broken", "say what was done then, and explain the reading";
@@ -225,6 +226,8 @@ slugs! {
 
     // uncertainty
     UNCERTAINTY_MISSING "uncertainty.missing" note "no uncertainty is stated", "state the standard uncertainty of the readings";
+    UNCERTAINTY_NUMBER "uncertainty.number" error "a number that no uncertainty or probability has", "give numbers of one unit; a risk lies between 0 and 1";
+    UNCERTAINTY_LIMITS "uncertainty.limits" error "limits that no value keeps", "give a lower limit, an upper limit, or a lower one below the upper one";
     UNCERTAINTY_ZERO "uncertainty.zero" error "an uncertainty of zero", "give the standard uncertainty, or leave it out and say that it is unknown";
 
     // formula
@@ -492,6 +495,8 @@ slugs! {
     READINGS_LENGTH "readings.length" error "columns of different length", "give every column one entry a row, not-a-number where there is none";
     READINGS_JSON_LINE "readings.json-line" error "a line that is no JSON object", "write one object a line: {\"time_h\": 0.1, \"P_kN\": 12.5}";
     READINGS_SERIES "readings.series" error "a series that was not kept", "ask for it when the log is judged";
+    READINGS_CYCLES "readings.cycles" error "a log without the load cycles of the test", "give a log that holds every cycle, with the least load between them";
+    READINGS_NOT_TWINS "readings.not-twins" error "a pair of load cycles that are not twins", "indices of a pair need two cycles of one peak from one least load: repeat the pair";
     READINGS_ID_DUPLICATE "readings.id-duplicate" error "two gauges or channels of one name", "give each its own name";
 
     // protocol
@@ -500,6 +505,7 @@ slugs! {
     PROTOCOL_HOLD_UNIT_MISSING "protocol.hold-unit-missing" error "a hold without its unit", "write the hold with h, min or s";
     PROTOCOL_HOLD_SHORT "protocol.hold-short" error "a hold shorter than the edition's", "hold the full load at least as long as the edition asks";
     PROTOCOL_HOLD_MISSING "protocol.hold-missing" error "no hold at full load is known", "give the hold at full load";
+    PROTOCOL_CYCLES_MISSING "protocol.cycles-missing" error "a cyclic test without its cycles", "take an edition that has a cyclic test, or enter its cycles in an edition file of your own";
     PROTOCOL_GAUGE_OUTSIDE "protocol.gauge-outside" error "a gauge beyond the member", "give its place from the left end of the member, overhang included";
     PROTOCOL_UNWATCHED "protocol.unwatched" stop "a test without a gauge", "place at least one gauge of deflection where most is expected";
     PROTOCOL_ONE_STEP "protocol.one-step" stop "the load in one step", "load in steps, and read after each";

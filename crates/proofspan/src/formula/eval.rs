@@ -75,7 +75,16 @@ impl Formula {
     #[must_use]
     pub fn slots(&self) -> Vec<usize> {
         let mut slots = Vec::new();
-        collect(&self.expr, &mut slots);
+        collect(&self.expr, &|_| None, &mut slots);
+        slots
+    }
+
+    /// The slots on which the answer hangs while `values` are what is known: a branch that is not
+    /// taken needs nothing.
+    pub(crate) fn wants(&self, values: &[Option<f64>]) -> Vec<usize> {
+        let known = |slot: usize| values.get(slot).copied().flatten().map(Noisy::from_f64);
+        let mut slots = Vec::new();
+        collect(&self.expr, &|e| truth::<Noisy>(e, &known), &mut slots);
         slots
     }
 
@@ -128,7 +137,7 @@ impl Formula {
             let fits = |kind: &Kind| Self::quantity(&text, &vocabulary, *kind).is_ok();
             let kind = [Kind::Length, Kind::Ratio].into_iter().find(fits)?;
             let mut slots = Vec::new();
-            collect(expr, &mut slots);
+            collect(expr, &|_| None, &mut slots);
             let input = |slot: &usize| {
                 let (name, kind) = names.get(*slot)?;
                 let si = values.get(*slot).copied().flatten()?;
@@ -157,7 +166,9 @@ impl Formula {
     }
 }
 
-fn collect(expr: &Expr, slots: &mut Vec<usize>) {
+/// The slots an expression uses, each once; of an `if` whose condition `holds` answers, the branch
+/// taken and the condition.
+fn collect(expr: &Expr, holds: &dyn Fn(&Expr) -> Option<bool>, slots: &mut Vec<usize>) {
     match expr {
         Expr::Number(_) | Expr::Literal(..) | Expr::Bool(_) => {}
         Expr::Name(_, slot) => {
@@ -165,13 +176,24 @@ fn collect(expr: &Expr, slots: &mut Vec<usize>) {
                 slots.push(*slot);
             }
         }
-        Expr::Strip(a, _) | Expr::Negate(a) | Expr::Not(a) | Expr::Power(a, _) => collect(a, slots),
-        Expr::Binary(_, a, b) | Expr::Compare(_, a, b) | Expr::And(a, b) | Expr::Or(a, b) => {
-            collect(a, slots);
-            collect(b, slots);
+        Expr::Strip(a, _) | Expr::Negate(a) | Expr::Not(a) | Expr::Power(a, _) => {
+            collect(a, holds, slots);
         }
-        Expr::Call(_, list) => list.iter().for_each(|a| collect(a, slots)),
-        Expr::If(c, a, b) => [c, a, b].into_iter().for_each(|e| collect(e, slots)),
+        Expr::Binary(_, a, b) | Expr::Compare(_, a, b) | Expr::And(a, b) | Expr::Or(a, b) => {
+            collect(a, holds, slots);
+            collect(b, holds, slots);
+        }
+        Expr::Call(_, list) => list.iter().for_each(|a| collect(a, holds, slots)),
+        Expr::If(c, a, b) => {
+            collect(c, holds, slots);
+            let taken = holds(c);
+            if taken != Some(false) {
+                collect(a, holds, slots);
+            }
+            if taken != Some(true) {
+                collect(b, holds, slots);
+            }
+        }
     }
 }
 

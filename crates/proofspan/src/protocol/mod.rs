@@ -18,6 +18,6 @@ pub use records::{Confirmation, Confirmed, SiteRecords};
 pub(crate) use records::{date, unread};
 pub(crate) use schedule::planned;
 pub use schedule::{
-    CarrierStep, Carrying, GaugeReading, Prediction, Rise, Schedule, Step, schedule,
+    CarrierStep, Carrying, GaugeReading, PlannedCycle, Prediction, Rise, Schedule, Step, schedule,
 };
 pub use steps::{Gauge, GaugePlace, GaugeReference, Method, ProtocolSpec};

@@ -1,7 +1,7 @@
 //! The steps with force, pressure, hold, reading times and predicted readings.
 
-use super::steps::{Gauge, GaugeReference, ProtocolSpec};
-use crate::editions::Rule;
+use super::steps::{Gauge, GaugeReference, Method, ProtocolSpec};
+use crate::editions::{CycleFile, Rule};
 use crate::error::{Error, Issue, slug};
 use crate::source::validate_named;
 use crate::units::{Duration, Force, Length, Message, Net, Pressure, Ratio, Said};
@@ -124,10 +124,29 @@ crate::answer! {
 }
 
 crate::answer! {
-    /// The schedule of a monotonic test.
-    pub struct Schedule {
-        /// The rising steps, the full load last.
+    /// One load cycle of the schedule. Fractions are of the full net test load.
+    pub struct PlannedCycle {
+        /// Its name in the edition.
+        name: String,
+        /// The pair of twins it belongs to.
+        pair: usize,
+        /// Its rising steps, the peak last.
         steps: Vec<Step>,
+        /// The least load to which it comes back; the last one then goes to nothing.
+        down_to: Ratio,
+        /// The force at that load on one member unit, net.
+        least: Net<Force>,
+    }
+}
+
+crate::answer! {
+    /// The schedule of a test.
+    pub struct Schedule {
+        /// The rising steps, the full load last; of a cyclic test those of its last cycle.
+        steps: Vec<Step>,
+        /// The load cycles in order; none of a monotonic test. Before the first the least load is
+        /// held as between them.
+        cycles: Vec<PlannedCycle>,
         /// Fractions at which to stop and read while unloading.
         unloading: Vec<Ratio>,
         /// The zero reading is at most so long before the first increment.
@@ -145,6 +164,7 @@ crate::answer! {
 /// `protocol.increments-few` where the edition asks for more steps,
 /// `protocol.hold-short` where the hold asked for is shorter than the edition's,
 /// `protocol.hold-missing` where neither the edition nor the engineer gives one,
+/// `protocol.cycles-missing` for a cyclic test of an edition that has no cycles,
 /// `protocol.gauge-outside`, and what the rules of the fields refuse.
 pub fn schedule(
     spec: &ProtocolSpec,
@@ -162,7 +182,19 @@ pub(crate) fn planned(
     prediction: &Prediction<'_>,
 ) -> Result<Schedule, Error> {
     let mut issues = problems(spec, prediction);
+    let cyclic = spec.method == Method::Cyclic;
     let full_hold = full_hold(spec, rule, &mut issues);
+    if cyclic && rule.cycles.is_empty() {
+        let message = "the edition has no load cycles";
+        let issue = Issue::new(slug::PROTOCOL_CYCLES_MISSING, "protocol.method", message);
+        issues.push(issue.value(spec.method.word()));
+    }
+    if let Some(least) = rule.step_hold.filter(|least| spec.step_hold.value < *least) {
+        let message = "shorter than the edition's hold of a step";
+        let issue = Issue::new(slug::PROTOCOL_HOLD_SHORT, "protocol.step_hold", message);
+        let shown = format!("at least {} min", least.si() / 60.0);
+        issues.push(issue.value(spec.step_hold.shown()).limit(shown));
+    }
     if let Some(least) = rule.min_increments
         && spec.steps.len() < least as usize
     {
@@ -177,30 +209,36 @@ pub(crate) fn planned(
         );
     }
     Error::check(issues)?;
-    let steps: Vec<Step> = spec
-        .steps
-        .iter()
-        .map(|&fraction| {
-            let full = fraction.value() >= 1.0;
-            let hold = if full { full_hold } else { spec.step_hold.value };
-            Step {
-                fraction,
-                force: prediction.force * fraction.value(),
-                carriers: prediction
-                    .carriers
-                    .iter()
-                    .map(|c| carried(c, fraction.value()))
-                    .collect(),
-                force_per_jack: prediction.force_per_jack * fraction.value(),
-                pressure: prediction.pressure.map(|p| p * fraction.value()),
-                hold,
-                reading_times: reading_times(hold),
-                readings: readings(&spec.gauges, fraction, prediction),
-            }
-        })
-        .collect();
+    let step = |fraction: Ratio| {
+        let full = fraction.value() >= 1.0;
+        let hold = if full { full_hold } else { spec.step_hold.value };
+        Step {
+            fraction,
+            force: prediction.force * fraction.value(),
+            carriers: prediction.carriers.iter().map(|c| carried(c, fraction.value())).collect(),
+            force_per_jack: prediction.force_per_jack * fraction.value(),
+            pressure: prediction.pressure.map(|p| p * fraction.value()),
+            hold,
+            reading_times: reading_times(hold),
+            readings: readings(&spec.gauges, fraction, prediction),
+        }
+    };
+    let steps: Vec<Step> = spec.steps.iter().copied().map(step).collect();
     let unloading = spec.steps.iter().rev().skip(1).copied().chain([Ratio::ZERO]).collect();
+    let least = rule.least.unwrap_or(0.0);
+    let cycle = |c: &CycleFile| {
+        let fractions = spec.steps.iter().map(|s| s.value() * c.level).filter(|f| *f > least);
+        PlannedCycle {
+            name: c.name.clone(),
+            pair: c.pair as usize,
+            steps: fractions.map(|f| step(Ratio::from(f))).collect(),
+            down_to: Ratio::from(least),
+            least: prediction.force * least,
+        }
+    };
+    let cycles = if cyclic { rule.cycles.iter().map(cycle).collect() } else { Vec::new() };
     Ok(Schedule {
+        cycles,
         unloading,
         zero_before: rule.zero_before,
         residual_after: rule.residual_after,
@@ -282,6 +320,8 @@ fn full_hold(spec: &ProtocolSpec, rule: &Rule, issues: &mut Vec<Issue>) -> Durat
         }
         (Some(given), _) => given.value,
         (None, Some(least)) => least,
+        // the peak of a cycle is held as a step is
+        (None, None) if spec.method == Method::Cyclic => spec.step_hold.value,
         (None, None) => {
             issues.push(Issue::new(
                 slug::PROTOCOL_HOLD_MISSING,

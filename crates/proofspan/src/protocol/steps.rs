@@ -11,6 +11,8 @@ crate::choice! {
     pub enum Method ("test method", source::SOURCE_CHOICE) {
         /// Rising steps, a long hold at full load, unloading, a late residual reading.
         Monotonic = "monotonic",
+        /// The cycles of the edition in twin pairs, each in steps, with a least load between them.
+        Cyclic = "cyclic",
     }
 }
 
@@ -50,7 +52,8 @@ crate::record! {
     pub struct ProtocolSpec {
         /// How the load is brought on.
         method: Method = Method::Monotonic,
-        /// Fractions of the full test load, rising, the last one 1.
+        /// Fractions of the full test load, rising, the last one 1; of a cyclic test fractions of the
+        /// peak of each cycle.
         steps: Vec<Ratio> where Share = default_steps(),
         /// The shortest hold of a step below the top; readings must also be stable.
         step_hold: Given<Duration, Wait> = Given::known(Duration::from_si(600.0)),

@@ -1,10 +1,9 @@
 //! A text in blocks of whole lines, read one after the other, taken apart side by side.
 
-use std::io::Read;
-use std::num::NonZero;
-use std::thread;
+use std::io::{BufRead as _, Read};
 
 use super::gather::{Gathered, Part, Plan};
+use super::threads::{each, threads};
 use crate::error::{Error, Issue, go_on, slug};
 
 /// A row may have so many bytes, with the blank ones before it.
@@ -13,8 +12,6 @@ pub(super) const ROW: usize = 1 << 20;
 const BLOCK: usize = 1 << 20;
 /// So many bytes are read at once.
 const STEP: usize = 1 << 16;
-/// More threads than this wait for the disk.
-const THREADS: usize = 8;
 
 /// Some whole lines.
 #[derive(Default)]
@@ -30,11 +27,13 @@ pub(super) struct Blocks<S> {
     rest: Vec<u8>,
     row: u64,
     ended: bool,
+    /// Memory of blocks that have been taken apart.
+    spare: Vec<Vec<u8>>,
 }
 
 impl<S: Read> Blocks<S> {
     pub(super) fn new(source: S) -> Self {
-        Self { source, rest: Vec::new(), row: 1, ended: false }
+        Self { source, rest: Vec::new(), row: 1, ended: false, spare: Vec::new() }
     }
 
     /// The next block; nothing at the end.
@@ -42,7 +41,9 @@ impl<S: Read> Blocks<S> {
     /// # Errors
     /// `readings.too-long` where a row does not end, `readings.file` where the source fails.
     pub(super) fn next(&mut self) -> Result<Option<Block>, Issue> {
-        let mut bytes = core::mem::take(&mut self.rest);
+        let mut bytes = self.spare.pop().unwrap_or_default();
+        bytes.clear();
+        bytes.append(&mut self.rest);
         let mut cut = None;
         while !self.ended {
             if bytes.len() >= BLOCK {
@@ -54,7 +55,9 @@ impl<S: Read> Blocks<S> {
                     return Err(endless(self.row));
                 }
             }
-            let read = self.source.by_ref().take(STEP as u64).read_to_end(&mut bytes);
+            let step = BLOCK.saturating_sub(bytes.len()).max(STEP);
+            bytes.reserve(step + 1);
+            let read = self.source.by_ref().take(step as u64).read_to_end(&mut bytes);
             match read {
                 Ok(0) => self.ended = true,
                 Ok(_) => {}
@@ -67,7 +70,8 @@ impl<S: Read> Blocks<S> {
             }
         }
         if let Some(cut) = cut {
-            self.rest = bytes.split_off(cut);
+            self.rest.extend_from_slice(bytes.get(cut..).unwrap_or_default());
+            bytes.truncate(cut);
         }
         if bytes.is_empty() {
             return Ok(None);
@@ -95,7 +99,7 @@ impl<S: Read> Blocks<S> {
         plain: impl Fn(&Block) -> bool,
         part: impl Fn(&Plan<'_>, &Block) -> Part + Sync,
     ) -> Result<Option<Block>, Error> {
-        let threads = thread::available_parallelism().map_or(1, NonZero::get).min(THREADS);
+        let threads = threads();
         let mut next = Some(first);
         let mut broken = None;
         loop {
@@ -113,11 +117,13 @@ impl<S: Read> Blocks<S> {
                 }
             }
             let last = batch.len() < threads;
-            for part in side_by_side(&log.plan, &batch, &part) {
+            let parts = each(usize::MAX, batch.iter(), |block| part(&log.plan, block))?;
+            for part in parts {
                 if !log.join(part) {
                     return Ok(None);
                 }
             }
+            self.spare.extend(batch.into_iter().map(|block| block.bytes));
             if let Some(issue) = broken {
                 log.problems.push(issue.slug, || issue);
                 return Ok(None);
@@ -129,43 +135,13 @@ impl<S: Read> Blocks<S> {
     }
 }
 
-/// One thread a block; the last one here.
-fn side_by_side(
-    plan: &Plan<'_>,
-    batch: &[Block],
-    part: &(impl Fn(&Plan<'_>, &Block) -> Part + Sync),
-) -> Vec<Part> {
-    let Some((last, others)) = batch.split_last() else { return Vec::new() };
-    thread::scope(|scope| {
-        let started: Vec<_> = others
-            .iter()
-            .map(|block| {
-                let run = move || part(plan, block);
-                (block, thread::Builder::new().spawn_scoped(scope, run))
-            })
-            .collect();
-        let last = part(plan, last);
-        let mut parts = Vec::with_capacity(batch.len());
-        for (block, thread) in started {
-            parts.push(match thread.map(thread::ScopedJoinHandle::join) {
-                Ok(Ok(part)) => part,
-                Ok(Err(panic)) => std::panic::resume_unwind(panic),
-                // no thread to be had
-                Err(_) => part(plan, block),
-            });
-        }
-        parts.push(last);
-        parts
-    })
-}
-
 impl Block {
     /// What ends its lines: where there is no line feed, carriage returns do.
     pub(super) fn line_end(&self) -> u8 {
         if self.bytes.contains(&b'\n') { b'\n' } else { b'\r' }
     }
 
-    fn lines(&self) -> u64 {
+    pub(super) fn lines(&self) -> u64 {
         count(&self.bytes, self.line_end())
     }
 
@@ -173,22 +149,42 @@ impl Block {
     /// one after the other.
     pub(super) fn each<'b>(&'b self, mut visit: impl FnMut(u64, &'b [u8])) -> bool {
         let end = self.line_end();
+        let returns = self.bytes.contains(&b'\r');
         let mut blank = 0;
-        for (row, line) in (self.row..).zip(self.bytes.split(|b| *b == end)) {
-            for line in line.split(|b| *b == b'\r') {
-                if line.is_empty() {
-                    blank += 1;
-                    if blank > ROW {
-                        return false;
-                    }
-                } else {
-                    blank = 0;
-                    visit(row, line);
-                }
+        let mut see = |row: u64, line: &'b [u8]| {
+            if line.is_empty() {
+                blank += 1;
+            } else {
+                blank = 0;
+                visit(row, line);
             }
+            blank <= ROW
+        };
+        let mut rest = self.bytes.as_slice();
+        let mut row = self.row;
+        while !rest.is_empty() {
+            let line = until(&mut rest, end);
+            let all = if returns {
+                line.split(|b| *b == b'\r').all(|line| see(row, line))
+            } else {
+                see(row, line)
+            };
+            if !all {
+                return false;
+            }
+            row += 1;
         }
         true
     }
+}
+
+/// Takes the next line from some lines, what ends it apart.
+fn until<'b>(rest: &mut &'b [u8], end: u8) -> &'b [u8] {
+    let all = *rest;
+    // a slice has no errors
+    let length = rest.skip_until(end).unwrap_or(all.len());
+    let line = all.get(..length).unwrap_or(all);
+    line.strip_suffix(&[end]).unwrap_or(line)
 }
 
 fn end_of_lines(bytes: &[u8]) -> Option<usize> {

@@ -41,41 +41,59 @@ const TENS: [f64; 23] = [
     1e17, 1e18, 1e19, 1e20, 1e21, 1e22,
 ];
 
-/// Digits with at most one mark: where the digits and the power of ten are exact in a double, so
-/// is the rounding of their quotient, the same that the standard library comes to.
-fn short(cell: &[u8], mark: u8) -> Option<f64> {
-    let (negative, digits) = match cell.split_first()? {
-        (b'-', rest) => (true, rest),
-        _ => (false, cell),
-    };
-    if digits.len() > 16 {
-        return None;
-    }
+/// A number of plain digits.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub(super) struct Short {
+    pub(super) value: f64,
+    /// How many digits stand behind the mark.
+    pub(super) decimals: usize,
+    /// How many bytes it takes.
+    pub(super) length: usize,
+}
+
+/// Digits with at most one mark, up to `end` or the end: where the digits and the power of ten are
+/// exact in a double, so is the rounding of their quotient, the same that the standard library
+/// comes to.
+pub(super) fn short(bytes: &[u8], mark: u8, end: u8) -> Option<Short> {
+    let negative = bytes.first() == Some(&b'-');
+    let sign = usize::from(negative);
+    let digits = bytes.get(sign..)?;
     let mut whole = 0_u64;
-    let mut after: Option<usize> = None;
+    let mut marked: Option<usize> = None;
+    let mut count = digits.len();
     for (i, byte) in digits.iter().enumerate() {
         let digit = byte.wrapping_sub(b'0');
         if digit < 10 {
+            if i == MOST {
+                return None;
+            }
             whole = whole * 10 + u64::from(digit);
-        } else if *byte == mark && after.is_none() {
-            after = Some(digits.len() - 1 - i);
+        } else if *byte == end {
+            count = i;
+            break;
+        } else if *byte == mark && marked.is_none() && i > 0 && i < MOST {
+            marked = Some(i);
         } else {
             return None;
         }
     }
-    let marks = usize::from(after.is_some());
-    if digits.len() == marks || digits.first() == Some(&mark) || whole > 1 << 53 {
+    if count == 0 || whole > 1 << 53 {
         return None;
     }
-    let value = whole as f64 / TENS.get(after.unwrap_or(0))?;
-    Some(if negative { -value } else { value })
+    let decimals = marked.map_or(0, |at| count - 1 - at);
+    let value = whole as f64 / TENS.get(decimals)?;
+    let value = if negative { -value } else { value };
+    Some(Short { value, decimals, length: sign + count })
 }
+
+/// So many digits and mark at most.
+const MOST: usize = 16;
 
 /// A plain number. Quick path: what the standard library reads, finite.
 pub(super) fn number(cell: &[u8], decimal: Decimal) -> Option<f64> {
     let mark = if decimal == Decimal::Point { b'.' } else { b',' };
-    if let Some(value) = short(cell, mark) {
-        return Some(value);
+    if let Some(short) = short(cell, mark, b'\n').filter(|s| s.length == cell.len()) {
+        return Some(short.value);
     }
     let text = core::str::from_utf8(cell).ok()?.trim();
     let first = text.bytes().next()?;
@@ -145,4 +163,37 @@ pub(super) fn odd(
         Decimal::Point => "write a decimal point and no grouping, or declare `decimal`: \"comma\"",
         Decimal::Comma => "write a decimal comma and no grouping: a point could be either",
     }))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Decimal, number, short};
+    use proptest::prelude::*;
+
+    proptest! {
+        /// The quick path is the standard library, bit for bit, and ends where the cell does.
+        #[test]
+        fn plain_digits_are_read_as_the_standard_library_does(
+            sign in "-?", whole in "[0-9]{1,14}", part in "(\\.[0-9]{0,8})?", rest in "(,[0-9.]*)?",
+        ) {
+            let cell = format!("{sign}{whole}{part}");
+            let read: f64 = cell.parse().unwrap_or(f64::NAN);
+            prop_assert_eq!(number(cell.as_bytes(), Decimal::Point).map(f64::to_bits), Some(read.to_bits()));
+            let line = format!("{cell}{rest}");
+            if let Some(found) = short(line.as_bytes(), b'.', b',') {
+                prop_assert_eq!((found.value.to_bits(), found.length), (read.to_bits(), cell.len()));
+                prop_assert_eq!(found.decimals, part.len().saturating_sub(1));
+            } else {
+                prop_assert!(cell.len() > 16);
+            }
+        }
+
+        #[test]
+        fn what_is_no_plain_number_takes_the_long_way(text in "[-0-9.,+e ]{0,6}") {
+            let whole = short(text.as_bytes(), b'.', b'\n');
+            if let Some(found) = whole {
+                prop_assert_eq!(text.parse::<f64>().ok().map(f64::to_bits), Some(found.value.to_bits()));
+            }
+        }
+    }
 }

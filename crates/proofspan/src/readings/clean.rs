@@ -2,6 +2,7 @@
 
 use super::channel::Channel;
 use super::fault::{Fault, FaultKind};
+use super::median::sorted_median;
 use super::spec::{ChannelSpec, LogSpec, Role};
 use crate::units::Row;
 
@@ -25,7 +26,7 @@ pub(super) fn clean(
     );
     let implausible = implausible(channel, row, own.sign, &is_sentinel);
     let mut last_good = None;
-    for (i, (value, t)) in channel.values.iter_mut().zip(time).enumerate() {
+    for (i, (value, t)) in channel.values_mut().iter_mut().zip(time).enumerate() {
         if value.is_nan() {
             continue;
         }
@@ -45,14 +46,14 @@ pub(super) fn clean(
     if let Some(rule) = spec.cleaning.as_ref().filter(|_| channel.role.is_movement()) {
         let (gate, half, bin) =
             (rule.gate.value.si(), rule.half_window.value.si(), rule.bin.value.si());
-        let votes = binned(time, &channel.values, bin);
+        let votes = binned(time, channel.values(), bin);
         let medians = running_median(&votes, half);
         let mut blocked = Runs::new(
             FaultKind::Blocked,
             "farther than the gate from the running median: left out",
         );
         let mut at = 0;
-        for (value, t) in channel.values.iter_mut().zip(time) {
+        for (value, t) in channel.values_mut().iter_mut().zip(time) {
             while medians.get(at + 1).is_some_and(|m| m.0 <= *t) {
                 at += 1;
             }
@@ -91,7 +92,7 @@ fn implausible<F: Fn(f64) -> bool>(
         _ => role.is_movement() && v.abs() > MOVES,
     };
     let stands_for_none = move |v: f64| no_number(row.from_si(v * sign));
-    for v in channel.values.iter().copied().filter(|v| !v.is_nan() && !declared(*v)) {
+    for v in channel.values().iter().copied().filter(|v| !v.is_nan() && !declared(*v)) {
         usable += 1;
         out += usize::from(beyond(v));
         if v.abs() > most && !stands_for_none(v) {
@@ -135,7 +136,7 @@ fn lost(
     faults: &mut Vec<Fault>,
 ) {
     let first_lost = last_good.map_or(0, |i| i + 1);
-    let count = channel.values.len().saturating_sub(first_lost);
+    let count = channel.values().len().saturating_sub(first_lost);
     if count < 5 {
         return;
     }
@@ -288,17 +289,6 @@ impl Counts {
             step /= 2;
         }
         at
-    }
-}
-
-/// The median of sorted values.
-pub(super) fn sorted_median(sorted: &[f64]) -> Option<f64> {
-    let n = sorted.len();
-    let upper = sorted.get(n / 2).copied()?;
-    if n % 2 == 1 {
-        Some(upper)
-    } else {
-        sorted.get(n / 2 - 1).map(|lower| f64::midpoint(*lower, upper))
     }
 }
 

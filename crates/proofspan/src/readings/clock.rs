@@ -52,6 +52,14 @@ impl Clock {
         }
     }
 
+    /// The unit in which it counts.
+    pub(super) const fn unit(&self) -> Option<Row> {
+        match self {
+            Self::Unit(row, _) => Some(*row),
+            Self::Stamps(_) => None,
+        }
+    }
+
     pub(super) fn read(&self, cell: &Cell<'_>) -> Result<Moment, NoTime> {
         match (self, cell) {
             (Self::Unit(row, _), Cell::Number(n)) if n.is_finite() => {

@@ -5,11 +5,12 @@ use std::io::{self, Read};
 use ::csv::{ByteRecord, ReaderBuilder};
 
 use super::blocks::{Block, Blocks, ROW, count, endless};
-use super::cell::{Cell, quoted};
+use super::cell::{Cell, Short, quoted, short};
+use super::clock::Moment;
 use super::gather::{Gathered, Part, Places, Plan, RowName};
 use super::json_lines;
 use super::log::Log;
-use super::spec::LogSpec;
+use super::spec::{Decimal, LogSpec};
 use crate::error::{Error, Issue, go_on, slug};
 use crate::source::validate;
 
@@ -20,11 +21,14 @@ use crate::source::validate;
 pub fn read_csv_text(text: &str, spec: &LogSpec) -> Result<Log, Error> {
     let line = text.trim();
     let is_path = !line.is_empty()
-        && !text.contains(['\n', '\r'])
+        && !line.contains(['\n', '\r'])
         && !line.starts_with('{')
-        && !line
-            .split(&*spec.delimiter)
-            .any(|cell| cell.trim().trim_matches('"') == spec.time.column);
+        // a heading without rows ends, and has more than one column
+        && !(text.contains(['\n', '\r']) && line.contains(&*spec.delimiter))
+        && !line.split(&*spec.delimiter).any(|cell| {
+            let cell = cell.trim().trim_matches('"');
+            cell == spec.time.column || spec.channels.iter().any(|c| cell == c.column)
+        });
     if is_path {
         let message = "one line of text is no log: is it a path?";
         return Err(Error::data(vec![
@@ -95,7 +99,10 @@ fn read_within(source: impl Read, spec: &LogSpec, values: usize) -> Result<Log, 
         }
         error
     })?;
-    let shape = Shape { places, columns: names.len(), delimiter };
+    let columns = names.len();
+    let is_wanted = |i: usize| places.time == i || places.channels.contains(&i);
+    let wanted = (0..columns).map(is_wanted).collect();
+    let shape = Shape { places, wanted, columns, delimiter };
     let mut log = Gathered::new(plan, values);
     let body = first.bytes.split_off(body);
     first.row += count(&first.bytes, first.line_end());
@@ -160,6 +167,8 @@ fn heading(bytes: &[u8], delimiter: u8) -> Result<(Vec<String>, usize, bool), Er
 /// Where the wanted cells of a row are.
 struct Shape {
     places: Places,
+    /// Whether the cell at each place is.
+    wanted: Vec<bool>,
     columns: usize,
     delimiter: u8,
 }
@@ -200,18 +209,56 @@ impl Shape {
     /// A block without quotation marks.
     fn part(&self, plan: &Plan<'_>, block: &Block) -> Part {
         let mut part = Part::of(plan);
+        part.reserve(block.lines());
+        let mark = if plan.spec.decimal == Decimal::Point { b'.' } else { b',' };
         let mut ends: Vec<usize> = Vec::with_capacity(self.columns);
+        let mut plain: Vec<Option<Short>> = Vec::with_capacity(self.columns);
         let whole = block.each(|row, bytes| {
             ends.clear();
-            ends.extend(bytes.iter().enumerate().filter(|b| *b.1 == self.delimiter).map(|b| b.0));
-            ends.push(bytes.len());
-            self.row(&mut part, plan, row, &Line { bytes, ends: &ends });
+            plain.clear();
+            let mut from = 0;
+            while let Some(rest) = bytes.get(from..) {
+                let wanted = self.wanted.get(ends.len()).is_some_and(|w| *w);
+                let found = if wanted { short(rest, mark, self.delimiter) } else { None };
+                let length = found.map_or_else(|| length_of(rest, self.delimiter), |f| f.length);
+                plain.push(found);
+                ends.push(from + length);
+                if length == rest.len() {
+                    break;
+                }
+                from += length + 1;
+            }
+            self.line(&mut part, plan, row, &Line { bytes, ends: &ends }, &plain);
         });
         if !whole {
             part.problems.push(slug::READINGS_TOO_LONG, || endless(block.row));
             part.ended = true;
         }
         part
+    }
+
+    /// A row whose plain numbers have been read on the way.
+    fn line(
+        &self,
+        part: &mut Part,
+        plan: &Plan<'_>,
+        row: u64,
+        line: &Line<'_>,
+        plain: &[Option<Short>],
+    ) {
+        let of = |place: usize| plain.get(place).copied().flatten();
+        let time = of(self.places.time).zip(plan.clock.unit());
+        let Some((time, unit)) = time.filter(|_| line.count() == self.columns) else {
+            return self.row(part, plan, row, line);
+        };
+        let moment = Moment::Seconds(unit.to_si(time.value));
+        part.at(plan, row, Ok(moment), String::new);
+        for (channel, place) in self.places.channels.iter().enumerate() {
+            match of(*place) {
+                Some(found) => part.plain(plan, channel, found),
+                None => part.value(plan, channel, row, &Cell::Text(line.cell(*place))),
+            }
+        }
     }
 
     fn row(&self, part: &mut Part, plan: &Plan<'_>, row: u64, cells: &impl Cells) {
@@ -279,6 +326,11 @@ impl Shape {
         log.join(part);
         Ok(())
     }
+}
+
+/// How long a cell is that ends with a delimiter, or with the line.
+fn length_of(cell: &[u8], delimiter: u8) -> usize {
+    cell.iter().position(|b| *b == delimiter).unwrap_or(cell.len())
 }
 
 /// So many rows are joined at once.

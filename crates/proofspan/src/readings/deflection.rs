@@ -4,6 +4,8 @@
 //! its own, the temperatures times their drift, the level below, the supports. The chain of
 //! corrections says the same one after the other.
 
+use core::ops::Range;
+
 use super::chain::{Chain, Correction, CorrectionKind, Plan, Windows, formula_of, plain};
 use super::channel::Channel;
 use super::log::Log;
@@ -734,26 +736,34 @@ fn stated_drift(stated: &Drift) -> DriftUsed {
     }
 }
 
-/// Every corrected reading of a gauge, not counted from zero: seconds, metres. A row in which a term
-/// is missing is left out.
-pub(super) fn series(log: &Log, gauge: &Deflection) -> Vec<(f64, f64)> {
-    let rows = log.time.iter().copied().zip(corrected(log, gauge));
-    rows.filter(|r| !r.1.is_nan()).collect()
+/// The corrected readings of a gauge in some rows, not counted from zero: seconds, metres. A row in
+/// which a term is missing is left out.
+pub(super) fn series<'a>(
+    log: &'a Log,
+    gauge: &Deflection,
+    rows: Range<usize>,
+) -> impl DoubleEndedIterator<Item = (f64, f64)> + use<'a> {
+    let time = log.time.get(rows.clone()).unwrap_or_default().iter().copied();
+    time.zip(sums(log, gauge, rows)).filter(|r| !r.1.is_nan())
 }
 
 /// The corrected reading of every row, not counted from zero: metres, not-a-number where a term is
 /// missing.
 pub(super) fn corrected(log: &Log, gauge: &Deflection) -> Vec<f64> {
-    let of = |id: &str| log.channel(id).map(|c| c.values.as_slice()).unwrap_or_default();
+    sums(log, gauge, 0..log.time.len()).collect()
+}
+
+fn sums<'a>(
+    log: &'a Log,
+    gauge: &Deflection,
+    rows: Range<usize>,
+) -> impl DoubleEndedIterator<Item = f64> + ExactSizeIterator + use<'a> {
+    let of = |id: &str| log.channel(id).map(Channel::values).unwrap_or_default();
     let terms: Vec<(f64, &[f64])> =
         gauge.chain.weights.iter().map(|(id, weight)| (*weight, of(id))).collect();
-    if terms.is_empty() {
-        return Vec::new();
-    }
-    let sum = |i: usize| {
+    rows.map(move |i| {
         terms.iter().map(|(k, v)| k * v.get(i).copied().unwrap_or(f64::NAN)).sum::<f64>()
-    };
-    (0..log.time.len()).map(sum).collect()
+    })
 }
 
 impl crate::source::Write for Deflection {

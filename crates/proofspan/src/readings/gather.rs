@@ -1,7 +1,7 @@
 //! Rows of any source become columns: parts of a log, read one by one or side by side, and joined
 //! in order.
 
-use super::cell::{Cell, LONGEST, number, odd};
+use super::cell::{Cell, LONGEST, Short, number, odd};
 use super::channel::Channel;
 use super::clock::{Clock, Moment, NoTime};
 use super::fault::{Fault, FaultKind};
@@ -53,7 +53,13 @@ impl Problems {
         for (slug, count) in &self.counts {
             if *count > LISTED {
                 let message = format!("{} more of these, {count} in all", count - LISTED);
-                self.issues.push(Issue::new(*slug, "log", message));
+                let first = self.issues.iter().find(|i| i.slug == *slug);
+                let remedy = first.map(|i| i.remedy.clone());
+                let issue = Issue::new(*slug, "log", message);
+                self.issues.push(match remedy {
+                    Some(remedy) => issue.remedy(remedy),
+                    None => issue,
+                });
             }
         }
         if self.issues.is_empty() { Ok(()) } else { Err(Error::data(self.issues)) }
@@ -256,6 +262,27 @@ impl Part {
         }
     }
 
+    /// Makes room for so many rows.
+    pub(super) fn reserve(&mut self, rows: u64) {
+        let rows = usize::try_from(rows).unwrap_or(0);
+        match &mut self.moments {
+            Moments::Seconds(all) => all.reserve(rows),
+            Moments::Stamps(all) => all.reserve(rows),
+        }
+        self.rows.reserve(rows);
+        self.columns.iter_mut().for_each(|c| c.values.reserve(rows));
+    }
+
+    /// Takes the next value of a channel, a plain number.
+    pub(super) fn plain(&mut self, plan: &Plan<'_>, channel: usize, number: Short) {
+        if let Some((column, wanted)) = self.columns.get_mut(channel).zip(plan.rows.get(channel)) {
+            if wanted.decimals.is_some_and(|most| number.decimals > most) {
+                column.precise.add(column.values.len());
+            }
+            column.values.push(wanted.row.to_si(number.value) * wanted.sign);
+        }
+    }
+
     pub(super) fn len(&self) -> usize {
         self.rows.len()
     }
@@ -318,7 +345,15 @@ impl Part {
             NoTime::OtherClock => return keep(&mut self.times.other_clock, row, shown),
             NoTime::NoZone => return keep(&mut self.times.without, row, shown),
             NoTime::OtherZone => return keep(&mut self.times.other_zone, row, shown),
-            NoTime::Unreadable => (slug::UNITS_TEXT_NUMBER, "the time cannot be read", None),
+            NoTime::Unreadable => {
+                let remedy = match plan.clock {
+                    Clock::Unit(..) => "write a number in the unit of `time.unit`",
+                    Clock::Stamps(_) => {
+                        "write date and time as 2026-06-11T08:30:00+02:00, or give `time.unit` where it counts"
+                    }
+                };
+                (slug::UNITS_TEXT_NUMBER, "the time cannot be read", Some(remedy))
+            }
             NoTime::ClockChange => (
                 slug::READINGS_ZONE,
                 "the clock of this zone was changed: it shows this time twice, or never",
@@ -508,6 +543,14 @@ impl<'s> Gathered<'s> {
         !ended
     }
 
+    /// The refusal of a log for these problems of its columns, with those that its rows have.
+    pub(super) fn refused(mut self, columns: Vec<Issue>) -> Error {
+        self.tell_times();
+        let mut error = Error::data(columns);
+        error.issues.extend(self.problems.finish().err().into_iter().flat_map(|e| e.issues));
+        error
+    }
+
     /// The log, cleaned and searched.
     ///
     /// # Errors
@@ -530,7 +573,7 @@ impl<'s> Gathered<'s> {
             .channels
             .iter()
             .zip(columns)
-            .map(|(c, column)| Channel { id: c.id.clone(), role: c.role, values: column.values })
+            .map(|(c, column)| Channel::new(c.id.clone(), c.role, column.values))
             .collect();
         for (own, channel) in spec.channels.iter().zip(&channels) {
             saturated(own, channel, named, &mut problems);
@@ -649,7 +692,7 @@ fn saturated(spec: &ChannelSpec, channel: &Channel, named: RowName, problems: &m
     let Some((range, row)) = spec.range.zip(spec.row()) else { return };
     let end = row.factor * range;
     let mut run = 0;
-    for (i, value) in channel.values.iter().enumerate() {
+    for (i, value) in channel.values().iter().enumerate() {
         run = if (value.abs() - end).abs() <= 1e-9 * end { run + 1 } else { 0 };
         if run == 5 {
             let first = if named == RowName::Line { 2 } else { 0 };

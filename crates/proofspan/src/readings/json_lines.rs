@@ -28,9 +28,14 @@ pub(super) fn read(
     let _ = (&mut reader).deserialize_map(&mut names);
     let wanted = Wanted::of(&log.plan, &names);
     blocks.join(&mut log, first, |_| true, |plan, block| wanted.part(plan, block))?;
-    for (name, path) in wanted.unseen(&log.plan) {
-        let issue = missing(&names.0, name, &path);
-        log.problems.push(issue.slug, || issue);
+    let unseen: Vec<Issue> = wanted
+        .unseen(&log.plan)
+        .into_iter()
+        .map(|(name, path)| missing(&names.0, name, &path))
+        .collect();
+    if !unseen.is_empty() {
+        // what such a channel lacks is not told again sample by sample
+        return Err(log.refused(unseen));
     }
     if !wanted.timed && wanted.has_time() {
         let path = format!("log row 1, {}", log.plan.spec.time.column);

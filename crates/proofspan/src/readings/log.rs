@@ -1,10 +1,15 @@
 //! A log after cleaning, and medians of it.
 
+use core::ops::Range;
+
 use super::channel::Channel;
-use super::clean::{binned, running_median, sorted_median};
+use super::clean::{binned, running_median};
 use super::fault::Fault;
+use super::median::median_of;
 use super::spec::{Role, ThermalFit, Window};
 use super::thermal::Controls;
+use super::threads::each;
+use crate::error::Error;
 use crate::source::Digested;
 use crate::units::{Duration, Force, Length, SpringStiffness};
 
@@ -45,7 +50,7 @@ impl Log {
     pub(super) fn controls(&self, thermal: &ThermalFit, parts: &[(String, f64)]) -> Controls {
         let own = (&self.time, &self.channels);
         let (time, channels) = self.control.as_ref().map_or(own, |c| (&c.0, &c.1));
-        let of = |id: &String| channels.iter().find(|c| c.id == *id).map(|c| c.values.as_slice());
+        let of = |id: &String| channels.iter().find(|c| c.id == *id).map(|c| c.values());
         let reading: Option<Vec<(f64, &[f64])>> =
             parts.iter().map(|(id, part)| Some((*part, of(id)?))).collect();
         let warm: Option<Vec<&[f64]>> = thermal.channels.iter().map(of).collect();
@@ -81,14 +86,31 @@ impl Log {
     /// The sum of all force channels at every row (newtons), not-a-number where one is not usable;
     /// empty where no channel is a force.
     pub(super) fn forces(&self) -> Vec<f64> {
-        let cells = self.cells();
-        if cells.is_empty() {
-            return Vec::new();
-        }
-        let sum = |i: usize| {
-            cells.iter().map(|c| c.values.get(i).copied().unwrap_or(f64::NAN)).sum::<f64>()
-        };
-        (0..self.time.len()).map(sum).collect()
+        if self.cells().is_empty() { Vec::new() } else { self.sums(0..self.time.len()).collect() }
+    }
+
+    fn sums(&self, rows: Range<usize>) -> impl Iterator<Item = f64> {
+        let cells: Vec<&[f64]> = self.cells().into_iter().map(Channel::values).collect();
+        rows.map(move |i| cells.iter().map(|c| c.get(i).copied().unwrap_or(f64::NAN)).sum::<f64>())
+    }
+
+    /// Time and sum of the forces in some rows, where all cells are usable: seconds, newtons.
+    pub(crate) fn force_in_rows(&self, rows: Range<usize>) -> impl Iterator<Item = (f64, f64)> {
+        let own = if self.cells().is_empty() { 0..0 } else { rows };
+        let time = self.time.get(own.clone()).unwrap_or_default().iter().copied();
+        time.zip(self.sums(own)).filter(|(_, f)| !f.is_nan())
+    }
+
+    /// The rows from a time to another, both included (seconds).
+    pub(super) fn rows_between(&self, from: f64, to: f64) -> Range<usize> {
+        let first = self.time.partition_point(|t| *t < from);
+        let last = self.time.partition_point(|t| *t <= to);
+        first..last.max(first)
+    }
+
+    /// The rows of a window.
+    pub(super) fn rows_in(&self, window: &Window) -> Range<usize> {
+        self.rows_between(window.from.value.si() - 1e-9, window.to.value.si() + 1e-9)
     }
 
     /// The sum of the medians of all force channels in a window; nothing where one was not read.
@@ -110,9 +132,22 @@ impl Log {
         for channel in channels {
             digest.text(&channel.id);
             digest.text(channel.role.word());
-            digest.numbers(&channel.values);
+            digest.numbers(channel.values());
         }
         digest.hex()
+    }
+
+    /// How many samples all channels have together.
+    pub(super) fn samples_in_all(&self) -> usize {
+        self.time.len() * self.channels.len()
+    }
+
+    /// Takes the medians of stretches of every channel that has none.
+    ///
+    /// # Errors
+    /// Where somebody wants an end of it.
+    pub(super) fn thin(&mut self) -> Result<(), Error> {
+        each(self.samples_in_all(), self.channels.iter_mut(), Channel::thin).map(drop)
     }
 
     /// How many rows the log has.
@@ -147,26 +182,21 @@ impl Log {
 
     /// The usable samples of a channel with their times: seconds, SI.
     pub fn samples<'a>(&'a self, channel: &'a Channel) -> impl Iterator<Item = (f64, f64)> + 'a {
-        self.time.iter().copied().zip(channel.values.iter().copied()).filter(|(_, v)| !v.is_nan())
+        self.time.iter().copied().zip(channel.values().iter().copied()).filter(|(_, v)| !v.is_nan())
     }
 
     /// The median of a channel between two times, and how many samples it holds. SI.
     #[must_use]
     pub fn median(&self, channel: &Channel, from: Duration, to: Duration) -> Option<(f64, usize)> {
-        let (from, to) = (from.si() - 1e-9, to.si() + 1e-9);
-        let first = self.time.partition_point(|t| *t < from);
-        let last = self.time.partition_point(|t| *t <= to);
+        let rows = self.rows_between(from.si() - 1e-9, to.si() + 1e-9);
         let mut inside: Vec<f64> =
-            channel.values.get(first..last)?.iter().copied().filter(|v| !v.is_nan()).collect();
-        inside.sort_unstable_by(f64::total_cmp);
-        sorted_median(&inside).map(|m| (m, inside.len()))
+            channel.values().get(rows)?.iter().copied().filter(|v| !v.is_nan()).collect();
+        median_of(&mut inside).map(|m| (m, inside.len()))
     }
 
     /// How many rows a window holds.
     pub(super) fn rows_of(&self, window: &Window) -> usize {
-        let first = self.time.partition_point(|t| *t < window.from.value.si() - 1e-9);
-        let last = self.time.partition_point(|t| *t <= window.to.value.si() + 1e-9);
-        last.saturating_sub(first)
+        self.rows_in(window).len()
     }
 
     /// The median in a window.
@@ -178,7 +208,7 @@ impl Log {
     /// The largest running median (plus or minus `half`, one vote a second) and its time. SI.
     #[must_use]
     pub fn largest(&self, channel: &Channel, half: Duration) -> Option<(f64, Duration)> {
-        let votes = binned(&self.time, &channel.values, 1.0);
+        let votes = binned(&self.time, channel.values(), 1.0);
         running_median(&votes, half.si())
             .into_iter()
             .max_by(|a, b| a.1.total_cmp(&b.1))
@@ -188,15 +218,13 @@ impl Log {
     /// The sum of all force channels at every row where all of them are usable: seconds, newtons.
     #[must_use]
     pub fn force(&self) -> Vec<(f64, f64)> {
-        let rows = self.time.iter().copied().zip(self.forces());
-        rows.filter(|(_, f)| !f.is_nan()).collect()
+        self.force_in_rows(0..self.time.len()).collect()
     }
 
     /// The largest sum of the force channels, and its time.
     #[must_use]
     pub fn largest_force(&self) -> Option<(Force, Duration)> {
-        self.force()
-            .into_iter()
+        self.force_in_rows(0..self.time.len())
             .max_by(|a, b| a.1.total_cmp(&b.1))
             .map(|(t, f)| (Force::from_si(f), Duration::from_si(t)))
     }
@@ -213,13 +241,10 @@ impl Log {
     ) -> Channel {
         let part = (at - left.1) / (right.1 - left.1);
         let chord = |i: usize| {
-            let get = |c: &Channel| c.values.get(i).copied().unwrap_or(f64::NAN);
+            let get = |c: &Channel| c.values().get(i).copied().unwrap_or(f64::NAN);
             get(channel) - (get(left.0) * (1.0 - part) + get(right.0) * part)
         };
-        Channel {
-            id: format!("{} net", channel.id),
-            role: channel.role,
-            values: (0..self.time.len()).map(chord).collect(),
-        }
+        let values = (0..self.time.len()).map(chord).collect();
+        Channel::new(format!("{} net", channel.id), channel.role, values)
     }
 }

@@ -6,13 +6,14 @@ use super::fault::{Fault, FaultKind};
 use super::faults::{of_log, weighed};
 use super::log::Log;
 use super::spec::{ChannelSpec, LogSpec, ThermalFit};
-use crate::error::{Error, go_on};
+use super::threads::each;
+use crate::error::Error;
 use crate::units::{Duration, Message};
 
 /// The true values of a channel that was read well.
 fn calibrate(channel: &mut Channel, own: &ChannelSpec) {
     let Some((found, row)) = own.calibration.as_ref().zip(own.row()) else { return };
-    for value in &mut channel.values {
+    for value in channel.values_mut() {
         let read = row.from_si(*value * own.sign);
         *value = row.to_si(found.factor * read + found.offset) * own.sign;
     }
@@ -29,11 +30,16 @@ impl Log {
         spec: &LogSpec,
     ) -> Result<Self, Error> {
         let mut log = Self { time, channels, faults, last_day, control: None, series: false };
-        for (channel, own) in log.channels.iter_mut().zip(&spec.channels) {
-            go_on()?;
-            clean(channel, own, spec, &log.time, &mut log.faults);
-            calibrate(channel, own);
-        }
+        let (time, samples) = (log.time.as_slice(), log.time.len() * log.channels.len());
+        let found =
+            each(samples, log.channels.iter_mut().zip(&spec.channels), |(channel, own)| {
+                let mut found = Vec::new();
+                clean(channel, own, spec, time, &mut found);
+                calibrate(channel, own);
+                channel.thin();
+                found
+            })?;
+        log.faults.extend(found.into_iter().flatten());
         for i in 0..log.faults.len() {
             let found = log.faults.get(i).cloned();
             let channel = found.as_ref().and_then(|f| log.channel(&f.channel));
@@ -68,7 +74,7 @@ impl Log {
         };
         let (first, last) = (at(from, 0), at(to, self.time.len()));
         let cut = |values: &[f64]| values.get(first..last.max(first)).unwrap_or(&[]).to_vec();
-        let one = |c: &Channel| Channel { values: cut(&c.values), ..c.clone() };
+        let one = |c: &Channel| Channel::new(c.id.clone(), c.role, cut(c.values()));
         let time = cut(&self.time);
         let ends = time.first().copied().zip(time.last().copied());
         let inside = |f: &&Fault| ends.is_some_and(|(a, b)| f.to.si() >= a && f.from.si() <= b);
@@ -92,7 +98,7 @@ impl Log {
             let rows = self.time.iter().zip(values);
             rows.filter(|(t, _)| inside(**t)).map(|(_, v)| *v).collect()
         };
-        let one = |c: &Channel| Channel { values: cut(&c.values), ..c.clone() };
+        let one = |c: &Channel| Channel::new(c.id.clone(), c.role, cut(c.values()));
         (cut(&self.time), self.channels.iter().map(one).collect())
     }
 

@@ -22,6 +22,7 @@ mod channel;
 mod clean;
 mod clock;
 mod csv;
+mod cycles;
 mod deflection;
 mod fault;
 mod faults;
@@ -29,12 +30,14 @@ mod gather;
 mod json_lines;
 mod log;
 mod made;
+mod median;
 mod pace;
 mod rigid;
 mod spec;
 mod suspect;
 mod table;
 mod thermal;
+mod threads;
 mod used;
 mod witness;
 mod zone;
@@ -42,25 +45,31 @@ mod zone;
 pub use chain::{Chain, Correction, CorrectionKind, Windows};
 pub use channel::Channel;
 pub use csv::{read_csv, read_csv_file, read_csv_text};
+pub use cycles::{
+    CycleRead, CycleSeen, Cycles, GaugeCycles, Index, load_cycles, permanency, permanency_ratio,
+    repeatability,
+};
 pub use deflection::{Deflection, deflections};
 pub use fault::{Fault, FaultEffect, FaultKind};
 pub use log::{Log, linearity_deviation, secant};
 pub use pace::{Exceeded, StopSeen};
 pub use spec::{
     Calibration, CalibrationFactor, ChannelPlace, ChannelSpec, Cleaning, Decimal, Drift, LoadBand,
-    LogSpec, Moments, Role, StageMoments, ThermalFit, TimeSpec, Window,
+    LogSpec, Moments, Role, StageMoments, StandsFor, ThermalFit, TimeSpec, Window,
 };
 pub use table::{Entries, Table, TimeEntries, read_table};
 pub use used::{Corrected, Used, WindowUsed};
 pub use witness::{
-    CellSeen, HoldSeen, Interruption, LoadSeen, LogFacts, Moving, Touched, UnloadingSeen, ZeroSeen,
-    witness,
+    CellSeen, Gap, HoldSeen, Interruption, LoadSeen, LogFacts, Moving, Touched, UnloadingSeen,
+    ZeroSeen, witness,
 };
 
 pub(crate) use chain::LAWS as CORRECTION_LAWS;
+pub(crate) use cycles::LAWS as CYCLE_LAWS;
 pub(crate) use deflection::read_gauges;
 pub(crate) use faults::{Expected, of_shape};
 pub(crate) use log::LAWS;
 pub(crate) use pace::Rising;
 pub(crate) use rigid::enters;
+pub(crate) use threads::{beside, each};
 pub(crate) use used::{series_back, used};

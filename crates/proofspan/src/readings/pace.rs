@@ -1,9 +1,12 @@
 //! Rules that stop a test, on the log, time by time.
 
+use core::ops::Range;
+
+use super::channel::Channel;
 use super::deflection::{Deflection, series};
 use super::log::Log;
 use super::spec::LogSpec;
-use crate::units::{Duration, Force, Length, Ratio};
+use crate::units::{Duration, Force, Kind, Length, Quantity, Ratio, Said};
 
 crate::answer! {
     /// When a stop rule was broken, and by how much.
@@ -12,10 +15,10 @@ crate::answer! {
         at: Duration,
         /// The force then.
         force: Force,
-        /// The deflection then, corrected.
-        measured: Length,
+        /// What was read then: a deflection, corrected, a strain or a crack width.
+        measured: Quantity,
         /// What it may have been.
-        limit: Length,
+        limit: Quantity,
         /// The largest force after it, where the load went on rising.
         carried_on: Option<Force>,
     }
@@ -25,9 +28,10 @@ crate::answer! {
     /// What a stop rule came to.
     pub struct StopSeen {
         /// The rule: its name in the edition, `measured over stiff` (or `over soft`, where the survey
-        /// found the member cracked), or `measured over first steps`.
+        /// found the member cracked), `measured over first steps`, or `first steps between stiff and
+        /// soft`.
         rule: String,
-        /// The gauge.
+        /// The gauge, or the channel.
         gauge: Option<String>,
         /// The largest share of the limit, and when.
         largest: Option<Ratio>,
@@ -35,7 +39,7 @@ crate::answer! {
         at: Option<Duration>,
         /// When it was first broken; nothing where it was kept throughout.
         exceeded: Option<Exceeded>,
-        /// What no channel measures, so that the rule could not be looked at.
+        /// What neither a channel nor the record gives, so that the rule could not be looked at.
         unknown: Vec<String>,
     }
 }
@@ -55,14 +59,25 @@ struct Sample {
     force: f64,
     /// Beyond what is on at zero.
     more: f64,
-    /// Deflection since zero, corrected, in the way the gauge moves.
+    /// What was read since zero, corrected, in the way it moves.
     v: f64,
+}
+
+impl Exceeded {
+    /// A value of a rule as a sentence says it.
+    pub(crate) fn said(value: Quantity) -> Said {
+        match value.kind {
+            Kind::Length => Said::small(Length::from_si(value.si)),
+            _ => value.into(),
+        }
+    }
 }
 
 /// The samples of one gauge while the load rises and is held, up to the end of the peak window.
 /// What falls is not looked at.
 pub(crate) struct Rising {
     samples: Vec<Sample>,
+    kind: Kind,
     target: f64,
     band: f64,
 }
@@ -77,43 +92,116 @@ impl Rising {
         sign: f64,
     ) -> Self {
         let zero = deflection.zero();
+        let rows = Self::rows(log, spec);
+        let since = series(log, deflection, rows).map(|(t, r)| (t, (r - zero) * sign));
+        Self::along(log, spec, Kind::Length, since, target)
+    }
+
+    /// Of a channel that nothing corrects: since its zero, in the way it moves. Nothing where it was
+    /// not read at zero and under the full load.
+    pub(crate) fn of_channel(
+        log: &Log,
+        spec: &LogSpec,
+        channel: &Channel,
+        target: Force,
+    ) -> Option<Self> {
+        let zero = log.in_window(channel, &spec.moments.zero)?.0;
+        let sign = (log.in_window(channel, &spec.moments.peak)?.0 - zero).signum();
+        let since = log.samples(channel).map(|(t, r)| (t, (r - zero) * sign));
+        Some(Self::along(log, spec, channel.role.kind(), since, target))
+    }
+
+    /// The rows after zero, up to the end of the peak window.
+    fn rows(log: &Log, spec: &LogSpec) -> Range<usize> {
         let end = spec.moments.peak.to.value.si() + 1e-9;
+        log.rows_between(spec.moments.zero.to.value.si(), end)
+    }
+
+    fn along(
+        log: &Log,
+        spec: &LogSpec,
+        kind: Kind,
+        readings: impl Iterator<Item = (f64, f64)>,
+        target: Force,
+    ) -> Self {
         let start = spec.moments.zero.to.value.si();
         let on = spec.moments.at_zero.value.si();
         let band = (target * spec.load_band.value()).si();
         let target = target.si();
-        let mut readings = series(log, deflection).into_iter().peekable();
+        let mut readings = readings.peekable();
         let mut samples = Vec::new();
         let mut most = f64::NEG_INFINITY;
-        for (t, force) in log.force().into_iter().filter(|s| s.0 > start && s.0 <= end) {
+        for (t, force) in log.force_in_rows(Self::rows(log, spec)).filter(|s| s.0 > start) {
             while readings.next_if(|r| r.0 < t).is_some() {}
             most = most.max(force);
             let more = force - on;
             let rising = force >= most - band && more >= LEAST * target;
-            if let Some((_, r)) = readings.next_if(|r| r.0 <= t).filter(|_| rising) {
-                samples.push(Sample { t, force, more, v: (r - zero) * sign });
+            if let Some((_, v)) = readings.next_if(|r| r.0 <= t).filter(|_| rising) {
+                samples.push(Sample { t, force, more, v });
             }
         }
-        Self { samples, target, band }
+        Self { samples, kind, target, band }
     }
 
     /// Deflection per force of the first steps: the median. Nothing where there is no such sample.
     pub(crate) fn first_steps(&self) -> Option<f64> {
         let first = self.samples.iter().filter(|s| s.more <= FIRST * self.target);
         let mut all: Vec<f64> = first.map(|s| s.v / s.more).collect();
-        all.sort_unstable_by(f64::total_cmp);
-        super::clean::sorted_median(&all).filter(|c| *c > 0.0)
+        super::median::median_of(&mut all).filter(|c| *c > 0.0)
     }
 
-    /// The rule that the deflection keeps within `limit`, which is given the force beyond what is
+    /// Whether the first steps show what lies between two predictions under the full load, give or
+    /// take the load band and the uncertainty of a deflection. Nothing where there is no first step.
+    pub(crate) fn first_between(
+        &self,
+        gauge: &str,
+        (one, other): (Length, Length),
+        guard: Length,
+    ) -> Option<StopSeen> {
+        let first = self.first_steps()?;
+        let last = self.samples.iter().rfind(|s| s.more <= FIRST * self.target)?;
+        let part = last.more / self.target;
+        let band = self.band / self.target;
+        let of = |v: Length, band: f64| v.abs().si() * part * (1.0 + band);
+        let (least, most) = (
+            of(one, -band).min(of(other, -band)) - guard.si(),
+            of(one, band).max(of(other, band)) + guard.si(),
+        );
+        let shown = first * last.more;
+        let broken = if shown > most {
+            Some(most)
+        } else if shown < least {
+            Some(least)
+        } else {
+            None
+        };
+        let after = self.samples.iter().filter(|s| s.t > last.t).map(|s| s.force);
+        let after = after.fold(last.force, f64::max);
+        Some(StopSeen {
+            rule: "first steps between stiff and soft".to_owned(),
+            gauge: Some(gauge.to_owned()),
+            largest: (most > 0.0).then(|| Ratio::from(shown / most)),
+            at: Some(Duration::from_si(last.t)),
+            exceeded: broken.map(|limit| Exceeded {
+                at: Duration::from_si(last.t),
+                force: Force::from_si(last.force),
+                measured: Quantity::new(self.kind, shown),
+                limit: Quantity::new(self.kind, limit),
+                carried_on: (after > last.force + self.band).then(|| Force::from_si(after)),
+            }),
+            unknown: Vec::new(),
+        })
+    }
+
+    /// The rule that what is read keeps within `limit` (SI), which is given the force beyond what is
     /// on at zero: broken where two samples one after the other break it.
     pub(crate) fn against(
         &self,
         rule: &str,
         gauge: &str,
-        limit: &dyn Fn(Force) -> Option<Length>,
+        limit: &dyn Fn(Force) -> Option<f64>,
     ) -> StopSeen {
-        let allowed = |s: &Sample| limit(Force::from_si(s.more)).map_or(f64::NAN, Length::si);
+        let allowed = |s: &Sample| limit(Force::from_si(s.more)).unwrap_or(f64::NAN);
         let breaks = |s: &Sample| s.v > allowed(s) * (1.0 + 1e-12);
         let pairs = self.samples.iter().zip(self.samples.iter().skip(1));
         let first = pairs.clone().find(|(a, b)| breaks(a) && breaks(b));
@@ -129,8 +217,8 @@ impl Rising {
             Exceeded {
                 at: Duration::from_si(a.t),
                 force: Force::from_si(a.force),
-                measured: Length::from_si(a.v),
-                limit: Length::from_si(allowed(a)),
+                measured: Quantity::new(self.kind, a.v),
+                limit: Quantity::new(self.kind, allowed(a)),
                 carried_on: (after > b.force + self.band).then(|| Force::from_si(after)),
             }
         });

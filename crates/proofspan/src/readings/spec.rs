@@ -57,6 +57,33 @@ impl Role {
     }
 }
 
+crate::choice! {
+    /// What a channel of strain or crack width stands for in the stop rules of an edition.
+    pub enum StandsFor ("what a channel stands for", source::SOURCE_CHOICE) {
+        /// Strain of the concrete in compression.
+        Concrete = "concrete",
+        /// Strain of the tension steel.
+        Steel = "steel",
+        /// Strain of a strut of a region in shear.
+        Strut = "strut",
+        /// Strain of a stirrup.
+        Stirrup = "stirrup",
+        /// Width of a crack that opened in the test.
+        NewCrack = "new_crack",
+        /// How far a crack that was there before opened.
+        OldCrack = "old_crack",
+    }
+}
+
+impl StandsFor {
+    const fn role(self) -> Role {
+        match self {
+            Self::Concrete | Self::Steel | Self::Strut | Self::Stirrup => Role::Strain,
+            Self::NewCrack | Self::OldCrack => Role::Crack,
+        }
+    }
+}
+
 crate::record! {
     /// The column of time.
     pub struct TimeSpec {
@@ -145,6 +172,8 @@ crate::record! {
         level: Option<String>,
         /// Whether it stands on something that moves.
         on_moving_level: bool = false,
+        /// What it stands for in the stop rules of an edition; for strain and crack width.
+        stands_for: Option<StandsFor>,
         /// Standard uncertainty of one reading, in its unit.
         u: Option<f64> where Uncertainty,
         /// The largest size it can show, in its unit.
@@ -158,6 +187,7 @@ crate::record! {
         unit_fits[unit, role];
         sign_is_one[sign];
         place_known[role, at];
+        stands_for_its_role[role, stands_for];
         level_known[on_moving_level, level];
     }
 }
@@ -206,6 +236,15 @@ fn place_known(reader: &mut Reader, role: &Role, at: &Option<Given<Length, Chann
             path,
             format!("a channel of role {role} needs its place"),
         ));
+    }
+}
+
+fn stands_for_its_role(reader: &mut Reader, role: &Role, stands_for: &Option<StandsFor>) {
+    if let Some(own) = stands_for.filter(|own| own.role() != *role) {
+        let path = reader.path_of("stands_for");
+        let message = format!("a channel of role {role} does not measure this");
+        let issue = Issue::new(slug::SOURCE_CHOICE, path, message).value(own.word());
+        reader.push(issue.limit(format!("role {}", own.role())));
     }
 }
 

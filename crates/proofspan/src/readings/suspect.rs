@@ -16,18 +16,10 @@ const ALIKE: f64 = 1.5;
 /// Rows at which all gauges of deflection move at once by about the same amount while the force
 /// stays: the reference was touched. Nothing is said without a force and two gauges.
 pub(super) fn jumps(log: &Log) -> Option<Fault> {
-    let gauges: Vec<&[f64]> = log
-        .channels
-        .iter()
-        .filter(|c| c.role == Role::Deflection)
-        .map(|c| c.values.as_slice())
-        .collect();
-    let forces: Vec<&[f64]> = log
-        .channels
-        .iter()
-        .filter(|c| c.role == Role::Force)
-        .map(|c| c.values.as_slice())
-        .collect();
+    let gauges: Vec<&[f64]> =
+        log.channels.iter().filter(|c| c.role == Role::Deflection).map(|c| c.values()).collect();
+    let forces: Vec<&[f64]> =
+        log.channels.iter().filter(|c| c.role == Role::Force).map(|c| c.values()).collect();
     if gauges.len() < 2 || forces.is_empty() {
         return None;
     }

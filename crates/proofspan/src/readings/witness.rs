@@ -3,6 +3,7 @@
 //! Times are those of samples. A stretch is as long as from its first sample to its last, the
 //! shortest reading of it; the samples before and after it say how long it can have been at most.
 
+use super::channel::Channel;
 use super::deflection::{Deflection, series};
 use super::log::Log;
 use super::spec::{LogSpec, Role, Window};
@@ -14,6 +15,8 @@ crate::answer! {
     pub struct CellSeen {
         /// The channel.
         channel: String,
+        /// How many usable samples it has in all.
+        samples: usize,
         /// In the zero window.
         zero: Option<Force>,
         /// In the peak window.
@@ -88,6 +91,16 @@ crate::answer! {
 }
 
 crate::answer! {
+    /// A time between two samples in which nobody saw the force.
+    pub struct Gap {
+        /// The sample before it.
+        from: Duration,
+        /// The sample after it.
+        to: Duration,
+    }
+}
+
+crate::answer! {
     /// The hold of the full load: the longest stretch without a sample below the band.
     pub struct HoldSeen {
         /// Its first sample.
@@ -104,6 +117,9 @@ crate::answer! {
         interruptions: Vec<Interruption>,
         /// The longest time in it between two samples.
         unseen: Duration,
+        /// Times in it in which nobody saw the force: longer than five minutes and than five times
+        /// the usual time between two of its samples (library rule).
+        gaps: Vec<Gap>,
         /// The lowest force in it.
         lowest: Force,
     }
@@ -164,6 +180,11 @@ const MOVED: f64 = 0.02;
 /// rule) and an hour of it is more than half of [`MOVED`].
 const SLOPE: f64 = 3.0;
 
+/// Between two samples of a hold more than this
+const GAP: Duration = Duration::from_si(300.0);
+/// and more than so many times what is usual in it is a time in which nobody saw the force.
+const USUAL: f64 = 5.0;
+
 /// What the force history says; nothing where no channel is a force.
 #[must_use]
 pub fn witness(
@@ -191,11 +212,12 @@ pub fn witness(
         .iter()
         .map(|c| CellSeen {
             channel: c.id.clone(),
-            zero: cell(&c.id).and_then(|c| mean(log.samples(c), &moments.zero)),
+            samples: cell(&c.id).map_or(0, |c| log.samples(c).count()),
+            zero: cell(&c.id).and_then(|c| mean(log, c, &moments.zero)),
             peak: cell(&c.id)
                 .and_then(|c| log.in_window(c, &moments.peak))
                 .map(|m| Force::from_si(m.0)),
-            residual: moments.residual.as_ref().and_then(|w| mean(log.samples(cell(&c.id)?), w)),
+            residual: moments.residual.as_ref().and_then(|w| mean(log, cell(&c.id)?, w)),
         })
         .collect();
     let first = force.first_loaded();
@@ -205,7 +227,7 @@ pub fn witness(
         zero: ZeroSeen {
             from: moments.zero.from.value,
             to: moments.zero.to.value,
-            force: mean(history.iter().copied(), &moments.zero),
+            force: mean_of(log.force_in_rows(log.rows_in(&moments.zero))),
             stated: moments.at_zero.value,
             band: Force::from_si(force.band),
             first_step: first.map(|f| Duration::from_si(f.0)),
@@ -230,7 +252,7 @@ pub fn witness(
                 off,
                 stated: moments.unloaded.as_ref().map(|off| off.value),
                 read: (residual.from.value + residual.to.value) / 2.0,
-                force: mean(history.iter().copied(), residual),
+                force: mean_of(log.force_in_rows(log.rows_in(residual))),
                 moving: moving(log, deflections, residual),
             }
         }),
@@ -238,7 +260,7 @@ pub fn witness(
 }
 
 /// The sum of the force channels in the peak window, and its standard uncertainty where every
-/// channel states one. Cells of one calibration are correlated: their uncertainties add.
+/// channel states one.
 fn force_in_peak(log: &Log, spec: &LogSpec) -> Option<(Force, Option<Force>)> {
     Some((log.force_in(&spec.moments.peak)?, spec.u_force().map(Force::from_si)))
 }
@@ -247,9 +269,14 @@ fn inside(t: f64, window: &Window) -> bool {
     window.holds(t)
 }
 
-fn mean(samples: impl Iterator<Item = (f64, f64)>, window: &Window) -> Option<Force> {
+fn mean(log: &Log, cell: &Channel, window: &Window) -> Option<Force> {
+    let samples = cell.values().get(log.rows_in(window)).unwrap_or_default();
+    mean_of(samples.iter().filter(|v| !v.is_nan()).map(|v| (0.0, *v)))
+}
+
+fn mean_of(samples: impl Iterator<Item = (f64, f64)>) -> Option<Force> {
     let (mut sum, mut count) = (0.0, 0.0);
-    for (_, f) in samples.filter(|s| inside(s.0, window)) {
+    for (_, f) in samples {
         sum += f;
         count += 1.0;
     }
@@ -328,7 +355,13 @@ fn hold(samples: &[(f64, f64)], least: f64) -> Option<HoldSeen> {
     let (from, to) = (time(a)?, time(b)?);
     let stretch = samples.get(a..=b)?;
     let before = a.checked_sub(1).and_then(time);
-    let gaps = stretch.iter().zip(stretch.iter().skip(1)).map(|(x, y)| y.0 - x.0);
+    let pairs = || stretch.iter().zip(stretch.iter().skip(1));
+    let between: Vec<f64> = pairs().map(|(x, y)| y.0 - x.0).collect();
+    let unseen = between.iter().copied().fold(0.0, f64::max);
+    let usual = median(between).unwrap_or(0.0);
+    let gaps = pairs()
+        .filter(|(x, y)| y.0 - x.0 > GAP.si().max(USUAL * usual))
+        .map(|(x, y)| Gap { from: Duration::from_si(x.0), to: Duration::from_si(y.0) });
     Some(HoldSeen {
         from: Duration::from_si(from),
         to: Duration::from_si(to),
@@ -336,14 +369,14 @@ fn hold(samples: &[(f64, f64)], least: f64) -> Option<HoldSeen> {
         at_most: before.zip(time(b + 1)).map(|(x, y)| Duration::from_si(y - x)),
         whole: Duration::from_si(time(last)? - time(first)?),
         interruptions,
-        unseen: Duration::from_si(gaps.fold(0.0, f64::max)),
+        unseen: Duration::from_si(unseen),
+        gaps: gaps.collect(),
         lowest: Force::from_si(stretch.iter().map(|s| s.1).fold(f64::INFINITY, f64::min)),
     })
 }
 
 fn median(mut values: Vec<f64>) -> Option<f64> {
-    values.sort_unstable_by(f64::total_cmp);
-    super::clean::sorted_median(&values)
+    super::median::median_of(&mut values)
 }
 
 /// Gauges whose last readings before the first step are no longer those of their zero.
@@ -351,16 +384,15 @@ fn touched(log: &Log, spec: &LogSpec, deflections: &[Deflection], first_step: f6
     let zero = &spec.moments.zero;
     let mut out = Vec::new();
     for d in deflections {
-        let series = series(log, d);
-        let at_zero: Vec<f64> = series.iter().filter(|s| inside(s.0, zero)).map(|s| s.1).collect();
+        let at_zero: Vec<f64> = series(log, d, log.rows_in(zero)).map(|s| s.1).collect();
         let steps = at_zero.iter().zip(at_zero.iter().skip(1)).map(|(a, b)| (b - a).abs());
         // the median step of white noise is 0.954 of its standard deviation
         let noise = median(steps.collect()).unwrap_or(0.0) / 0.954;
         let then = median(at_zero);
-        let after: Vec<f64> = series
-            .iter()
+        let since = log.rows_in(zero).end..log.rows_between(0.0, first_step).end;
+        let after: Vec<f64> = series(log, d, since)
             .rev()
-            .filter(|s| s.0 > zero.to.value.si() + 1e-9 && s.0 < first_step - 1e-9)
+            .filter(|s| s.0 < first_step - 1e-9)
             .take(5)
             .map(|s| s.1)
             .collect();
@@ -379,8 +411,7 @@ fn touched(log: &Log, spec: &LogSpec, deflections: &[Deflection], first_step: f6
 fn moving(log: &Log, deflections: &[Deflection], window: &Window) -> Vec<Moving> {
     let mut out = Vec::new();
     for d in deflections {
-        let samples: Vec<(f64, f64)> =
-            series(log, d).into_iter().filter(|s| inside(s.0, window)).collect();
+        let samples: Vec<(f64, f64)> = series(log, d, log.rows_in(window)).collect();
         let n = samples.iter().map(|_| 1.0).sum::<f64>();
         if n < 4.0 {
             continue;

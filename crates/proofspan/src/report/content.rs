@@ -9,17 +9,18 @@ use super::history::Along;
 use super::label;
 use super::predicted::predicted;
 use super::signing::{people, signed, windows};
-use super::witness::{along, every_gauge, measured};
+use super::witness::{along, cycles, every_gauge, measured};
 use crate::beam::Side;
 use crate::design::TestDesign;
 use crate::equivalent::Effect;
 use crate::error::{Error, slug};
 use crate::formula::Working;
 use crate::judge::Judgement;
+use crate::protocol::PlannedCycle;
 use crate::rig::{Advice, Pull, WeightAsked};
 use crate::source::Write;
 use crate::target::Asked;
-use crate::units::{Kind, Length, LoadBasis, Page, Quantified, Quantity, trimmed};
+use crate::units::{Force, Kind, Length, LoadBasis, Net, Page, Quantified, Quantity, trimmed};
 use crate::verdict::{Limit, State, Verdict};
 
 /// The page of the report: every value of the answer, and of its working, counts.
@@ -756,6 +757,21 @@ fn schedule(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
         ],
         rows,
     ));
+    if let Ok(schedule) = design.schedule()
+        && !schedule.cycles.is_empty()
+    {
+        let cycle = |c: &PlannedCycle| {
+            let force = |f: Net<Force>| page.value(f.0, DIGITS);
+            let steps: Vec<String> = c.steps.iter().map(|s| force(s.force)).collect();
+            vec![c.name.clone(), c.pair.to_string(), steps.join(", "), force(c.least)]
+        };
+        let rows = schedule.cycles.iter().map(cycle).collect();
+        out.push(Block::Table(
+            vec!["cycle", "pair", "net force of its steps, the peak last", "back to"],
+            rows,
+        ));
+        out.push(Block::Text("The steps above are those of the last cycle. Hold the least load before the first cycle and between all, and read at every peak and every least load; after the last cycle go to nothing.".to_owned()));
+    }
     let pause = match &design.spec.protocol.cracked {
         Some(survey) => format!("soft prediction, because the member was found cracked ({survey})"),
         None => "stiff prediction".to_owned(),
@@ -822,6 +838,7 @@ fn judged(out: &mut Vec<Block>, j: &Judgement, stage: Option<&str>, page: &Page)
         ));
     }
     along(out, j, page);
+    cycles(out, j, page);
     faults(out, j, page);
     out.push(heading("Criteria", stage));
     out.push(Block::Text("Two outcomes of each: the edition's own comparison without a guard (code), and with a guard band of twice the standard uncertainty (guarded, JCGM 106); the headline is guarded.".to_owned()));

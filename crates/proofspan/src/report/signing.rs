@@ -153,7 +153,7 @@ pub(super) fn signed(
         prints.push(("readings".to_owned(), j.evidence.log.clone()));
         for (name, _, stage) in stages(design, j).into_iter().take(1) {
             let of = name.map_or_else(String::new, |n| format!(", stage {n}"));
-            prints.push((format!("layout of the log{of}"), stage.evidence.of_layout()));
+            prints.push((format!("columns of the log{of}"), stage.evidence.of_layout()));
         }
         prints.push(("run record".to_owned(), j.evidence.of_record()));
     }

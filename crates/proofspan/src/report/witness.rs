@@ -4,8 +4,8 @@ use super::block::Block;
 use super::cell::{DIGITS, NONE, checked, share};
 use super::label::{criterion, words};
 use crate::judge::Judgement;
-use crate::readings::LogFacts;
-use crate::units::{Duration, Force, Page, Quantity, Ratio};
+use crate::readings::{CycleSeen, Index, LogFacts};
+use crate::units::{Duration, Force, Kind, Length, Page, Quantity, Ratio};
 
 /// What the force of record says, beside what was stated.
 pub(super) fn measured(out: &mut Vec<Block>, j: &Judgement, seen: &LogFacts, page: &Page) {
@@ -94,6 +94,64 @@ pub(super) fn measured(out: &mut Vec<Block>, j: &Judgement, seen: &LogFacts, pag
     out.push(Block::Table(vec!["cell", "at zero", "at peak", "at the residual"], rows));
 }
 
+/// The load cycles with their indices.
+pub(super) fn cycles(out: &mut Vec<Block>, j: &Judgement, page: &Page) {
+    let Some(cycles) = &j.cycles else { return };
+    let row = |c: &CycleSeen| {
+        let force = |f: Force| page.value(f, DIGITS);
+        let asked = c.asked.map_or_else(|| NONE.to_owned(), force);
+        vec![
+            c.name.clone(),
+            force(c.start),
+            force(c.peak),
+            asked,
+            page.value(c.held, DIGITS),
+            force(c.left),
+        ]
+    };
+    let heads = vec!["cycle", "from", "peak", "asked", "peak on for", "left on"];
+    out.push(Block::Table(heads, cycles.seen.iter().map(row).collect()));
+    let index = |i: &Option<Index>| match i {
+        None => NONE.to_owned(),
+        Some(i) => {
+            let u =
+                i.u.map_or_else(String::new, |u| format!(" ± {}", page.number(2.0 * u.value(), 4)));
+            format!("{}{u}", page.number(i.value.value(), 4))
+        }
+    };
+    let mut rows = Vec::new();
+    for gauge in &cycles.gauges {
+        rows.extend(gauge.cycles.iter().map(|c| {
+            let mut row = vec![gauge.gauge.clone(), c.cycle.clone()];
+            row.extend([c.start, c.peak, c.left].map(|v| page.small(v)));
+            let indices = [
+                &c.linearity,
+                &c.rezeroed,
+                &c.absolute,
+                &c.ratio_rezeroed,
+                &c.ratio_absolute,
+                &c.repeatability,
+            ];
+            row.extend(indices.map(index));
+            row
+        }));
+    }
+    let heads = vec![
+        "gauge",
+        "cycle",
+        "start",
+        "peak",
+        "left",
+        "off linear",
+        "permanency, rezeroed",
+        "absolute",
+        "ratio, rezeroed",
+        "absolute",
+        "repeatability",
+    ];
+    out.push(Block::Table(heads, rows));
+}
+
 /// The rules that stop or pause a test, and every gauge under every criterion.
 pub(super) fn along(out: &mut Vec<Block>, j: &Judgement, page: &Page) {
     let rows: Vec<Vec<String>> = j
@@ -101,7 +159,9 @@ pub(super) fn along(out: &mut Vec<Block>, j: &Judgement, page: &Page) {
         .iter()
         .map(|s| {
             let said = match &s.exceeded {
-                _ if !s.unknown.is_empty() => format!("not looked at: no {}", s.unknown.join(", ")),
+                _ if !s.unknown.is_empty() => {
+                    format!("not looked at, nothing gives {}", s.unknown.join(", "))
+                }
                 None => "kept".to_owned(),
                 Some(x) => {
                     let then = match x.carried_on {
@@ -112,8 +172,8 @@ pub(super) fn along(out: &mut Vec<Block>, j: &Judgement, page: &Page) {
                         "broken at {} under {}: {} of {}; {then}",
                         page.value(x.at, DIGITS),
                         page.value(x.force, DIGITS),
-                        page.small(x.measured),
-                        page.small(x.limit)
+                        rule_value(x.measured, page),
+                        rule_value(x.limit, page)
                     )
                 }
             };
@@ -123,6 +183,13 @@ pub(super) fn along(out: &mut Vec<Block>, j: &Judgement, page: &Page) {
         .collect();
     if !rows.is_empty() {
         out.push(Block::Table(vec!["stop rule", "gauge", "largest share of it", "outcome"], rows));
+    }
+}
+
+fn rule_value(value: Quantity, page: &Page) -> String {
+    match value.kind {
+        Kind::Length => page.small(Length::from_si(value.si)),
+        _ => checked(page, value, DIGITS),
     }
 }
 

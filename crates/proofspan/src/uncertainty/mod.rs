@@ -5,6 +5,14 @@
 //! JCGM 106:2012 with a guard band w = U = 2 u (default policy): met only if the margin is
 //! larger than the guard.
 
+mod conformity;
+mod normal;
+mod shared;
+
+pub use conformity::{Risks, Tolerance, guard_for_risk};
+pub use normal::{normal, quantile};
+pub use shared::{Effective, SharedRatio, effective, ratio_from_one_zero, ratio_of};
+
 /// The default coverage factor.
 pub const COVERAGE: f64 = 2.0;
 

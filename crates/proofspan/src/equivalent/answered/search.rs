@@ -72,7 +72,7 @@ const TIES: usize = 5_000;
 /// So many exchanges of two for two are tried in one round.
 const PAIRS: usize = 100_000;
 
-/// Chooses at most `most` of the candidates with `spacing` clear between what they cover. Of each number
+/// Chooses at most `at_most` of the candidates with `spacing` clear between what they cover. Of each number
 /// up to [`MOST_CARRIERS`] every choice is tried where there are no more than 125 000, else choices are
 /// exchanged.
 ///
@@ -82,7 +82,7 @@ pub fn search(
     beam: &Beam,
     stages: &[Stage<'_>],
     candidates: &[Candidate],
-    most: usize,
+    at_most: usize,
     spacing: Option<Length>,
     objectives: &[Objective],
 ) -> Result<Searched, Error> {
@@ -91,14 +91,14 @@ pub fn search(
         let issue = Issue::new(slug::EQUIVALENT_REQUIREMENT, "stages", "no stage");
         issues.push(issue.remedy("give at least one stage"));
     }
-    if most == 0 {
-        let issue = Issue::new(slug::EQUIVALENT_CANDIDATE, "most", "no carrier is allowed");
+    if at_most == 0 {
+        let issue = Issue::new(slug::EQUIVALENT_CANDIDATE, "at_most", "no carrier is allowed");
         issues.push(issue.limit("1 or more").remedy("allow at least one carrier"));
     }
     // those that could be used at once; a larger number than there are candidates asks no more
-    if most.min(candidates.len()) > MOST_CARRIERS && candidates.len() <= MOST_CANDIDATES {
-        let issue = Issue::new(slug::EQUIVALENT_CANDIDATE, "most", "too many carriers at once");
-        let issue = issue.value(most).limit(format!("up to {MOST_CARRIERS}"));
+    if at_most.min(candidates.len()) > MOST_CARRIERS && candidates.len() <= MOST_CANDIDATES {
+        let issue = Issue::new(slug::EQUIVALENT_CANDIDATE, "at_most", "too many carriers at once");
+        let issue = issue.value(at_most).limit(format!("up to {MOST_CARRIERS}"));
         issues.push(issue.remedy("allow fewer, or give every carrier to `optimise`"));
     }
     if let Some(spacing) = spacing.filter(|s| !(s.is_finite() && *s >= Length::ZERO)) {
@@ -152,7 +152,7 @@ pub fn search(
     let mut last: Vec<usize> = Vec::new();
     let mut about = Vec::new();
     let first_number = usize::from(hunt.always.is_empty());
-    for number in first_number..=most.min(hunt.carriers()) {
+    for number in first_number..=at_most.min(hunt.carriers()) {
         let every = hunt.choices(number) <= TRIED;
         let (value, tied) = if every {
             hunt.every(number, &mut pools)?
@@ -203,7 +203,7 @@ pub fn search(
     let mut conflict = None;
     if best.is_none() {
         about.push("none of these will do; all candidates together would".to_owned());
-        if let Some((chosen, reaches)) = nearest(&hunt, &problems, most)? {
+        if let Some((chosen, reaches)) = nearest(&hunt, &problems, at_most)? {
             let chosen: Vec<Candidate> =
                 chosen.iter().filter_map(|i| candidates.get(*i)).cloned().collect();
             let reference = problems.first().map(|p| p.reference);
@@ -262,10 +262,10 @@ fn decided(
 fn nearest(
     hunt: &Hunt,
     problems: &[Problem<'_>],
-    most: usize,
+    at_most: usize,
 ) -> Result<Option<(Vec<usize>, f64)>, Error> {
     let mut pools: Vec<Pool<'_>> = problems.iter().map(Pool::reaching).collect();
-    for number in (usize::from(hunt.always.is_empty())..=most.min(hunt.carriers())).rev() {
+    for number in (usize::from(hunt.always.is_empty())..=at_most.min(hunt.carriers())).rev() {
         let (value, tied) = if hunt.choices(number) <= TRIED {
             hunt.every(number, &mut pools)?
         } else {

@@ -202,7 +202,7 @@ pub(in crate::equivalent) fn solved(
         let home = |e: Error| at_home(e, own, &of, spec);
         if let Some(wanted) = &spec.search {
             let settled = spec.carrier.iter().filter(|c| c.settled().is_some()).count();
-            let most = wanted.most as usize + settled;
+            let most = wanted.at_most as usize + settled;
             let clear = wanted.clear.as_ref().map(|c| c.value);
             let stages = [Stage { name: "", reference: &reference, requirements: &asked }];
             let found = search(&target.beam, &stages, &candidates, most, clear, objectives);

@@ -28,7 +28,7 @@ crate::record! {
         capacity: Option<Force>,
         /// The least force of the carrier as a whole where it is used at all: a layer of bags, a least depth
         /// of water.
-        least: Option<Force>,
+        at_least: Option<Force>,
         /// Whether it is there in any case.
         always: bool = false,
         /// What one newton of it counts in the sum of forces.
@@ -53,15 +53,15 @@ crate::record! {
 pub(in crate::equivalent) const SET_OUT: &str = ", set out at";
 
 /// Tells a least below zero or above the most, and a most that is not above zero.
-fn amounts(least: Quantity, most: Quantity, issues: &mut Vec<Issue>) {
-    if !(least.si >= 0.0 && most.si > 0.0 && least.si <= most.si) {
+fn amounts(at_most: Quantity, at_least: Quantity, issues: &mut Vec<Issue>) {
+    if !(at_least.si >= 0.0 && at_most.si > 0.0 && at_least.si <= at_most.si) {
         let issue =
-            Issue::new(slug::EQUIVALENT_CANDIDATE, "least", "a least and a most that cannot be");
+            Issue::new(slug::EQUIVALENT_CANDIDATE, "at_least", "a least and a most that cannot be");
         issues.push(
             issue
-                .value(Message::new("least {}, most {}", [least.into(), most.into()]))
-                .limit("least of zero or more, up to most, most above zero")
-                .remedy("give the least first, down positive"),
+                .value(Message::new("at least {}, at most {}", [at_least.into(), at_most.into()]))
+                .limit("at_least of zero or more, up to at_most, at_most above zero")
+                .remedy("both down positive, the least not above the most"),
         );
     }
 }
@@ -77,7 +77,7 @@ impl Candidate {
             plate: Length::ZERO,
             edges: false,
             capacity: None,
-            least: None,
+            at_least: None,
             always: false,
             cost: 1.0,
             source: None,
@@ -111,8 +111,8 @@ impl Candidate {
         from: Length,
         to: Length,
         width: Length,
-        least: AreaLoad,
-        most: AreaLoad,
+        at_most: AreaLoad,
+        at_least: AreaLoad,
     ) -> Result<Self, Error> {
         let mut issues = Vec::new();
         let mut above = |path: &str, fits: bool, value: Quantity| {
@@ -124,11 +124,11 @@ impl Candidate {
         };
         above("to", from < to, (to - from).into());
         above("width", width > Length::ZERO, width.into());
-        amounts(least.into(), most.into(), &mut issues);
+        amounts(at_most.into(), at_least.into(), &mut issues);
         Error::check(issues)?;
         let area = (to - from) * width;
-        let least = (least.si() > 0.0).then(|| least * area);
-        Ok(Self { least, capacity: Some(most * area), ..Self::patch(from, to) })
+        let at_least = (at_least.si() > 0.0).then(|| at_least * area);
+        Ok(Self { at_least, capacity: Some(at_most * area), ..Self::patch(from, to) })
     }
 
     /// A basin: depth of a fluid between a least and a largest, over a width of the member unit. On a
@@ -141,8 +141,8 @@ impl Candidate {
         from: Length,
         to: Length,
         width: Length,
+        (at_most, at_least): (Length, Length),
         weight: UnitWeight,
-        (least, most): (Length, Length),
     ) -> Result<Self, Error> {
         let mut issues = Vec::new();
         if weight.si() <= 0.0 || weight.si().is_nan() {
@@ -150,12 +150,12 @@ impl Candidate {
             let issue = Issue::new(slug::EQUIVALENT_CANDIDATE, "weight", message).value(weight);
             issues.push(issue.limit("above zero").remedy("give the unit weight of the fluid"));
         }
-        amounts(least.into(), most.into(), &mut issues);
+        amounts(at_most.into(), at_least.into(), &mut issues);
         // the depths are told as depths; the loads are looked at only where these can be
         if issues.is_empty() {
-            return Self::stacked(from, to, width, weight * least, weight * most);
+            return Self::stacked(from, to, width, weight * at_most, weight * at_least);
         }
-        let rest = Self::stacked(from, to, width, AreaLoad::ZERO, AreaLoad::from_si(1.0));
+        let rest = Self::stacked(from, to, width, AreaLoad::from_si(1.0), AreaLoad::ZERO);
         issues.extend(rest.err().into_iter().flat_map(|error| error.issues));
         Err(Error::input(issues))
     }
@@ -164,7 +164,7 @@ impl Candidate {
     #[must_use]
     pub fn given(from: Length, to: Length, q: LineLoad) -> Self {
         let force = q * (to - from);
-        Self { capacity: Some(force), least: Some(force), always: true, ..Self::patch(from, to) }
+        Self { capacity: Some(force), at_least: Some(force), always: true, ..Self::patch(from, to) }
     }
 
     /// The same under a name.
@@ -188,7 +188,7 @@ impl Candidate {
     /// The same with a least force where it is used at all.
     #[must_use]
     pub fn at_least(self, least: Force) -> Self {
-        Self { least: Some(least), ..self }
+        Self { at_least: Some(least), ..self }
     }
 
     /// The same on a pressure source.
@@ -405,10 +405,10 @@ impl Candidate {
             bad("capacity", slug::EQUIVALENT_CANDIDATE, message, "above zero".into());
         }
         let over = |least: Force| self.capacity.is_some_and(|c| least > c);
-        if !above(self.least) || self.least.is_some_and(over) {
+        if !above(self.at_least) || self.at_least.is_some_and(over) {
             let message = "a least force that is none, or above the capacity".to_owned();
             bad(
-                "least",
+                "at_least",
                 slug::EQUIVALENT_CANDIDATE,
                 message,
                 "above zero, up to the capacity".into(),
@@ -600,7 +600,7 @@ pub(in crate::equivalent) fn unknowns(candidates: &[Candidate]) -> Vec<Unknown> 
                 (Some(a), Some(b)) => Some(a.min(b)),
                 (a, b) => a.or(b),
             };
-            unknown.least = match (unknown.least, of(c.least)) {
+            unknown.least = match (unknown.least, of(c.at_least)) {
                 (Some(a), Some(b)) => Some(a.max(b)),
                 (a, b) => a.or(b),
             };

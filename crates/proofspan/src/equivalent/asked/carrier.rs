@@ -383,7 +383,7 @@ impl Carrier {
                 plate: bags.pile.value,
                 edges: true,
                 capacity: Some(bags.layer_weight() * f64::from(bags.most_layers)),
-                least: Some(bags.layer_weight()),
+                at_least: Some(bags.layer_weight()),
                 ..Candidate::at(bags.piles())
             },
             Self::Water(water) => {
@@ -406,7 +406,7 @@ impl Carrier {
         };
         match self.settled() {
             Some(force) => {
-                Candidate { capacity: Some(force), least: Some(force), always: true, ..bare }
+                Candidate { capacity: Some(force), at_least: Some(force), always: true, ..bare }
             }
             None => bare,
         }

@@ -131,9 +131,9 @@ crate::record! {
     /// moment.
     pub struct ShearSpan {
         /// The least M/V.
-        least: Option<Length>,
+        at_least: Option<Length>,
         /// The largest M/V.
-        most: Option<Length>,
+        at_most: Option<Length>,
         /// Net, or total with what is in place.
         basis: BasisWord,
         /// Left end; that of the region in doubt where it is left out.
@@ -349,7 +349,8 @@ impl Requirement {
                 format!("total reaction of support {} {both}", name(index(r.support)))
             }
             Self::ShearSpan(r) => {
-                let both = reference.each([(r.least, "at least {}"), (r.most, "at most {}")], 1.0);
+                let both =
+                    reference.each([(r.at_least, "at least {}"), (r.at_most, "at most {}")], 1.0);
                 format!("moment over shear {both} {where_}")
             }
         }
@@ -465,13 +466,13 @@ impl Requirement {
                 }
             }
             Self::ShearSpan(r) => {
-                let (a, b) = (r.least.map(Length::si), r.most.map(Length::si));
+                let (a, b) = (r.at_least.map(Length::si), r.at_most.map(Length::si));
                 let crossed = matches!((a, b), (Some(a), Some(b)) if a > b);
                 if (a.is_none() && b.is_none()) || !positive(a) || !positive(b) || crossed {
                     let message = "no limit, or a least above the largest".to_owned();
                     bad(
                         slug::EQUIVALENT_REQUIREMENT,
-                        "least",
+                        "at_least",
                         message,
                         "above zero, least up to most",
                     );

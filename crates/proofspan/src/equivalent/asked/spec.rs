@@ -36,7 +36,7 @@ crate::record! {
     /// A search for places: copies of the carrier on a grid of places, the best few of them in use.
     pub struct SearchSpec {
         /// How many may be used on one member unit, the copies of all carriers counted together.
-        most: u32 where Count12,
+        at_most: u32 where Count12,
         /// Distance of the places that are tried.
         step: Given<Length, Positive>,
         /// Clear distance between two of them.

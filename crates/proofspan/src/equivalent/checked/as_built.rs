@@ -119,7 +119,7 @@ pub fn as_built(
     let fidelity = judged(settled, Limit::AtLeast(1.0));
     let limits = judged(1.0 + excess, Limit::AtMost(1.0));
     let limited = requirements.iter().any(|r| !matches!(r, Requirement::Reach(_)))
-        || candidates.iter().any(|c| c.capacity.is_some() || c.least.is_some());
+        || candidates.iter().any(|c| c.capacity.is_some() || c.at_least.is_some());
     let limits = if limited { limits } else { limits.with_state(State::NotApplicable) };
     let held = matches!(limits.state, State::Pass | State::NotApplicable);
     let state = if held { fidelity.state } else { limits.state };

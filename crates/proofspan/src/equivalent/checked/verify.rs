@@ -179,7 +179,7 @@ pub(in crate::equivalent) fn confirm_response(
         .collect();
     for (i, (candidate, force)) in candidates.iter().zip(forces).enumerate() {
         let over = candidate.capacity.map(|c| (force.0 - c, c, "capacity"));
-        let under = candidate.least.map(|c| (c - force.0, c, "least force"));
+        let under = candidate.at_least.map(|c| (c - force.0, c, "least force"));
         for (amount, limit, what) in [over, under].into_iter().flatten() {
             let found = finished(amount.si().max(0.0), limit.si(), None);
             each.push(Confirmed {
@@ -259,7 +259,7 @@ fn one(test: &Response, reference: &Reference, requirement: &Requirement) -> Vio
         Requirement::ShearSpan(r) => {
             let cases = Cases::of(test, in_place(r.basis), &named(reference, None));
             let noise = (reference.noise(Effect::Moment), reference.noise(Effect::Shear));
-            let window = (r.least.map(Length::si), r.most.map(Length::si));
+            let window = (r.at_least.map(Length::si), r.at_most.map(Length::si));
             windowed(&cases, &stretches, noise, window)
         }
     }

@@ -250,7 +250,7 @@ impl Field {
             }
             Requirement::ShearSpan(r) => {
                 let total = r.basis == BasisWord::Total;
-                let window = (r.least.map(Length::si), r.most.map(Length::si));
+                let window = (r.at_least.map(Length::si), r.at_most.map(Length::si));
                 self.window(ground, source, window, total, (a, b));
             }
         }

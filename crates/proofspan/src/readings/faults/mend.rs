@@ -18,7 +18,7 @@ impl Log {
         let first = self.time.partition_point(|t| *t < from.si() - 1e-9);
         let last = self.time.partition_point(|t| *t <= to.si() + 1e-9);
         let channel = self.channels.iter_mut().find(|c| c.id == id);
-        if let Some(samples) = channel.and_then(|c| c.values.get_mut(first..last)) {
+        if let Some(samples) = channel.and_then(|c| c.values_mut().get_mut(first..last)) {
             samples.iter_mut().for_each(|v| *v = change(*v));
         }
     }
@@ -30,7 +30,7 @@ impl Log {
         let (a, b) = (a.min(b), a.max(b));
         let (head, tail) = self.channels.split_at_mut(b);
         if let (Some(a), Some(b)) = (head.get_mut(a), tail.first_mut()) {
-            core::mem::swap(&mut a.values, &mut b.values);
+            core::mem::swap(a.values_mut(), b.values_mut());
         }
     }
 

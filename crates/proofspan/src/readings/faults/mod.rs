@@ -29,16 +29,18 @@ pub(super) fn of_log(log: &mut Log, spec: &LogSpec) -> Result<Vec<Fault>, Error>
     if log.time.len() < 3 {
         return Ok(Vec::new());
     }
+    log.thin()?;
     let mut series = Series::of(log, spec)?;
     go_on()?;
-    let spikes = runs::spikes(log, &series, spec);
+    let spikes = runs::spikes(log, &series, spec)?;
     if !spikes.is_empty() {
+        log.thin()?;
         series = Series::of(log, spec)?;
     }
     go_on()?;
     let jump = jumps(log);
     go_on()?;
-    let mut found = runs::stuck(log, &series);
+    let mut found = runs::stuck(log, &series)?;
     go_on()?;
     let steps = steps::steps(&series, jump.as_ref());
     found.extend(

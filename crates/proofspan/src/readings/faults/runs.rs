@@ -2,9 +2,12 @@
 
 use super::effect::left_out;
 use super::series::{Series, Track, said};
+use crate::error::Error;
+use crate::readings::channel::Channel;
 use crate::readings::fault::{Fault, FaultKind};
 use crate::readings::log::Log;
 use crate::readings::spec::{LogSpec, Role};
+use crate::readings::threads::each;
 use crate::units::{Message, Ratio};
 
 /// Fewer equal readings than this are chance.
@@ -60,44 +63,48 @@ fn runs(values: &[f64]) -> (Vec<Run>, f64) {
 
 /// Readings that stay the same to the last digit while the load or the neighbours move, or where
 /// the channel else never rests; and readings cut off at the end of what it can show.
-pub(super) fn stuck(log: &Log, series: &Series) -> Vec<Fault> {
-    let mut found = Vec::new();
-    for (own, (channel, track)) in log.channels.iter().zip(&series.tracks).enumerate() {
-        if channel.role == Role::Temperature {
-            continue;
-        }
-        let (runs, repeats) = runs(&channel.values);
-        let cut = cut_off(channel.role, &channel.values, &runs, series, own, log);
-        if let Some(fault) = cut {
-            found.push(fault.named(&channel.id));
-            continue;
-        }
-        let worst = runs
-            .iter()
-            .filter_map(|run| {
-                let at = |i: usize| log.time.get(i).copied().unwrap_or(0.0);
-                let missed = missed(series, own, at(run.first), at(run.last));
-                let moved = missed.is_some_and(|m| {
-                    m >= MISSED && m * track.span() >= 10.0 * track.noise && track.span() > 0.0
-                }) || (track.is_gauge() && dead(run, channel.values.len(), series));
-                let quiet = !track.is_force()
-                    && run.count >= QUIET
-                    && repeats < REPEATS
-                    && (repeats.max(0.01)).powf(run.count as f64) < 1e-12;
-                (moved || quiet).then_some((run, missed.unwrap_or(0.0)))
-            })
-            .max_by_key(|(run, _)| run.count);
-        if let Some((run, missed)) = worst {
-            let at = |i: usize| log.time.get(i).copied().unwrap_or(0.0);
-            let note = Message::new(
-                "the same to the last digit {} times, while load or neighbours moved by {} of their range; kept",
-                [(run.count as f64).into(), Ratio::from(missed).into()],
-            );
-            let times = (at(run.first), at(run.last));
-            found.push(Fault::new(FaultKind::Stuck, &channel.id, times, run.count, note));
-        }
+pub(super) fn stuck(log: &Log, series: &Series) -> Result<Vec<Fault>, Error> {
+    let channels = log.channels.iter().zip(&series.tracks).enumerate();
+    let found = each(log.samples_in_all(), channels, |(own, (channel, track))| {
+        stuck_of(log, series, (own, channel, track))
+    })?;
+    Ok(found.into_iter().flatten().collect())
+}
+
+fn stuck_of(
+    log: &Log,
+    series: &Series,
+    (own, channel, track): (usize, &Channel, &Track),
+) -> Option<Fault> {
+    if channel.role == Role::Temperature {
+        return None;
     }
-    found
+    let (runs, repeats) = runs(channel.values());
+    if let Some(cut) = cut_off(channel.role, channel.values(), &runs, series, own, log) {
+        return Some(cut.named(&channel.id));
+    }
+    let at = |i: usize| log.time.get(i).copied().unwrap_or(0.0);
+    let worst = runs
+        .iter()
+        .filter_map(|run| {
+            let missed = missed(series, own, at(run.first), at(run.last));
+            let moved = missed.is_some_and(|m| {
+                m >= MISSED && m * track.span() >= 10.0 * track.noise && track.span() > 0.0
+            }) || (track.is_gauge() && dead(run, channel.values().len(), series));
+            let quiet = !track.is_force()
+                && run.count >= QUIET
+                && repeats < REPEATS
+                && (repeats.max(0.01)).powf(run.count as f64) < 1e-12;
+            (moved || quiet).then_some((run, missed.unwrap_or(0.0)))
+        })
+        .max_by_key(|(run, _)| run.count);
+    let (run, missed) = worst?;
+    let note = Message::new(
+        "the same to the last digit {} times, while load or neighbours moved by {} of their range; kept",
+        [(run.count as f64).into(), Ratio::from(missed).into()],
+    );
+    let times = (at(run.first), at(run.last));
+    Some(Fault::new(FaultKind::Stuck, &channel.id, times, run.count, note))
 }
 
 /// A gauge that shows one value all the time while the load is on and off.
@@ -187,65 +194,72 @@ fn cut_off(
     None
 }
 
+/// Where a spike begins and is back, and how far it was away.
+type Away = (usize, usize, f64);
+
 /// A few samples that leave and come back while load and neighbours stay where they are: left out.
-pub(super) fn spikes(log: &mut Log, series: &Series, spec: &LogSpec) -> Vec<Fault> {
+pub(super) fn spikes(log: &mut Log, series: &Series, spec: &LogSpec) -> Result<Vec<Fault>, Error> {
     let mut found = Vec::new();
     if log.time.len() < QUIET {
-        return found;
+        return Ok(found);
     }
-    for own in 0..log.channels.len() {
-        let Some((track, channel)) = series.tracks.get(own).zip(log.channels.get(own)) else {
-            continue;
-        };
-        let least = series.least(track, SPIKE.0, SPIKE.0, SPIKE.1);
-        let moves = channel.role.is_movement() || channel.role == Role::Rotation;
-        if least <= 0.0 || !(moves || track.is_force()) {
-            continue;
-        }
-        let mut bad: Vec<(usize, usize, f64)> = Vec::new();
-        let mut before: Option<(usize, f64)> = None;
-        let values = channel.values.as_slice();
-        let mut i = 0;
-        while let Some(v) = values.get(i).copied() {
-            if let Some((last, quiet)) = before
-                && (v - quiet).abs() >= least
-                && let Some((back, size)) = returns(values, i, quiet)
-                && alone(log, series, own, (last, i, back), size)
-            {
-                bad.push((i, back, size));
-                i = back;
-                continue;
-            }
-            if !v.is_nan() {
-                before = Some((i, v));
-            }
-            i += 1;
-        }
-        if bad.is_empty() || super::steps::graininess(bad.iter().map(|b| b.2)) {
-            continue;
-        }
-        let largest = bad.iter().map(|b| b.2.abs()).fold(0.0, f64::max);
-        let (kind, id) = (channel.role.kind(), channel.id.clone());
-        let count = bad.iter().map(|(first, back, _)| back - first).sum();
+    let all = each(log.samples_in_all(), 0..log.channels.len(), |own| away(log, series, own))?;
+    for (own, bad) in all.iter().enumerate().filter(|b| !b.1.is_empty()) {
         let at = |i: Option<usize>| i.and_then(|i| log.time.get(i).copied()).unwrap_or(0.0);
         let times = (at(bad.first().map(|b| b.0)), at(bad.last().map(|b| b.1 - 1)));
-        if let Some(channel) = log.channels.get_mut(own) {
-            for (first, back, _) in &bad {
-                if let Some(samples) = channel.values.get_mut(*first..*back) {
-                    samples.fill(f64::NAN);
-                }
+        let Some(channel) = log.channels.get_mut(own) else { continue };
+        for (first, back, _) in bad {
+            if let Some(samples) = channel.values_mut().get_mut(*first..*back) {
+                samples.fill(f64::NAN);
             }
         }
+        let largest = bad.iter().map(|b| b.2.abs()).fold(0.0, f64::max);
+        let count = bad.iter().map(|(first, back, _)| back - first).sum();
         let note = Message::new(
             "away by up to {} and back within {} samples, while nothing else moved: left out",
-            [said(kind, largest), (SHORT as f64).into()],
+            [said(channel.role.kind(), largest), (SHORT as f64).into()],
         );
-        let fault = Fault::new(FaultKind::Spike, &id, times, count, note);
+        let fault = Fault::new(FaultKind::Spike, &channel.id, times, count, note);
         if let Some(channel) = log.channels.get(own) {
             found.push(left_out(log, channel, fault, spec, true));
         }
     }
-    found
+    Ok(found)
+}
+
+/// The spikes of one channel.
+fn away(log: &Log, series: &Series, own: usize) -> Vec<Away> {
+    let mut bad: Vec<Away> = Vec::new();
+    let Some((track, channel)) = series.tracks.get(own).zip(log.channels.get(own)) else {
+        return bad;
+    };
+    let least = series.least(track, SPIKE.0, SPIKE.0, SPIKE.1);
+    let moves = channel.role.is_movement() || channel.role == Role::Rotation;
+    if least <= 0.0 || !(moves || track.is_force()) {
+        return bad;
+    }
+    let mut before: Option<(usize, f64)> = None;
+    let values = channel.values();
+    let mut i = 0;
+    while let Some(v) = values.get(i).copied() {
+        if let Some((last, quiet)) = before
+            && (v - quiet).abs() >= least
+            && let Some((back, size)) = returns(values, i, quiet)
+            && alone(log, series, own, (last, i, back), size)
+        {
+            bad.push((i, back, size));
+            i = back;
+            continue;
+        }
+        if !v.is_nan() {
+            before = Some((i, v));
+        }
+        i += 1;
+    }
+    if super::steps::graininess(bad.iter().map(|b| b.2)) {
+        bad.clear();
+    }
+    bad
 }
 
 /// Where a reading that left `quiet` at `i` is back, and how far it was away.
@@ -282,7 +296,7 @@ fn alone(
         {
             return true;
         }
-        let of = |i: usize| other.values.get(i).copied().unwrap_or(f64::NAN);
+        let of = |i: usize| other.values().get(i).copied().unwrap_or(f64::NAN);
         let rest = f64::midpoint(of(before), of(back));
         let away = (of(first) - rest).abs() / track.span();
         away.is_nan() || away <= BACK * part + 6.0 * track.noise / track.span()

@@ -1,14 +1,12 @@
 //! A log thinned to a few thousand points: what is slower than its samples is looked for there.
 
 use crate::error::{Error, go_on};
-use crate::readings::clean::sorted_median;
+use crate::readings::channel::Channel;
 use crate::readings::log::Log;
+use crate::readings::median::median_of;
 use crate::readings::spec::{LogSpec, Role, Window};
 use crate::readings::thermal::fit;
 use crate::units::{Kind, Length, Quantity, Said};
-
-/// At most so many points are kept: work and memory of the slow detectors do not grow with the log.
-const POINTS: usize = 4096;
 
 /// One channel of the thinned log.
 pub(super) struct Track {
@@ -64,30 +62,18 @@ impl Series {
     /// # Errors
     /// Where somebody wants an end of it.
     pub(super) fn of(log: &Log, spec: &LogSpec) -> Result<Self, Error> {
-        let block = log.time.len().div_ceil(POINTS).max(1);
-        let time: Vec<f64> = log.time.iter().step_by(block).copied().collect();
-        let mut scratch = Vec::with_capacity(block);
+        let stretch = Channel::stretch(log.time.len());
+        let time: Vec<f64> = log.time.iter().step_by(stretch).copied().collect();
         let mut tracks: Vec<Track> = log
             .channels
             .iter()
             .map(|channel| {
                 go_on()?;
-                let mut median = |rows: &[f64]| {
-                    scratch.clear();
-                    scratch.extend(rows.iter().copied().filter(|v| !v.is_nan()));
-                    scratch.sort_unstable_by(f64::total_cmp);
-                    sorted_median(&scratch).unwrap_or(f64::NAN)
-                };
-                let values: Vec<f64> = if block == 1 {
-                    channel.values.clone()
-                } else {
-                    channel.values.chunks(block).map(&mut median).collect()
-                };
                 let window = |w: &Window| log.in_window(channel, w).map(|m| m.0);
                 Ok(Track {
                     id: channel.id.clone(),
                     role: channel.role,
-                    values,
+                    values: channel.thinned(),
                     raw: Vec::new(),
                     noise: 0.0,
                     low: 0.0,
@@ -203,8 +189,7 @@ fn noise(values: &[f64]) -> f64 {
             _ => 0.0,
         })
         .collect();
-    second.sort_unstable_by(f64::total_cmp);
-    sorted_median(&second).unwrap_or(0.0) / (0.6745 * 6.0_f64.sqrt())
+    median_of(&mut second).unwrap_or(0.0) / (0.6745 * 6.0_f64.sqrt())
 }
 
 /// Smallest and largest median of three neighbours.
@@ -237,8 +222,7 @@ pub(super) fn range(values: &[f64]) -> (f64, f64) {
 /// The median of a few usable values.
 pub(super) fn median(values: &[f64]) -> Option<f64> {
     let mut usable: Vec<f64> = values.iter().copied().filter(|v| !v.is_nan()).collect();
-    usable.sort_unstable_by(f64::total_cmp);
-    sorted_median(&usable)
+    median_of(&mut usable)
 }
 
 fn load(tracks: &[Track], points: usize) -> Vec<f64> {
