@@ -1,7 +1,7 @@
 //! How long are the exact actions of a beam, and how do they grow with the spans?
 
 use divan::Bencher;
-use proofspan::beam::{Beam, Load, Response, Support};
+use proofspan::beam::{Beam, InfluenceOf, Load, Support};
 use proofspan::units::*;
 
 fn main() {
@@ -13,7 +13,7 @@ fn main() {
 fn beam_three_segments(bencher: Bencher<'_, '_>) {
     let beam = Beam::simple(9.0 * M, 1.2e5 * KN_M2).unwrap();
     let loads = [Load::point(3.5 * M, 50.0 * KN), Load::point(5.5 * M, 50.0 * KN)];
-    bencher.bench_local(|| beam.actions(&loads).unwrap());
+    bencher.bench_local(|| beam.response(&loads).unwrap());
 }
 
 #[divan::bench]
@@ -21,7 +21,7 @@ fn beam_three_segments_with_extremes(bencher: Bencher<'_, '_>) {
     let beam = Beam::simple(9.0 * M, 1.2e5 * KN_M2).unwrap();
     let loads = [Load::point(3.5 * M, 50.0 * KN), Load::point(5.5 * M, 50.0 * KN)];
     bencher.bench_local(|| {
-        let actions = beam.actions(&loads).unwrap();
+        let actions = beam.response(&loads).unwrap();
         let end = beam.length();
         (
             actions.shear_extremes(0.0 * M, end),
@@ -53,7 +53,7 @@ fn spans(n: u32) -> (Beam, Vec<Load>) {
 fn continuous_with_extremes(bencher: Bencher<'_, '_>, n: u32) {
     let (beam, loads) = spans(n);
     bencher.bench_local(|| {
-        let actions = beam.actions(&loads).unwrap();
+        let actions = beam.response(&loads).unwrap();
         let end = beam.length();
         (
             actions.shear_extremes(0.0 * M, end),
@@ -67,13 +67,14 @@ fn continuous_with_extremes(bencher: Bencher<'_, '_>, n: u32) {
 #[divan::bench(args = [3, 100])]
 fn continuous(bencher: Bencher<'_, '_>, n: u32) {
     let (beam, loads) = spans(n);
-    bencher.bench_local(|| beam.actions(&loads).unwrap());
+    bencher.bench_local(|| beam.response(&loads).unwrap());
 }
 
 /// One influence line and its worst partial loading, three spans.
 #[divan::bench]
 fn influence_three_spans(bencher: Bencher<'_, '_>) {
     let (beam, _) = spans(3);
-    bencher
-        .bench_local(|| beam.influence(Response::Shear(2.0 * M)).unwrap().worst(10.0 * KN_PER_M));
+    bencher.bench_local(|| {
+        beam.influence(InfluenceOf::Shear(2.0 * M)).unwrap().worst(10.0 * KN_PER_M)
+    });
 }

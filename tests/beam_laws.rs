@@ -1,6 +1,6 @@
 //! Laws that every beam obeys.
 
-use proofspan::beam::{Actions, Beam, Load, Side};
+use proofspan::beam::{Beam, Load, Response, Side};
 use proofspan::units::*;
 use proptest::prelude::*;
 
@@ -38,8 +38,8 @@ fn beam(length: f64, kind: u8, ei: f64) -> Beam {
     .unwrap()
 }
 
-fn size(actions: &Actions) -> f64 {
-    let m = actions.moment_extremes(0.0 * M, actions.length()).unwrap();
+fn size(response: &Response) -> f64 {
+    let m = response.moment_extremes(0.0 * M, response.length()).unwrap();
     m.max.value.abs().max(m.min.value.abs()).si().max(1.0)
 }
 
@@ -50,7 +50,7 @@ proptest! {
     #[test]
     fn equilibrium(length in 2.0..30.0f64, kind in 0u8..4, parts in loads()) {
         let loads = on(length, &parts, false);
-        let actions = beam(length, kind, 1e5).actions(&loads).unwrap();
+        let actions = beam(length, kind, 1e5).response(&loads).unwrap();
         let total: Force = loads.iter().map(|l| l.resultant()).sum();
         let up: Force = actions.reactions().iter().map(|r| r.force).sum();
         let scale = size(&actions);
@@ -71,8 +71,8 @@ proptest! {
     /// The mirrored beam has the mirrored moment and deflection, and the opposite shear.
     #[test]
     fn mirror(length in 2.0..30.0f64, kind in 0u8..3, parts in loads(), x in 0.0..1.0f64) {
-        let one = beam(length, kind, 1e5).actions(&on(length, &parts, false)).unwrap();
-        let other = beam(length, kind, 1e5).actions(&on(length, &parts, true)).unwrap();
+        let one = beam(length, kind, 1e5).response(&on(length, &parts, false)).unwrap();
+        let other = beam(length, kind, 1e5).response(&on(length, &parts, true)).unwrap();
         let (a, b) = (x * length * M, (length - x * length) * M);
         let scale = size(&one);
         prop_assert!((one.moment(a, Side::Left).unwrap() - other.moment(b, Side::Right).unwrap()).abs().si() <= 1e-8 * scale);
@@ -85,20 +85,20 @@ proptest! {
     fn superposition_and_stiffness(length in 2.0..30.0f64, kind in 0u8..4, p in loads(), q in loads(), x in 0.0..1.0f64) {
         let b = beam(length, kind, 1e5);
         let (lp, lq) = (on(length, &p, false), on(length, &q, false));
-        let (ap, aq) = (b.actions(&lp).unwrap(), b.actions(&lq).unwrap());
-        let both = b.actions(&[lp.clone(), lq].concat()).unwrap();
-        let sum = Actions::combined(&[(1.0, &ap), (1.0, &aq)]).unwrap();
+        let (ap, aq) = (b.response(&lp).unwrap(), b.response(&lq).unwrap());
+        let both = b.response(&[lp.clone(), lq].concat()).unwrap();
+        let sum = Response::combined(&[(1.0, &ap), (1.0, &aq)]).unwrap();
         let (at, scale) = (x * length * M, size(&ap) + size(&aq));
         prop_assert!((both.moment(at, Side::Left).unwrap() - sum.moment(at, Side::Left).unwrap()).abs().si() <= 1e-9 * scale);
         prop_assert!((both.shear(at, Side::Left).unwrap() - sum.shear(at, Side::Left).unwrap()).abs().si() <= 1e-8 * scale);
-        let stiff = beam(length, kind, 2e5).actions(&lp).unwrap();
+        let stiff = beam(length, kind, 2e5).response(&lp).unwrap();
         prop_assert!((stiff.deflection(at).unwrap() * 2.0 - ap.deflection(at).unwrap()).abs() <= 1e-9 * ap.deflection_extremes(0.0 * M, length * M).unwrap().max.value.abs().max(1e-9 * M) + 1e-12 * M * length);
     }
 
     /// No place of a fine grid is beyond the exact extremes.
     #[test]
     fn extremes_bound_a_fine_grid(length in 2.0..30.0f64, kind in 0u8..4, parts in loads()) {
-        let actions = beam(length, kind, 1e5).actions(&on(length, &parts, false)).unwrap();
+        let actions = beam(length, kind, 1e5).response(&on(length, &parts, false)).unwrap();
         let (m, v) = (actions.moment_extremes(0.0 * M, length * M).unwrap(), actions.deflection_extremes(0.0 * M, length * M).unwrap());
         let scale = size(&actions);
         for i in 0..=400 {
@@ -139,7 +139,7 @@ fn what_cannot_be_a_beam_is_refused_all_at_once() {
         Load::uniform(3.0 * M, 2.0 * M, 1.0 * KN_PER_M),
     ];
     assert_eq!(
-        beam.actions(&loads).unwrap_err().codes(),
+        beam.response(&loads).unwrap_err().codes(),
         ["beam.load-outside", "units.nonfinite", "beam.load-outside"]
     );
 }

@@ -45,9 +45,9 @@ fn influence_lines_of_the_table() {
         let effect = &case["effect"];
         let at = || number(&effect["x"]) * M;
         let response = match effect["kind"].as_str().unwrap() {
-            "moment" => Response::Moment(at()),
-            "shear" => Response::Shear(at()),
-            "reaction" => Response::Reaction(effect["support"].as_u64().unwrap() as usize),
+            "moment" => InfluenceOf::Moment(at()),
+            "shear" => InfluenceOf::Shear(at()),
+            "reaction" => InfluenceOf::Reaction(effect["support"].as_u64().unwrap() as usize),
             other => panic!("{other}"),
         };
         let line = beam.influence(response).unwrap();
@@ -71,13 +71,13 @@ fn influence_times_load_is_the_effect() {
         Load::point(13.0 * M, 30.0 * KN),
         Load::moment(6.0 * M, 8.0 * KN_M),
     ];
-    let direct = beam.actions(&loads).unwrap();
+    let direct = beam.response(&loads).unwrap();
     for x in [0.7, 2.5, 8.0, 11.0, 15.0] {
         let x = x * M;
         let pairs = [
-            (Response::Moment(x), direct.moment(x, Side::Left).unwrap().si()),
-            (Response::Shear(x), direct.shear(x, Side::Left).unwrap().si()),
-            (Response::Deflection(x), direct.deflection(x).unwrap().si()),
+            (InfluenceOf::Moment(x), direct.moment(x, Side::Left).unwrap().si()),
+            (InfluenceOf::Shear(x), direct.shear(x, Side::Left).unwrap().si()),
+            (InfluenceOf::Deflection(x), direct.deflection(x).unwrap().si()),
         ];
         for (response, value) in pairs {
             let found = beam.influence(response).unwrap().response(&loads).unwrap().si;
@@ -88,7 +88,7 @@ fn influence_times_load_is_the_effect() {
         }
     }
     for (i, reaction) in direct.reactions().iter().enumerate() {
-        let found = beam.influence(Response::Reaction(i)).unwrap().response(&loads).unwrap().si;
+        let found = beam.influence(InfluenceOf::Reaction(i)).unwrap().response(&loads).unwrap().si;
         assert!(
             (found - reaction.force.si()).abs() < 1e-9 * 1e5,
             "{i}: {found} {}",
@@ -96,11 +96,11 @@ fn influence_times_load_is_the_effect() {
         );
     }
     assert_eq!(
-        beam.influence(Response::Reaction(9)).unwrap_err().codes(),
+        beam.influence(InfluenceOf::Reaction(9)).unwrap_err().codes(),
         ["beam.support-outside"]
     );
     assert_eq!(
-        beam.influence(Response::Moment(99.0 * M)).unwrap_err().codes(),
+        beam.influence(InfluenceOf::Moment(99.0 * M)).unwrap_err().codes(),
         ["beam.place-outside"]
     );
 }
@@ -111,11 +111,11 @@ fn patterns_of_the_table() {
         let lengths: Vec<f64> = case["spans"].as_array().unwrap().iter().map(number).collect();
         let beam = spans(&lengths, 2e4);
         let (g, q) = (number(&case["dead"]) * KN_PER_M, number(&case["live"]) * KN_PER_M);
-        let dead = beam.actions(&[Load::uniform(0.0 * M, beam.length(), g)]).unwrap();
-        let live: Vec<Actions> = beam
+        let dead = beam.response(&[Load::uniform(0.0 * M, beam.length(), g)]).unwrap();
+        let live: Vec<Response> = beam
             .spans()
             .iter()
-            .map(|(a, b)| beam.actions(&[Load::uniform(*a, *b, q)]).unwrap())
+            .map(|(a, b)| beam.response(&[Load::uniform(*a, *b, q)]).unwrap())
             .collect();
         for result in case["results"].as_array().unwrap() {
             let effect = result["effect"].as_str().unwrap();
@@ -123,7 +123,7 @@ fn patterns_of_the_table() {
                 Some((_, x)) => number(&Value::from(x.split(' ').next().unwrap())),
                 None => lengths[0],
             } * M;
-            let of = |actions: &Actions| match effect.chars().next().unwrap() {
+            let of = |response: &Response| match effect.chars().next().unwrap() {
                 'M' => actions.moment(x, Side::Left).unwrap().to(KN_M),
                 'V' if effect.contains("left") => actions.shear(x, Side::Left).unwrap().to(KN),
                 'V' => actions.shear(x, Side::Right).unwrap().to(KN),
@@ -156,9 +156,9 @@ fn usual_patterns_hold_the_worst_of_all() {
     let lengths = [5.0, 7.0, 6.0, 4.0, 6.5];
     let beam = spans(&lengths, 2e4);
     let q = Load::uniform(0.0 * M, beam.length(), 9.0 * KN_PER_M);
-    let case = |pattern: &Pattern| beam.actions(&beam.patterned(pattern, &[q]).unwrap()).unwrap();
+    let case = |pattern: &Pattern| beam.response(&beam.patterned(pattern, &[q]).unwrap()).unwrap();
     let usual = Envelope::of(usual_patterns(5).unwrap().iter().map(case).collect()).unwrap();
-    let every: Vec<Actions> = (0..32_u32)
+    let every: Vec<Response> = (0..32_u32)
         .map(|mask| case(&Pattern { loaded: (0..5).map(|i| mask >> i & 1 == 1).collect() }))
         .collect();
     let every = Envelope::of(every).unwrap();
@@ -191,14 +191,14 @@ fn usual_patterns_hold_the_worst_of_all() {
 #[test]
 fn worst_partial_loading() {
     let beam = spans(&[6.0, 8.0], 2e4);
-    let line = beam.influence(Response::Shear(2.0 * M)).unwrap();
+    let line = beam.influence(InfluenceOf::Shear(2.0 * M)).unwrap();
     let q = 10.0 * KN_PER_M;
     let worst = line.worst(q);
     let load = |on: &[(Length, Length)]| -> Vec<Load> {
         on.iter().map(|(a, b)| Load::uniform(*a, *b, q)).collect()
     };
     for (value, on) in [(worst.max, &worst.max_on), (worst.min, &worst.min_on)] {
-        let direct = beam.actions(&load(on)).unwrap().shear(2.0 * M, Side::Left).unwrap().si();
+        let direct = beam.response(&load(on)).unwrap().shear(2.0 * M, Side::Left).unwrap().si();
         assert!((direct - value.si).abs() < 1e-8 * value.si.abs(), "{direct} {}", value.si);
     }
     let (mut high, mut low) = (0.0, 0.0);
@@ -223,7 +223,7 @@ fn worst_partial_loading() {
 fn pairs_act_together() {
     let beam = spans(&[6.0, 6.0], 2e4);
     let case = |a: f64, b: f64| {
-        beam.actions(&[
+        beam.response(&[
             Load::uniform(0.0 * M, 6.0 * M, a * KN_PER_M),
             Load::uniform(6.0 * M, 12.0 * M, b * KN_PER_M),
         ])
@@ -281,7 +281,7 @@ fn a_hundred_spans_to_ten_digits() {
         .zip(&loads)
         .map(|((a, b), w)| Load::uniform(*a, *b, *w as f64 * KN_PER_M))
         .collect();
-    let actions = beam.actions(&cases).unwrap();
+    let actions = beam.response(&cases).unwrap();
     for (support, exact) in beam.supports().iter().zip(&exact) {
         let found = actions.moment(support.at, Side::Left).unwrap().to(KN_M);
         assert!(
@@ -299,10 +299,10 @@ fn shear_deformation_of_handbook_cases() {
     let (l, ei, ga, q, p) = (8.0, 2e4, 4e4, 10.0, 24.0);
     let beam =
         Beam::simple(l * M, ei * KN_M2).unwrap().with_shear(vec![(0.0 * M, ga * KN)]).unwrap();
-    let uniform = beam.actions(&[Load::uniform(0.0 * M, l * M, q * KN_PER_M)]).unwrap();
+    let uniform = beam.response(&[Load::uniform(0.0 * M, l * M, q * KN_PER_M)]).unwrap();
     let exact = 5.0 * q * l.powi(4) / (384.0 * ei) + q * l * l / (8.0 * ga);
     assert!((uniform.deflection(4.0 * M).unwrap().si() / exact - 1.0).abs() < 1e-12);
-    let point = beam.actions(&[Load::point(4.0 * M, p * KN)]).unwrap();
+    let point = beam.response(&[Load::point(4.0 * M, p * KN)]).unwrap();
     let exact = p * l.powi(3) / (48.0 * ei) + p * l / (4.0 * ga);
     assert!((point.deflection(4.0 * M).unwrap().si() / exact - 1.0).abs() < 1e-12);
     // propped cantilever: prop = (3/8 + 3 EI/(2 GA L²))/(1 + 3 EI/(GA L²)) q L, by superposition
@@ -315,7 +315,7 @@ fn shear_deformation_of_handbook_cases() {
     let propped = propped.with_shear(vec![(0.0 * M, ga * KN)]).unwrap();
     let k = 3.0 * ei / (ga * l * l);
     let exact = (0.375 + k / 2.0) / (1.0 + k) * q * l;
-    let found = propped.actions(&[Load::uniform(0.0 * M, l * M, q * KN_PER_M)]).unwrap();
+    let found = propped.response(&[Load::uniform(0.0 * M, l * M, q * KN_PER_M)]).unwrap();
     assert!((found.reactions()[1].force.to(KN) / exact - 1.0).abs() < 1e-12);
     assert_eq!(
         propped.with_shear(vec![(1.0 * M, ga * KN)]).unwrap_err().codes(),
@@ -334,7 +334,7 @@ fn ends_between_pinned_and_fixed() {
         };
         let beam =
             Beam::new(l * M, vec![spring(0.0), spring(l)], vec![(0.0 * M, ei * KN_M2)]).unwrap();
-        let actions = beam.actions(&[Load::uniform(0.0 * M, l * M, q * KN_PER_M)]).unwrap();
+        let actions = beam.response(&[Load::uniform(0.0 * M, l * M, q * KN_PER_M)]).unwrap();
         let exact = -q * l * l / 12.0 / (1.0 + 2.0 * ei / (k * l));
         assert!(
             (actions.moment(0.0 * M, Side::Right).unwrap().to(KN_M) / exact - 1.0).abs() < 1e-10,
@@ -343,7 +343,7 @@ fn ends_between_pinned_and_fixed() {
         assert!((actions.reactions()[0].moment.to(KN_M) / exact - 1.0).abs() < 1e-10);
     }
     let zero = Load::uniform(3.0 * M, 3.0 * M, 1.0 * KN_PER_M);
-    let error = Beam::simple(6.0 * M, ei * KN_M2).unwrap().actions(&[zero]).unwrap_err();
+    let error = Beam::simple(6.0 * M, ei * KN_M2).unwrap().response(&[zero]).unwrap_err();
     assert_eq!(error.codes(), ["beam.load-outside"]);
 }
 
@@ -352,7 +352,7 @@ fn a_temperature_gradient_bends_down_where_the_bottom_is_warm() {
     // free camber of a simple span: alpha ΔT L² / (8 h) = 1.6875 mm (closed form)
     let beam = Beam::simple(9.0 * M, 1e5 * KN_M2).unwrap();
     let warm = Load::temperature(0.0 * M, 9.0 * M, 10.0 * DK, 10e-6 * PER_K, 0.6 * M).unwrap();
-    let actions = beam.actions(&[warm]).unwrap();
+    let actions = beam.response(&[warm]).unwrap();
     assert!((actions.deflection(4.5 * M).unwrap().to(MM) - 1.6875).abs() < 1e-12);
     assert!(
         actions.moment(4.5 * M, Side::Left).unwrap().abs().si() < 1e-9,
@@ -372,30 +372,30 @@ fn bearings_that_only_push() {
         Load::uniform(0.0 * M, 16.0 * M, 2.0 * KN_PER_M),
         Load::uniform(4.0 * M, 12.0 * M, 12.0 * KN_PER_M),
     ];
-    let held = seats(false).actions(&loads).unwrap();
+    let held = seats(false).response(&loads).unwrap();
     assert!((held.reactions()[0].force.to(KN) + 10.25).abs() < 1e-10);
-    let free = seats(true).actions(&loads).unwrap();
+    let free = seats(true).response(&loads).unwrap();
     assert!(
         free.reactions()[0].force.si().abs() < 1e-9 && free.reactions()[3].force.si().abs() < 1e-9
     );
     assert!(free.deflection(0.0 * M).unwrap().si() < 0.0, "the end has lifted off");
     // what is left is a beam on two supports with overhangs: statics
     assert!((free.reactions()[1].force.to(KN) - (2.0 * 16.0 + 12.0 * 8.0) / 2.0).abs() < 1e-10);
-    let down = seats(true).actions(&[Load::uniform(0.0 * M, 16.0 * M, 2.0 * KN_PER_M)]).unwrap();
-    let same = seats(false).actions(&[Load::uniform(0.0 * M, 16.0 * M, 2.0 * KN_PER_M)]).unwrap();
+    let down = seats(true).response(&[Load::uniform(0.0 * M, 16.0 * M, 2.0 * KN_PER_M)]).unwrap();
+    let same = seats(false).response(&[Load::uniform(0.0 * M, 16.0 * M, 2.0 * KN_PER_M)]).unwrap();
     assert_eq!(down.reactions(), same.reactions(), "where nothing pulls nothing changes");
     // pulled up as a whole: no bearing holds it
     let up = [Load::uniform(0.0 * M, 16.0 * M, -2.0 * KN_PER_M)];
-    assert_eq!(seats(true).actions(&up).unwrap_err().codes(), ["beam.contact"]);
+    assert_eq!(seats(true).response(&up).unwrap_err().codes(), ["beam.contact"]);
 }
 
 #[test]
 fn mechanisms_are_named() {
     let pinned = spans(&[6.0, 6.0], 2e4);
     let ok = pinned.clone().with_hinges(vec![7.5 * M]).unwrap();
-    assert!(ok.actions(&[Load::point(3.0 * M, 1.0 * KN)]).is_ok());
+    assert!(ok.response(&[Load::point(3.0 * M, 1.0 * KN)]).is_ok());
     let two = pinned.clone().with_hinges(vec![7.5 * M, 9.0 * M]).unwrap();
-    let error = two.actions(&[Load::point(3.0 * M, 1.0 * KN)]).unwrap_err();
+    let error = two.response(&[Load::point(3.0 * M, 1.0 * KN)]).unwrap_err();
     assert_eq!(error.codes(), ["beam.mechanism"]);
     let message = &error.issues[0].message;
     assert!(
@@ -405,7 +405,7 @@ fn mechanisms_are_named() {
     // an end on a hinge alone falls
     let ends = vec![Support::bearing(0.0 * M), Support::bearing(6.0 * M)];
     let loose = Beam::new(12.0 * M, ends, vec![(0.0 * M, 2e4 * KN_M2)]).unwrap();
-    let error = loose.with_hinges(vec![8.0 * M]).unwrap().actions(&[]).unwrap_err();
+    let error = loose.with_hinges(vec![8.0 * M]).unwrap().response(&[]).unwrap_err();
     assert!(error.issues[0].message.contains("x = 12 m (span 2)"), "{error}");
     for (hinges, why) in [
         (vec![0.0 * M], "at an end"),
@@ -435,10 +435,10 @@ fn settlement_needs_a_support_that_holds() {
 #[test]
 fn the_residual_is_an_error_bound() {
     let beam = spans(&[6.0, 8.0, 5.0], 2e4);
-    let actions = beam.actions(&[Load::uniform(0.0 * M, 19.0 * M, 10.0 * KN_PER_M)]).unwrap();
+    let actions = beam.response(&[Load::uniform(0.0 * M, 19.0 * M, 10.0 * KN_PER_M)]).unwrap();
     assert!(actions.residual() < 1e-13, "{}", actions.residual());
     let uneven = spans(&[1e-4, 10.0], 2e4);
-    let hard = uneven.actions(&[Load::uniform(0.0 * M, uneven.length(), 10.0 * KN_PER_M)]);
+    let hard = uneven.response(&[Load::uniform(0.0 * M, uneven.length(), 10.0 * KN_PER_M)]);
     match hard {
         Ok(hard) => {
             // the short span holds the end: −q L²/8 (closed form)
@@ -468,7 +468,7 @@ fn extreme_lines() {
     let uneven = Beam::new((1e3 + 1e-6) * M, places.to_vec(), vec![(0.0 * M, 2e4 * KN_M2)]);
     assert_eq!(uneven.unwrap_err().codes(), ["beam.supports-coincide"; 2]);
     let uneven = spans(&[1e-5, 1e3, 1e-5], 2e4);
-    match uneven.actions(&[Load::uniform(0.0 * M, uneven.length(), 1.0 * KN_PER_M)]) {
+    match uneven.response(&[Load::uniform(0.0 * M, uneven.length(), 1.0 * KN_PER_M)]) {
         Ok(actions) => {
             // short ends fix the long span almost: −q L² / 12
             let found = actions.moment(500.0 * M, Side::Left).unwrap().to(KN_M);
@@ -495,7 +495,7 @@ fn extreme_lines() {
             )
         })
         .collect();
-    let actions = beam.actions(&many).unwrap();
+    let actions = beam.response(&many).unwrap();
     assert!(actions.segments().len() >= 999_999);
     assert!((actions.moment(50.0 * M, Side::Left).unwrap().to(KN_M) / 1250.0 - 1.0).abs() < 1e-5);
 }
@@ -547,7 +547,7 @@ proptest! {
     fn a_line_balances((beam, _) in line(), a in 0.05..0.95f64, p in 1.0..50.0f64, w in 1.0..20.0f64) {
         let end = beam.length();
         let loads = [Load::point(end * a, p * KN), Load::uniform(end * 0.2, end * 0.9, w * KN_PER_M)];
-        let actions = beam.actions(&loads).unwrap();
+        let actions = beam.response(&loads).unwrap();
         let total: Force = loads.iter().map(|l| l.resultant()).sum();
         let up: Force = actions.reactions().iter().map(|r| r.force).sum();
         let size = actions.reactions().iter().map(|r| r.force.abs().si()).fold(total.si(), f64::max);
@@ -597,8 +597,8 @@ proptest! {
         }
         let mirror = Beam::new(end, beam.supports().iter().map(turned).collect(), rigidity).unwrap()
             .with_hinges(beam.hinges().iter().map(|h| end - *h).collect()).unwrap();
-        let one = beam.actions(&[Load::point(end * a, p * KN), Load::line(end * 0.1, end * 0.7, w * KN_PER_M, 2.0 * w * KN_PER_M)]).unwrap();
-        let two = mirror.actions(&[Load::point(end * (1.0 - a), p * KN), Load::line(end * 0.3, end * 0.9, 2.0 * w * KN_PER_M, w * KN_PER_M)]).unwrap();
+        let one = beam.response(&[Load::point(end * a, p * KN), Load::line(end * 0.1, end * 0.7, w * KN_PER_M, 2.0 * w * KN_PER_M)]).unwrap();
+        let two = mirror.response(&[Load::point(end * (1.0 - a), p * KN), Load::line(end * 0.3, end * 0.9, 2.0 * w * KN_PER_M, w * KN_PER_M)]).unwrap();
         let size = one.moment_extremes(0.0 * M, end).unwrap();
         let size = size.max.value.abs().max(size.min.value.abs()).si();
         for i in 1..20 {
@@ -618,7 +618,7 @@ proptest! {
     fn reciprocity((beam, _) in line(), a in 0.03..0.97f64, b in 0.03..0.97f64) {
         let beam = level(&beam);
         let end = beam.length();
-        let under = |at: Length, read: Length| beam.actions(&[Load::point(at, 10.0 * KN)]).unwrap().deflection(read).unwrap().si();
+        let under = |at: Length, read: Length| beam.response(&[Load::point(at, 10.0 * KN)]).unwrap().deflection(read).unwrap().si();
         let (one, other) = (under(end * a, end * b), under(end * b, end * a));
         prop_assert!((one - other).abs() < 1e-10 * one.abs().max(other.abs()).max(1e-4), "{} {}", one, other);
     }
@@ -628,7 +628,7 @@ proptest! {
     fn work_is_energy((beam, _) in line(), a in 0.05..0.95f64, p in 1.0..50.0f64) {
         let beam = level(&beam);
         let at = beam.length() * a;
-        let actions = beam.actions(&[Load::point(at, p * KN)]).unwrap();
+        let actions = beam.response(&[Load::point(at, p * KN)]).unwrap();
         let work = p * 1e3 * actions.deflection(at).unwrap().si() / 2.0;
         let bending: f64 = actions.segments().iter().map(|s| {
             let m = s.moment();
@@ -654,7 +654,7 @@ proptest! {
             Beam::new(beam.length(), supports, beam.rigidity().to_vec()).unwrap().with_hinges(beam.hinges().to_vec()).unwrap()
         };
         let at = beam.length() * a;
-        let work = |b: &Beam| b.actions(&[Load::point(at, 10.0 * KN)]).unwrap().deflection(at).unwrap().si();
+        let work = |b: &Beam| b.response(&[Load::point(at, 10.0 * KN)]).unwrap().deflection(at).unwrap().si();
         let (soft, stiff, rigid) = (work(&spring(k)), work(&spring(2.0 * k)), work(&level(&beam)));
         prop_assert!(stiff <= soft * (1.0 + 1e-9) + 1e-12 && (beam.supports()[1].vertical != Restraint::Rigid || rigid <= stiff * (1.0 + 1e-9) + 1e-12));
     }
@@ -671,7 +671,7 @@ proptest! {
         let twice = Beam::new(beam.length(), supports, rigidity).unwrap().with_hinges(beam.hinges().to_vec()).unwrap();
         let at = beam.length() * a;
         let load = [Load::point(at, 10.0 * KN)];
-        let (one, two) = (beam.actions(&load).unwrap(), twice.actions(&load).unwrap());
+        let (one, two) = (beam.response(&load).unwrap(), twice.response(&load).unwrap());
         prop_assert!((one.deflection(at).unwrap().si() - 2.0 * two.deflection(at).unwrap().si()).abs() < 1e-10 * one.deflection(at).unwrap().si().abs().max(1e-5));
         for (a, b) in one.reactions().iter().zip(two.reactions()) {
             prop_assert!((a.force - b.force).abs().si() < 1e-9 * 1e4);
@@ -693,12 +693,12 @@ proptest! {
         for mask in 0..1_u32 << n {
             let kept: Vec<f64> = (0..n).filter(|i| mask >> i & 1 == 1).map(|i| places[i]).collect();
             let Ok(beam) = Beam::new(x * M, kept.iter().map(|p| Support::bearing(*p * M)).collect(), ei.clone()) else { continue };
-            let Ok(actions) = beam.actions(&loads) else { continue };
+            let Ok(actions) = beam.response(&loads) else { continue };
             let pushes = actions.reactions().iter().all(|r| r.force.si() >= -1e-7);
             let above = places.iter().all(|p| actions.deflection(*p * M).unwrap().si() <= 1e-10);
             if pushes && above { holds.push(actions); }
         }
-        match (seats.actions(&loads), holds.first()) {
+        match (seats.response(&loads), holds.first()) {
             (Ok(found), Some(one)) => {
                 for p in &places {
                     let (a, b) = (found.deflection(*p * M).unwrap().si(), one.deflection(*p * M).unwrap().si());

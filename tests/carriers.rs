@@ -99,7 +99,7 @@ fn two_regions_in_one_stage() {
     assert_eq!(target.regions.len(), 2);
     let q = intensity(&target);
     let plan = laid(&target, r#"{"carrier":[{"kind":"jack_line","at":"2 m"},{"kind":"jack_line","at":"4 m"}],"ends":"seated"}"#).unwrap();
-    let shear = plan.actions.shear(0.0 * M, Side::Right).unwrap().si();
+    let shear = plan.response.shear(0.0 * M, Side::Right).unwrap().si();
     assert!(shear >= 4.0 * q * (1.0 - 1e-9) && plan.verification.violation <= 1e-9);
     assert_eq!(plan.verification.least.len(), 3, "moment, shear with moment");
 }
@@ -205,7 +205,7 @@ fn places_are_searched() {
     let target = simple(SAGGING);
     let plan = laid(
         &target,
-        r#"{"carrier":{"kind":"jack_line"},"search":{"most":2,"step":"0.5 m"},
+        r#"{"carrier":{"kind":"jack_line"},"search":{"at_most":2,"step":"0.5 m"},
         "objectives":[{"of":"overshoot","effect":"moment","basis":"net"}],"ends":"seated"}"#,
     )
     .unwrap();
@@ -233,7 +233,7 @@ fn hogging_over_an_inner_support() {
         .iter()
         .map(|t| t.net.moment(6.0 * M, Side::Left).unwrap().si())
         .fold(0.0, f64::min);
-    let got = plan.actions.moment(6.0 * M, Side::Left).unwrap();
+    let got = plan.response.moment(6.0 * M, Side::Left).unwrap();
     assert!(got.si() <= asked * (1.0 - 1e-9), "{} {asked}", got.to(KN_M));
 }
 

@@ -225,7 +225,7 @@ fn one_two_and_eight_jack_lines() {
     // the ratios of the finished layout, on both bases
     let region = (0.0 * FT, 6.0 * FT);
     let ratio = |effect, basis| {
-        largest_ratio(&reference, &one.actions, effect, basis, region)
+        largest_ratio(&reference, &one.response, effect, basis, region)
             .unwrap()
             .unwrap()
             .ratio
@@ -236,7 +236,7 @@ fn one_two_and_eight_jack_lines() {
     assert!(near(ratio(Effect::Moment, BasisWord::Total), 1.113_57, 1e-5));
     assert!(near(ratio(Effect::Shear, BasisWord::Net), 1.555_39, 1e-5));
     assert!(near(ratio(Effect::Shear, BasisWord::Total), 1.256_87, 1e-5));
-    let none = target.beam.actions(&[]).unwrap();
+    let none = target.beam.response(&[]).unwrap();
     assert!(
         largest_ratio(&reference, &none, Effect::Moment, BasisWord::Net, region).unwrap().is_none()
     );
@@ -379,7 +379,7 @@ fn both_two_jack_optima_of_a_continuous_beam() {
     assert!(near(found.forces[0].0.to(KN), 2_590_272.0 / 31_619.0, 1e-9), "{:?}", found.forces);
     let x = 3.577_982 * M;
     let s1 = &reference.terms()[0].1;
-    let ratio = found.actions.moment(x, Side::Left).unwrap() / s1.moment(x, Side::Left).unwrap();
+    let ratio = found.response.moment(x, Side::Left).unwrap() / s1.moment(x, Side::Left).unwrap();
     assert!(near(ratio, 0.924_730, 1e-6), "{ratio}");
 }
 
@@ -430,18 +430,18 @@ fn a_built_layout_says_what_it_does_not_test() {
     assert!(built.confirmation.violation <= 0.0);
     // worked example of two spans, 89 kN each: three-moment equation in fractions
     let moment =
-        |x: f64| built.actions.moment(x * M, proofspan::beam::Side::Left).unwrap().to(KN_M);
+        |x: f64| built.response.moment(x * M, proofspan::beam::Side::Left).unwrap().to(KN_M);
     assert!(
         near(moment(2.5), 425_865.0 / 2048.0, 1e-12) && near(moment(8.0), -17_355.0 / 128.0, 1e-12)
     );
     assert!(near(moment(4.5), 196.295_410, 1e-8), "{}", moment(4.5));
-    let reaction = |i: usize| built.actions.reactions()[i].force.to(KN);
+    let reaction = |i: usize| built.response.reactions()[i].force.to(KN);
     assert!(
         near(reaction(0), 85_173.0 / 1024.0, 1e-12) && near(reaction(2), -5785.0 / 256.0, 1e-12)
     );
     let region = (2.5 * M, 4.5 * M);
     let ratio = |basis| {
-        let found = largest_ratio(&reference, &built.actions, Effect::Moment, basis, region);
+        let found = largest_ratio(&reference, &built.response, Effect::Moment, basis, region);
         found.unwrap().unwrap().ratio.value()
     };
     assert!(near(ratio(BasisWord::Net), 1.112_706, 1e-6), "{}", ratio(BasisWord::Net));
@@ -451,7 +451,7 @@ fn a_built_layout_says_what_it_does_not_test() {
     let least = &drawn.each[0];
     assert!(near(least.fidelity.value(), 1.004_634, 1e-6), "{least:?}");
     assert!(near(least.at.unwrap().to(M), 3.578, 1e-3), "{least:?}");
-    let all = reached(&beam, &reference, &built.actions);
+    let all = reached(&beam, &reference, &built.response);
     let one = |what: &str| all.iter().find(|r| r.what == what).unwrap();
     let not = proofspan::verdict::State::NotApplicable;
     let shear = one("shear at A+");
@@ -466,15 +466,15 @@ fn a_built_layout_says_what_it_does_not_test() {
     assert_eq!(one("sagging in A-B").state, proofspan::verdict::State::Pass);
     assert_eq!(one("sagging in B-C").state, not);
     let notes =
-        warnings(&beam, &reference, &sagging(), (&jacks, &built.forces), &built.actions, None)
+        warnings(&beam, &reference, &sagging(), (&jacks, &built.forces), &built.response, None)
             .unwrap();
     let text: Vec<&str> = notes.notes.iter().map(|n| n.message.as_str()).collect();
     assert!(text.iter().any(|t| t.starts_with("hogging at B is not tested: 0.602")), "{text:?}");
     assert!(notes.notes.iter().any(|n| n.slug.code() == "equivalent.untested"));
     // over the whole member every term changes its sign
     let whole = [Requirement::reach(Effect::Moment, 0.0 * M, 14.0 * M)];
-    let more =
-        warnings(&beam, &reference, &whole, (&jacks, &built.forces), &built.actions, None).unwrap();
+    let more = warnings(&beam, &reference, &whole, (&jacks, &built.forces), &built.response, None)
+        .unwrap();
     assert!(more.notes.iter().any(|n| n.slug.code() == "equivalent.about-zero"));
     assert!(notes.distance.is_none());
 }

@@ -2,7 +2,7 @@
 //! steps of stiffness, patches, spreaders, sources, every kind of limit. What is found is evaluated here
 //! from the actions alone, place by place; proofs are added up; nothing ends in solver trouble.
 
-use proofspan::beam::{Actions, Beam, Load, Restraint, Side, Support};
+use proofspan::beam::{Beam, Load, Response, Restraint, Side, Support};
 use proofspan::equivalent::*;
 use proofspan::error::Cause;
 use proofspan::units::*;
@@ -216,10 +216,10 @@ impl Case {
 }
 
 /// The largest shortfall of a reach over a fine grid, in parts of the largest reference of its stretch.
-fn short(case: &Case, reference: &Reference, test: &Actions) -> f64 {
+fn short(case: &Case, reference: &Reference, test: &Response) -> f64 {
     let (from, to) = reference.region();
     let mut worst = 0.0_f64;
-    let value = |a: &Actions, x: Length, side| match case.effect {
+    let value = |a: &Response, x: Length, side| match case.effect {
         Effect::Moment => a.moment(x, side).unwrap().si(),
         Effect::Shear => a.shear(x, side).unwrap().si(),
     };
@@ -231,7 +231,7 @@ fn short(case: &Case, reference: &Reference, test: &Actions) -> f64 {
             left.into_iter().chain(right)
         })
         .collect();
-    let sizes = |a: &Actions| -> (f64, f64) {
+    let sizes = |a: &Response| -> (f64, f64) {
         let all = places.iter().map(|(x, side)| value(a, *x, *side));
         all.fold((0.0, 0.0), |m: (f64, f64), v| (m.0.min(v), m.1.max(v)))
     };
@@ -295,7 +295,7 @@ proptest! {
         match answer {
             Answer::Found(found) => {
                 prop_assert!(found.confirmation.violation <= 0.0);
-                let worst = short(&case, &reference, &found.actions);
+                let worst = short(&case, &reference, &found.response);
                 prop_assert!(worst <= 1e-8, "short by {worst}");
                 // forces that nearly cancel each other cost digits: those of the worst are left to the check above
                 let largest = found.forces.iter().map(|f| f.0.si()).fold(0.0, f64::max);

@@ -1,7 +1,7 @@
 //! What a layout does not show, where it endangers people, and what may be built otherwise: against
 //! values by hand. Invented members.
 
-use proofspan::beam::{Actions, Beam, Load, Support};
+use proofspan::beam::{Beam, Load, Response, Support};
 use proofspan::equivalent::*;
 use proofspan::units::*;
 use proofspan::verdict::State;
@@ -94,7 +94,7 @@ fn every_bearing_of_every_region_is_looked_at() {
     let look = |asked: &[Requirement], jacks: &[Candidate], depth: f64, bearing: f64| {
         let forces = vec![Net(60.0 * KN); jacks.len()];
         let loads: Vec<Load> = jacks.iter().flat_map(|j| j.loads(60.0 * KN)).collect();
-        let test: Actions = beam.actions(&loads).unwrap();
+        let test: Response = beam.response(&loads).unwrap();
         let depth = Some((depth * M, bearing * M));
         warnings(&beam, &reference, asked, (jacks, &forces), &test, depth)
     };
@@ -124,7 +124,7 @@ fn every_bearing_of_every_region_is_looked_at() {
     let jacks = [Candidate::jack(6.5 * M), Candidate::jack(8.1 * M)];
     let forces = [Net(60.0 * KN); 2];
     let loads: Vec<Load> = jacks.iter().flat_map(|j| j.loads(60.0 * KN)).collect();
-    let test = beam.actions(&loads).unwrap();
+    let test = beam.response(&loads).unwrap();
     let (asked, depth) = ([reach(6.0, 8.0)], Some((0.5 * M, 0.0 * M)));
     let found = warnings(&beam, &reference, &asked, (&jacks, &forces), &test, depth).unwrap();
     assert!(near(found.distance.unwrap().demand.si, 3.0));
@@ -145,7 +145,7 @@ fn uplift_and_overlaps_are_said() {
     let jacks = [Candidate::jack(4.0 * M)];
     let notes = |jacks: &[Candidate], forces: &[Net<Force>]| {
         let loads: Vec<Load> = jacks.iter().zip(forces).flat_map(|(j, f)| j.loads(f.0)).collect();
-        let test = beam.actions(&loads).unwrap();
+        let test = beam.response(&loads).unwrap();
         let asked = [Requirement::reach(Effect::Moment, 2.0 * M, 4.0 * M)];
         warnings(&beam, &reference, &asked, (jacks, forces), &test, None).unwrap().notes
     };
@@ -170,7 +170,7 @@ fn uplift_and_overlaps_are_said() {
 #[test]
 fn sagging_counts_where_it_is_asked_most() {
     let (beam, reference) = simple();
-    let test = beam.actions(&[Load::point(2.0 * M, 60.0 * KN)]).unwrap();
+    let test = beam.response(&[Load::point(2.0 * M, 60.0 * KN)]).unwrap();
     let found = reached(&beam, &reference, &test);
     let sagging = found.iter().find(|r| r.what == "sagging in A-B").unwrap();
     // 60 of 80 kN·m in the middle, 90 under the jack

@@ -252,7 +252,13 @@ fn zero_terms_and_jumps_are_the_same_to_both() {
     let terms = vec![("q".to_owned(), load(0.0, 3.0)), ("m".to_owned(), vec![moment])];
     let r = Reference::of_loads(&b, terms, vec![], Some((1.25 * M, 1.5 * M))).unwrap();
     let (least_span, most) = (Some(1.0 * M), Some(2.0 * M));
-    let window = ShearSpan { least: least_span, most, basis: BasisWord::Net, from: None, to: None };
+    let window = ShearSpan {
+        at_least: least_span,
+        at_most: most,
+        basis: BasisWord::Net,
+        from: None,
+        to: None,
+    };
     let asked = [hogging(1.25, 1.5), Requirement::ShearSpan(window)];
     // a jack at 2.75 m: M/V from 1.5 to 1.25 m
     let answer = least(&b, &r, &jacks(&[2.75]), &asked);

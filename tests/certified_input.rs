@@ -78,7 +78,7 @@ fn every_problem_at_once() {
         "candidates[3].shares",
         "candidates[5].contacts",
         "candidates[6].cost",
-        "candidates[7].least",
+        "candidates[7].at_least",
         "candidates[8].contacts",
         "requirements[0].to",
         "requirements[1].to",
@@ -171,7 +171,7 @@ fn no_carrier_reaches_the_region_and_contradictory_limits() {
 #[test]
 fn references_and_seats() {
     let (beam, reference) = simple();
-    let none = Reference::new(vec![], beam.actions(&[]).unwrap(), None).unwrap_err();
+    let none = Reference::new(vec![], beam.response(&[]).unwrap(), None).unwrap_err();
     assert_eq!(codes(&none), ["equivalent.reference"]);
     let longer = Beam::simple(9.0 * M, 2e4 * KN_M2).unwrap();
     let jack = [Candidate::jack(4.0 * M)];

@@ -2,7 +2,7 @@
 //! units and mirror change nothing, more candidates are never worse, more requirements never better,
 //! and a fine grid finds no place that the answer misses.
 
-use proofspan::beam::{Actions, Beam, Load, Side, Support};
+use proofspan::beam::{Beam, Load, Response, Side, Support};
 use proofspan::equivalent::*;
 use proofspan::units::*;
 use proptest::prelude::*;
@@ -111,9 +111,9 @@ impl Case {
         let reference = self.reference(&self.beam(false), 1.0, false);
         let (from, to) = (self.region.0 * M, self.region.1 * M);
         let sags =
-            |t: &(String, Actions)| t.1.moment_extremes(from, to).unwrap().max.value > 1e-3 * KN_M;
+            |t: &(String, Response)| t.1.moment_extremes(from, to).unwrap().max.value > 1e-3 * KN_M;
         let shears =
-            |t: &(String, Actions)| t.1.shear_extremes(from, to).unwrap().max.value > 1e-3 * KN;
+            |t: &(String, Response)| t.1.shear_extremes(from, to).unwrap().max.value > 1e-3 * KN;
         let terms = reference.terms();
         !self.jacks.is_empty()
             && terms.iter().any(sags)
@@ -224,10 +224,10 @@ proptest! {
                     }
                     for (_, term) in reference.terms() {
                         let asked = term.moment(x, side).unwrap().si();
-                        let got = found.actions.moment(x, side).unwrap().si();
+                        let got = found.response.moment(x, side).unwrap().si();
                         prop_assert!(asked <= 0.0 || got >= asked - 1e-9 * asked.abs().max(1e3));
                         if case.shear {
-                            let (asked, got) = (term.shear(x, side).unwrap().si(), found.actions.shear(x, side).unwrap().si());
+                            let (asked, got) = (term.shear(x, side).unwrap().si(), found.response.shear(x, side).unwrap().si());
                             prop_assert!(asked <= 0.0 || got >= asked - 1e-9 * asked.abs().max(1e3));
                         }
                     }

@@ -93,8 +93,8 @@ fn shear_strength_deflection_and_reactions() {
 fn moment_over_shear_in_a_window() {
     let span = |least: Option<f64>, most: Option<f64>, basis| {
         Requirement::ShearSpan(ShearSpan {
-            least: least.map(|v| v * M),
-            most: most.map(|v| v * M),
+            at_least: least.map(|v| v * M),
+            at_most: most.map(|v| v * M),
             basis,
             from: Some(1.0 * M),
             to: Some(2.0 * M),
@@ -146,7 +146,7 @@ fn uplift_is_made_small() {
     let answer = optimise(&beam, &reference, &two, &asked, &objectives).unwrap();
     let found = answer.optimum().unwrap();
     assert!(found.objectives[0].abs() < 1e-3, "{:?}", found.objectives);
-    assert!(found.actions.reactions()[2].force.to(KN) > -1e-6);
+    assert!(found.response.reactions()[2].force.to(KN) > -1e-6);
 }
 
 #[test]
@@ -171,7 +171,7 @@ fn given_loads_stacks_and_basins() {
     let weight = 9810.0 * N_PER_M3;
     let basin = Candidate::filled(0.0 * M, 8.0 * M, 2.0 * M, weight, (0.05 * M, 0.3 * M)).unwrap();
     assert!(near(basin.capacity.unwrap().to(KN), 9.81 * 0.3 * 16.0));
-    assert!(near(basin.least.unwrap().to(KN), 9.81 * 0.05 * 16.0));
+    assert!(near(basin.at_least.unwrap().to(KN), 9.81 * 0.05 * 16.0));
     // 5.886 kN/m at most: not enough for 10 kN/m
     let answer = optimise(&beam, &reference, &[basin], &[middle()], &[Objective::total()]).unwrap();
     assert!(answer.optimum().is_none());
@@ -319,8 +319,8 @@ fn wrong_forces_are_found_out() {
     let pressed = check(Requirement::ReactionLimit(most), [30.0, 30.0]);
     assert!(near(pressed.amount.si, 5e3), "{pressed:?}");
     let window = ShearSpan {
-        least: None,
-        most: Some(2.5 * M),
+        at_least: None,
+        at_most: Some(2.5 * M),
         basis: BasisWord::Net,
         from: Some(1.0 * M),
         to: Some(2.9 * M),

@@ -6,7 +6,7 @@ mod terrace_parts;
 use clarabel::algebra::CscMatrix;
 use clarabel::solver::{DefaultSettings, DefaultSolver, IPSolver, NonnegativeConeT};
 use microlp::{ComparisonOp, OptimizationDirection, Problem as Lp, SolveOutcome};
-use proofspan::beam::{Actions, Beam, Load, Side, Support};
+use proofspan::beam::{Beam, Load, Response, Side, Support};
 use proofspan::equivalent::*;
 use proofspan::units::*;
 use terrace_parts::strip;
@@ -32,8 +32,8 @@ const PLACES: [f64; 6] = [1.5, 2.5, 3.5, 4.5, 5.5, 6.5];
 
 /// Rows `M(x) >= M_ref(x)` at so many places of the region, kN and m.
 fn rows(beam: &Beam, reference: &Reference, points: u32) -> Vec<(Vec<f64>, f64)> {
-    let units: Vec<Actions> =
-        PLACES.iter().map(|x| beam.actions(&[Load::point(*x * M, 1.0 * KN)]).unwrap()).collect();
+    let units: Vec<Response> =
+        PLACES.iter().map(|x| beam.response(&[Load::point(*x * M, 1.0 * KN)]).unwrap()).collect();
     (0..=points)
         .map(|i| {
             let x = (2.5 + 2.0 * f64::from(i) / f64::from(points)) * M;

@@ -202,7 +202,7 @@ fn what_a_frame_pulls_is_in_the_actions() {
     let d = tried(&framed(Some(json!(["3 m", "7 m"])))).unwrap();
     let q = d.target.intensity(5.0 * M, Side::Left).unwrap().value.0;
     near(d.force().0 / (q * (1.0 * M)), 24.0);
-    let actions = &d.layout.actions;
+    let actions = &d.layout.response;
     for r in actions.reactions() {
         assert!(r.force.abs() < d.force().0 * 1e-9, "{}", r.force);
     }
@@ -235,10 +235,10 @@ fn overshoot_is_against_what_acts_in_the_sense_of_the_test() {
         let reference = Reference::from(&d.target);
         for o in &d.layout.overshoots {
             let basis = if o.basis == LoadBasis::Net { BasisWord::Net } else { BasisWord::Total };
-            let test = &d.layout.actions;
+            let test = &d.layout.response;
             let solved = largest_ratio(&reference, test, o.effect, basis, (from, to)).unwrap();
             near(o.ratio.value(), solved.map_or(0.0, |s| s.ratio.value()));
-            let at = |a: &proofspan::beam::Actions, x: Length, side: Side| match o.effect {
+            let at = |a: &proofspan::beam::Response, x: Length, side: Side| match o.effect {
                 Effect::Shear => a.shear(x, side).unwrap().si(),
                 Effect::Moment => a.moment(x, side).unwrap().si(),
             };
@@ -334,7 +334,7 @@ fn a_carrier_may_be_used_once_only() {
     let laid = |once: bool| {
         let spec = json!({
             "carrier": [line("3.5 m", "6.5 m"), line("1 m", "1.5 m")],
-            "search": { "most": 2, "step": "0.5 m", "once": once }, "ends": "seated",
+            "search": { "at_most": 2, "step": "0.5 m", "once": once }, "ends": "seated",
         });
         let spec: LayoutSpec = read_json(&spec.to_string()).unwrap();
         let plan = layout(&target, &spec, None).unwrap();

@@ -138,7 +138,7 @@ fn actions_stand_where_they_are_said_to_stand() {
         let nominal = loads(actions).nominal(span, &mut issues);
         assert!(issues.is_empty(), "{issues:?}");
         let all: Vec<_> = nominal.iter().map(|n| n.load).collect();
-        beam.actions(&all).unwrap().shear(Length::ZERO, Side::Right).unwrap().to(KN)
+        beam.response(&all).unwrap().shear(Length::ZERO, Side::Right).unwrap().to(KN)
     };
     let close = |a: f64, b: f64| assert!((a - b).abs() < 1e-9, "{a} {b}");
     // 3 kPa on 2 m: 6 kN/m · 6/2; on a width of its own of 1 m the half

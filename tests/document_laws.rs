@@ -116,7 +116,7 @@ fn results(d: &TestDesign) -> Vec<f64> {
             .protocol
             .gauges
             .iter()
-            .map(|g| d.layout.actions.deflection(g.at.value).unwrap().si()),
+            .map(|g| d.layout.response.deflection(g.at.value).unwrap().si()),
     );
     all.extend(d.schedule().into_iter().flat_map(|s| s.steps.iter().map(|s| s.force.0.si())));
     all

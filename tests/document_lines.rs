@@ -109,7 +109,7 @@ fn numbers(d: &TestDesign, t: Told) -> Vec<f64> {
     }
     all.extend(turned(d.shoring.catches.iter().map(|c| c.own.si() + c.test.si()).collect()));
     all.extend(turned(d.shoring.catches.iter().map(|c| c.force.si()).collect()));
-    all.push(d.layout.actions.deflection(t.place(3.0) * M).unwrap().si());
+    all.push(d.layout.response.deflection(t.place(3.0) * M).unwrap().si());
     all
 }
 

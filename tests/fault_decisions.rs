@@ -45,7 +45,7 @@ fn changed(column: &str, change: impl Fn(f64, f64) -> f64) -> String {
 }
 
 fn decision(channel: &str, fault: &str, action: &str) -> Value {
-    json!([{ "channel": channel, "fault": fault, "action": action, "by": "engineer of record",
+    json!([{ "channel": channel, "fault": fault, "treatment": action, "by": "engineer of record",
              "reason": "wiring looked at on site" }])
 }
 

@@ -74,7 +74,7 @@ fn lines_of_one_circuit_push_with_one_force() {
     let design = tested(&gallery(&two)).unwrap();
     let [a, b] = &design.layout.carriers[..] else { panic!() };
     assert!((a.force.0 / b.force.0 - 1.0).abs() < 1e-12);
-    let shear = design.layout.actions.shear(0.0 * M, proofspan::beam::Side::Right).unwrap().si();
+    let shear = design.layout.response.shear(0.0 * M, proofspan::beam::Side::Right).unwrap().si();
     assert!((shear / (a.force.0.si() * 8.8 / 9.0) - 1.0).abs() < 1e-9);
 }
 

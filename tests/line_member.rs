@@ -25,7 +25,7 @@ fn two_spans_under_a_uniform_load() {
     assert_eq!(spec.length(), 12.0 * M);
     let beam = spec.beam(Stiffness::Soft).unwrap();
     let load = [Load::uniform(0.0 * M, 12.0 * M, 10.0 * KN_PER_M)];
-    let reactions = beam.actions(&load).unwrap();
+    let reactions = beam.response(&load).unwrap();
     let forces: Vec<f64> = reactions.reactions().iter().map(|r| r.force.to(KN)).collect();
     for (found, by_hand) in forces.iter().zip([22.5, 75.0, 22.5]) {
         assert!((found - by_hand).abs() < 1e-9, "{forces:?}");
@@ -39,7 +39,7 @@ fn two_spans_under_a_uniform_load() {
 fn a_hinge_at_the_inner_support_makes_two_spans() {
     let spec = read(r#""span": ["6 m", "6 m"], "hinges": ["6 m"]"#).unwrap();
     let load = [Load::uniform(0.0 * M, 12.0 * M, 10.0 * KN_PER_M)];
-    let actions = spec.beam(Stiffness::Soft).unwrap().actions(&load).unwrap();
+    let actions = spec.beam(Stiffness::Soft).unwrap().response(&load).unwrap();
     assert!(actions.moment(6.0 * M, Side::Left).unwrap().si().abs() < 1e-6);
     assert!((actions.reactions()[0].force.to(KN) - 30.0).abs() < 1e-9);
     assert_eq!(spec.determinate(true), Some(true));
@@ -61,7 +61,7 @@ fn supports_one_by_one() {
     // a free end of 2 m with 5 kN: half of the moment of 10 kN m comes to the fixed support, 7.5 kN are
     // pressed out of it: (10 + 5) / 6 = 2.5 kN, down
     let load = [Load::point(9.0 * M, 5.0 * KN)];
-    let actions = spec.beam(Stiffness::Soft).unwrap().actions(&load).unwrap();
+    let actions = spec.beam(Stiffness::Soft).unwrap().response(&load).unwrap();
     assert!((actions.reactions()[0].force.to(KN) + 2.5).abs() < 1e-9);
     assert!((actions.moment(1.0 * M, Side::Right).unwrap().si() - 5000.0).abs() < 1e-6);
 }

@@ -17,9 +17,9 @@ fn simple(l: f64) -> Beam {
     Beam::simple(l * M, 2e4 * KN_M2).unwrap()
 }
 
-fn loaded(l: f64) -> Actions {
+fn loaded(l: f64) -> Response {
     let beam = simple(l);
-    beam.actions(&[Load::uniform(0.0 * M, beam.length(), 3.0 * KN_PER_M)]).unwrap()
+    beam.response(&[Load::uniform(0.0 * M, beam.length(), 3.0 * KN_PER_M)]).unwrap()
 }
 
 fn line(n: usize) -> Beam {
@@ -48,7 +48,7 @@ const OFF: [&str; 1] = ["beam.place-outside"];
 fn places_off_the_member() {
     let (a, l) = (loaded(8.0), Side::Left);
     let envelope = Envelope::of(vec![loaded(8.0), loaded(8.0)]).unwrap();
-    let influence = simple(8.0).influence(Response::Moment(3.0 * M)).unwrap();
+    let influence = simple(8.0).influence(InfluenceOf::Moment(3.0 * M)).unwrap();
     let target = target_on(&simple(8.0)).unwrap();
     for x in [-0.001, 8.001, 1e9, f64::NAN, f64::INFINITY] {
         let x = x * M;
@@ -102,7 +102,7 @@ fn stretches_that_run_backwards() {
     assert!(a.moment_extremes(4.0 * M, 4.0 * M).unwrap().max.value > 23.9 * KN_M);
     let reference = reference_on(&simple(8.0));
     let test = loaded(8.0);
-    let ratio = |test: &Actions, a: f64, b: f64| {
+    let ratio = |test: &Response, a: f64, b: f64| {
         largest_ratio(&reference, test, Effect::Moment, BasisWord::Net, (a * M, b * M))
     };
     assert_eq!(code(ratio(&test, 5.0, 3.0)), OFF);
@@ -116,15 +116,15 @@ fn stretches_that_run_backwards() {
 #[test]
 fn cases_of_different_beams() {
     let other = |code: Vec<&str>| assert_eq!(code, ["beam.cases"]);
-    other(code(Actions::combined(&[])));
-    other(code(Actions::combined(&[(1.0, &loaded(8.0)), (1.0, &loaded(9.0))])));
-    let on_three = line(2).actions(&[Load::point(1.0 * M, 1.0 * KN)]).unwrap();
-    other(code(Actions::combined(&[(1.0, &loaded(8.0)), (1.0, &on_three)])));
-    assert_eq!(code(Actions::combined(&[(f64::NAN, &loaded(8.0))])), ["units.nonfinite"]);
+    other(code(Response::combined(&[])));
+    other(code(Response::combined(&[(1.0, &loaded(8.0)), (1.0, &loaded(9.0))])));
+    let on_three = line(2).response(&[Load::point(1.0 * M, 1.0 * KN)]).unwrap();
+    other(code(Response::combined(&[(1.0, &loaded(8.0)), (1.0, &on_three)])));
+    assert_eq!(code(Response::combined(&[(f64::NAN, &loaded(8.0))])), ["units.nonfinite"]);
     other(code(Envelope::of(Vec::new())));
     other(code(Envelope::of(vec![loaded(8.0), loaded(9.0)])));
     assert!(Envelope::of(vec![loaded(8.0), on_three]).is_ok(), "the same length, held otherwise");
-    let twice = Actions::combined(&[(1.0, &loaded(8.0)), (1.0, &loaded(8.0))]).unwrap();
+    let twice = Response::combined(&[(1.0, &loaded(8.0)), (1.0, &loaded(8.0))]).unwrap();
     // 2 × 3 × 8²/8
     assert!((twice.moment(4.0 * M, Side::Left).unwrap().to(KN_M) - 48.0).abs() < 1e-9);
 }
@@ -152,7 +152,7 @@ fn patterns_and_loads_that_do_not_fit() {
     };
     assert!((from.si() - 4.0).abs() < 1e-12 && (to.si() - 6.0).abs() < 1e-12);
     assert!((kappa_from.si() - 0.002).abs() < 1e-15 && (kappa_to.si() - 0.004).abs() < 1e-15);
-    let influence = beam.influence(Response::Moment(2.0 * M)).unwrap();
+    let influence = beam.influence(InfluenceOf::Moment(2.0 * M)).unwrap();
     assert_eq!(code(influence.response(&[beyond])), ["beam.load-outside"]);
     assert_eq!(code(influence.response(&[warm])), ["beam.influence-load"]);
     let nan = Load::point(1.0 * M, f64::NAN * KN);

@@ -1,7 +1,7 @@
-//! Beam actions against published closed forms: `tests/published/beams.json` names the source of
+//! Beam response against published closed forms: `tests/published/beams.json` names the source of
 //! each case. Values are exact rationals there.
 
-use proofspan::beam::{Actions, Beam, Load, Restraint, Side, Support};
+use proofspan::beam::{Beam, Load, Response, Restraint, Side, Support};
 use proofspan::units::*;
 use serde_json::Value;
 
@@ -17,7 +17,7 @@ fn metres(value: &Value) -> Length {
     number(value) * M
 }
 
-fn actions(model: &Value) -> Actions {
+fn response(model: &Value) -> Response {
     let supports = model["supports"].as_array().unwrap().iter().map(|s| Support {
         at: metres(&s["x"]),
         vertical: s
@@ -35,7 +35,7 @@ fn actions(model: &Value) -> Actions {
         .unwrap()
         .with_hinges(model["hinges"].as_array().unwrap().iter().map(metres).collect())
         .unwrap()
-        .actions(&loads)
+        .response(&loads)
         .unwrap()
 }
 
@@ -57,24 +57,24 @@ fn load(l: &Value) -> Load {
 }
 
 /// The value of a quantity of a case in kN, m.
-fn found(actions: &Actions, e: &Value) -> f64 {
+fn found(response: &Response, e: &Value) -> f64 {
     let x = e.get("x").map_or(Length::ZERO, metres);
     let side = if e["side"] == "right" { Side::Right } else { Side::Left };
-    let end = actions.length();
-    let reaction = || actions.reactions().iter().find(|r| (r.at - x).abs() < 1e-9 * M).unwrap();
+    let end = response.length();
+    let reaction = || response.reactions().iter().find(|r| (r.at - x).abs() < 1e-9 * M).unwrap();
     match e["quantity"].as_str().unwrap() {
         "reaction" => reaction().force.to(KN),
         "moment_reaction_clockwise_on_beam" => reaction().moment.to(KN_M),
-        "shear" => actions.shear(x, side).unwrap().to(KN),
-        "moment" => actions.moment(x, side).unwrap().to(KN_M),
-        "deflection" => actions.deflection(x).unwrap().si(),
-        "rotation" => actions.rotation(x).unwrap().si(),
-        "max_shear" => actions.shear_extremes(Length::ZERO, end).unwrap().max.value.to(KN),
-        "min_shear" => actions.shear_extremes(Length::ZERO, end).unwrap().min.value.to(KN),
-        "max_moment" => actions.moment_extremes(Length::ZERO, end).unwrap().max.value.to(KN_M),
-        "min_moment" => actions.moment_extremes(Length::ZERO, end).unwrap().min.value.to(KN_M),
-        "max_deflection" => actions.deflection_extremes(Length::ZERO, end).unwrap().max.value.si(),
-        "min_deflection" => actions.deflection_extremes(Length::ZERO, end).unwrap().min.value.si(),
+        "shear" => response.shear(x, side).unwrap().to(KN),
+        "moment" => response.moment(x, side).unwrap().to(KN_M),
+        "deflection" => response.deflection(x).unwrap().si(),
+        "rotation" => response.rotation(x).unwrap().si(),
+        "max_shear" => response.shear_extremes(Length::ZERO, end).unwrap().max.value.to(KN),
+        "min_shear" => response.shear_extremes(Length::ZERO, end).unwrap().min.value.to(KN),
+        "max_moment" => response.moment_extremes(Length::ZERO, end).unwrap().max.value.to(KN_M),
+        "min_moment" => response.moment_extremes(Length::ZERO, end).unwrap().min.value.to(KN_M),
+        "max_deflection" => response.deflection_extremes(Length::ZERO, end).unwrap().max.value.si(),
+        "min_deflection" => response.deflection_extremes(Length::ZERO, end).unwrap().min.value.si(),
         other => panic!("quantity {other}"),
     }
 }
@@ -85,7 +85,7 @@ fn every_case_agrees_to_ten_digits() {
     let mut checked = 0;
     for case in document["cases"].as_array().unwrap() {
         let id = case["id"].as_str().unwrap();
-        let actions = actions(&case["model"]);
+        let response = response(&case["model"]);
         let expected = case["expected"].as_array().unwrap();
         for e in expected {
             let quantity = e["quantity"].as_str().unwrap();
@@ -104,7 +104,7 @@ fn every_case_agrees_to_ten_digits() {
                 .filter(|o| o["unit"] == "kN*m")
                 .map(|o| o["value"].as_f64().unwrap().abs());
             let scale = if forces { moments.fold(scale, |a, m| a.max(1e-2 * m)) } else { scale };
-            let got = found(&actions, e);
+            let got = found(&response, e);
             assert!(
                 (got - value).abs() <= 1e-10 * scale,
                 "{id} {quantity} at {}: {got} against {value}",
@@ -121,16 +121,16 @@ fn places_of_unique_extremes_agree() {
     let document: Value = serde_json::from_str(include_str!("published/beams.json")).unwrap();
     for case in document["cases"].as_array().unwrap() {
         let id = case["id"].as_str().unwrap();
-        let actions = actions(&case["model"]);
-        let end = actions.length();
+        let response = response(&case["model"]);
+        let end = response.length();
         for e in case["expected"].as_array().unwrap() {
             if e["where_unique"] != true {
                 continue;
             }
             let at = match e["quantity"].as_str().unwrap() {
-                "max_moment" => actions.moment_extremes(Length::ZERO, end).unwrap().max.at,
-                "min_moment" => actions.moment_extremes(Length::ZERO, end).unwrap().min.at,
-                "max_deflection" => actions.deflection_extremes(Length::ZERO, end).unwrap().max.at,
+                "max_moment" => response.moment_extremes(Length::ZERO, end).unwrap().max.at,
+                "min_moment" => response.moment_extremes(Length::ZERO, end).unwrap().min.at,
+                "max_deflection" => response.deflection_extremes(Length::ZERO, end).unwrap().max.at,
                 _ => continue,
             };
             let expected = e["x"].as_f64().unwrap();

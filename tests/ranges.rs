@@ -122,7 +122,7 @@ fn a_range_of_the_clear_span_reaches_the_criteria() {
             serde_json::from_str(&scenario("gallery_beam.record.json")).unwrap();
         // so large a deflection looks like a wrong unit: the engineer has looked at that
         let accepted = |channel: &str| {
-            serde_json::json!({ "channel": channel, "fault": "unit", "action": "accept",
+            serde_json::json!({ "channel": channel, "fault": "unit", "treatment": "accept",
                 "by": "engineer of record", "reason": "the gauge was checked with a feeler" })
         };
         record["decisions"] = serde_json::json!([accepted("mid"), accepted("quarter")]);

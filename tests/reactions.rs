@@ -305,7 +305,7 @@ fn bars_astride() {
     // 60 kN at 3 m: 60 · 3 · 7/10, and of 30 kN at 6 m: 30 · 3 · 4/10
     let own = 20.0 * 3.0 * 7.0 / 2.0;
     let jack = 60.0 * 3.0 * 7.0 / 10.0 + 30.0 * 3.0 * 4.0 / 10.0;
-    let full = &two.reactions[0].actions.as_ref().unwrap();
+    let full = &two.reactions[0].response.as_ref().unwrap();
     near(full.moment(3.0 * M, proofspan::beam::Side::Left).unwrap().to(KN_M), -jack);
     assert!(own > 0.0);
     // stretch at the jack: (60 · 2/3 + 30 · 1/3) kN on two bars of 500 mm², 3 m, 200 GPa
@@ -618,11 +618,11 @@ fn a_spreader_pulls_under_its_one_jack() {
     near(pull.at.to(M), 4.5);
     let rise = p * 1e3 * 9.0_f64.powi(3) / (48.0 * 27e9 * 0.0045);
     near(gallery.rig.rise(4.5 * M).unwrap().si(), rise);
-    let test = gallery.layout.actions.deflection(3.5 * M).unwrap().si();
+    let test = gallery.layout.response.deflection(3.5 * M).unwrap().si();
     let h = &gallery.rig.hydraulics[0];
     near(h.travel.si(), test + rise + h.bar_stretch.si() + 0.010);
     // mid-span, full: 15 · 9²/8 + 30 · 3.5 − P · 9/4
-    let full = gallery.rig.reactions[0].actions.as_ref().unwrap();
+    let full = gallery.rig.reactions[0].response.as_ref().unwrap();
     near(full.moment(4.5 * M, proofspan::beam::Side::Left).unwrap().to(KN_M), -p * 9.0 / 4.0);
     // with bars at 3.5 and 5.5 m each takes half, as the contacts do
     let astride = scenario("gallery_beam", |d| {

@@ -199,7 +199,7 @@ fn decisions_and_faults_are_shown() {
     );
     let mut spec: Value = serde_json::from_str(&shipped(&format!("{name}.record.json"))).unwrap();
     let channel = judgement.faults[fault].channel.clone();
-    spec["decisions"] = json!([{ "channel": channel, "fault": "stuck", "action": "leave_out",
+    spec["decisions"] = json!([{ "channel": channel, "fault": "stuck", "treatment": "leave_out",
         "by": "metrologist", "reason": "the plunger was found jammed" }]);
     let record: RunRecord = read_json(&spec.to_string()).unwrap();
     let judgement = judge(&design, &log, &layout, &record).unwrap();

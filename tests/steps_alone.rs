@@ -137,7 +137,7 @@ fn the_test_load_is_the_intensity_of_a_target() {
         assert_eq!(found.set, design.set.set);
         assert_eq!(found.terms.len(), design.target.terms.len());
         for (own, term) in found.terms.iter().zip(&design.target.terms) {
-            let at = |a: &proofspan::beam::Actions| a.line_load(x, Side::Left).unwrap().si();
+            let at = |a: &proofspan::beam::Response| a.line_load(x, Side::Left).unwrap().si();
             assert_eq!((&own.id, own.total.si), (&term.id, at(&term.total)), "{name}");
             assert_eq!(own.net.si, at(&term.net), "{name} {}", term.id);
         }
@@ -261,7 +261,7 @@ fn hydraulics_are_those_of_a_rig() {
         asked.oil_volume = jacks.oil_volume.clone();
         asked.oil_bulk_modulus = jacks.oil_bulk_modulus.clone();
         let test =
-            design.layout.lines.iter().map(|l| design.layout.actions.deflection(l.at).unwrap());
+            design.layout.lines.iter().map(|l| design.layout.response.deflection(l.at).unwrap());
         let test = test.fold(Length::ZERO, Length::max);
         let asked = asked.moves(test, design.rig.rise(design.rig.presses[0].at).unwrap());
         let found = asked.check().unwrap();
@@ -302,7 +302,7 @@ fn catches_are_those_of_a_shoring() {
             asked = asked.force(line.at, line.force.0);
         }
         for catch in spec.catch.iter() {
-            asked = asked.reading(design.layout.actions.deflection(catch.at.value).unwrap());
+            asked = asked.reading(design.layout.response.deflection(catch.at.value).unwrap());
         }
         asked.drive = spec.drive;
         asked.spring_back = Given::new(design.rig.spring_back()).unwrap();

@@ -142,18 +142,18 @@ fn usual_patterns_hold_the_worst_moment_shear_and_reaction() {
         let beam = Beam::new(whole.length(), supports, whole.rigidity().to_vec()).unwrap();
         let n = beam.spans().len();
         let q = Load::uniform(0.0 * M, beam.length(), 9.0 * KN_PER_M);
-        let case = |p: &Pattern| beam.actions(&beam.patterned(p, &[q]).unwrap()).unwrap();
+        let case = |p: &Pattern| beam.response(&beam.patterned(p, &[q]).unwrap()).unwrap();
         let found = beam.patterns().unwrap();
         assert!(found.worst && found.all == usual_patterns(n).unwrap());
-        let usual: Vec<Actions> = found.all.iter().map(case).collect();
-        let every: Vec<Actions> = (0..1_u32 << n)
+        let usual: Vec<Response> = found.all.iter().map(case).collect();
+        let every: Vec<Response> = (0..1_u32 << n)
             .map(|mask| case(&Pattern { loaded: (0..n).map(|i| mask >> i & 1 == 1).collect() }))
             .collect();
-        let bounds = |cases: &[Actions], of: &dyn Fn(&Actions) -> f64| {
+        let bounds = |cases: &[Response], of: &dyn Fn(&Response) -> f64| {
             let values = cases.iter().map(of);
             values.fold((f64::MAX, f64::MIN), |(a, b), v| (a.min(v), b.max(v)))
         };
-        let same = |of: &dyn Fn(&Actions) -> f64, what: String| {
+        let same = |of: &dyn Fn(&Response) -> f64, what: String| {
             let (a, b) = (bounds(&usual, of), bounds(&every, of));
             assert!((a.0 - b.0).abs() < 1e-6 && (a.1 - b.1).abs() < 1e-6, "{what} {a:?} {b:?}");
         };
@@ -566,7 +566,7 @@ fn ponded_water_fills_what_the_deflection_makes() {
     for load in &found.loads {
         let Load::Line { from, to, w_from, w_to } = load else { panic!("{load:?}") };
         for (x, w) in [(from, w_from), (to, w_to)] {
-            let sunk = found.actions.deflection(*x).unwrap().si();
+            let sunk = found.response.deflection(*x).unwrap().si();
             let exact = 9810.0 * 2.0 * (depth(x.si()) + sunk).max(0.0);
             assert!((w.si() - exact).abs() < 1e-6 * 2000.0, "{} {} {exact}", x.si(), w.si());
         }
@@ -577,7 +577,7 @@ fn ponded_water_fills_what_the_deflection_makes() {
     let own = 9810.0 * 2.0 * ((0.12 + 0.10) / 2.0 * 6.0 + 0.10 * 3.0 / 2.0);
     assert!(near(found.static_weight.si(), own), "{} {own}", found.static_weight.si());
     let statics = beam
-        .actions(&[
+        .response(&[
             Load::line(
                 0.0 * M,
                 6.0 * M,
@@ -587,8 +587,8 @@ fn ponded_water_fills_what_the_deflection_makes() {
             Load::line(6.0 * M, 9.0 * M, gamma * (width * (0.10 * M)), 0.0 * KN_PER_M),
         ])
         .unwrap();
-    let deepest = |a: &Actions| a.deflection_extremes(0.0 * M, span).unwrap().max.value.si();
-    assert!(near(found.amplification, deepest(&found.actions) / deepest(&statics)));
+    let deepest = |a: &Response| a.deflection_extremes(0.0 * M, span).unwrap().max.value.si();
+    assert!(near(found.amplification, deepest(&found.response) / deepest(&statics)));
     // halving the pieces moves the weight less and less
     let finer = ponding(&beam, &bed, width, gamma, 80).unwrap();
     assert!(

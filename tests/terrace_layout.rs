@@ -95,10 +95,10 @@ fn the_table_of_ratios() {
 #[test]
 fn deflections_of_the_jacks() {
     let plan = plan(&strip("a"), AT_SIX).unwrap();
-    let v = |x: f64| plan.actions.deflection(x * FT).unwrap().to(IN);
+    let v = |x: f64| plan.response.deflection(x * FT).unwrap().to(IN);
     assert!(near(v(6.0), 682_097.0 / 3_515_625.0));
     assert!(near(v(22.5), 34_577_071.0 / 97_500_000.0));
-    let largest = plan.actions.deflection_extremes(0.0 * FT, 45.0 * FT).unwrap().max;
+    let largest = plan.response.deflection_extremes(0.0 * FT, 45.0 * FT).unwrap().max;
     assert!(near(largest.value.to(IN), 891_973.0 / 63_281_250.0 * 663.0_f64.sqrt()));
     assert!((largest.at.to(FT) - (45.0 - 663.0_f64.sqrt())).abs() < 1e-9, "not at midspan");
     for (x, printed) in [(1.5, 0.052_003), (3.0, 0.102_606), (11.25, 0.304_926)] {
@@ -328,8 +328,8 @@ proptest! {
         let plan = layout(&target, &spec, None).unwrap();
         for i in 1..200 {
             let x = a * l * f64::from(i) / 200.0 * M;
-            let v = plan.actions.shear(x, Side::Left).unwrap() / target.shear(x, Side::Left).unwrap().value.0;
-            let m = plan.actions.moment(x, Side::Left).unwrap() / target.moment(x).unwrap().value.0;
+            let v = plan.response.shear(x, Side::Left).unwrap() / target.shear(x, Side::Left).unwrap().value.0;
+            let m = plan.response.moment(x, Side::Left).unwrap() / target.moment(x).unwrap().value.0;
             prop_assert!(v >= 1.0 - 1e-9 && m >= 1.0 - 1e-9, "{} {}", v, m);
         }
     }

@@ -55,7 +55,7 @@ PLACES = ps.Column([0.25 * i for i in range(25)], "m")
 
 def ours() -> None:
     """The same span, exact: shear, moment and deflection at 25 places."""
-    found = SPAN.actions(LOADS)
+    found = SPAN.response(LOADS)
     found.shear(PLACES)
     found.moment(PLACES)
     found.deflection(PLACES)
@@ -72,12 +72,12 @@ UNIFORM = [ps.Load.line("0 m", "15 m", "16 kN/m")]
 
 def ours_three() -> None:
     """Shear, moment and deflection as exact polynomials."""
-    LINE_OF_SPANS.actions(UNIFORM)
+    LINE_OF_SPANS.response(UNIFORM)
 
 
 def ours_with_extremes() -> None:
     """The same with the exact extremes of all three."""
-    found = LINE_OF_SPANS.actions(UNIFORM)
+    found = LINE_OF_SPANS.response(UNIFORM)
     for what in ("shear", "moment", "deflection"):
         found.extremes(what)
 
@@ -135,7 +135,7 @@ def ours_layout() -> None:
 def highs_rows(points: int) -> tuple[np.ndarray, np.ndarray]:
     """Rows at a grid of places, kN and m."""
     xs = ps.Column(list(np.linspace(2.5, 4.5, points)), "m")
-    units = [TWO.actions([ps.Load.point(f"{x} m", "1 kN")]).moment(xs).values("kN·m") for x in AT]
+    units = [TWO.response([ps.Load.point(f"{x} m", "1 kN")]).moment(xs).values("kN·m") for x in AT]
     return -np.array(units).T, -np.array(REFERENCE.terms["live"].moment(xs).values("kN·m"))
 
 

@@ -60,7 +60,7 @@ EXAMPLES: dict[str, dict[str, Any]] = {
     "SupportSpec": {"at": "6 m", "kind": "fixed", "settlement": "5 mm"},
     "StretchSpec": {"from": "3 m", "soft": DOCUMENT["beam"]["soft"], "stiff": DOCUMENT["beam"]["stiff"]},
     "StageSpec": {"name": "second", "doubt": DOCUMENT["scope"]["doubt"]},
-    "SearchSpec": {"most": 2, "step": "1 m", "clear": "0.5 m"},
+    "SearchSpec": {"at_most": 2, "step": "1 m", "clear": "0.5 m"},
     "Loads": DOCUMENT["loads"],
     "Action": DOCUMENT["loads"]["actions"][0],
     "Taper": DOCUMENT["loads"]["actions"][4]["taper"],
@@ -75,14 +75,14 @@ EXAMPLES: dict[str, dict[str, Any]] = {
     "Water": {"from": "0 m", "to": "8 m", "width": "2 m", "rim": "1 m", "freeboard": "0.1 m"},
     "Wheels": {"at": "2 m", "behind": ["1.5 m"]},
     "OvershootLimit": DOCUMENT["layout"]["limits"][0],
-    "Candidate": {"contacts": ["3 m", "5 m"], "plate": "200 mm", "capacity": "90 kN", "least": "5 kN"},
+    "Candidate": {"contacts": ["3 m", "5 m"], "plate": "200 mm", "capacity": "90 kN", "at_least": "5 kN"},
     "Reach": {"effect": "moment", "from": "2 m", "to": "6 m"},
     "Within": {"effect": "moment", "basis": "net", "at_most": 1.5},
     "MomentLimit": {"of": "strength", "sagging": "500 kN·m", "share": 0.9},
     "ShearLimit": {"strength": "500 kN", "share": 0.9},
     "DeflectionLimit": {"down": "50 mm", "up": "5 mm"},
     "ReactionLimit": {"support": 0, "at_least": "0 kN", "at_most": "900 kN"},
-    "ShearSpan": {"least": "0.2 m", "most": "9 m", "basis": "net"},
+    "ShearSpan": {"at_least": "0.2 m", "at_most": "9 m", "basis": "net"},
     "Objective": {"of": "overshoot", "effect": "moment", "basis": "net"},
     "Room": {"from": "1 m", "to": "3 m"},
     "Deviations": {"place": "20 mm", "force": 0.02},
@@ -106,7 +106,7 @@ EXAMPLES: dict[str, dict[str, Any]] = {
 BEAM = ps.Beam.simple("8 m", "30000 kN·m²")
 LOADS = ps.Loads(width="2 m", self_weight="4 kPa", live="3 kPa", in_place=["self_weight"])
 TARGET = ps.target(BEAM, LOADS, "ACI 437.2-13", ps.Doubt("flexure", "2 m", "6 m"), "strip")
-CASE = BEAM.actions([ps.Load.line("0 m", "8 m", "5 kN/m")])
+CASE = BEAM.response([ps.Load.line("0 m", "8 m", "5 kN/m")])
 REFERENCE = ps.Reference(BEAM, {"live": ps.Load.line("0 m", "8 m", "5 kN/m")}, [], ("3 m", "5 m"))
 JACKS = [ps.jack("3 m"), ps.jack("5 m")]
 REACH = ps.Reach("moment", sense="positive")
@@ -153,7 +153,7 @@ OWNERS: dict[str, Any] = {
     "Quantity": 3 * kN,
     "Column": ps.Column([1, 2, 3], "m"),
     "Beam": BEAM,
-    "Actions": CASE,
+    "Response": CASE,
     "Influence": BEAM.influence("moment", "3 m"),
     "Envelope": ps.Envelope([CASE]),
     "Target": TARGET,
@@ -184,8 +184,8 @@ VALUES: dict[str, Any] = {
     "deviations": ps.Deviations(place="10 mm"), "places": ["4 m"], "judgement": JUDGEMENT,
     "spec": None, "design": DESIGN, "log": LOG, "layout": LOG_LAYOUT, "record": RECORD,
     "beam": BEAM, "edition": "ACI 437.2-13", "doubt": ps.Doubt("flexure", "2 m", "6 m"),
-    "determinate": True, "most": 2, "spacing": "1 m", "rooms": [("2.5 m", "3.5 m"), ("4.5 m", "5.5 m")],
-    "u": [0.02, 0.02], "objective": "total", "k": 2.0, "forces": ["50 kN", "50 kN"], "least": "1 kN",
+    "determinate": True, "at_most": 2, "spacing": "1 m", "rooms": [("2.5 m", "3.5 m"), ("4.5 m", "5.5 m")],
+    "u": [0.02, 0.02], "objective": "total", "k": 2.0, "forces": ["50 kN", "50 kN"], "at_least": "1 kN",
     "capacity": "90 kN", "width": "2 m", "weight": "9.81 kN/m³", "of": ps.jack("1 m"), "step": "1 m",
     "choice": None, "series": True, "spans": 3, "standard": "ASCE 7-16", "gamma": "9.81 kN/m³", "pieces": 8,
 }  # fmt: skip
@@ -203,8 +203,8 @@ OWN: dict[str, dict[str, Any]] = {
     "layout": {"spec": ps.LayoutSpec(carrier=ps.JackLine(at="4 m")), "fields": None},
     "jack": {"fields": {"plate": "200 mm", "capacity": "90 kN"}},
     "snow_drift": {"fields": {"ground": "2 kPa", "balanced": "1 kPa", "upper": "20 m", "lower": "10 m", "step": "2 m"}},
-    "stack": {"least": "1 kPa", "most": "8 kPa"},
-    "basin": {"least": "0.1 m", "most": "0.8 m"},
+    "stack": {"at_least": "1 kPa", "at_most": "8 kPa"},
+    "basin": {"at_least": "0.1 m", "at_most": "0.8 m"},
     "grid": {"of": ps.jack("1 m")},
     "ponding": {"at": ["0 m", "8 m"], "depth": ["50 mm", "50 mm"]},
     "search": {"reference": REFERENCE},

@@ -33,7 +33,7 @@ def document(**changes: Any) -> dict[str, Any]:
 
 
 def test_words_that_are_none_are_refused_under_their_name() -> None:
-    case: Any = BEAM.actions([])
+    case: Any = BEAM.response([])
     for bad in (None, 3, b"left", "\ud800", ["left"]):
         assert told(lambda bad=bad: case.shear("1 m", side=bad)) == [("source.type", "side")]  # type: ignore[misc]
     assert told(lambda: case.shear("1 m", side="lefd")) == [("source.choice", "side")]

@@ -115,7 +115,7 @@ def test_reaction_that_is_the_member_in_other_letters() -> None:
 
 
 def test_grid_too_fine_names_the_step() -> None:
-    document = gallery(layout__carrier=[{"kind": "jack_line"}], layout__search={"most": 2, "step": "1 mm"})
+    document = gallery(layout__carrier=[{"kind": "jack_line"}], layout__search={"at_most": 2, "step": "1 mm"})
     assert codes(document) == [("equivalent.candidate", "layout.search.step")]
 
 

@@ -120,7 +120,7 @@ def test_statics_against_quadrature() -> None:
     length, ei, w, p = 9.0, 1.2e8, 1.7e4, 6.0e4
     x = np.linspace(0.0, length, 20001)
     beam = ps.Beam.simple(length * m, ei * N * m**2)
-    found = beam.actions([ps.Load.point(3 * m, p * N), ps.Load.line(1 * m, 7 * m, w * N / m, 2 * w * N / m)])
+    found = beam.response([ps.Load.point(3 * m, p * N), ps.Load.line(1 * m, 7 * m, w * N / m, 2 * w * N / m)])
     shear, moment, deflection = found.shear(x * m).to("N"), found.moment(x * m).to("N·m"), found.deflection(x * m).to("m")
     slope = w / 6.0
     q = np.where((x >= 1.0) & (x <= 7.0), w + slope * (x - 1.0), 0.0)
@@ -165,7 +165,7 @@ def test_statics_against_finite_elements() -> None:
     x = basis.doflocs[0][basis.nodal_dofs[0]]
     expected = found[basis.nodal_dofs[0]]
     beam = ps.Beam(length * m, [ps.Support(0 * m, fixed=True), ps.Support(length * m)], ei * N * m**2)
-    ours = beam.actions([ps.Load.line(0 * m, length * m, w * N / m)]).deflection(x * m).to("m")
+    ours = beam.response([ps.Load.line(0 * m, length * m, w * N / m)]).deflection(x * m).to("m")
     assert np.max(np.abs(ours - expected)) < 1e-9 * np.max(np.abs(expected))
 
 

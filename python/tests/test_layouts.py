@@ -84,7 +84,7 @@ def test_a_grid_of_rows_is_never_above_and_comes_near(points: int) -> None:
     jacks = [ps.jack(x * m) for x in places]
     own = found(ps.optimise(REFERENCE, jacks, "total", ASKED))
     xs = np.linspace(2.5, 4.5, points) * m
-    units = [BEAM.actions([ps.Load.point(x * m, 1 * kN)]).moment(xs).values("kN·m") for x in places]
+    units = [BEAM.response([ps.Load.point(x * m, 1 * kN)]).moment(xs).values("kN·m") for x in places]
     asked = np.max([case.moment(xs).values("kN·m") for case in REFERENCE.terms.values()], axis=0)
     peer = linprog(np.ones(5), A_ub=-np.array(units).T, b_ub=-asked, method="highs")
     total = own.objectives[0][1].to("kN")
@@ -96,7 +96,7 @@ def test_a_grid_of_rows_is_never_above_and_comes_near(points: int) -> None:
     loads = [ps.Load.point(x * m, p * kN) for x, p in zip(places, peer.x, strict=True)]
     fine = np.linspace(2.5, 4.5, 200_001) * m
     asked = np.max([case.moment(fine).values("kN·m") for case in REFERENCE.terms.values()], axis=0)
-    short = np.min(np.array(BEAM.actions(loads).moment(fine).values("kN·m")) / asked)
+    short = np.min(np.array(BEAM.response(loads).moment(fine).values("kN·m")) / asked)
     ours = np.min(np.array(own.actions.moment(fine).values("kN·m")) / asked)
     assert short < 1 - 1e-9 and ours > 1 - 1e-10
 
@@ -111,7 +111,7 @@ def test_uncertain_forces_against_a_cone_solver() -> None:
     own = ps.assured(REFERENCE, [ps.jack(x * m) for x in places], [u, u], requirements=ASKED)
     assert own is not None
     xs = np.linspace(2.5, 4.5, 2001) * m
-    a = np.array([BEAM.actions([ps.Load.point(x * m, 1 * kN)]).moment(xs).values("kN·m") for x in places]).T
+    a = np.array([BEAM.response([ps.Load.point(x * m, 1 * kN)]).moment(xs).values("kN·m") for x in places]).T
     asked = np.max([case.moment(xs).values("kN·m") for case in REFERENCE.terms.values()], axis=0)
     blocks, right, cones = [], [], []
     for row, b in zip(a, asked, strict=True):
@@ -132,7 +132,7 @@ def test_search_finds_number_and_places() -> None:
     assert len(places) == 13
     best = ps.search(REFERENCE, places, ["carriers", ps.Objective("overshoot", "moment", "net")], requirements=ASKED)
     assert best.best is not None and best.best["number"] == 1 and best.best["exact"]
-    more = ps.search(REFERENCE, places, ps.Objective("overshoot", "moment", "net"), most=3, requirements=ASKED)
+    more = ps.search(REFERENCE, places, ps.Objective("overshoot", "moment", "net"), at_most=3, requirements=ASKED)
     values = [choice["objectives"][0] for choice in more.by_number]
     assert len(values) == 3 and values == sorted(values, reverse=True)
     assert more.bound is not None and more.bound <= values[-1] * (1 + 1e-9)
@@ -141,7 +141,7 @@ def test_search_finds_number_and_places() -> None:
         REFERENCE, layout.candidates, [("1 m", "7 m"), ps.Room("1 m", "7 m")], ps.Objective("overshoot", "moment", "net"), ASKED
     )
     assert len(moved) == 2 and found(answers[0]).objectives[0][1] <= values[1] * (1 + 1e-12)
-    both = ps.search([("first", REFERENCE, ASKED), ("again", REFERENCE, ASKED)], places, "total", most=1)
+    both = ps.search([("first", REFERENCE, ASKED), ("again", REFERENCE, ASKED)], places, "total", at_most=1)
     assert both.best is not None and list(both.best["stages"]) == ["first", "again"]
 
 
@@ -165,7 +165,7 @@ def test_bags_and_water_and_pictures() -> None:
     beam = ps.Beam.simple("6 m", "20000 kN m2")
     # one metre of a floor (invented): 4 kN/m to be added, sagging in doubt
     floor = ps.Reference(beam, {"live": [ps.Load.line("0 m", "6 m", "4 kN/m")]}, [], ("1.5 m", "4.5 m"), unit="metre")
-    water = [ps.basin("0 m", "6 m", width="1 m", least="0.05 m", most="0.5 m", name="water")]
+    water = [ps.basin("0 m", "6 m", width="1 m", at_least="0.05 m", at_most="0.5 m", name="water")]
     bags = [ps.patch(f"{i} m", f"{i + 1} m", capacity="6 kN", name=f"bags {i + 1}") for i in range(6)]
     for carriers in (water, bags, [ps.jack("2 m"), ps.jack("4 m")]):
         layout = found(ps.optimise(floor, carriers, "total", [ps.Reach("moment")]))
@@ -177,7 +177,7 @@ def test_bags_and_water_and_pictures() -> None:
     assert flooded.forces[0][1].to("kN") == pytest.approx(24)
     assert flooded.overshoot("moment", "net") == pytest.approx(1, abs=1e-9)
     # half of it is there already; blocks bring the rest
-    blocks = ps.stack("1 m", "5 m", width="1 m", least="0.5 kPa", most="8 kPa", name="blocks")
+    blocks = ps.stack("1 m", "5 m", width="1 m", at_least="0.5 kPa", at_most="8 kPa", name="blocks")
     half = found(ps.optimise(floor, [ps.given("0 m", "6 m", "2 kN/m"), blocks], "total", [ps.Reach("moment")]))
     assert half.forces[0][1].to("kN") == pytest.approx(12) and half.forces[1][0] == "blocks"
     built = half.buildable("0.5 m", "2.5 kN")
@@ -274,7 +274,7 @@ def test_what_is_built_keeps_its_growth_and_shares() -> None:
     assert built.growth == pytest.approx(89 / layout.forces[0][1].to("kN"), rel=1e-9)
     with pytest.raises(ps.ProofspanError, match="a step larger than every force"):
         layout.buildable("25 mm", "1000 kN")
-    both = ps.search([("first", REFERENCE, ASKED), ("again", REFERENCE, ASKED)], [ps.jack("2.51 m")], "total", most=1)
+    both = ps.search([("first", REFERENCE, ASKED), ("again", REFERENCE, ASKED)], [ps.jack("2.51 m")], "total", at_most=1)
     stages = both.buildable("25 mm", "1 kN")
     assert stages is not None and list(stages) == ["first", "again"]
     assert stages["first"].candidates == stages["again"].candidates
@@ -292,7 +292,7 @@ def test_why_no_choice_will_do_and_what_helps() -> None:
     beam = ps.Beam.simple("8 m", "20000 kN m2")
     reference = ps.Reference(beam, {"live": ps.Load.line("0 m", "8 m", "10 kN/m")}, [], ("2 m", "6 m"))
     asked = [ps.Reach("moment"), ps.Within("moment", "net", 1.2)]
-    found_ = ps.search(reference, ps.grid(ps.jack("1 m"), "1 m", "7 m", "1 m"), "total", most=1, requirements=asked)
+    found_ = ps.search(reference, ps.grid(ps.jack("1 m"), "1 m", "7 m", "1 m"), "total", at_most=1, requirements=asked)
     assert found_.best is None and found_.conflict is not None and "1.2 times" in found_.conflict
     assert "the nearest, jack at 4 m" in found_.about
     conflict = ps.optimise(reference, [ps.jack("2.5 m"), ps.jack("7 m")], "total", asked)
@@ -307,8 +307,8 @@ def test_why_no_choice_will_do_and_what_helps() -> None:
         (lambda: ps.patch("6 m", "2 m"), "a patch from 6 m to 2 m"),
         (lambda: ps.patch("4 m", "4 m"), "a patch from 4 m to 4 m"),
         (lambda: ps.given("0 m", "8 m", "-5 kN/m"), "does not press down"),
-        (lambda: ps.stack("0 m", "8 m", "1 m", "10 kPa", least="-5 kPa"), "least"),
-        (lambda: ps.basin("0 m", "8 m", "1 m", "0.2 m", least="0.5 m"), "least of zero or more, up to most"),
+        (lambda: ps.stack("0 m", "8 m", "1 m", "10 kPa", at_least="-5 kPa"), "least"),
+        (lambda: ps.basin("0 m", "8 m", "1 m", "0.2 m", at_least="0.5 m"), "least of zero or more, up to most"),
         (lambda: ps.basin("0 m", "8 m", "0 m", "0.2 m"), "length must be above zero"),
     ],
 )
@@ -328,4 +328,4 @@ def test_closeness_and_wrong_words() -> None:
         layout.as_built(ends="glued")
     assert "did you mean" not in str(refused.value) and "seated" in str(refused.value)
     with pytest.raises(ps.ProofspanError, match="at least one carrier"):
-        ps.search(REFERENCE, [ps.jack("2.5 m")], "total", most=0, requirements=ASKED)
+        ps.search(REFERENCE, [ps.jack("2.5 m")], "total", at_most=0, requirements=ASKED)

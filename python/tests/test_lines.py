@@ -45,7 +45,7 @@ def test_continuous_spans_against_finite_elements() -> None:
     x = basis.doflocs[0][basis.nodal_dofs[0]]
     expected = found[basis.nodal_dofs[0]]
     supports = [ps.Support(at * m, settlement=(0.004 if at == 5.0 else 0.0) * m) for at in places]
-    ours = ps.Beam(15 * m, supports, EI).actions([ps.Load.line(0 * m, 15 * m, 12 * LINE)]).deflection(x * m).to("m")
+    ours = ps.Beam(15 * m, supports, EI).response([ps.Load.line(0 * m, 15 * m, 12 * LINE)]).deflection(x * m).to("m")
     assert np.max(np.abs(ours - expected)) < 1e-9 * np.max(np.abs(expected))
 
 
@@ -61,14 +61,14 @@ def test_reactions_against_sympy() -> None:
     beam.bc_slope = [(0, 0)]
     beam.solve_for_reaction_loads(r0, m0, r1)
     theirs = [-float(beam.reaction_loads[r]) for r in (r0, r1)]
-    ours = ps.Beam(6 * m, [ps.Support(0 * m, fixed=True), ps.Support(6 * m)], EI).actions([ps.Load.point(2 * m, 24 * kN)])
+    ours = ps.Beam(6 * m, [ps.Support(0 * m, fixed=True), ps.Support(6 * m)], EI).response([ps.Load.point(2 * m, 24 * kN)])
     assert [r["force"].to("kN") for r in ours.reactions] == pytest.approx(theirs, rel=1e-12)
 
 
 def test_influence_line_is_the_effect() -> None:
     beam = three()
     loads = [ps.Load.line(1 * m, 8 * m, 4 * LINE, 9 * LINE), ps.Load.point(11 * m, 30 * kN)]
-    found = beam.actions(loads)
+    found = beam.response(loads)
     for response, value in (("shear", found.shear(6 * m)), ("moment", found.moment(6 * m)), ("deflection", found.deflection(6 * m))):
         assert beam.influence(response, at=6 * m).response(loads).si == pytest.approx(value.si, rel=1e-9)
     reaction = beam.influence("reaction", support=2)
@@ -76,7 +76,7 @@ def test_influence_line_is_the_effect() -> None:
     assert reaction.ordinate([9 * m, 0 * m]) == pytest.approx([1.0, 0.0], abs=1e-12)
     worst = beam.influence("shear", at="2 m").worst(10 * LINE)
     on = [ps.Load.line(a, b, 10 * LINE) for a, b in worst["max_on"]]
-    assert beam.actions(on).shear("2 m").si == pytest.approx(worst["max"].si, rel=1e-9)
+    assert beam.response(on).shear("2 m").si == pytest.approx(worst["max"].si, rel=1e-9)
     with pytest.raises(ValueError, match="reaction"):
         beam.influence("reaction", at=1 * m)
     with pytest.raises(ps.InputError, match="beam.support-outside"):
@@ -88,7 +88,7 @@ def test_patterns_and_envelope() -> None:
     live = [ps.Load.line(0 * m, 15 * m, 9 * LINE)]
     patterns = ps.usual_patterns(len(beam.spans))
     assert patterns[0] == ([True, True, True], "all spans")
-    cases = [beam.actions(beam.patterned(marks, live)) for marks, _ in patterns]
+    cases = [beam.response(beam.patterned(marks, live)) for marks, _ in patterns]
     envelope = ps.Envelope(cases)
     x = np.linspace(0, 15, 31) * m
     high, low = envelope.max("moment", x).to("kN·m"), envelope.min("moment", x).to("kN·m")
@@ -104,19 +104,19 @@ def test_patterns_and_envelope() -> None:
 
 def test_hinges_contact_shear_and_curvature() -> None:
     gerber = ps.Beam(12 * m, [ps.Support(x * m) for x in (0, 6, 12)], EI).with_hinges([7.5 * m])
-    found = gerber.actions([ps.Load.line(0 * m, 12 * m, 8 * LINE)])
+    found = gerber.response([ps.Load.line(0 * m, 12 * m, 8 * LINE)])
     # statics: M at the inner support is -36 kN m (closed form)
     assert found.moment(6 * m).to("kN·m") == pytest.approx(-36) and found.moment(7.5 * m).to("kN·m") == pytest.approx(0, abs=1e-9)
     with pytest.raises(ps.SolverError, match="the hinge at x = 9 m"):
-        gerber.with_hinges([7.5 * m, 9 * m]).actions([])
+        gerber.with_hinges([7.5 * m, 9 * m]).response([])
     seats = ps.Beam(16 * m, [ps.Support(x * m, lifts=True) for x in (0, 4, 12, 16)], EI)
-    lifted = seats.actions([ps.Load.line(4 * m, 12 * m, 12 * LINE), ps.Load.line(0 * m, 16 * m, 2 * LINE)])
+    lifted = seats.response([ps.Load.line(4 * m, 12 * m, 12 * LINE), ps.Load.line(0 * m, 16 * m, 2 * LINE)])
     assert lifted.reactions[0]["force"].to("kN") == pytest.approx(0, abs=1e-9) and lifted.deflection(0 * m) < 0 * m
     simple = ps.Beam.simple(8 * m, EI)
-    stiff, soft = (b.actions([ps.Load.point(4 * m, 24 * kN)]).deflection(4 * m) for b in (simple, simple.with_shear(40_000 * kN)))
+    stiff, soft = (b.response([ps.Load.point(4 * m, 24 * kN)]).deflection(4 * m) for b in (simple, simple.with_shear(40_000 * kN)))
     assert (soft - stiff).to("mm") == pytest.approx(24 * 8 / (4 * 40_000) * 1e3)
     warm = ps.Load.temperature(0 * m, 8 * m, "10 dK", "0.00001 1/K", 600 * mm)
-    assert simple.actions([warm]).deflection(4 * m).to("mm") == pytest.approx(10e-6 * 10 * 64 / (8 * 0.6) * 1e3)
+    assert simple.response([warm]).deflection(4 * m).to("mm") == pytest.approx(10e-6 * 10 * 64 / (8 * 0.6) * 1e3)
 
 
 def test_snow_and_water() -> None:
@@ -180,6 +180,6 @@ def test_sketches() -> None:
     beam = three().with_hinges([6.5 * m])
     loads = [ps.Load.line(0 * m, 9 * m, 4 * LINE), ps.Load.point(11 * m, 30 * kN), ps.Load.moment(2 * m, "5 kN·m")]
     assert beam.plot(loads).get_xlabel().startswith("x, m")
-    envelope = ps.Envelope([beam.actions(loads), beam.actions(loads[1:])])
+    envelope = ps.Envelope([beam.response(loads), beam.response(loads[1:])])
     for what in ("shear", "moment", "deflection"):
         assert envelope.plot(what, "US").get_ylabel().startswith(what)

@@ -21,7 +21,7 @@ def refused(code: str, call: Any, *arguments: Any, **named: Any) -> ps.Proofspan
 
 
 def test_places_off_the_member() -> None:
-    actions = BEAM.actions([LOAD])
+    actions = BEAM.response([LOAD])
     for what in (actions.shear, actions.moment, actions.line_load, actions.rotation, actions.deflection):
         refused("beam.place-outside", what, 9 * m)
         refused("beam.place-outside", what, [1 * m, -1 * m])
@@ -36,9 +36,9 @@ def test_places_off_the_member() -> None:
 
 
 def test_cases_and_patterns_that_do_not_fit() -> None:
-    other = ps.Beam.simple(9 * m, EI).actions([])
+    other = ps.Beam.simple(9 * m, EI).response([])
     refused("beam.cases", ps.Envelope, [])
-    refused("beam.cases", ps.Envelope, [BEAM.actions([LOAD]), other])
+    refused("beam.cases", ps.Envelope, [BEAM.response([LOAD]), other])
     refused("beam.pattern", BEAM.patterned, [True, True], [LOAD])
     refused("beam.pattern", ps.usual_patterns, 10**15)
     assert BEAM.patterns() == ([([True], "all spans"), ([False], "no span")], True)

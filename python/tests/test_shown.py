@@ -35,9 +35,9 @@ def test_a_repr_has_the_digits_of_a_person() -> None:
     assert repr(ps.Beam.simple(six, "100 kN·m^2")) == "Beam(1.8288 m, 2 supports)"
     assert repr(ps.Support(six)) == "Support(at 1.8288 m, vertical rigid, rotation free, settlement 0 mm)"
     assert repr(np.array([6.0, 0.0, 1e-15]) * ft) == "[1.8288, 0, 0] m (Length), 3 values"
-    actions = ps.Beam.simple(3 * m, "100 kN·m^2").actions([ps.Load.point(1 * m, 3 * kN)])
+    actions = ps.Beam.simple(3 * m, "100 kN·m^2").response([ps.Load.point(1 * m, 3 * kN)])
     # V = 3 (3 - 1)/3 = 2 and 2 - 3 = -1 kN, M = 2 kN 1 m (statics)
-    assert repr(actions) == "Actions(shear -1 kN to 2 kN, moment 0 kN·m to 2 kN·m)"
+    assert repr(actions) == "Response(shear -1 kN to 2 kN, moment 0 kN·m to 2 kN·m)"
 
 
 def test_a_dict_has_no_noise_and_its_counts_are_whole() -> None:

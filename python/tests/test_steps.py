@@ -62,7 +62,7 @@ def test_searched_place_is_not_worse_than_a_given_one() -> None:
 
 def test_actions_of_a_simple_span() -> None:
     # P a b / L, from any handbook of statics (common practice)
-    found = ps.Beam.simple(9 * m, "120000 kN·m^2").actions([ps.Load.point("3 m", 60 * kN)])
+    found = ps.Beam.simple(9 * m, "120000 kN·m^2").response([ps.Load.point("3 m", 60 * kN)])
     assert found.moment("3 m").to("kN·m") == pytest.approx(60 * 3 * 6 / 9)
     assert found.shear(3 * m).to("kN") == pytest.approx(40) and found.shear(3 * m, "right").to("kN") == pytest.approx(-20)
     assert found.extremes("moment")["max"]["at"] == 3 * m
@@ -73,7 +73,7 @@ def test_actions_of_a_simple_span() -> None:
     with pytest.raises(ValueError, match="not a side"):
         found.shear("1 m", "middle")  # type: ignore[call-overload]
     with pytest.raises(ps.InputError, match="beam.load-outside"):
-        ps.Beam.simple(9 * m, "1 kN·m^2").actions([ps.Load.point(10 * m, 1 * kN)])
+        ps.Beam.simple(9 * m, "1 kN·m^2").response([ps.Load.point(10 * m, 1 * kN)])
     with pytest.raises(ps.InputError, match="beam.mechanism"):
         ps.Beam(9 * m, [ps.Support(3 * m)], "1 kN·m^2")
 
@@ -82,7 +82,7 @@ def test_continuous_beam_with_settlement() -> None:
     # two equal spans, middle support down by s: R = 6 E I s / L^3 less than without load (slope deflection)
     ei, s = 2.0e4, 0.01
     ends = [ps.Support(0 * m), ps.Support(5 * m, settlement=s * m), ps.Support(10 * m)]
-    found = ps.Beam(10 * m, ends, ei * kN * m**2).actions([])
+    found = ps.Beam(10 * m, ends, ei * kN * m**2).response([])
     assert found.reactions[1]["force"].to("kN") == pytest.approx(-6 * ei * s / 125)
 
 
@@ -133,7 +133,7 @@ def test_parts_of_a_design() -> None:
 def test_pictures_come_back_as_axes() -> None:
     design = ps.design(TERRACE)
     for what in ("shear", "moment", "deflection"):
-        assert design.layout.actions.plot(what, "US").get_ylabel().startswith(what)
+        assert design.layout.response.plot(what, "US").get_ylabel().startswith(what)
     for effect in ("shear", "moment"):
         assert design.layout.plot(effect).get_xlabel() == "x, m"
     with pytest.raises(ValueError, match="not a unit system"):

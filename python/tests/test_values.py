@@ -96,7 +96,7 @@ def test_words_that_contradict_each_other_are_refused() -> None:
     assert told(lambda: ps.Support(0 * m, fixed=True, rotation=spring)) == [("source.contradiction", "rotation")]
     assert told(lambda: beam.influence("reaction", at=2 * m)) == [("source.contradiction", "response")]
     side: Any = "lefft"
-    issues = refusal(lambda: beam.actions([ps.Load.point(2 * m, kN)]).shear(2 * m, side))
+    issues = refusal(lambda: beam.response([ps.Load.point(2 * m, kN)]).shear(2 * m, side))
     assert issues[0]["remedy"] == "did you mean `left`?" and issues[0]["path"] == "side"
     assert told(lambda: ps.grid(ps.jack("2 m"), "1 m", "3 m", nonsense())) == [("units.missing", "step")]
 
@@ -391,7 +391,7 @@ def test_refusals_of_operators_have_issues() -> None:
 
 
 def test_places_are_lengths_each_with_its_path() -> None:
-    actions = ps.Beam.simple(6 * m, "1000 kN·m²").actions([ps.Load.point(3 * m, 10 * kN)])
+    actions = ps.Beam.simple(6 * m, "1000 kN·m²").response([ps.Load.point(3 * m, 10 * kN)])
     # at 1 m of a span of 6 m under 10 kN at the middle: 5 kN times 1 m
     assert actions.moment(ps.Column([1.0], "m"))[0].to("kN·m") == pytest.approx(5.0)
     force: Any = ps.Column([1.0], "kN")

@@ -12,7 +12,7 @@ use proofspan::verdict::MemberUnit;
 use pyo3::prelude::*;
 use pyo3::types::PyDict;
 
-use crate::beam::{Actions, Beam, Load, arguments};
+use crate::beam::{Beam, Load, Response, arguments};
 use crate::by_name;
 use crate::column::places;
 use crate::documents::named;
@@ -108,7 +108,7 @@ pub(crate) fn ponding(
     let dict = PyDict::new(py);
     let loads: Vec<Load> = found.loads.into_iter().map(Load).collect();
     dict.set_item("loads", loads)?;
-    dict.set_item("actions", Actions(found.actions))?;
+    dict.set_item("response", Response(found.response))?;
     dict.set_item("static_weight", Quantity::of(found.static_weight.into()))?;
     dict.set_item("weight", Quantity::of(found.weight.into()))?;
     dict.set_item("amplification", found.amplification)?;

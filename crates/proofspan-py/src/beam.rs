@@ -1,6 +1,6 @@
 //! Beams, loads on them, and their exact actions.
 
-use proofspan::beam::{self, Response, Restraint, Settled, Side};
+use proofspan::beam::{self, InfluenceOf, Restraint, Settled, Side};
 use proofspan::error::{Issue, slug};
 use proofspan::source::{Node, Read, Value, read_node};
 use proofspan::units::{
@@ -209,10 +209,10 @@ impl Beam {
     ) -> PyResult<Influence> {
         let place = at.map(|at| place(at, "at")).transpose()?;
         let wanted = match (response, place, support) {
-            ("shear", Some(at), None) => Response::Shear(at),
-            ("moment", Some(at), None) => Response::Moment(at),
-            ("deflection", Some(at), None) => Response::Deflection(at),
-            ("reaction", None, Some(i)) => Response::Reaction(i),
+            ("shear", Some(at), None) => InfluenceOf::Shear(at),
+            ("moment", Some(at), None) => InfluenceOf::Moment(at),
+            ("deflection", Some(at), None) => InfluenceOf::Deflection(at),
+            ("reaction", None, Some(i)) => InfluenceOf::Reaction(i),
             _ => {
                 let short: String = response.chars().take(60).collect();
                 let message = "an influence line is of a response at a place, or of the reaction of a support";
@@ -292,13 +292,13 @@ impl Beam {
     }
 
     /// The exact actions under loads.
-    fn actions(
+    fn response(
         &self,
         py: Python<'_>,
         #[pyo3(from_py_with = by_name::loads)] loads: Vec<Bound<'_, Load>>,
-    ) -> PyResult<Actions> {
+    ) -> PyResult<Response> {
         let loads: Vec<beam::Load> = loads.iter().map(|l| l.get().0).collect();
-        self.0.actions(&loads).map(Actions).map_err(|e| raise(py, &e))
+        self.0.response(&loads).map(Response).map_err(|e| raise(py, &e))
     }
 
     fn __repr__(&self) -> String {
@@ -495,7 +495,7 @@ proofspan::record! {
 /// reactions are positive.
 #[pyclass(frozen, eq, module = "proofspan")]
 #[derive(Clone, PartialEq)]
-pub(crate) struct Actions(pub(crate) beam::Actions);
+pub(crate) struct Response(pub(crate) beam::Response);
 
 /// A function of places as a quantity for one place and a column for many.
 pub(crate) fn along(
@@ -516,7 +516,7 @@ pub(crate) fn along(
 }
 
 #[pymethods]
-impl Actions {
+impl Response {
     /// Shear at one place or many, just left or right of it.
     #[pyo3(signature = (x, side = "left"))]
     fn shear(
@@ -634,12 +634,13 @@ impl Actions {
         let end = self.0.length();
         let v = self.0.shear_extremes(Length::ZERO, end);
         let m = self.0.moment_extremes(Length::ZERO, end);
-        let (Ok(v), Ok(m)) = (v, m) else { return "Actions()".to_owned() };
+        let (Ok(v), Ok(m)) = (v, m) else { return "Response()".to_owned() };
         let values: [proofspan::units::Quantity; 4] =
             [v.min.value.into(), v.max.value.into(), m.min.value.into(), m.max.value.into()];
         let mut page = Page::default();
         values.iter().for_each(|q| page.see(*q));
-        let said = Message::new("Actions(shear {} to {}, moment {} to {})", values.map(Said::from));
+        let said =
+            Message::new("Response(shear {} to {}, moment {} to {})", values.map(Said::from));
         said.on(&page).to_string()
     }
 }

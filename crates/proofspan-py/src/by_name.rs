@@ -144,7 +144,7 @@ readers! {
     design: &'a crate::results::Design = object;
     target: &'a crate::steps::Target = object;
     judgement: Option<&'a crate::results::Judgement> = |o, name| maybe(o, name, object);
-    cases: Vec<Bound<'py, crate::beam::Actions>> = objects;
+    cases: Vec<Bound<'py, crate::beam::Response>> = objects;
     in_place: Vec<Bound<'py, crate::beam::Load>> = objects;
     loads: Vec<Bound<'py, crate::beam::Load>> = objects;
     supports: Vec<Bound<'py, crate::beam::Support>> = objects;

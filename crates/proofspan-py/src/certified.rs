@@ -12,7 +12,7 @@ use pyo3::IntoPyObjectExt;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyString};
 
-use crate::beam::{Actions, record};
+use crate::beam::{Response, record};
 use crate::by_name;
 use crate::documents;
 use crate::errors::{long, raise};
@@ -65,10 +65,10 @@ impl Certified {
         }
     }
 
-    fn parts(&self) -> (&[Net<Force>], &beam::Actions, &Confirmation) {
+    fn parts(&self) -> (&[Net<Force>], &beam::Response, &Confirmation) {
         match &self.found {
-            Found::Optimum(found) => (&found.forces, &found.actions, &found.confirmation),
-            Found::Built(found) => (&found.forces, &found.actions, &found.confirmation),
+            Found::Optimum(found) => (&found.forces, &found.response, &found.confirmation),
+            Found::Built(found) => (&found.forces, &found.response, &found.confirmation),
         }
     }
 
@@ -179,8 +179,8 @@ impl Certified {
 
     /// The actions of the forces alone.
     #[getter]
-    fn actions(&self) -> Actions {
-        Actions(self.parts().1.clone())
+    fn response(&self) -> Response {
+        Response(self.parts().1.clone())
     }
 
     /// What was to be reproduced.

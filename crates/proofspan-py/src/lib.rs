@@ -39,7 +39,7 @@ mod _core {
         ReactionStage, TestLoad, Verdict,
     };
     #[pymodule_export]
-    use super::beam::{Actions, Beam, Load, Support};
+    use super::beam::{Beam, Load, Response, Support};
     #[pymodule_export]
     use super::certified::{Certified, Conflict, assured, confirm, optimise};
     #[pymodule_export]

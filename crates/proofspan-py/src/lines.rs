@@ -5,7 +5,7 @@ use proofspan::units::{Kind, Length, LineLoad, Measure};
 use pyo3::prelude::*;
 use pyo3::types::PyDict;
 
-use crate::beam::{Actions, Load, along, arguments};
+use crate::beam::{Load, Response, along, arguments};
 use crate::by_name;
 use crate::column::{place, places};
 use crate::errors::raise;
@@ -114,9 +114,9 @@ impl Envelope {
     #[new]
     fn new(
         py: Python<'_>,
-        #[pyo3(from_py_with = by_name::cases)] cases: Vec<Bound<'_, Actions>>,
+        #[pyo3(from_py_with = by_name::cases)] cases: Vec<Bound<'_, Response>>,
     ) -> PyResult<Self> {
-        let cases: Vec<beam::Actions> = cases.iter().map(|c| c.get().0.clone()).collect();
+        let cases: Vec<beam::Response> = cases.iter().map(|c| c.get().0.clone()).collect();
         beam::Envelope::of(cases).map(Self).map_err(|e| raise(py, &e))
     }
 
@@ -191,8 +191,8 @@ impl Envelope {
 
     /// The cases.
     #[getter]
-    fn cases(&self) -> Vec<Actions> {
-        self.0.cases().iter().cloned().map(Actions).collect()
+    fn cases(&self) -> Vec<Response> {
+        self.0.cases().iter().cloned().map(Response).collect()
     }
 
     /// The length of the beam.

@@ -12,7 +12,7 @@ use proofspan::units::{Length, System};
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyList};
 
-use crate::beam::{Actions, Beam, Load};
+use crate::beam::{Beam, Load, Response};
 use crate::by_name;
 use crate::documents;
 use crate::errors::raise;
@@ -123,15 +123,15 @@ impl Reference {
     fn terms(&self, py: Python<'_>) -> PyResult<Py<PyDict>> {
         let dict = PyDict::new(py);
         for (name, actions) in self.reference.terms() {
-            dict.set_item(name, Actions(actions.clone()))?;
+            dict.set_item(name, Response(actions.clone()))?;
         }
         Ok(dict.unbind())
     }
 
     /// What acts before the test.
     #[getter]
-    fn in_place(&self) -> Actions {
-        Actions(self.reference.in_place().clone())
+    fn in_place(&self) -> Response {
+        Response(self.reference.in_place().clone())
     }
 
     /// The region in doubt.

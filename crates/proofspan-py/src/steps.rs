@@ -13,7 +13,7 @@ use proofspan::verdict::MemberUnit;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyString};
 
-use crate::beam::{Actions, Beam, along, record};
+use crate::beam::{Beam, Response, along, record};
 use crate::by_name;
 use crate::column::place;
 use crate::documents::named;
@@ -108,8 +108,8 @@ impl Target {
 
     /// What acts before the test.
     #[getter]
-    fn in_place(&self) -> Actions {
-        Actions(self.target.in_place.clone())
+    fn in_place(&self) -> Response {
+        Response(self.target.in_place.clone())
     }
 
     /// The actions of one term, "net" or "total".
@@ -118,7 +118,7 @@ impl Target {
         &self,
         #[pyo3(from_py_with = by_name::name)] name: &str,
         #[pyo3(from_py_with = by_name::basis)] basis: &str,
-    ) -> PyResult<Actions> {
+    ) -> PyResult<Response> {
         let basis = self::basis(basis)?;
         let term = self.target.terms.iter().find(|t| t.id == name).ok_or_else(|| {
             let names: Vec<(&str, ())> =
@@ -128,7 +128,7 @@ impl Target {
                 Ok(()) => refuse(slug::SOURCE_CHOICE, "name", "not a term"),
             }
         })?;
-        Ok(Actions(if basis == LoadBasis::Total { &term.total } else { &term.net }.clone()))
+        Ok(Response(if basis == LoadBasis::Total { &term.total } else { &term.net }.clone()))
     }
 
     /// The value that governs "intensity", "shear", "moment", "sagging", "hogging" or "deflection" at
@@ -265,8 +265,8 @@ impl Layout {
 
     /// Shear, moment and deflection of the jacks alone, soft prediction.
     #[getter]
-    fn actions(&self) -> Actions {
-        Actions(self.layout.actions.clone())
+    fn response(&self) -> Response {
+        Response(self.layout.response.clone())
     }
 
     /// The largest test over reference of "shear" or "moment" inside the region, "net" or "total".

@@ -46,7 +46,7 @@ fn elsewhere(design: &TestDesign, layout: &LogSpec) -> Vec<Note> {
             "`{}` stands at {} in the design and at {} in the map of the log: what it reads is compared with what is predicted there",
             [channel.id.clone().into(), gauge.at.value.into(), at.value.into()],
         );
-        let path = format!("layout.channels[{i}].at");
+        let path = format!("columns.channels[{i}].at");
         Some(Note::new(slug::CRITERIA_STATED_DIFFERS, path, message))
     });
     told.collect()
@@ -63,7 +63,7 @@ fn unlogged(spec: &BeamSpec, deflections: &[Deflection]) -> Vec<Note> {
             "`{}`: the line through {} and {} is taken off, and the support at {} between them was not logged: what that moves is not known",
             [(&d.gauge).into(), a.into(), b.into(), support.at.into()],
         );
-        Some(Note::new(slug::CRITERIA_SETTLEMENT_UNKNOWN, "layout.channels", message))
+        Some(Note::new(slug::CRITERIA_SETTLEMENT_UNKNOWN, "columns.channels", message))
     };
     deflections.iter().filter_map(between).collect()
 }

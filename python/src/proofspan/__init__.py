@@ -5,7 +5,7 @@ quantities as text such as ``"45 ft"``); ``judge(design, log, layout, record)`` 
 :class:`Judgement` of its readings. Every refusal is a :class:`ProofspanError` whose ``issues`` lists
 all problems with path, value, limit and remedy.
 
-Each step can be taken alone: :class:`Beam` and :class:`Load` give :class:`Actions`;
+Each step can be taken alone: :class:`Beam` and :class:`Load` give :class:`Response`;
 ``target(beam, loads, edition, doubt, unit)`` gives a :class:`Target`; ``layout(target)`` gives a
 :class:`Layout`. ``optimise(target, [jack("6 ft"), …], "total")`` gives the best forces of several
 carriers as :class:`Certified`, or a :class:`Conflict` in words; ``search`` chooses number and places.
@@ -21,7 +21,7 @@ from ._core import (
     Action,
     Anchor,
     Bags,
-    Actions,
+    Response,
     Bars,
     Beam,
     BeamSpec,
@@ -152,7 +152,7 @@ __all__ = [
     "Action",
     "Anchor",
     "Bags",
-    "Actions",
+    "Response",
     "Bars",
     "Beam",
     "BeamSpec",

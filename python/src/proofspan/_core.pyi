@@ -8,7 +8,7 @@ __all__ = [
     "Action",
     "Anchor",
     "Bags",
-    "Actions",
+    "Response",
     "Bars",
     "Beam",
     "BeamSpec",
@@ -503,7 +503,7 @@ class Beam:
     @property
     def length(self) -> Quantity:
         """The whole length."""
-    def actions(self, loads: list[Load]) -> Actions:
+    def response(self, loads: list[Load]) -> Response:
         """The exact actions under loads."""
     def with_hinges(self, hinges: _Place | Column | list[_Place]) -> Beam:
         """The same beam with hinges at these places."""
@@ -531,7 +531,7 @@ class Beam:
     __hash__: None  # type: ignore[assignment]
 
 @final
-class Actions:
+class Response:
     """The exact actions of one load case; V = dM/dx, sagging, downward deflection, upward reactions positive."""
 
     @overload
@@ -594,7 +594,7 @@ class Influence:
 class Envelope:
     """The largest and the smallest effect over several cases of one beam."""
 
-    def __new__(cls, cases: list[Actions]) -> Self: ...
+    def __new__(cls, cases: list[Response]) -> Self: ...
     @overload
     def max(self, what: str, x: _Place, side: _Side = "left") -> Quantity:
         """The largest value at a place."""
@@ -610,7 +610,7 @@ class Envelope:
     def extremes(self, what: _What) -> dict[str, dict[str, Any]]:
         """The exact largest and smallest value on the beam, each with place and case."""
     @property
-    def cases(self) -> list[Actions]:
+    def cases(self) -> list[Response]:
         """The cases."""
     @property
     def length(self) -> Quantity:
@@ -647,9 +647,9 @@ class Target:
     def terms(self) -> dict[str, dict[str, float]]:
         """Each combination with its factors."""
     @property
-    def in_place(self) -> Actions:
+    def in_place(self) -> Response:
         """What acts before the test."""
-    def term(self, name: str, basis: _Basis = "net") -> Actions:
+    def term(self, name: str, basis: _Basis = "net") -> Response:
         """The actions of one term, "net" or "total"."""
     @overload
     def governing(self, what: str, x: _Place, side: _Side = "left", basis: _Basis = "net") -> Quantity:
@@ -682,7 +682,7 @@ class Layout:
     def target(self) -> Target:
         """What the layout stands for."""
     @property
-    def actions(self) -> Actions:
+    def response(self) -> Response:
         """Shear, moment and deflection of the jacks alone, soft prediction."""
     def overshoot(self, effect: _Effect, basis: _Basis) -> float | None:
         """The largest test over reference of "shear" or "moment" inside the region, "net" or "total"."""
@@ -718,10 +718,10 @@ class Reference:
     def of(target: Target, units: _Units = "SI") -> Reference:
         """The reference of a target; the failure mode in doubt says what is to be reached."""
     @property
-    def terms(self) -> dict[str, Actions]:
+    def terms(self) -> dict[str, Response]:
         """The net actions of every term."""
     @property
-    def in_place(self) -> Actions:
+    def in_place(self) -> Response:
         """What acts before the test."""
     @property
     def region(self) -> tuple[Quantity, Quantity]:
@@ -768,7 +768,7 @@ class Certified:
     def confirmation(self) -> dict[str, Any]:
         """What the separate verifier found for each requirement."""
     @property
-    def actions(self) -> Actions:
+    def response(self) -> Response:
         """The actions of the forces alone."""
     @property
     def reference(self) -> Reference:

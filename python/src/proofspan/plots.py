@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, Literal
 
-from ._core import Actions, Beam, Certified, Column, Envelope, Judgement, Layout, Load, Quantity
+from ._core import Response, Beam, Certified, Column, Envelope, Judgement, Layout, Load, Quantity
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -97,7 +97,7 @@ def _labels(axes: Axes, wanted: list[tuple[float, float, str]], fontsize: int = 
                 break
 
 
-def _places(found: Actions) -> tuple[Column, Column]:
+def _places(found: Response) -> tuple[Column, Column]:
     """Places between the breakpoints, and the breakpoints themselves, each with its left and right side."""
     points = found.breakpoints.values("m")
     left: list[float] = []
@@ -109,7 +109,7 @@ def _places(found: Actions) -> tuple[Column, Column]:
     return Column(left, "m", "Length"), Column(right, "m", "Length")
 
 
-def actions(found: Actions, what: Literal["shear", "moment", "deflection"] = "moment", units: Literal["SI", "US"] = "SI", ax: Axes | None = None) -> Axes:
+def response(found: Response, what: Literal["shear", "moment", "deflection"] = "moment", units: Literal["SI", "US"] = "SI", ax: Axes | None = None) -> Axes:
     """Draw shear, moment (sagging down, as on the tension side) or deflection (down) along a beam.
 
     The largest and smallest value are labelled with their place.
@@ -145,7 +145,7 @@ def layout(found: Layout, effect: Literal["shear", "moment"] = "moment", units: 
     """Draw reference and test, net, with the region in doubt shaded and the overshoot of both bases."""
     unit, place = _unit(effect, units), _unit("length", units)
     axes = _axes(ax, effect, units)
-    test, reference = found.actions, found.target
+    test, reference = found.response, found.target
     left, right = _places(test)
     start, end = (x.to(place) for x in reference.region)
     axes.axvspan(start, end, color="#f3e3c8", label="region in doubt")
@@ -185,7 +185,7 @@ def certified(found: Certified, effect: Literal["shear", "moment"] = "moment", u
     start, end = (x.to(place) for x in reference.region)
     axes.axvspan(start, end, color="#f3e3c8", label="region in doubt")
 
-    def line(case: Actions) -> tuple[list[float], list[float]]:
+    def line(case: Response) -> tuple[list[float], list[float]]:
         left, right = _places(case)
         value = case.shear if effect == "shear" else case.moment
         starts, ends = value(right, side="right").values(unit), value(left, side="left").values(unit)
@@ -194,7 +194,7 @@ def certified(found: Certified, effect: Literal["shear", "moment"] = "moment", u
 
     for i, (name, case) in enumerate(reference.terms.items()):
         axes.plot(*line(case), "--", lw=1.0, color="#1f5fa8", alpha=1.0 if i == 0 else 0.5, label=f"reference {name}")
-    axes.plot(*line(found.actions), "-", lw=1.6, color="#b03a2e", label="test")
+    axes.plot(*line(found.response), "-", lw=1.6, color="#b03a2e", label="test")
     axes.axhline(0, color="k", lw=0.8)
     for candidate, (_, p) in zip(found.candidates, found.forces, strict=True):
         if p.si <= 0:

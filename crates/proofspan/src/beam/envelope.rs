@@ -1,7 +1,7 @@
 //! The largest and the smallest effect over several cases, with what acts beside it.
 
-use super::actions::{Actions, Extreme, Side, of_one_length, on_member, on_stretch};
 use super::poly::Poly;
+use super::response::{Extreme, Response, Side, of_one_length, on_member, on_stretch};
 use super::segment::Segment;
 use crate::error::{Error, Issue, slug};
 use crate::units::{Force, Length, Moment};
@@ -59,7 +59,7 @@ impl<T: Copy> Ends<T> {
 /// Several cases of members of one length.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Envelope {
-    cases: Vec<Actions>,
+    cases: Vec<Response>,
 }
 
 impl By {
@@ -77,31 +77,31 @@ impl Envelope {
     ///
     /// # Errors
     /// `beam.cases` for no case, or cases of beams of different length.
-    pub fn of(cases: Vec<Actions>) -> Result<Self, Error> {
+    pub fn of(cases: Vec<Response>) -> Result<Self, Error> {
         Error::check(of_one_length(cases.iter()))?;
         Ok(Self { cases })
     }
 
     /// The cases; at least one.
     #[must_use]
-    pub fn cases(&self) -> &[Actions] {
+    pub fn cases(&self) -> &[Response] {
         &self.cases
     }
 
     /// The length of the beam.
     #[must_use]
     pub fn length(&self) -> Length {
-        self.cases.first().map_or(Length::ZERO, Actions::length)
+        self.cases.first().map_or(Length::ZERO, Response::length)
     }
 
     /// The ends over all cases; there is at least one.
     fn over<T: Copy>(
         &self,
-        of: impl Fn(&Actions) -> (T, T),
+        of: impl Fn(&Response) -> (T, T),
         size: impl Fn(T) -> f64,
     ) -> Result<Ends<T>, Error> {
-        let found = self.cases.iter().enumerate().fold(None, |found, (case, actions)| {
-            let (max, min) = of(actions);
+        let found = self.cases.iter().enumerate().fold(None, |found, (case, response)| {
+            let (max, min) = of(response);
             let of = |value| Of { value, case };
             Some(Ends::widen(found, of(max), of(min), &size))
         });
@@ -114,10 +114,10 @@ impl Envelope {
     /// `beam.place-outside` beyond the member.
     pub fn at(&self, by: By, x: Length, side: Side) -> Result<Ends<f64>, Error> {
         on_member(self.length(), x)?;
-        let value = |actions: &Actions| match by {
-            By::Shear => actions.inside().shear(x, side).si(),
-            By::Moment => actions.inside().moment(x, side).si(),
-            By::Deflection => actions.inside().deflection(x).si(),
+        let value = |response: &Response| match by {
+            By::Shear => response.inside().shear(x, side).si(),
+            By::Moment => response.inside().moment(x, side).si(),
+            By::Deflection => response.inside().deflection(x).si(),
         };
         self.over(|a| (value(a), value(a)), |v| v)
     }
@@ -145,8 +145,8 @@ impl Envelope {
     /// `beam.place-outside` for bounds beyond the member or reversed.
     pub fn extremes(&self, by: By, from: Length, to: Length) -> Result<Ends<Extreme<f64>>, Error> {
         on_stretch(self.length(), from, to)?;
-        let of = |actions: &Actions| {
-            let found = actions.inside().extremes_of(from, to, |s| by.poly(s));
+        let of = |response: &Response| {
+            let found = response.inside().extremes_of(from, to, |s| by.poly(s));
             (found.max, found.min)
         };
         self.over(of, |e| e.value)

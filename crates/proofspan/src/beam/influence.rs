@@ -5,17 +5,17 @@
 //! reaction; for a deflection it is the deflection under a unit force there (Maxwell). Exact
 //! cubics between supports, hinges and steps of stiffness; sign changes are their roots.
 
-use super::actions::{Actions, Side, on_member, on_member_at};
 use super::load::Load;
 use super::model::Beam;
 use super::poly::Poly;
+use super::response::{Response, Side, on_member, on_member_at};
 use super::solve::refused;
 use crate::error::{Error, Issue, slug};
 use crate::units::{Force, Kind, Length, LineLoad, Quantity, Rotation};
 
 /// What an influence line is for.
 #[derive(Clone, Copy, PartialEq, Debug)]
-pub enum Response {
+pub enum InfluenceOf {
     /// The shear at a place.
     Shear(Length),
     /// The moment at a place, sagging positive.
@@ -26,7 +26,7 @@ pub enum Response {
     Deflection(Length),
 }
 
-impl Response {
+impl InfluenceOf {
     const fn kind(self) -> Kind {
         match self {
             Self::Shear(_) | Self::Reaction(_) => Kind::Force,
@@ -39,7 +39,7 @@ impl Response {
 /// An influence line: its ordinate at a place is the response under a unit force there, down.
 #[derive(Clone, PartialEq, Debug)]
 pub struct InfluenceLine {
-    shape: Actions,
+    shape: Response,
     kind: Kind,
 }
 
@@ -63,22 +63,24 @@ impl Beam {
     /// # Errors
     /// `beam.load-outside` for a place beyond the beam, `beam.support-outside` for a support that
     /// is not there, and what [`Beam::actions`] refuses.
-    pub fn influence(&self, response: Response) -> Result<InfluenceLine, Error> {
-        if let Response::Shear(at) | Response::Moment(at) | Response::Deflection(at) = response {
+    pub fn influence(&self, response: InfluenceOf) -> Result<InfluenceLine, Error> {
+        if let InfluenceOf::Shear(at) | InfluenceOf::Moment(at) | InfluenceOf::Deflection(at) =
+            response
+        {
             on_member_at("at", self.length(), at)?;
         }
         let held = self.anchored();
         let shape = match response {
             // a unit movement against the effect: 1 rad, 1 m
-            Response::Moment(at) => {
+            InfluenceOf::Moment(at) => {
                 held.shape(&Load::Kink { at, rotation: Rotation::from_si(-1.0) })?
             }
-            Response::Shear(at) => held.shape(&Load::Step { at, by: Length::from_si(1.0) })?,
-            Response::Deflection(at) => held.shape(&Load::point(at, Force::from_si(1.0)))?,
-            Response::Reaction(index) if index < self.supports().len() => {
-                held.move_support(index, Length::from_si(1.0)).actions(&[])?
+            InfluenceOf::Shear(at) => held.shape(&Load::Step { at, by: Length::from_si(1.0) })?,
+            InfluenceOf::Deflection(at) => held.shape(&Load::point(at, Force::from_si(1.0)))?,
+            InfluenceOf::Reaction(index) if index < self.supports().len() => {
+                held.move_support(index, Length::from_si(1.0)).response(&[])?
             }
-            Response::Reaction(index) => {
+            InfluenceOf::Reaction(index) => {
                 return Err(Issue::new(
                     slug::BEAM_SUPPORT_OUTSIDE,
                     "support",
@@ -91,8 +93,8 @@ impl Beam {
         Ok(InfluenceLine { shape, kind: response.kind() })
     }
 
-    fn shape(&self, movement: &Load) -> Result<Actions, Error> {
-        self.level().actions(&[*movement])
+    fn shape(&self, movement: &Load) -> Result<Response, Error> {
+        self.level().response(&[*movement])
     }
 }
 

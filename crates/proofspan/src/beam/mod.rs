@@ -15,7 +15,7 @@
 //! use proofspan::beam::{Beam, Load, Side};
 //! use proofspan::units::*;
 //! let beam = Beam::simple(45.0 * FT, 4.5e8 * LBF_FT2)?;
-//! let jacks = beam.actions(&[Load::point(6.0 * FT, 2_098_760.0 / 117.0 * LBF)])?;
+//! let jacks = beam.response(&[Load::point(6.0 * FT, 2_098_760.0 / 117.0 * LBF)])?;
 //! let under = jacks.deflection(6.0 * FT)?;
 //! assert!((under.to(IN) - 682_097.0 / 3_515_625.0).abs() < 1e-12);
 //! let end = jacks.shear(0.0 * FT, Side::Right)?;
@@ -23,7 +23,6 @@
 //! # Ok::<(), proofspan::error::Error>(())
 //! ```
 
-mod actions;
 mod banded;
 mod bernstein;
 mod envelope;
@@ -33,17 +32,16 @@ mod model;
 mod patterns;
 mod pieces;
 mod poly;
+mod response;
 mod segment;
 mod solve;
 mod spec;
 mod state;
 mod stiffness;
 
-pub use actions::{Actions, Extreme, Extremes, Reaction, Side};
-pub(crate) use actions::{Inside, on_member, on_member_at, on_stretch};
 pub(crate) use bernstein::{Shape, bernstein_least, peak};
 pub use envelope::{By, Ends, Envelope, Of, Pair};
-pub use influence::{InfluenceLine, Response, Worst};
+pub use influence::{InfluenceLine, InfluenceOf, Worst};
 pub use load::{Depth, Expansion, Load};
 pub use model::{Beam, Restraint, Support};
 pub use patterns::{
@@ -51,6 +49,8 @@ pub use patterns::{
 };
 pub(crate) use pieces::{Piece, monotone, turning, walk};
 pub use poly::{Poly, Roots};
+pub use response::{Extreme, Extremes, Reaction, Response, Side};
+pub(crate) use response::{Inside, on_member, on_member_at, on_stretch};
 pub use segment::Segment;
 pub use solve::MOST_SEGMENTS;
 pub use spec::{

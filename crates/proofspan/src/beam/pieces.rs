@@ -1,7 +1,7 @@
 //! Cases side by side, piece by piece, inside an interval.
 
-use super::actions::{Actions, Side};
 use super::poly::Poly;
+use super::response::{Response, Side};
 use super::segment::Segment;
 
 /// A stretch on which every case is a polynomial in the same local coordinate.
@@ -12,7 +12,7 @@ pub(crate) struct Piece<'a> {
     pub(crate) side: Side,
     /// The segment of each case, by its place in the case.
     at: &'a [usize],
-    cases: &'a [&'a Actions],
+    cases: &'a [&'a Response],
 }
 
 impl Piece<'_> {
@@ -22,7 +22,7 @@ impl Piece<'_> {
     }
 
     /// The segment of a case that has the grid of the case with this number.
-    pub(crate) fn segment<'b>(&self, number: usize, case: &'b Actions) -> Option<&'b Segment> {
+    pub(crate) fn segment<'b>(&self, number: usize, case: &'b Response) -> Option<&'b Segment> {
         case.segments().get(*self.at.get(number)?)
     }
 
@@ -35,7 +35,7 @@ impl Piece<'_> {
 
 /// Visits the pieces of `[from, to]` from left to right, without slivers shorter than the rounding of
 /// a place; a place alone is a piece of no length from each side.
-pub(crate) fn walk(cases: &[&Actions], from: f64, to: f64, mut visit: impl FnMut(&Piece<'_>)) {
+pub(crate) fn walk(cases: &[&Response], from: f64, to: f64, mut visit: impl FnMut(&Piece<'_>)) {
     let sliver = 1e-12 * cases.first().map_or(0.0, |c| c.length().si());
     let mut at = vec![0; cases.len()];
     // goes on to the segments beyond `x`: where they have begun, and where the first ends

@@ -5,9 +5,9 @@
 //! through the displacements of its nodes (`stiffness.rs`). Bearings that only push are released
 //! and engaged until none pulls and none is passed through.
 
-use super::actions::{Actions, Reaction, tidy};
 use super::load::Load;
 use super::model::{Beam, Restraint, Support};
+use super::response::{Reaction, Response, tidy};
 use super::segment::Segment;
 use super::state::{Jump, Loaded, State};
 use super::stiffness::System;
@@ -41,7 +41,7 @@ impl Beam {
     /// `beam.load-outside`, `units.nonfinite`, all at once; `beam.mechanism` with the movement
     /// that nothing holds; `beam.ill-conditioned` with an error bound; `beam.contact` where
     /// bearings that only push find no state.
-    pub fn actions(&self, loads: &[Load]) -> Result<Actions, Error> {
+    pub fn response(&self, loads: &[Load]) -> Result<Response, Error> {
         let mut cases = self.cases(&[loads])?;
         cases.pop().ok_or_else(|| Issue::new(slug::BEAM_MECHANISM, "beam", "no case").into())
     }
@@ -51,7 +51,7 @@ impl Beam {
     ///
     /// # Errors
     /// As [`Beam::actions`]; `beam.too-many` for more than [`MOST_SEGMENTS`] stretches in all cases.
-    pub fn cases(&self, cases: &[&[Load]]) -> Result<Vec<Actions>, Error> {
+    pub fn cases(&self, cases: &[&[Load]]) -> Result<Vec<Response>, Error> {
         self.check(cases)?;
         let grid = self.grid(cases);
         let segments = cases.len().saturating_mul(grid.len());
@@ -70,14 +70,14 @@ impl Beam {
             return Ok(cases.iter().map(|loads| self.determinate(base, &bare, loads)).collect());
         }
         let system = System::new(self, &grid, &[])?;
-        cases.iter().map(|loads| system.actions(loads)).collect()
+        cases.iter().map(|loads| system.response(loads)).collect()
     }
 
     /// One case with some bearings released.
-    fn solved(&self, grid: &[f64], loads: &[Load], released: &[bool]) -> Result<Actions, Error> {
+    fn solved(&self, grid: &[f64], loads: &[Load], released: &[bool]) -> Result<Response, Error> {
         match self.base(released) {
             Some(base) => Ok(self.determinate(base, &self.bare(grid), loads)),
-            None => System::new(self, grid, released)?.actions(loads),
+            None => System::new(self, grid, released)?.response(loads),
         }
     }
 
@@ -85,13 +85,13 @@ impl Beam {
     /// through, all at once. Where that ends in a state that nothing holds, or does not end,
     /// every state is tried (up to [`TRIED`] such bearings): the one that holds is unique where
     /// the member is held at all.
-    fn in_contact(&self, grid: &[f64], loads: &[Load]) -> Result<Actions, Error> {
+    fn in_contact(&self, grid: &[f64], loads: &[Load]) -> Result<Response, Error> {
         let mut released = vec![false; self.supports().len()];
         for _ in 0..20 {
-            let Ok(actions) = self.solved(grid, loads, &released) else { break };
-            let wrongs = self.wrongs(&actions, loads, &released);
+            let Ok(response) = self.solved(grid, loads, &released) else { break };
+            let wrongs = self.wrongs(&response, loads, &released);
             if wrongs.is_empty() {
-                return Ok(actions);
+                return Ok(response);
             }
             for i in wrongs {
                 if let Some(state) = released.get_mut(i) {
@@ -109,10 +109,10 @@ impl Beam {
                         *state = mask >> k & 1 == 1;
                     }
                 }
-                if let Ok(actions) = self.solved(grid, loads, &released)
-                    && self.wrongs(&actions, loads, &released).is_empty()
+                if let Ok(response) = self.solved(grid, loads, &released)
+                    && self.wrongs(&response, loads, &released).is_empty()
                 {
-                    return Ok(actions);
+                    return Ok(response);
                 }
             }
         }
@@ -122,14 +122,14 @@ impl Beam {
 
     /// The bearings that would pull though they only push, and the released ones that the
     /// member lies below.
-    fn wrongs(&self, actions: &Actions, loads: &[Load], released: &[bool]) -> Vec<usize> {
+    fn wrongs(&self, response: &Response, loads: &[Load], released: &[bool]) -> Vec<usize> {
         let size: f64 = loads.iter().map(|l| l.resultant().abs().si()).sum();
         let depth = 1e-12 * self.length().si();
         let wrong = |i: usize, support: &Support| {
             if released.get(i) == Some(&true) {
-                (actions.inside().deflection(support.at) - support.settlement).si() > depth
+                (response.inside().deflection(support.at) - support.settlement).si() > depth
             } else {
-                actions.reactions().get(i).is_some_and(|r| r.force.si() < -1e-12 * size)
+                response.reactions().get(i).is_some_and(|r| r.force.si() < -1e-12 * size)
             }
         };
         let all = self.supports().iter().enumerate();
@@ -251,7 +251,7 @@ impl Beam {
     }
 
     /// Equilibrium on the base, then integration.
-    fn determinate(&self, base: Base, bare: &[Segment], loads: &[Load]) -> Actions {
+    fn determinate(&self, base: Base, bare: &[Segment], loads: &[Load]) -> Response {
         // resultant and its moment about the left end
         let (mut sum, mut about) = (0.0, 0.0);
         for load in loads {
@@ -295,9 +295,9 @@ impl Beam {
         }
         let Loaded { mut segments, jumps } = self.loaded(bare, loads);
         self.sweep(&mut segments, &jumps, &reactions);
-        let mut actions = Actions { segments, reactions, residual: 0.0 };
-        self.hold(base, &mut actions);
-        actions
+        let mut response = Response { segments, reactions, residual: 0.0 };
+        self.hold(base, &mut response);
+        response
     }
 
     /// Integrates from the left with zero rotation and deflection there.
@@ -327,7 +327,7 @@ impl Beam {
     }
 
     /// Turns and lowers the beam as a rigid body until the base is where it belongs.
-    fn hold(&self, base: Base, actions: &mut Actions) {
+    fn hold(&self, base: Base, response: &mut Response) {
         let wanted = |i: usize, force: f64| {
             let (_, support) = self.at(i);
             let spring = match support.vertical {
@@ -336,9 +336,9 @@ impl Beam {
             };
             spring + support.settlement.si()
         };
-        let force = |i: usize| actions.reactions.get(i).map_or(0.0, |r| r.force.si());
-        let moment = |i: usize| actions.reactions.get(i).map_or(0.0, |r| r.moment.si());
-        let deflection = |x: f64| actions.inside().deflection(Length::from_si(x)).si();
+        let force = |i: usize| response.reactions.get(i).map_or(0.0, |r| r.force.si());
+        let moment = |i: usize| response.reactions.get(i).map_or(0.0, |r| r.moment.si());
+        let deflection = |x: f64| response.inside().deflection(Length::from_si(x)).si();
         // w += lift + turn x
         let (lift, turn) = match base {
             Base::Bearings(a, b) => {
@@ -355,11 +355,11 @@ impl Beam {
                     Restraint::Spring(k) => -moment(a) / k.si(),
                     _ => 0.0,
                 };
-                let turn = own - actions.inside().rotation(Length::from_si(xa)).si();
+                let turn = own - response.inside().rotation(Length::from_si(xa)).si();
                 (wanted(a, force(a)) - deflection(xa) - turn * xa, turn)
             }
         };
-        for segment in &mut actions.segments {
+        for segment in &mut response.segments {
             segment.w0 += turn * segment.start + lift;
             segment.r0 += turn;
         }

@@ -5,10 +5,10 @@
 //! to its right end segment by segment, so `M₀, V₀` follow from the movements of both ends. The
 //! system is symmetric, banded and linear in the number of spans.
 
-use super::actions::{Actions, Reaction};
 use super::banded::Banded;
 use super::load::Load;
 use super::model::{Beam, Restraint};
+use super::response::{Reaction, Response};
 use super::segment::Segment;
 use super::state::State;
 use crate::error::{Error, Issue, slug};
@@ -151,7 +151,7 @@ impl<'a> System<'a> {
     }
 
     /// The exact actions of one case.
-    pub(super) fn actions(&self, loads: &[Load]) -> Result<Actions, Error> {
+    pub(super) fn response(&self, loads: &[Load]) -> Result<Response, Error> {
         let loaded = self.beam.loaded(&self.bare, loads);
         let at_nodes = self.at_nodes(loads);
         let settled = |node: &Node| {
@@ -274,7 +274,7 @@ impl<'a> System<'a> {
             return Err(Error::solver(Issue::new(slug::BEAM_ILL_CONDITIONED, "beam", message)));
         }
         let residual = if size > 0.0 { open / size } else { 0.0 };
-        Ok(Actions { segments, reactions, residual })
+        Ok(Response { segments, reactions, residual })
     }
 
     /// Force (down) and moment (clockwise) that stand right at each node.

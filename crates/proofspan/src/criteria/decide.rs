@@ -3,7 +3,7 @@
 use std::borrow::Cow;
 
 use super::judge::Judging;
-use super::record::{Action, Decision};
+use super::record::{Decision, Treatment};
 use super::worst::OfGauge;
 use crate::error::{Error, Issue, slug};
 use crate::readings::{
@@ -116,7 +116,7 @@ impl<'a> Witness<'a> {
             }
             let message = format!(
                 "{} of `{}`: {} by {}, because {}",
-                fault.kind, fault.channel, decision.action, decision.by, decision.reason
+                fault.kind, fault.channel, decision.treatment, decision.by, decision.reason
             );
             self.notes.push(Note::new(slug::CRITERIA_FAULT_DECIDED, path, message));
         }
@@ -125,9 +125,9 @@ impl<'a> Witness<'a> {
 
     fn act(&mut self, decision: &Decision, fault: &Fault, path: &str) -> Result<(), Issue> {
         let (id, times) = (fault.channel.as_str(), (fault.from, fault.to));
-        match decision.action {
-            Action::Accept => {}
-            Action::LeaveOut => {
+        match decision.treatment {
+            Treatment::Accept => {}
+            Treatment::LeaveOut => {
                 let several = fault.kind == FaultKind::Jump;
                 let log = self.log.to_mut();
                 if several {
@@ -147,7 +147,7 @@ impl<'a> Witness<'a> {
                     log.change(with, times, |_| f64::NAN);
                 }
             }
-            Action::Correct => self.correct(decision, fault, path)?,
+            Treatment::Correct => self.correct(decision, fault, path)?,
         }
         Ok(())
     }
@@ -333,5 +333,5 @@ fn same(a: &Fault, b: &Fault) -> bool {
 
 fn cannot(decision: &Decision, path: &str, remedy: &str) -> Issue {
     let message = format!("a fault {} cannot be corrected like this", decision.fault);
-    Issue::new(slug::CRITERIA_DECISION, path, message).value(decision.action).remedy(remedy)
+    Issue::new(slug::CRITERIA_DECISION, path, message).value(decision.treatment).remedy(remedy)
 }

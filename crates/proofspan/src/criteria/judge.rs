@@ -673,7 +673,7 @@ impl Judge<'_> {
         if of_residual && d_r.is_none() && waived.is_none() {
             notes.push(Note::new(
                 slug::CRITERIA_RESIDUAL_MISSING,
-                "layout.moments.residual",
+                "columns.moments.residual",
                 format!("criterion {} needs the residual reading, which is missing", c.id),
             ));
             let reason = "the residual was not read".to_owned();

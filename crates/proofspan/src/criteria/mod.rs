@@ -21,7 +21,7 @@ pub use evidence::{Evidence, History};
 pub use judge::{Facts, Judging, Predicted, held, judge_criteria, reached};
 pub(crate) use judge::{Seen, judge_seen};
 pub use record::{
-    Action, Answer, Decision, Distress, Observation, Reached, Reply, RunRecord, Stated,
+    Answer, Decision, Distress, Observation, Reached, Reply, RunRecord, Stated, Treatment,
 };
 pub(crate) use stops::stop_rules;
 pub use worst::{Judged, OfGauge};

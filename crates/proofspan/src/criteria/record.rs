@@ -139,7 +139,7 @@ impl Stated {
 
 crate::choice! {
     /// What is done about a fault of the log.
-    pub enum Action ("action", source::SOURCE_CHOICE) {
+    pub enum Treatment ("treatment", source::SOURCE_CHOICE) {
         /// The samples that the fault names are left out; a channel that then has no zero or no
         /// peak is left out altogether.
         LeaveOut = "leave_out",
@@ -160,7 +160,7 @@ crate::record! {
         /// When it begins, where a channel has several of one kind.
         from: Option<Given<Duration, Wait>>,
         /// What is done.
-        action: Action,
+        treatment: Treatment,
         /// What a correction multiplies the readings by (sign, unit) or adds to them (step, tare,
         /// shift; in the unit of the channel), where that is not what the fault itself says.
         value: Option<f64>,

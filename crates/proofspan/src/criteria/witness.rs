@@ -280,7 +280,7 @@ impl Judging {
             if stated < loaded - STATED || late {
                 let values = [stated.into(), loaded.into()];
                 self.differs(
-                    "layout.moments.unloaded",
+                    "columns.moments.unloaded",
                     Message::new(
                         "the load is stated to have been off at {}; the cells show it last at {}",
                         values,
@@ -405,7 +405,7 @@ impl Judging {
                 values,
             );
             let slug = slug::CRITERIA_TEMPERATURE_UNKNOWN;
-            self.notes.push(Note::new(slug, "layout.drift.u", message));
+            self.notes.push(Note::new(slug, "columns.drift.u", message));
         }
         let corrected = layout.drift.is_some() || layout.thermal.is_some();
         if corrected || !kelvin.si().is_finite() {
@@ -435,7 +435,7 @@ impl Judging {
                 moved.and(size)
             }
         };
-        self.notes.push(Note::new(slug::CRITERIA_TEMPERATURE_UNKNOWN, "layout.drift", said));
+        self.notes.push(Note::new(slug::CRITERIA_TEMPERATURE_UNKNOWN, "columns.drift", said));
     }
 
     /// What settlements and turns that nobody logged leave open, and how large that can be.
@@ -516,7 +516,7 @@ impl Judging {
         for (gauges, message) in said.into_iter().filter(|(gauges, _)| !gauges.is_empty()) {
             let message = Message::new("{}: ", [gauges.into()]).and(message);
             let slug = slug::CRITERIA_SETTLEMENT_UNKNOWN;
-            self.notes.push(Note::new(slug, "layout.channels", message));
+            self.notes.push(Note::new(slug, "columns.channels", message));
         }
     }
 
@@ -571,7 +571,7 @@ impl Judging {
             );
             let values = [(&own.id).into(), why.into(), moved.into()];
             let message = Message::new("`{}` is logged and corrects nothing: {}; {}", values);
-            let path = format!("layout.channels[{i}]");
+            let path = format!("columns.channels[{i}]");
             self.notes.push(Note::new(slug::CRITERIA_CHANNEL_UNUSED, path, message));
         }
     }

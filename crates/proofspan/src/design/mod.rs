@@ -7,7 +7,7 @@ pub use stages::design;
 
 use std::sync::Arc;
 
-use crate::beam::{Actions, Load, Stiffness};
+use crate::beam::{Load, Response, Stiffness};
 use crate::editions::LoadSet;
 use crate::equivalent::{Carried, CarrierKind, Ends, Layout, laid_out};
 use crate::error::{Error, Issue, slug};
@@ -49,7 +49,7 @@ pub struct TestDesign {
     /// EI of the stiff prediction over EI of the soft one, at the left end of the member.
     pub stiffness_ratio: f64,
     /// The test load on the member as stiffly predicted, where that is not proportional to the soft one.
-    stiff: Option<Actions>,
+    stiff: Option<Response>,
     /// The stages after the first, each with its name; every one holds the stops of all.
     later: Vec<(String, TestDesign)>,
     /// States that endanger people; nobody outside can take one away.
@@ -91,10 +91,10 @@ fn designed(spec: Arc<TestSpec>, settled: Option<&Layout>) -> Result<TestDesign,
     let stiff = if spec.beam.proportional() {
         None
     } else {
-        Some(spec.beam.beam(Stiffness::Stiff)?.anchored().level().actions(layout.loads())?)
+        Some(spec.beam.beam(Stiffness::Stiff)?.anchored().level().response(layout.loads())?)
     };
     // at an end of a range the gauges stay on the member as it is described
-    let described = settled.map_or(Length::ZERO, |s| s.actions.length());
+    let described = settled.map_or(Length::ZERO, |s| s.response.length());
     let schedule = steps(&spec, &set, &layout, &rig, (ratio, stiff.as_ref()), described)?;
     let mut design = TestDesign {
         set,
@@ -206,7 +206,7 @@ fn under_jacks(layout: &Layout) -> Length {
     layout
         .lines
         .iter()
-        .map(|l| layout.actions.inside().deflection(l.at))
+        .map(|l| layout.response.inside().deflection(l.at))
         .fold(Length::ZERO, Length::max)
 }
 
@@ -236,7 +236,7 @@ fn catch<R: Recorder>(
         rig_weight: &[],
         spring_back: rig.spring_back(),
         fractions: &spec.protocol.steps,
-        reading: &|x| layout.actions.inside().deflection(x),
+        reading: &|x| layout.response.inside().deflection(x),
     };
     let (mut shoring, landings) = shoring::check_recorded(recorder, &spec.shoring, &around)?;
     floor(spec, target, &mut shoring, &landings)?;
@@ -318,10 +318,10 @@ fn steps(
     set: &LoadSet,
     layout: &Layout,
     rig: &Rig,
-    (ratio, stiff): (f64, Option<&Actions>),
+    (ratio, stiff): (f64, Option<&Response>),
     described: Length,
 ) -> Result<Schedule, Error> {
-    let soft = |x: Length| layout.actions.inside().deflection(x);
+    let soft = |x: Length| layout.response.inside().deflection(x);
     let stiffly = |x: Length| stiff.map_or_else(|| soft(x) / ratio, |s| s.inside().deflection(x));
     let rise = |x: Length| rig.rise(x).unwrap_or(Length::ZERO);
     let carriers: Vec<Carrying<'_>> = layout
@@ -528,7 +528,7 @@ impl TestDesign {
     #[must_use]
     pub fn largest_deflections(&self) -> (Length, Length) {
         let end = self.target.beam.length();
-        let jacks = self.layout.actions.inside().deflection_extremes(Length::ZERO, end).max.value;
+        let jacks = self.layout.response.inside().deflection_extremes(Length::ZERO, end).max.value;
         let reference = self
             .target
             .inside()
@@ -539,7 +539,7 @@ impl TestDesign {
 
     /// The deflection of the member under the test load at a place on it: soft and stiff prediction.
     pub(crate) fn predicted(&self, x: Length) -> (Length, Length) {
-        let soft = self.layout.actions.inside().deflection(x);
+        let soft = self.layout.response.inside().deflection(x);
         let stiff = self.stiff.as_ref().map(|s| s.inside().deflection(x));
         (soft, stiff.unwrap_or(soft / self.stiffness_ratio))
     }

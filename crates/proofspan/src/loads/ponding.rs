@@ -5,7 +5,7 @@
 //! `1/(1 − α)` is a bound good to a tenth of a percent below 0.25 and is refused above (library
 //! rule); the coupled solution then says what really stands there, or that nothing holds.
 
-use crate::beam::{Actions, Beam, Load};
+use crate::beam::{Beam, Load, Response};
 use crate::error::{Error, Issue, slug};
 use crate::units::{FlexuralRigidity, Force, Length, LineLoad, Message, UnitWeight};
 
@@ -55,7 +55,7 @@ pub struct Ponding {
     /// The water as it stands: static depth and what the deflection adds.
     pub loads: Vec<Load>,
     /// The actions under it.
-    pub actions: Actions,
+    pub response: Response,
     /// Weight of the water at its static depth, per member unit.
     pub static_weight: Force,
     /// Weight of all the water.
@@ -165,20 +165,20 @@ fn settled(
     };
     let weight = |loads: &[Load]| -> Force { loads.iter().map(|l| l.resultant()).sum() };
     let start = water(&|_| Length::ZERO);
-    let first = beam.actions(&start)?;
+    let first = beam.response(&start)?;
     let deepest =
-        |a: &Actions| a.inside().deflection_extremes(Length::ZERO, beam.length()).max.value;
-    let (mut loads, mut actions) = (start.clone(), first.clone());
+        |a: &Response| a.inside().deflection_extremes(Length::ZERO, beam.length()).max.value;
+    let (mut loads, mut response) = (start.clone(), first.clone());
     let (mut last, mut growth) = (0.0, 0.0);
     for round in 0..ROUNDS {
-        let next = water(&|x| actions.inside().deflection(x));
+        let next = water(&|x| response.inside().deflection(x));
         let added = (weight(&next) - weight(&loads)).si();
         // near the end rounding is all that is left to compare
         if last > 1e-8 * weight(&next).si() {
             growth = added / last;
         }
         loads = next;
-        actions = beam.actions(&loads)?;
+        response = beam.response(&loads)?;
         if round > 3 && growth >= 1.0 {
             break;
         }
@@ -187,11 +187,11 @@ fn settled(
             return Ok(Ponding {
                 static_weight: weight(&start),
                 weight: weight(&loads),
-                amplification: if base > Length::ZERO { deepest(&actions) / base } else { 1.0 },
+                amplification: if base > Length::ZERO { deepest(&response) / base } else { 1.0 },
                 growth,
                 error: 0.0,
                 loads,
-                actions,
+                response,
             });
         }
         last = added;

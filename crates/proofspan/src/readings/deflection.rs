@@ -516,7 +516,7 @@ impl Gauge<'_> {
                     Message::new("median of {} readings", [(m.start.samples as f64).into()]);
                 both(chain.plan.as_read(m.start).into(), self.own.u_si(), source)
             }
-            CorrectionKind::Sign => both(plain(self.own.sign), Some(0.0), "layout".into()),
+            CorrectionKind::Sign => both(plain(self.own.sign), Some(0.0), "columns".into()),
             CorrectionKind::Calibration => self.of_calibration(chain, m),
             CorrectionKind::Drift => match drift {
                 Some((k, drift)) => self.of_drift(k, drift, chain, m),
@@ -574,7 +574,7 @@ impl Gauge<'_> {
             u: Some(u),
             u_at_peak: Some(shares.0.si().abs()),
             u_at_residual: Some(shares.1.si().abs()),
-            source: source.map_or_else(|| "layout".into(), Message::from),
+            source: source.map_or_else(|| "columns".into(), Message::from),
         }
     }
 

@@ -143,7 +143,7 @@ pub(super) fn diagram(design: &TestDesign, effect: Effect, page: &Page) -> Strin
     let settled = |si| yr.from_si(page.settled(Quantity::new(kind, si)));
     let length = t.beam.length().si();
     let mut places: Vec<f64> = (0..=240).map(|i| length * f64::from(i) / 240.0).collect();
-    places.extend(design.layout.actions.breakpoints().map(Length::si));
+    places.extend(design.layout.response.breakpoints().map(Length::si));
     places.sort_by(f64::total_cmp);
     let mut test = Vec::new();
     let mut reference = Vec::new();
@@ -152,11 +152,11 @@ pub(super) fn diagram(design: &TestDesign, effect: Effect, page: &Page) -> Strin
         for side in [Side::Left, Side::Right] {
             let (j, r) = match effect {
                 Effect::Shear => (
-                    design.layout.actions.inside().shear(at, side).si(),
+                    design.layout.response.inside().shear(at, side).si(),
                     t.inside().shear(at, side).value.0.si(),
                 ),
                 Effect::Moment => (
-                    design.layout.actions.inside().moment(at, side).si(),
+                    design.layout.response.inside().moment(at, side).si(),
                     t.inside().moment(at).value.0.si(),
                 ),
             };
@@ -275,7 +275,7 @@ pub(super) fn rig_sketch(design: &TestDesign, page: &Page) -> String {
     {
         line(&mut svg, (px(a.at.si()), top - 14.0), (px(b.at.si()), top - 14.0));
     }
-    if rig.reactions.iter().any(|r| r.actions.is_some()) {
+    if rig.reactions.iter().any(|r| r.response.is_some()) {
         for weight in &design.spec.rig.counterweights {
             let x = px(weight.at.value.si());
             let _ = write!(

@@ -64,7 +64,7 @@ pub(super) fn people(out: &mut Vec<Block>, design: &TestDesign, j: &Judgement, p
     for d in &record.decisions {
         rows.push(vec![
             format!("fault: {} of {}", words(d.fault.word()), d.channel),
-            words(d.action.word()),
+            words(d.treatment.word()),
             d.reason.clone(),
             d.by.clone(),
             none(),

@@ -7,7 +7,7 @@ use super::press::{ForcePath, Means, Press, Pull, Tested, force_path, holder, sh
 use super::reaction::{ReactionKind, ReactionMember, Seat};
 use super::spec::{AskedFactor, RigSpec};
 use super::stages::Stage;
-use crate::beam::Actions;
+use crate::beam::Response;
 use crate::error::{Error, Issue, slug};
 use crate::formula::{NoRecord, Recorder};
 use crate::source::validate_named;
@@ -43,7 +43,7 @@ pub struct Reacting {
     pub anchors: Vec<AnchorCheck>,
     /// The member under the jacks alone, in places from its own left end: it rises, so its
     /// deflection is negative.
-    pub actions: Option<Actions>,
+    pub response: Option<Response>,
 }
 
 impl Reacting {
@@ -55,8 +55,8 @@ impl Reacting {
         let slack = (to - from).abs() * 1e-9 + Length::from_si(1e-9);
         let there = at >= from - slack && at <= to + slack;
         let inside =
-            |a: &Actions| -a.inside().deflection((at - from).max(Length::ZERO).min(to - from));
-        there.then(|| self.actions.as_ref().map_or(Length::ZERO, inside))
+            |a: &Response| -a.inside().deflection((at - from).max(Length::ZERO).min(to - from));
+        there.then(|| self.response.as_ref().map_or(Length::ZERO, inside))
     }
 }
 
@@ -130,7 +130,7 @@ pub(crate) fn check_recorded<R: Recorder>(
         };
         match lifted {
             Ok(lifted) => {
-                let (advice, actions, supports, factor) = lifted.unwrap_or_default();
+                let (advice, response, supports, factor) = lifted.unwrap_or_default();
                 if let Some(factor) = factor {
                     least = Some(least.map_or(factor, |l| l.min(factor)));
                 }
@@ -141,7 +141,7 @@ pub(crate) fn check_recorded<R: Recorder>(
                     supports,
                     advice,
                     anchors,
-                    actions,
+                    response,
                 });
             }
             Err(error) => issues.extend(error.issues),
@@ -227,7 +227,7 @@ fn held<'a>(
 
 /// What the check of one member leaves for its answer: advice, actions under the jacks, places of
 /// its supports, the least factor without counterweight.
-pub(super) type Lifted = (Option<Advice>, Option<Actions>, Vec<Length>, Option<f64>);
+pub(super) type Lifted = (Option<Advice>, Option<Response>, Vec<Length>, Option<f64>);
 
 impl Rig {
     /// Nothing checked yet, with the floor of lift-off that applies.
@@ -374,7 +374,7 @@ impl Rig {
     /// From where to where there is a reaction member, from the left end of the member under test.
     #[must_use]
     pub fn reach(&self) -> Option<(Length, Length)> {
-        let members = self.reactions.iter().filter(|r| r.actions.is_some());
+        let members = self.reactions.iter().filter(|r| r.response.is_some());
         members.filter_map(|r| r.reach).reduce(|a, b| (a.0.min(b.0), a.1.max(b.1)))
     }
 

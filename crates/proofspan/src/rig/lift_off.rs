@@ -142,7 +142,7 @@ impl Held<'_> {
             return Ok(all);
         }
         let reactions = |loads: &[Load]| -> Result<Vec<Force>, Error> {
-            Ok(self.beam.actions(loads)?.reactions().iter().map(|r| r.force).collect())
+            Ok(self.beam.response(loads)?.reactions().iter().map(|r| r.force).collect())
         };
         let own = reactions(&self.own())?;
         let weights: Vec<Vec<Force>> = self

@@ -2,7 +2,7 @@
 
 use super::lift_off::Held;
 use super::reaction::{ReactionMember, Seat};
-use crate::beam::{Actions, Load};
+use crate::beam::{Load, Response};
 use crate::error::{Error, Slug, slug};
 use crate::units::{Force, Length, Message, Moment, Quantity, Ratio};
 use crate::verdict::{Basis, Clause, DESIGN_SLACK, Limit, MemberUnit, State, Stop, Verdict};
@@ -53,7 +53,7 @@ pub(super) struct Stages {
     pub(super) stages: Vec<Stage>,
     pub(super) stops: Vec<Stop>,
     /// The member under all that pulls, at full test load.
-    pub(super) pulled: Actions,
+    pub(super) pulled: Response,
     /// The least reaction of each support over all stages.
     pub(super) least: Vec<Force>,
 }
@@ -66,10 +66,10 @@ struct Sizes {
 }
 
 impl Sizes {
-    fn of(actions: &Actions) -> Self {
-        let l = actions.length();
-        let shear = actions.inside().shear_extremes(Length::ZERO, l);
-        let moment = actions.inside().moment_extremes(Length::ZERO, l);
+    fn of(response: &Response) -> Self {
+        let l = response.length();
+        let shear = response.inside().shear_extremes(Length::ZERO, l);
+        let moment = response.inside().moment_extremes(Length::ZERO, l);
         Self {
             shear: shear.max.value.abs().max(shear.min.value.abs()),
             moment: moment.max.value.abs().max(moment.min.value.abs()),
@@ -83,8 +83,8 @@ impl Held<'_> {
         let mut down = self.own();
         down.extend(self.weights.iter().map(|(x, c)| Load::point(*x, *c)));
         let [placed, jacks] =
-            Actions::aligned(&self.beam.actions(&down)?, &self.beam.actions(&up)?);
-        let with = |part: f64| Actions::sum(&[(1.0, &placed), (part, &jacks)]);
+            Response::aligned(&self.beam.response(&down)?, &self.beam.response(&up)?);
+        let with = |part: f64| Response::sum(&[(1.0, &placed), (part, &jacks)]);
         let (staging, loaded) = (slug::RIG_STAGING_OVER_CAPACITY, slug::RIG_REACTION_OVER_CAPACITY);
         let mut all = vec![("counterweights placed, P = 0".to_owned(), 0.0, staging)];
         for step in steps.iter().map(|s| s.value()).filter(|s| *s < 1.0) {
@@ -111,8 +111,8 @@ impl Held<'_> {
                 found.stages.push(stage);
                 continue;
             }
-            let actions = if fraction.abs() > 0.0 { &with(fraction) } else { &placed };
-            let stage = self.stage(name, fraction, actions, terms, unit, code);
+            let response = if fraction.abs() > 0.0 { &with(fraction) } else { &placed };
+            let stage = self.stage(name, fraction, response, terms, unit, code);
             for (least, r) in found.least.iter_mut().zip(&stage.reactions) {
                 *least = least.min(r.force);
             }
@@ -177,16 +177,16 @@ impl Held<'_> {
         &self,
         name: String,
         fraction: f64,
-        actions: &Actions,
+        response: &Response,
         terms: Sizes,
         unit: MemberUnit,
         code: Slug,
     ) -> Stage {
-        let l = actions.length();
-        let shear = actions.inside().shear_extremes(Length::ZERO, l);
+        let l = response.length();
+        let shear = response.inside().shear_extremes(Length::ZERO, l);
         let most =
             if shear.min.value.abs() > shear.max.value.abs() { shear.min } else { shear.max };
-        let moment = actions.inside().moment_extremes(Length::ZERO, l);
+        let moment = response.inside().moment_extremes(Length::ZERO, l);
         let hogging = (-moment.min.value).max(Moment::ZERO);
         let verdicts = strengths(
             self.member,
@@ -200,7 +200,7 @@ impl Held<'_> {
             reaction: self.member.id.clone(),
             name,
             fraction,
-            reactions: actions
+            reactions: response
                 .reactions()
                 .iter()
                 .map(|r| SupportForce { at: place(r.at), force: r.force, moment: r.moment })

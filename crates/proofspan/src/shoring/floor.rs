@@ -60,9 +60,9 @@ pub fn floor_check(
             }
             loads.push(Load::point(x, *force));
         }
-        let actions = floor.beam.actions(&loads)?;
-        let v = actions.inside().shear_extremes(Length::ZERO, end);
-        let m = actions.inside().moment_extremes(Length::ZERO, end);
+        let response = floor.beam.response(&loads)?;
+        let v = response.inside().shear_extremes(Length::ZERO, end);
+        let m = response.inside().moment_extremes(Length::ZERO, end);
         shear = shear.max(v.max.value.abs()).max(v.min.value.abs());
         sagging = sagging.max(m.max.value);
         hogging = hogging.max(-m.min.value);

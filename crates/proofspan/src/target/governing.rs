@@ -1,7 +1,7 @@
 //! Which term governs, where, and where that changes.
 
 use super::terms::{Target, Term};
-use crate::beam::{Actions, Extreme, Inside, Poly, Segment, Side, on_member, on_stretch};
+use crate::beam::{Extreme, Inside, Poly, Response, Segment, Side, on_member, on_stretch};
 use crate::error::{Error, Issue, slug};
 use crate::scope::Mode;
 use crate::units::{AreaLoad, Force, Length, LineLoad, LoadBasis, Moment, Net, Total};
@@ -34,12 +34,12 @@ impl Asked {
         }
     }
 
-    fn at(self, actions: &Actions, x: Length, side: Side) -> f64 {
+    fn at(self, response: &Response, x: Length, side: Side) -> f64 {
         match self {
-            Self::Intensity => actions.inside().line_load(x, side).si(),
-            Self::Shear => actions.inside().shear(x, side).si(),
-            Self::Moment | Self::Sagging | Self::Hogging => actions.inside().moment(x, side).si(),
-            Self::Deflection => actions.inside().deflection(x).si(),
+            Self::Intensity => response.inside().line_load(x, side).si(),
+            Self::Shear => response.inside().shear(x, side).si(),
+            Self::Moment | Self::Sagging | Self::Hogging => response.inside().moment(x, side).si(),
+            Self::Deflection => response.inside().deflection(x).si(),
         }
     }
 
@@ -99,7 +99,7 @@ crate::answer! {
     }
 }
 
-fn actions(term: &Term, basis: LoadBasis) -> &Actions {
+fn response(term: &Term, basis: LoadBasis) -> &Response {
     if basis == LoadBasis::Total { &term.total } else { &term.net }
 }
 
@@ -247,7 +247,7 @@ impl Target {
     pub fn crossings(&self, asked: Asked, basis: LoadBasis) -> Vec<Crossing> {
         let asked = asked.in_doubt(self.mode);
         let terms: Vec<&[Segment]> =
-            self.terms.iter().map(|t| actions(t, basis).segments()).collect();
+            self.terms.iter().map(|t| response(t, basis).segments()).collect();
         let (mut polys, mut found) = (Vec::with_capacity(terms.len()), Vec::new());
         let mut noise = 0.0_f64;
         for segment in terms.iter().flat_map(|s| s.iter()) {
@@ -378,7 +378,7 @@ impl Inside<'_, Target> {
         let mut best = Governing { value: f64::NAN, term: 0, tied: false, near: None };
         let within = |a: f64, b: f64, part: f64| (a - b).abs() <= part * a.abs().max(b.abs());
         for (term, t) in self.0.terms.iter().enumerate() {
-            let value = asked.at(actions(t, basis), x, side);
+            let value = asked.at(response(t, basis), x, side);
             let (rank, highest) = (asked.rank(value), asked.rank(best.value));
             let tied = within(rank, highest, 1e-9);
             if best.value.is_nan() || rank > highest {
@@ -434,7 +434,7 @@ impl Inside<'_, Target> {
     pub(crate) fn resultant(self, basis: LoadBasis, from: Length, to: Length) -> Governing<Force> {
         let of = |term: &Term| {
             // what the shear falls by, less the jumps of reactions and point loads on the way
-            let parts = actions(term, basis).segments().iter().filter_map(|s| {
+            let parts = response(term, basis).segments().iter().filter_map(|s| {
                 let (a, b) = (from.si().max(s.start), to.si().min(s.end()));
                 let (p, q) = (a - s.start, b - s.start);
                 (b > a).then(|| s.shear().at(p) - s.shear().at(q))
@@ -467,7 +467,7 @@ impl Inside<'_, Target> {
         let asked = asked.in_doubt(self.0.mode);
         let mut best: Option<(Extreme<f64>, usize)> = None;
         for (i, term) in self.0.terms.iter().enumerate() {
-            let found = actions(term, basis).inside().extremes_of(from, to, |s| asked.poly(s));
+            let found = response(term, basis).inside().extremes_of(from, to, |s| asked.poly(s));
             for extreme in [found.max, found.min] {
                 if best.is_none_or(|(b, _)| asked.rank(extreme.value) > asked.rank(b.value)) {
                     best = Some((extreme, i));

@@ -1,6 +1,6 @@
 //! The terms on the beam.
 
-use crate::beam::{Actions, Beam, Load, Pattern, on_spans};
+use crate::beam::{Beam, Load, Pattern, Response, on_spans};
 use crate::editions::{LoadSet, Row};
 use crate::error::{Error, Issue, slug};
 use crate::loads::Nominal;
@@ -18,9 +18,9 @@ pub struct Term {
     /// Where the live load stands; nothing where it stands everywhere or there is one span only.
     pub pattern: Option<Pattern>,
     /// Everything that acts in this combination.
-    pub total: Actions,
+    pub total: Response,
     /// What the rig must add: total less what is in place.
-    pub net: Actions,
+    pub net: Response,
 }
 
 /// A region in doubt and its failure mode.
@@ -42,7 +42,7 @@ pub struct Target {
     /// The beam, with the stiffness of the soft prediction.
     pub beam: Beam,
     /// What acts before the test.
-    pub in_place: Actions,
+    pub in_place: Response,
     /// The combinations, in the order of the edition.
     pub terms: Vec<Term>,
     /// Left end of the region in doubt, the first where there are several.
@@ -90,7 +90,7 @@ pub fn target(
     })
 }
 
-fn terms(beam: &Beam, nominal: &[Nominal], rows: &[Row]) -> Result<(Actions, Vec<Term>), Error> {
+fn terms(beam: &Beam, nominal: &[Nominal], rows: &[Row]) -> Result<(Response, Vec<Term>), Error> {
     let spans = beam.spans();
     let several = spans.len() > 1 && nominal.iter().any(|n| n.varies);
     let patterns: Vec<Option<Pattern>> =
@@ -108,14 +108,14 @@ fn terms(beam: &Beam, nominal: &[Nominal], rows: &[Row]) -> Result<(Actions, Vec
     let cases: Vec<&[Load]> = plain.chunks(1).collect();
     // what settled before the test is there once, in every total, and in no load
     let settled = beam.supports().iter().any(|s| s.settlement.abs() > Length::ZERO);
-    let settlement = if settled { Some(beam.actions(&[])?) } else { None };
+    let settlement = if settled { Some(beam.response(&[])?) } else { None };
     let cases = if settled { beam.level().cases(&cases)? } else { beam.cases(&cases)? };
     let combined = |factor: &dyn Fn(&Nominal, bool) -> f64, pattern: Option<&Pattern>, state| {
         let on = |span: Option<usize>| {
             let marks = pattern.zip(span).and_then(|(p, s)| p.loaded.get(s));
             marks.is_none_or(|on| *on)
         };
-        let mut parts: Vec<(f64, &Actions)> = loads
+        let mut parts: Vec<(f64, &Response)> = loads
             .iter()
             .zip(&cases)
             .filter_map(|((i, span, _), case)| Some((factor(nominal.get(*i)?, on(*span)), case)))
@@ -123,7 +123,7 @@ fn terms(beam: &Beam, nominal: &[Nominal], rows: &[Row]) -> Result<(Actions, Vec
         if state {
             parts.extend(settlement.iter().map(|s| (1.0, s)));
         }
-        Actions::sum(&parts)
+        Response::sum(&parts)
     };
     let in_place = combined(&|n, _| n.in_place, None, true);
     let mut terms = Vec::with_capacity(rows.len() * patterns.len());

@@ -4,10 +4,10 @@
 use super::optimise::Answer;
 use super::problem::Problem;
 use super::search::Stage;
-use crate::beam::{Actions, Beam, Load};
+use crate::beam::{Beam, Load, Response};
 use crate::equivalent::asked::candidate::{Candidate, forces_refused, held, loads};
 use crate::equivalent::asked::objective::Objective;
-use crate::equivalent::checked::verify::{Confirmation, confirm_actions};
+use crate::equivalent::checked::verify::{Confirmation, confirm_response};
 use crate::error::{Error, Issue, slug};
 use crate::units::{Force, Length, Message, Net};
 
@@ -30,7 +30,7 @@ pub struct BuiltStage {
     /// What the verifier found.
     pub confirmation: Confirmation,
     /// The actions of the forces alone.
-    pub actions: Actions,
+    pub response: Response,
     /// The loads as they stand on the beam.
     pub loads: Vec<Load>,
 }
@@ -129,16 +129,16 @@ fn rounded(problem: &Problem<'_>, p: &[f64], force: Force) -> Result<Option<Buil
         }
         let forces = problem.forces(&p);
         let loads = loads(problem.candidates, &forces);
-        let actions = held(problem.beam).actions(&loads)?;
-        let confirmation = confirm_actions(
-            &actions,
+        let response = held(problem.beam).response(&loads)?;
+        let confirmation = confirm_response(
+            &response,
             problem.reference,
             problem.requirements,
             problem.candidates,
             &forces,
         );
         if confirmation.violation <= 0.0 {
-            best = Some((total, BuiltStage { forces, growth: 1.0, confirmation, actions, loads }));
+            best = Some((total, BuiltStage { forces, growth: 1.0, confirmation, response, loads }));
         }
     }
     Ok(best.map(|b| b.1))

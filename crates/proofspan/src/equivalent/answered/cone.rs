@@ -18,7 +18,7 @@ use crate::equivalent::asked::candidate::{Candidate, held, loads};
 use crate::equivalent::asked::objective::{Goal, Objective};
 use crate::equivalent::asked::reference::Reference;
 use crate::equivalent::asked::requirement::Requirement;
-use crate::equivalent::checked::verify::confirm_actions;
+use crate::equivalent::checked::verify::confirm_response;
 use crate::equivalent::solved::rows::Stretch;
 use crate::equivalent::solved::simplex::Trouble;
 use crate::error::{Error, Issue, slug};
@@ -94,9 +94,9 @@ pub fn assured(
         }
         if rows.len() == before {
             let forces = problem.forces(&p);
-            let actions = held(beam).actions(&loads(candidates, &forces))?;
-            problem.agreed(&confirm_actions(
-                &actions,
+            let response = held(beam).response(&loads(candidates, &forces))?;
+            problem.agreed(&confirm_response(
+                &response,
                 reference,
                 requirements,
                 candidates,

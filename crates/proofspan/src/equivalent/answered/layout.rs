@@ -2,7 +2,7 @@
 
 use super::certificate::{Certificate, CertificateRow};
 use super::solve::{Used, again, besides, deviating, loads, round_up, solved};
-use crate::beam::{Actions, Depth, Load, Side, on_member};
+use crate::beam::{Depth, Load, Response, Side, on_member};
 use crate::equivalent::asked::ask::{Ask, asks, two_signs};
 use crate::equivalent::asked::candidate::held;
 use crate::equivalent::asked::carrier::{self, Carried, Carrier};
@@ -75,7 +75,7 @@ pub struct Layout {
     /// The sum of the forces on one member unit.
     pub force: Net<Force>,
     /// Shear, moment and deflection of the test load alone, soft prediction.
-    pub actions: Actions,
+    pub response: Response,
     /// What set the force, or is nearest to falling short: effect, place, term.
     pub governed_by: (Effect, Length, usize),
     /// Largest overshoot against the envelope inside the regions: shear and moment, net and total.
@@ -207,7 +207,7 @@ fn one_force(
     Ok(Found {
         used,
         force: Net(Force::from_si(factor)),
-        actions: found.unit.scaled(factor),
+        response: found.unit.scaled(factor),
         loads,
         governed_by: Some((effect, Length::from_si(place), term)),
         certificates: Vec::new(),
@@ -219,7 +219,7 @@ fn one_force(
 struct Found {
     used: Vec<Used>,
     force: Net<Force>,
-    actions: Actions,
+    response: Response,
     loads: Vec<Load>,
     governed_by: Option<(Effect, Length, usize)>,
     certificates: Vec<Certificate>,
@@ -236,9 +236,9 @@ impl Found {
         notes: Vec<Note>,
     ) -> Result<Self, Error> {
         let loads = loads(&target.beam, spec, &mut used)?;
-        let actions = held(&target.beam).actions(&loads)?;
+        let response = held(&target.beam).response(&loads)?;
         let force = Net(used.iter().map(|u| u.force.0).sum());
-        Ok(Self { used, force, actions, loads, governed_by, certificates, notes })
+        Ok(Self { used, force, response, loads, governed_by, certificates, notes })
     }
 
     fn judged(
@@ -248,11 +248,11 @@ impl Found {
         asks: &[Ask],
         (depth, system): (Option<Length>, System),
     ) -> Result<Layout, Error> {
-        let Self { used, force, actions, loads, governed_by, certificates, notes } = self;
-        let verification = verify_asks(&held(&target.beam).actions(&loads)?, target, asks);
+        let Self { used, force, response, loads, governed_by, certificates, notes } = self;
+        let verification = verify_asks(&held(&target.beam).response(&loads)?, target, asks);
         let mut overshoots: Vec<Overshoot> = Vec::with_capacity(4);
         for effect in [Effect::Shear, Effect::Moment] {
-            overshoots.extend(worst_of_regions(target, &actions, effect).into_iter().flatten());
+            overshoots.extend(worst_of_regions(target, &response, effect).into_iter().flatten());
         }
         let bounds = match spec.ends {
             Ends::Seated => Vec::new(),
@@ -269,7 +269,7 @@ impl Found {
             carriers: used.iter().map(|u| u.carried(spec, system)).collect(),
             lines: contacts(&used),
             force,
-            actions,
+            response,
             governed_by: governed_by.or(nearest).unwrap_or((Effect::Moment, target.from, 0)),
             overshoots,
             verification,
@@ -304,7 +304,7 @@ fn contacts(used: &[Used]) -> Vec<JackLine> {
 }
 
 /// The largest overshoot of all regions.
-fn worst_of_regions(target: &Target, jacks: &Actions, effect: Effect) -> [Option<Overshoot>; 2] {
+fn worst_of_regions(target: &Target, jacks: &Response, effect: Effect) -> [Option<Overshoot>; 2] {
     if target.regions.len() == 1 {
         return worst(target, jacks, effect);
     }
@@ -325,7 +325,7 @@ fn worst_of_regions(target: &Target, jacks: &Actions, effect: Effect) -> [Option
 /// One try: the unit pattern and its scale.
 struct Try {
     loads: Vec<Load>,
-    unit: Actions,
+    unit: Response,
     scale: Scale,
 }
 
@@ -356,7 +356,7 @@ fn tried(
     contacts: &[Length],
 ) -> Result<Try, Error> {
     let loads = pattern(target, spec, contacts);
-    let unit = target.beam.actions(&loads).map_err(|_| outside(target, contacts))?;
+    let unit = target.beam.response(&loads).map_err(|_| outside(target, contacts))?;
     let scale = least(target, &unit, effects, (target.from, target.to));
     Ok(Try { loads, unit, scale })
 }
@@ -422,8 +422,8 @@ fn places(
     let cost = |x: Length| -> Option<(f64, f64)> {
         let found = tried(target, spec, effects, &contacts(x)).ok()?;
         let Scale::Found { factor, .. } = found.scale else { return None };
-        let actions = found.unit.scaled(factor);
-        let [net, _] = worst(target, &actions, Effect::Moment);
+        let response = found.unit.scaled(factor);
+        let [net, _] = worst(target, &response, Effect::Moment);
         let overshoot = net?;
         Some((overshoot.ratio.value(), factor))
     };
@@ -592,7 +592,7 @@ impl Layout {
         if spec.requirements.is_empty() {
             return Ok(());
         }
-        let test = held(&target.beam).actions(&self.loads)?;
+        let test = held(&target.beam).response(&self.loads)?;
         for one in besides(target, spec, &self.asks, &test, self.system)? {
             let verdict = Verdict::design(
                 slug::EQUIVALENT_REQUIREMENT_BROKEN,
@@ -670,7 +670,7 @@ impl Layout {
             let loads: Vec<Load> = loads.iter().map(|l| l.scaled(self.force.0.si())).collect();
             Found {
                 force: self.force,
-                actions: target.beam.actions(&loads)?,
+                response: target.beam.response(&loads)?,
                 loads,
                 used,
                 governed_by: Some(self.governed_by),
@@ -702,7 +702,7 @@ impl Layout {
         let asked = target.terms.get(term)?;
         let side = if at < target.to { Side::Right } else { Side::Left };
         let (test, reference) =
-            (effect.at(&self.actions, at, side), effect.at(&asked.net, at, side));
+            (effect.at(&self.response, at, side), effect.at(&asked.net, at, side));
         // where both vanish the slopes are compared, and the row is of those
         let (a, b, unit) = if reference.abs() > 0.0 && test.abs() > 0.0 {
             (test / force, reference, if effect == Effect::Shear { "N" } else { "N m" })
@@ -727,7 +727,7 @@ impl Layout {
     /// What the test reaches and what it does not, at every support and in every span.
     #[must_use]
     pub fn reached(&self, target: &Target) -> Vec<Reached> {
-        reached(&target.beam, &Reference::from(target).shown_in(self.system), &self.actions)
+        reached(&target.beam, &Reference::from(target).shown_in(self.system), &self.response)
     }
 
     /// The places and forces of the lines.
@@ -767,7 +767,7 @@ impl Layout {
         x: Length,
         side: Side,
     ) -> PlaceRatios {
-        at(target, &self.actions, effect, basis, x, side)
+        at(target, &self.response, effect, basis, x, side)
     }
 
     /// The overshoot of one effect on one basis inside the region.
@@ -844,15 +844,15 @@ impl Layout {
             let what = format!("layout.lines[{i}].force");
             working.claim(what, since, on.quantity(), line.force.0.si(), on.abs().si());
         }
-        let Ok(actions) = held(&target.beam).actions(&self.loads) else { return };
+        let Ok(response) = held(&target.beam).response(&self.loads) else { return };
         // a reference that counts as the floor is not what acts there
         for (i, o) in self.overshoots.iter().enumerate().filter(|(_, o)| !o.floored) {
-            let (_, again) = at(target, &actions, o.effect, o.basis, o.at, o.side);
+            let (_, again) = at(target, &response, o.effect, o.basis, o.at, o.side);
             let (what, ratio) = (format!("layout.overshoots[{i}].ratio"), o.ratio.value());
             let again = Quantity::new(Kind::Ratio, again.map_or(f64::NAN, |r| r.0));
             working.claim(what, since, again, ratio, ratio.abs().max(1.0));
         }
-        let again = verify_asks(&actions, target, &self.asks);
+        let again = verify_asks(&response, target, &self.asks);
         working.claim_all("layout.verification", since, &again.write(), &self.verification.write());
     }
 }

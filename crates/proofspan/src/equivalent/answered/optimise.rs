@@ -3,12 +3,12 @@
 use super::certificate::Certificate;
 use super::conflict::Conflict;
 use super::problem::Problem;
-use crate::beam::{Actions, Beam, Load, Poly};
+use crate::beam::{Beam, Load, Poly, Response};
 use crate::equivalent::asked::candidate::{self, Candidate};
 use crate::equivalent::asked::objective::{self, Objective};
 use crate::equivalent::asked::reference::Reference;
 use crate::equivalent::asked::requirement::Requirement;
-use crate::equivalent::checked::verify::{Confirmation, confirm_actions};
+use crate::equivalent::checked::verify::{Confirmation, confirm_response};
 use crate::equivalent::solved::exchange::{Best, Ended, Program, Seed, exchange, ranges};
 use crate::equivalent::solved::rows::{Field, Source, Stretch};
 use crate::equivalent::solved::simplex::Trouble;
@@ -54,7 +54,7 @@ pub struct Optimum {
     /// What the separate verifier found.
     pub confirmation: Confirmation,
     /// The actions of the forces alone.
-    pub actions: Actions,
+    pub response: Response,
     /// The loads as they stand on the beam.
     pub loads: Vec<Load>,
 }
@@ -207,9 +207,14 @@ impl Problem<'_> {
             levels.into_iter().map(|l| (l.value, l.certificate)).unzip();
         let forces = self.forces(&p);
         let loads = candidate::loads(self.candidates, &forces);
-        let actions = candidate::held(self.beam).actions(&loads)?;
-        let confirmation =
-            confirm_actions(&actions, self.reference, self.requirements, self.candidates, &forces);
+        let response = candidate::held(self.beam).response(&loads)?;
+        let confirmation = confirm_response(
+            &response,
+            self.reference,
+            self.requirements,
+            self.candidates,
+            &forces,
+        );
         let mut ranges = vec![None; self.candidates.len()];
         for (unknown, range) in self.unknowns.iter().zip(&freedom) {
             for (i, part) in &unknown.members {
@@ -226,7 +231,7 @@ impl Problem<'_> {
             freedom: ranges,
             certificates,
             confirmation,
-            actions,
+            response,
             loads,
         })))
     }

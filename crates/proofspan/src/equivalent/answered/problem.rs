@@ -1,7 +1,7 @@
 //! What is solved: rows, unknowns and objectives, set up and checked, with their words.
 
 use super::certificate::CertificateRow;
-use crate::beam::{Actions, Beam, Load};
+use crate::beam::{Beam, Load, Response};
 use crate::equivalent::asked::candidate::{self, Candidate, Unknown, unknowns};
 use crate::equivalent::asked::objective::{Goal, Objective};
 use crate::equivalent::asked::reference::Reference;
@@ -23,7 +23,7 @@ pub struct Problem<'a> {
     pub(in crate::equivalent) candidates: &'a [Candidate],
     pub(in crate::equivalent) requirements: &'a [Requirement],
     pub(in crate::equivalent) unknowns: Vec<Unknown>,
-    pub(in crate::equivalent) units: Vec<Actions>,
+    pub(in crate::equivalent) units: Vec<Response>,
     pub(in crate::equivalent) field: Field,
     /// N: about the size of the forces.
     pub(in crate::equivalent) scale: f64,
@@ -74,8 +74,8 @@ impl<'a> Problem<'a> {
         let unknowns = unknowns(candidates);
         let cases: Vec<&[Load]> = unknowns.iter().map(|u| u.loads.as_slice()).collect();
         // a settled support is part of what is in place, not of what a carrier does
-        let units: Vec<Actions> =
-            candidate::held(beam).cases(&cases)?.into_iter().map(Actions::cleaned).collect();
+        let units: Vec<Response> =
+            candidate::held(beam).cases(&cases)?.into_iter().map(Response::cleaned).collect();
         let (from, to) = (reference.in_place.length() * 0.0, reference.in_place.length());
         let mut scale = 0.0_f64;
         for (_, term) in &reference.terms {
@@ -86,7 +86,7 @@ impl<'a> Problem<'a> {
         }
         let ground = Ground { units: &units, reference };
         let field = Field::new(ground, &unknowns, requirements, LARGEST * scale);
-        let sound = |a: &Actions| {
+        let sound = |a: &Response| {
             a.segments()
                 .iter()
                 .all(|s| [s.v0, s.m0, s.q0, s.w0, s.r0].iter().all(|v| v.is_finite()))
@@ -132,7 +132,7 @@ impl<'a> Problem<'a> {
     }
 
     /// The name of actions that are not sound.
-    fn unsound(&self, sound: impl Fn(&Actions) -> bool) -> Option<String> {
+    fn unsound(&self, sound: impl Fn(&Response) -> bool) -> Option<String> {
         if let Some((name, _)) = self.reference.terms.iter().find(|t| !sound(&t.1)) {
             return Some(format!("term {name}"));
         }
@@ -210,7 +210,7 @@ impl<'a> Problem<'a> {
             }
             Goal::Uplift => {
                 for (i, there) in self.reference.in_place.reactions().iter().enumerate() {
-                    let of = |a: &Actions| a.reactions().get(i).map_or(0.0, |r| r.force.si());
+                    let of = |a: &Response| a.reactions().get(i).map_or(0.0, |r| r.force.si());
                     let row: Vec<(usize, f64)> = self.units.iter().map(of).enumerate().collect();
                     field.single(source, &row, -there.force.si(), 1.0, self.scale);
                 }

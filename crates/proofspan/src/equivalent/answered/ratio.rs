@@ -1,6 +1,6 @@
 //! By how much is a test above what was asked, anywhere on a stretch?
 
-use crate::beam::{Actions, on_stretch};
+use crate::beam::{Response, on_stretch};
 use crate::equivalent::asked::effect::BasisWord;
 use crate::equivalent::asked::effect::Effect;
 use crate::equivalent::asked::objective::Objective;
@@ -20,7 +20,7 @@ use crate::units::{Length, Ratio};
 /// length.
 pub fn largest_ratio(
     reference: &Reference,
-    test: &Actions,
+    test: &Response,
     effect: Effect,
     basis: BasisWord,
     (from, to): (Length, Length),
@@ -36,7 +36,7 @@ pub fn largest_ratio(
 
 fn largest(
     reference: &Reference,
-    test: &Actions,
+    test: &Response,
     effect: Effect,
     basis: BasisWord,
     (from, to): (Length, Length),

@@ -4,7 +4,7 @@ use super::certificate::Certificate;
 use super::optimise::{Answer, optimise};
 use super::places::grid;
 use super::search::{Stage, search};
-use crate::beam::{Actions, Beam, Load};
+use crate::beam::{Beam, Load, Response};
 use crate::equivalent::asked::ask::Ask;
 use crate::equivalent::asked::candidate::{self, Candidate};
 use crate::equivalent::asked::carrier::{self, Carried, Carrier, CarrierKind, WaterSpec};
@@ -13,7 +13,7 @@ use crate::equivalent::asked::reference::Reference;
 use crate::equivalent::asked::requirement::{Reach, Requirement, Within, refused};
 use crate::equivalent::asked::spec::LayoutSpec;
 use crate::equivalent::checked::as_built::{AsBuilt, as_built};
-use crate::equivalent::checked::verify::{Confirmed, confirm_actions};
+use crate::equivalent::checked::verify::{Confirmed, confirm_response};
 use crate::error::{Error, Issue, slug};
 use crate::loads::ponding;
 use crate::target::Target;
@@ -319,7 +319,7 @@ pub(in crate::equivalent) fn besides(
     target: &Target,
     spec: &LayoutSpec,
     asks: &[Ask],
-    test: &Actions,
+    test: &Response,
     system: System,
 ) -> Result<Vec<Confirmed>, Error> {
     let reference = Reference::from(target).shown_in(system);
@@ -328,7 +328,7 @@ pub(in crate::equivalent) fn besides(
     let mut issues = Vec::new();
     refused(&asked, &reference, &target.beam, &mut issues);
     Error::check(issues).map_err(|e| at_home(e, own, &[], spec))?;
-    Ok(confirm_actions(test, &reference, &spec.requirements, &[], &[]).each)
+    Ok(confirm_response(test, &reference, &spec.requirements, &[], &[]).each)
 }
 
 /// A force raised to whole steps.
@@ -397,9 +397,9 @@ fn bed(
     if others.is_empty() {
         return Ok((vec![(from, depth), (to, depth)], PIECES));
     }
-    let actions = bare.actions(others)?;
+    let response = bare.response(others)?;
     let place = |i: usize| from + (to - from) * (i as f64 / PIECES as f64);
-    let sunk = |x: Length| (x, depth + actions.inside().deflection(x));
+    let sunk = |x: Length| (x, depth + response.inside().deflection(x));
     Ok(((0..=PIECES).map(|i| sunk(place(i))).collect(), 2))
 }
 

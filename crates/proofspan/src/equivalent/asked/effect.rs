@@ -1,6 +1,6 @@
 //! Which effect is compared, and on which basis?
 
-use crate::beam::{Actions, Poly, Segment, Side};
+use crate::beam::{Poly, Response, Segment, Side};
 use crate::units::{Length, LoadBasis};
 
 crate::choice! {
@@ -17,10 +17,10 @@ impl Effect {
     /// Its largest size on a stretch, in SI.
     pub(in crate::equivalent) fn largest(
         self,
-        actions: &Actions,
+        response: &Response,
         (from, to): (Length, Length),
     ) -> f64 {
-        let e = actions.inside().extremes_of(from, to, |s| self.poly(s));
+        let e = response.inside().extremes_of(from, to, |s| self.poly(s));
         e.max.value.abs().max(e.min.value.abs())
     }
 
@@ -30,10 +30,10 @@ impl Effect {
             Self::Moment => segment.moment(),
         }
     }
-    pub(in crate::equivalent) fn at(self, actions: &Actions, x: Length, side: Side) -> f64 {
+    pub(in crate::equivalent) fn at(self, response: &Response, x: Length, side: Side) -> f64 {
         match self {
-            Self::Shear => actions.inside().shear(x, side).si(),
-            Self::Moment => actions.inside().moment(x, side).si(),
+            Self::Shear => response.inside().shear(x, side).si(),
+            Self::Moment => response.inside().moment(x, side).si(),
         }
     }
 }

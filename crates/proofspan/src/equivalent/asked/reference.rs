@@ -4,7 +4,7 @@ use super::candidate::Candidate;
 use super::deviations::Moved;
 use super::effect::Effect;
 use super::words::brief;
-use crate::beam::{Actions, Beam, Load};
+use crate::beam::{Beam, Load, Response};
 use crate::error::{Error, Issue, slug};
 use crate::target::Target;
 use crate::units::{Force, Length, Message, Net, Quantity, System};
@@ -14,8 +14,8 @@ use crate::verdict::MemberUnit;
 /// region in doubt. All cases are of one beam and per one member unit.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Reference {
-    pub(in crate::equivalent) terms: Vec<(String, Actions)>,
-    pub(in crate::equivalent) in_place: Actions,
+    pub(in crate::equivalent) terms: Vec<(String, Response)>,
+    pub(in crate::equivalent) in_place: Response,
     pub(in crate::equivalent) region: Option<(Length, Length)>,
     pub(in crate::equivalent) unit: MemberUnit,
     /// The units of words.
@@ -38,12 +38,12 @@ impl Reference {
     /// # Errors
     /// `equivalent.reference` for no term, or cases of beams of different length.
     pub fn new(
-        terms: Vec<(String, Actions)>,
-        in_place: Actions,
+        terms: Vec<(String, Response)>,
+        in_place: Response,
         region: Option<(Length, Length)>,
     ) -> Result<Self, Error> {
         let length = in_place.length().si();
-        let fits = |a: &Actions| (a.length().si() - length).abs() <= 1e-9 * length;
+        let fits = |a: &Response| (a.length().si() - length).abs() <= 1e-9 * length;
         if terms.is_empty() || !terms.iter().all(|t| fits(&t.1)) {
             return Err(Issue::new(
                 slug::EQUIVALENT_REFERENCE,
@@ -87,7 +87,7 @@ impl Reference {
         let named = terms.iter().map(|t| t.0.clone()).zip(cases.by_ref()).collect();
         let there = match cases.next() {
             Some(there) => there,
-            None => beam.actions(&in_place)?,
+            None => beam.response(&in_place)?,
         };
         let own = Self::new(named, there, region)?;
         Ok(Self { again: Some(Again::Loads { terms, in_place }), ..own })
@@ -154,7 +154,7 @@ impl Reference {
             sizes.fold(0.0, f64::max)
         };
         self.noise = (ROUNDING * largest(Effect::Shear), ROUNDING * largest(Effect::Moment));
-        let cases: Vec<&Actions> =
+        let cases: Vec<&Response> =
             self.terms.iter().map(|t| &t.1).chain([&self.in_place]).collect();
         let alike = cases.iter().all(|c| {
             c.segments().len() == self.in_place.segments().len()
@@ -163,10 +163,10 @@ impl Reference {
         if alike {
             return self;
         }
-        let on_all = |own: &Actions| {
-            let mut parts: Vec<(f64, &Actions)> = vec![(1.0, own)];
+        let on_all = |own: &Response| {
+            let mut parts: Vec<(f64, &Response)> = vec![(1.0, own)];
             parts.extend(cases.iter().map(|c| (0.0, *c)));
-            Actions::sum(&parts)
+            Response::sum(&parts)
         };
         let terms = self.terms.iter().map(|t| (t.0.clone(), on_all(&t.1))).collect();
         let in_place = on_all(&self.in_place);
@@ -203,20 +203,20 @@ impl Reference {
     }
 
     /// The same with something more in place, for example the actions of a settlement.
-    pub(in crate::equivalent) fn with_in_place(&self, more: &Actions) -> Self {
-        let in_place = Actions::sum(&[(1.0, &self.in_place), (1.0, more)]);
+    pub(in crate::equivalent) fn with_in_place(&self, more: &Response) -> Self {
+        let in_place = Response::sum(&[(1.0, &self.in_place), (1.0, more)]);
         Self { in_place, ..self.clone() }.on_one_grid()
     }
 
     /// The terms with their net actions.
     #[must_use]
-    pub fn terms(&self) -> &[(String, Actions)] {
+    pub fn terms(&self) -> &[(String, Response)] {
         &self.terms
     }
 
     /// What acts before the test.
     #[must_use]
-    pub const fn in_place(&self) -> &Actions {
+    pub const fn in_place(&self) -> &Response {
         &self.in_place
     }
 
@@ -237,7 +237,7 @@ impl Reference {
     /// The largest reaction of any case, N: what a reaction is compared with.
     pub(in crate::equivalent) fn pressed(&self) -> f64 {
         let cases = self.terms.iter().map(|t| &t.1).chain([&self.in_place]);
-        let all = cases.flat_map(Actions::reactions).map(|r| r.force.si().abs());
+        let all = cases.flat_map(Response::reactions).map(|r| r.force.si().abs());
         all.fold(0.0, f64::max).max(f64::MIN_POSITIVE)
     }
 

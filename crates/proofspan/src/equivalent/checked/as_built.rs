@@ -7,7 +7,7 @@
 //! looked at.
 
 use super::moved::{Other, beams};
-use super::verify::{confirm_actions, least_reached};
+use super::verify::{confirm_response, least_reached};
 use crate::beam::{Beam, Restraint};
 use crate::equivalent::asked::candidate::{Candidate, held, loads};
 use crate::equivalent::asked::deviations::Deviations;
@@ -244,7 +244,7 @@ fn deviating(
             if support.vertical == Restraint::Free {
                 continue;
             }
-            let alone = beam.move_support(i, deviations.settlement).actions(&[])?;
+            let alone = beam.move_support(i, deviations.settlement).response(&[])?;
             let made = reference.with_in_place(&alone);
             let what = format!(
                 "support {} gone down by {}",
@@ -401,10 +401,10 @@ fn refused(
 }
 
 fn tried(state: &Built<'_>, requirements: &[Requirement]) -> Result<Deviation, Error> {
-    let test = held(state.beam).actions(&loads(state.candidates, state.forces))?;
+    let test = held(state.beam).response(&loads(state.candidates, state.forces))?;
     let worst = least_reached(&test, state.reference, requirements);
     let found =
-        confirm_actions(&test, state.reference, requirements, state.candidates, state.forces);
+        confirm_response(&test, state.reference, requirements, state.candidates, state.forces);
     let others = found.each.iter().filter(|c| {
         requirements.get(c.requirement).is_none_or(|r| !matches!(r, Requirement::Reach(_)))
     });

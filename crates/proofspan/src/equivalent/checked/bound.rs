@@ -1,6 +1,6 @@
 //! Bounds by subdivision, without roots and without derivatives: a limit holds for every x of a stretch.
 
-use crate::beam::{Actions, Piece, Poly, Segment, Shape, peak, walk};
+use crate::beam::{Piece, Poly, Response, Segment, Shape, peak, walk};
 use crate::equivalent::asked::effect::Effect;
 use crate::equivalent::asked::reference::NOTHING;
 use crate::units::Length;
@@ -81,12 +81,16 @@ pub(super) fn finished(amount: f64, scale: f64, at: Option<f64>) -> Violation {
 /// The test with terms beside it, with or without what is in place.
 pub(super) struct Cases<'a> {
     /// The test, what is in place, the terms.
-    all: Vec<&'a Actions>,
+    all: Vec<&'a Response>,
     total: bool,
 }
 
 impl<'a> Cases<'a> {
-    pub(super) fn of(test: &'a Actions, there: Option<&'a Actions>, terms: &[&'a Actions]) -> Self {
+    pub(super) fn of(
+        test: &'a Response,
+        there: Option<&'a Response>,
+        terms: &[&'a Response],
+    ) -> Self {
         let all = [test].into_iter().chain(there).chain(terms.iter().copied()).collect();
         Self { all, total: there.is_some() }
     }

@@ -33,7 +33,7 @@ pub(in crate::equivalent) fn bounds(
         let right = matches!(ends, EndFixity::RightFixed | EndFixity::BothFixed);
         let beam = target.beam.ends_held(left, right)?;
         let target = target.on(&beam)?;
-        let jacks = beam.actions(loads)?;
+        let jacks = beam.response(loads)?;
         let least = verify_asks(&jacks, &target, asks).least;
         let at = |x: Length, side: Side| {
             let reached = jacks.inside().shear(x, side) + target.in_place.inside().shear(x, side);

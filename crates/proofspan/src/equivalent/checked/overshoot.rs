@@ -5,7 +5,7 @@
 //! largest term in the sense of the test at each x; where no term acts in it, what is asked is
 //! nothing and counts as the floor. Net and total differ: a limit must say which it means.
 
-use crate::beam::{Actions, Poly, Segment, Side, monotone, turning, walk};
+use crate::beam::{Poly, Response, Segment, Side, monotone, turning, walk};
 use crate::equivalent::asked::effect::Effect;
 use crate::target::Target;
 use crate::units::{Length, LoadBasis, Ratio};
@@ -37,7 +37,7 @@ const FLOOR: f64 = 0.02;
 /// Test and reference of one term on the wanted basis.
 fn sides(
     target: &Target,
-    jacks: &Actions,
+    jacks: &Response,
     term: usize,
     basis: LoadBasis,
     effect: Effect,
@@ -62,7 +62,7 @@ pub type PlaceRatios = (Vec<Option<f64>>, Option<(f64, usize)>);
 #[must_use]
 pub(in crate::equivalent) fn at(
     target: &Target,
-    jacks: &Actions,
+    jacks: &Response,
     effect: Effect,
     basis: LoadBasis,
     x: Length,
@@ -149,11 +149,11 @@ impl Compared<'_> {
 /// stands at one of the places of [`Compared`]. The terms share one grid.
 pub(in crate::equivalent) fn worst(
     target: &Target,
-    jacks: &Actions,
+    jacks: &Response,
     effect: Effect,
 ) -> [Option<Overshoot>; 2] {
     let floor = |total: bool| {
-        let size = |actions: &Actions| effect.largest(actions, (target.from, target.to));
+        let size = |response: &Response| effect.largest(response, (target.from, target.to));
         FLOOR
             * target
                 .terms

@@ -2,7 +2,7 @@
 //! does it fall short?
 
 use super::bound::{DEEP, Worst};
-use crate::beam::{Actions, Poly, Shape, Side, turning, walk};
+use crate::beam::{Poly, Response, Shape, Side, turning, walk};
 use crate::equivalent::asked::effect::Effect;
 use crate::equivalent::asked::reference::{NOTHING, VANISHING};
 use crate::equivalent::asked::requirement::Sense;
@@ -27,8 +27,8 @@ crate::answer! {
 /// One effect that each term asks for in its sign over a stretch, or at a place from either side.
 #[derive(Clone, Copy)]
 pub(super) struct Reached<'a> {
-    pub(super) test: &'a Actions,
-    pub(super) terms: &'a [&'a Actions],
+    pub(super) test: &'a Response,
+    pub(super) terms: &'a [&'a Response],
     pub(super) effect: Effect,
     /// One sign only; both where nothing is said.
     pub(super) sense: Option<Sense>,
@@ -41,7 +41,7 @@ pub(super) struct Reached<'a> {
 
 /// What one term asks for.
 struct Asked<'a> {
-    term: &'a Actions,
+    term: &'a Response,
     /// Its largest size.
     largest: f64,
     /// Below this it asks for nothing.

@@ -1,7 +1,7 @@
 //! What does this layout not test? Shear on either side of each support, hogging at each support,
 //! sagging in each span: the test against the largest reference, where that is.
 
-use crate::beam::{Actions, Beam, Restraint, Side};
+use crate::beam::{Beam, Response, Restraint, Side};
 use crate::equivalent::asked::effect::Effect;
 use crate::equivalent::asked::reference::Reference;
 use crate::equivalent::asked::words::name;
@@ -34,7 +34,7 @@ const ABOUT_ZERO: f64 = 1e-6;
 
 /// The actions that the usual failure modes go by, and whether the test reaches them.
 #[must_use]
-pub fn reached(beam: &Beam, reference: &Reference, test: &Actions) -> Vec<Reached> {
+pub fn reached(beam: &Beam, reference: &Reference, test: &Response) -> Vec<Reached> {
     let end = beam.length();
     let slack = end * 1e-9;
     let mut found = Vec::new();
@@ -95,7 +95,7 @@ pub fn reached(beam: &Beam, reference: &Reference, test: &Actions) -> Vec<Reache
         let inner = x > slack && x < end - slack;
         if inner || support.rotation != Restraint::Free {
             let side = if x < end - slack { Side::Right } else { Side::Left };
-            let at = |a: &Actions| Effect::Moment.at(a, x, side);
+            let at = |a: &Response| Effect::Moment.at(a, x, side);
             let asked = reference.terms.iter().map(|t| at(&t.1)).fold(0.0, f64::min);
             push(
                 format!("hogging at {}", name(i)),

@@ -4,7 +4,7 @@
 
 use super::bound::{Cases, Violation, Worst, band, capped, finished, windowed};
 use super::reached::{Reached, Shortfall};
-use crate::beam::{Actions, Beam, Load, Segment};
+use crate::beam::{Beam, Load, Response, Segment};
 use crate::equivalent::asked::ask::{Ask, two_signs};
 use crate::equivalent::asked::candidate::{self, Candidate, held, loads};
 use crate::equivalent::asked::effect::{BasisWord, Effect};
@@ -91,17 +91,17 @@ pub fn verify(
     let (from, to) = (target.from, target.to);
     let whole = |e: &Effect| Ask { effect: *e, sense: None, from, to };
     let asks: Vec<Ask> = effects.iter().map(whole).collect();
-    Ok(verify_asks(&beam.actions(&loads)?, target, &asks))
+    Ok(verify_asks(&beam.response(&loads)?, target, &asks))
 }
 
 /// The effects asked against the terms of a target. Where loads on other spans turn signs, a term that
 /// changes its sign is not compared near its zero.
 pub(in crate::equivalent) fn verify_asks(
-    jacks: &Actions,
+    jacks: &Response,
     target: &Target,
     asks: &[Ask],
 ) -> Verification {
-    let terms: Vec<&Actions> = target.terms.iter().map(|t| &t.net).collect();
+    let terms: Vec<&Response> = target.terms.iter().map(|t| &t.net).collect();
     let crossing = if two_signs(target) { CROSSING } else { 0.0 };
     let of = |a: &Ask| {
         let (effect, sense, stretch) = (a.effect, a.sense, (a.from, a.to));
@@ -115,7 +115,7 @@ pub(in crate::equivalent) fn verify_asks(
 
 /// Where what is to be reached is nearest to falling short, over all requirements.
 pub(in crate::equivalent) fn least_reached(
-    test: &Actions,
+    test: &Response,
     reference: &Reference,
     requirements: &[Requirement],
 ) -> Option<Shortfall> {
@@ -151,13 +151,13 @@ pub fn confirm(
     requirement::refused(requirements, reference, beam, &mut issues);
     candidate::forces_refused(candidates, forces, &mut issues);
     Error::check(issues)?;
-    let test = held(beam).actions(&loads(candidates, forces))?;
-    Ok(confirm_actions(&test, reference, requirements, candidates, forces))
+    let test = held(beam).response(&loads(candidates, forces))?;
+    Ok(confirm_response(&test, reference, requirements, candidates, forces))
 }
 
 /// Checks the actions of forces against requirements and capacities.
-pub(in crate::equivalent) fn confirm_actions(
-    test: &Actions,
+pub(in crate::equivalent) fn confirm_response(
+    test: &Response,
     reference: &Reference,
     requirements: &[Requirement],
     candidates: &[Candidate],
@@ -214,7 +214,7 @@ pub(in crate::equivalent) fn confirm_actions(
 }
 
 /// The largest violation of one requirement.
-fn one(test: &Actions, reference: &Reference, requirement: &Requirement) -> Violation {
+fn one(test: &Response, reference: &Reference, requirement: &Requirement) -> Violation {
     let stretches = requirement.regions(reference);
     let in_place = |b: BasisWord| (b == BasisWord::Total).then_some(&reference.in_place);
     match requirement {
@@ -247,7 +247,7 @@ fn one(test: &Actions, reference: &Reference, requirement: &Requirement) -> Viol
         }
         Requirement::ReactionLimit(r) => {
             let of =
-                |a: &Actions| a.reactions().get(index(r.support)).map_or(0.0, |r| r.force.si());
+                |a: &Response| a.reactions().get(index(r.support)).map_or(0.0, |r| r.force.si());
             let total = of(test) + of(&reference.in_place);
             let low = r.at_least.map_or(f64::NEG_INFINITY, |f| f.si() - total);
             let high = r.at_most.map_or(f64::NEG_INFINITY, |f| total - f.si());
@@ -265,15 +265,15 @@ fn one(test: &Actions, reference: &Reference, requirement: &Requirement) -> Viol
     }
 }
 
-fn named<'a>(reference: &'a Reference, case: Option<&str>) -> Vec<&'a Actions> {
-    let fits = |t: &&(String, Actions)| case.is_none_or(|c| t.0 == c);
+fn named<'a>(reference: &'a Reference, case: Option<&str>) -> Vec<&'a Response> {
+    let fits = |t: &&(String, Response)| case.is_none_or(|c| t.0 == c);
     reference.terms.iter().filter(fits).map(|t| &t.1).collect()
 }
 
 /// What is to be reached, stretch by stretch.
 fn reaches<'a>(
-    test: &'a Actions,
-    terms: &'a [&'a Actions],
+    test: &'a Response,
+    terms: &'a [&'a Response],
     reference: &Reference,
     reach: &Reach,
     stretches: &'a [(Length, Length)],

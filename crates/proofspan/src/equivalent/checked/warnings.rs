@@ -2,7 +2,7 @@
 
 use super::distance::{Stands, near_bearing};
 use super::untested::reached;
-use crate::beam::{Actions, Beam, Restraint};
+use crate::beam::{Beam, Response, Restraint};
 use crate::equivalent::asked::candidate::Candidate;
 use crate::equivalent::asked::effect::Effect;
 use crate::equivalent::asked::reference::Reference;
@@ -34,7 +34,7 @@ pub fn warnings(
     reference: &Reference,
     requirements: &[Requirement],
     layout: (&[Candidate], &[Net<Force>]),
-    test: &Actions,
+    test: &Response,
     depth: Option<(Length, Length)>,
 ) -> Result<Warnings, Error> {
     if let Some((depth, bearing)) = depth {
@@ -121,7 +121,7 @@ fn plain(ratio: f64) -> f64 {
 }
 
 /// Supports that the test pulls up, with what is in place.
-fn uplift(beam: &Beam, reference: &Reference, test: &Actions) -> Vec<Note> {
+fn uplift(beam: &Beam, reference: &Reference, test: &Response) -> Vec<Note> {
     let (there, own) = (reference.in_place.reactions(), test.reactions());
     let largest = own.iter().fold(0.0_f64, |m, r| m.max(r.force.si().abs()));
     let pulled = beam.supports().iter().zip(own).zip(there).enumerate();

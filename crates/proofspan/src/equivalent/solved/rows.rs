@@ -6,7 +6,7 @@
 
 #[cfg(feature = "cone")]
 use crate::beam::Shape;
-use crate::beam::{Actions, Piece, Poly, Segment, Side, bernstein_least, walk};
+use crate::beam::{Piece, Poly, Response, Segment, Side, bernstein_least, walk};
 use crate::equivalent::asked::candidate::Unknown;
 use crate::equivalent::asked::effect::BasisWord;
 use crate::equivalent::asked::effect::Effect;
@@ -118,7 +118,7 @@ pub(in crate::equivalent) struct Field {
 /// What rows are made from: the unknowns under one newton each, the reference.
 #[derive(Clone, Copy, Debug)]
 pub(in crate::equivalent) struct Ground<'a> {
-    pub(in crate::equivalent) units: &'a [Actions],
+    pub(in crate::equivalent) units: &'a [Response],
     pub(in crate::equivalent) reference: &'a Reference,
 }
 
@@ -235,8 +235,9 @@ impl Field {
                 self.band(ground, source, What::Deflection, (low, high), (a, b));
             }
             Requirement::ReactionLimit(r) => {
-                let of =
-                    |a: &Actions| a.reactions().get(index(r.support)).map_or(0.0, |r| r.force.si());
+                let of = |a: &Response| {
+                    a.reactions().get(index(r.support)).map_or(0.0, |r| r.force.si())
+                };
                 let there = of(&ground.reference.in_place);
                 let row = |sign: f64| -> Vec<(usize, f64)> {
                     ground.units.iter().map(|u| sign * of(u)).enumerate().collect()
@@ -368,7 +369,7 @@ impl Field {
     ) {
         for (s, side) in [(from, 1.0), (to, -1.0)] {
             let end = (s <= 0.0 && side > 0.0) || (s >= piece.length && side < 0.0);
-            let idle = |u: &Actions| {
+            let idle = |u: &Response| {
                 let Some(segment) = piece.segment(UNITS, u) else { return true };
                 let [m, v, ..] = What::Moment.shifted(segment, piece.start + s - segment.start);
                 m.abs() <= 1e-9 * v.abs() * ground.reference.in_place.length().si()

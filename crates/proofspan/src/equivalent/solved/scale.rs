@@ -1,6 +1,6 @@
 //! The least force: the supremum of reference over unit effect.
 
-use crate::beam::{Actions, turning, walk};
+use crate::beam::{Response, turning, walk};
 use crate::equivalent::asked::effect::Effect;
 use crate::equivalent::asked::reference::{NOTHING, VANISHING};
 use crate::target::Target;
@@ -20,7 +20,7 @@ pub(in crate::equivalent) enum Scale {
 /// The least factor on `unit` so that every effect of every term is reached for every x.
 pub(in crate::equivalent) fn least(
     target: &Target,
-    unit: &Actions,
+    unit: &Response,
     effects: &[Effect],
     (from, to): (Length, Length),
 ) -> Scale {

@@ -67,7 +67,7 @@ pub struct Extremes<Q> {
 
 /// Exact actions of one load case.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Actions {
+pub struct Response {
     pub(super) segments: Vec<Segment>,
     pub(super) reactions: Vec<Reaction>,
     pub(super) residual: f64,
@@ -76,7 +76,7 @@ pub struct Actions {
 /// Places closer than this part of the length are one place.
 const SAME_PLACE: f64 = 1e-12;
 
-impl Actions {
+impl Response {
     /// The segments from left to right.
     #[must_use]
     pub fn segments(&self) -> &[Segment] {
@@ -344,7 +344,7 @@ impl<T> Clone for Inside<'_, T> {
 
 impl<T> Copy for Inside<'_, T> {}
 
-impl Inside<'_, Actions> {
+impl Inside<'_, Response> {
     pub(crate) fn line_load(self, x: Length, side: Side) -> LineLoad {
         LineLoad::from_si(self.0.value(x, side, Segment::load))
     }
@@ -450,14 +450,14 @@ pub(crate) fn on_stretch(length: Length, from: Length, to: Length) -> Result<(),
 }
 
 /// Refuses no case, and cases of members of different length.
-pub(super) fn of_one_length<'a>(cases: impl Iterator<Item = &'a Actions>) -> Vec<Issue> {
+pub(super) fn of_one_length<'a>(cases: impl Iterator<Item = &'a Response>) -> Vec<Issue> {
     let mut cases = cases.enumerate();
     let Some((_, first)) = cases.next() else {
         return vec![Issue::new(slug::BEAM_CASES, "cases", "no case")];
     };
     let length = first.length();
-    let other = |(_, c): &(usize, &Actions)| (c.length() - length).abs() > length * ROUNDED;
-    let refuse = |(i, c): (usize, &Actions)| {
+    let other = |(_, c): &(usize, &Response)| (c.length() - length).abs() > length * ROUNDED;
+    let refuse = |(i, c): (usize, &Response)| {
         let message = "a case of a beam of another length";
         Issue::new(slug::BEAM_CASES, format!("cases[{i}]"), message).value(c.length()).limit(length)
     };
@@ -465,17 +465,17 @@ pub(super) fn of_one_length<'a>(cases: impl Iterator<Item = &'a Actions>) -> Vec
 }
 
 /// Refuses what cannot be added up: the same, and cases of members on other supports.
-fn of_one_beam<'a>(cases: impl Iterator<Item = &'a Actions> + Clone) -> Vec<Issue> {
+fn of_one_beam<'a>(cases: impl Iterator<Item = &'a Response> + Clone) -> Vec<Issue> {
     let mut issues = of_one_length(cases.clone());
     let mut cases = cases.enumerate();
     let Some((_, first)) = cases.next() else { return issues };
     let slack = first.length() * ROUNDED;
-    let other = |(_, c): &(usize, &Actions)| {
+    let other = |(_, c): &(usize, &Response)| {
         let mut pairs = first.reactions.iter().zip(&c.reactions);
         first.reactions.len() != c.reactions.len()
             || pairs.any(|(a, b)| (a.at - b.at).abs() > slack)
     };
-    let refuse = |(i, _): (usize, &Actions)| {
+    let refuse = |(i, _): (usize, &Response)| {
         Issue::new(slug::BEAM_CASES, format!("cases[{i}]"), "a case of a beam on other supports")
     };
     if issues.is_empty() {
@@ -494,7 +494,7 @@ fn same_grid(a: &[Segment], b: &[Segment]) -> bool {
 }
 
 /// All breakpoints of all cases.
-fn merged(cases: &[(f64, &Actions)]) -> Vec<f64> {
+fn merged(cases: &[(f64, &Response)]) -> Vec<f64> {
     let mut grid: Vec<f64> =
         cases.iter().flat_map(|(_, c)| c.breakpoints()).map(Length::si).collect();
     tidy(&mut grid);
