@@ -5,7 +5,7 @@
 //! to its right end segment by segment, so `M₀, V₀` follow from the movements of both ends. The
 //! system is symmetric, banded and linear in the number of spans.
 
-use super::actions::{Actions, Reaction};
+use super::actions::{Actions, Reaction, Reactions};
 use super::banded::Banded;
 use super::load::Load;
 use super::model::{Beam, Restraint};
@@ -152,7 +152,7 @@ impl<'a> System<'a> {
 
     /// The exact actions of one case.
     pub(super) fn actions(&self, loads: &[Load]) -> Result<Actions, Error> {
-        let loaded = self.beam.loaded(&self.bare, loads);
+        let loaded = self.beam.loaded(self.bare.clone(), loads);
         let at_nodes = self.at_nodes(loads);
         let settled = |node: &Node| {
             let support = node.support.and_then(|i| self.beam.supports().get(i));
@@ -231,7 +231,7 @@ impl<'a> System<'a> {
                 cut.0 = state;
             }
         }
-        let mut reactions: Vec<Reaction> = self
+        let mut reactions: Reactions = self
             .beam
             .supports()
             .iter()

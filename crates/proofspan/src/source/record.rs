@@ -229,7 +229,7 @@ macro_rules! choice {
 
         impl ::core::convert::From<$name> for $crate::units::Said {
             fn from(word: $name) -> Self {
-                Self::from(word.word())
+                Self::word(word.word())
             }
         }
 
