@@ -1,5 +1,7 @@
 //! From readings to a judgement.
 
+use std::sync::Arc;
+
 use crate::beam::BeamSpec;
 use crate::criteria::{
     Evidence, Facts, Judging, Predicted, RunRecord, Seen, Witness, held, judge_seen, reached,
@@ -504,6 +506,7 @@ impl Judgement {
     /// Sets every note on the page of the answer.
     fn say(&mut self, mut page: Page) {
         self.deflections.write().seen(&mut page);
+        let page = Arc::new(page);
         for note in &mut self.judging.notes {
             note.message.settle(&page);
         }
