@@ -360,7 +360,7 @@ fn carriers_are_called_by_their_kind() {
         d.layout.carriers
     );
     let d = tried(&scenario("station_canopy.test")).unwrap();
-    let basins = |n: &String| n.starts_with("basin of water, set out at ");
+    let basins = |n: &str| n.starts_with("basin of water, set out at ");
     assert!(d.layout.carriers.iter().all(|c| basins(&c.name)), "{:?}", d.layout.carriers);
 }
 

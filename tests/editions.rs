@@ -12,7 +12,7 @@ fn totals(edition: &str, actions: &[(Symbol, f64)], choice: &str) -> Vec<(String
         Edition::shipped(edition).unwrap().load_set(&choice, &present, &Facts::default()).unwrap();
     set.rows
         .iter()
-        .map(|r| (r.id.clone(), actions.iter().map(|(s, q)| r.factor(*s) * q).sum()))
+        .map(|r| (r.id.to_string(), actions.iter().map(|(s, q)| r.factor(*s) * q).sum()))
         .collect()
 }
 

@@ -138,7 +138,11 @@ fn the_test_load_is_the_intensity_of_a_target() {
         assert_eq!(found.terms.len(), design.target.terms.len());
         for (own, term) in found.terms.iter().zip(&design.target.terms) {
             let at = |a: &proofspan::beam::Response| a.line_load(x, Side::Left).unwrap().si();
-            assert_eq!((&own.id, own.total.si), (&term.id, at(&term.total)), "{name}");
+            assert_eq!(
+                (own.id.as_str(), own.total.si),
+                (term.id.as_str(), at(&term.total)),
+                "{name}"
+            );
             assert_eq!(own.net.si, at(&term.net), "{name} {}", term.id);
         }
         let governing = design.target.governing(Asked::Intensity, LoadBasis::Net, x, Side::Left);
@@ -274,8 +278,7 @@ fn hydraulics_are_those_of_a_rig() {
     asked = asked.friction(Ratio::from_si(0.02)).moves(6.0 * MM, 0.0 * MM);
     let found = asked.check().unwrap();
     assert!(near(found.hydraulics.pressure.si(), 1e5 / (std::f64::consts::FRAC_PI_4 * 0.01)));
-    let codes: Vec<(&str, &str)> =
-        found.stops.iter().map(|s| (s.slug.code(), s.path.as_str())).collect();
+    let codes: Vec<(&str, &str)> = found.stops.iter().map(|s| (s.slug.code(), &*s.path)).collect();
     assert_eq!(
         codes,
         [("rig.pressure-over-rating", "rated_pressure"), ("rig.stroke-short", "stroke")]

@@ -322,7 +322,7 @@ views! {
     /// A reaction member at one stage.
     ReactionStage(rig::Stage) {
         /// What acts.
-        name: String = |s| s.name.clone();
+        name: String = |s| s.name.to_string();
         /// The test load that acts, in parts of the full one; -1 for the load lost at once.
         fraction: f64 = |s| s.fraction;
         /// Place and force of every support, up positive.

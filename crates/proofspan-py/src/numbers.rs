@@ -186,7 +186,7 @@ fn doubles(row: &Bound<'_, PyAny>) -> Option<Vec<f64>> {
 /// The entries of a row.
 fn entries(row: &Bound<'_, PyAny>) -> Result<Vec<f64>, Issue> {
     let entry = |i: usize, issue: Issue| {
-        let message = issue.message.clone().after(&format!("entry {i}: "));
+        let message = issue.message.clone().after(format!("entry {i}: "));
         Issue { message, ..issue }
     };
     if let Some(values) = doubles(row) {

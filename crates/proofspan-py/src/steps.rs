@@ -65,7 +65,7 @@ impl Target {
     /// The name of the load set.
     #[getter]
     fn set(&self) -> String {
-        self.set.set.clone()
+        self.set.set.to_string()
     }
 
     /// Why this set applies.
@@ -101,7 +101,7 @@ impl Target {
             for (symbol, factor) in row.factors() {
                 factors.set_item(symbol.word(), factor)?;
             }
-            dict.set_item(&row.id, factors)?;
+            dict.set_item(row.id.as_str(), factors)?;
         }
         Ok(dict.unbind())
     }

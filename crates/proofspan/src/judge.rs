@@ -1,5 +1,7 @@
 //! From readings to a judgement.
 
+use std::sync::Arc;
+
 use crate::beam::BeamSpec;
 use crate::criteria::{
     Calculated, Evidence, Facts, Judged, Judging, Predicted, RunRecord, Seen, Witness, held,
@@ -570,6 +572,7 @@ impl Judgement {
     /// Sets every note on the page of the answer.
     fn say(&mut self, mut page: Page) {
         self.deflections.write().seen(&mut page);
+        let page = Arc::new(page);
         for note in &mut self.judging.notes {
             note.message.settle(&page);
         }

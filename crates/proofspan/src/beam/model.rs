@@ -1,5 +1,7 @@
 //! The beam: supports and stiffness.
 
+use smallvec::SmallVec;
+
 use crate::error::{Error, Issue, slug};
 use crate::units::{
     FlexuralRigidity, Force, Length, Message, RotationalStiffness, SpringStiffness,
@@ -61,13 +63,17 @@ impl Support {
     }
 }
 
+/// Most members have two supports and one section: they are copied without a trip to the heap.
+pub(super) type Supports = SmallVec<[Support; 3]>;
+type Rigidities = SmallVec<[(Length, FlexuralRigidity); 1]>;
+
 /// A line of spans.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Beam {
     length: Length,
-    supports: Vec<Support>,
+    supports: Supports,
     /// Start of each stretch of constant stiffness and its EI.
-    rigidity: Vec<(Length, FlexuralRigidity)>,
+    rigidity: Rigidities,
     /// Hinges from left to right.
     hinges: Vec<Length>,
     /// Start of each stretch of constant shear rigidity G A_s; empty where shear does not deform.
@@ -87,6 +93,19 @@ impl Beam {
         supports: Vec<Support>,
         rigidity: Vec<(Length, FlexuralRigidity)>,
     ) -> Result<Self, Error> {
+        Self::sound(length, supports.into(), rigidity.into())
+    }
+
+    /// The same of what is counted one after the other: nothing goes to the heap for a usual member.
+    pub(crate) fn of(
+        length: Length,
+        supports: impl IntoIterator<Item = Support>,
+        rigidity: impl IntoIterator<Item = (Length, FlexuralRigidity)>,
+    ) -> Result<Self, Error> {
+        Self::sound(length, supports.into_iter().collect(), rigidity.into_iter().collect())
+    }
+
+    fn sound(length: Length, mut supports: Supports, rigidity: Rigidities) -> Result<Self, Error> {
         let mut issues = Vec::new();
         let mut refuse = |slug, message: Message| issues.push(Issue::new(slug, "beam", message));
         if !(length.is_finite() && length > Length::ZERO) {
@@ -173,7 +192,6 @@ impl Beam {
             _ => {}
         }
         Error::check(issues)?;
-        let mut supports = supports;
         supports.sort_by(|a, b| a.at.si().total_cmp(&b.at.si()));
         Ok(Self { length, supports, rigidity, hinges: Vec::new(), shear: Vec::new() })
     }
@@ -183,8 +201,8 @@ impl Beam {
     /// # Errors
     /// A span or EI that is not above zero.
     pub fn simple(span: Length, rigidity: FlexuralRigidity) -> Result<Self, Error> {
-        let supports = vec![Support::bearing(Length::ZERO), Support::bearing(span)];
-        Self::new(span, supports, vec![(Length::ZERO, rigidity)])
+        let supports = [Support::bearing(Length::ZERO), Support::bearing(span)];
+        Self::of(span, supports, [(Length::ZERO, rigidity)])
     }
 
     /// A cantilever held at its left end.
@@ -192,7 +210,7 @@ impl Beam {
     /// # Errors
     /// A length or EI that is not above zero.
     pub fn cantilever(length: Length, rigidity: FlexuralRigidity) -> Result<Self, Error> {
-        Self::new(length, vec![Support::fixed(Length::ZERO)], vec![(Length::ZERO, rigidity)])
+        Self::of(length, [Support::fixed(Length::ZERO)], [(Length::ZERO, rigidity)])
     }
 
     /// A span between two bearings with overhangs, either of which may be zero.
@@ -205,8 +223,8 @@ impl Beam {
         right: Length,
         rigidity: FlexuralRigidity,
     ) -> Result<Self, Error> {
-        let supports = vec![Support::bearing(left), Support::bearing(left + span)];
-        Self::new(left + span + right, supports, vec![(Length::ZERO, rigidity)])
+        let supports = [Support::bearing(left), Support::bearing(left + span)];
+        Self::of(left + span + right, supports, [(Length::ZERO, rigidity)])
     }
 
     /// The whole length.
@@ -240,7 +258,7 @@ impl Beam {
         if let Some(last) = supports.last_mut() {
             last.rotation = end(right_fixed);
         }
-        let beam = Self::new(self.length, supports, self.rigidity.clone())?;
+        let beam = Self::sound(self.length, supports, self.rigidity.clone())?;
         let beam = Self { shear: self.shear.clone(), ..beam };
         beam.with_hinges(self.hinges.clone())
     }
@@ -336,11 +354,28 @@ impl Beam {
     /// The stretches between neighbouring supports, overhangs included.
     #[must_use]
     pub fn spans(&self) -> Vec<(Length, Length)> {
-        let mut places: Vec<Length> = vec![Length::ZERO];
-        places.extend(self.supports.iter().filter(|s| s.vertical != Restraint::Free).map(|s| s.at));
-        places.push(self.length);
-        places.dedup_by(|b, a| (*b - *a).abs() <= self.length * 1e-12);
-        places.iter().zip(places.iter().skip(1)).map(|(a, b)| (*a, *b)).collect()
+        self.each_span().collect()
+    }
+
+    /// The same, one after the other.
+    fn each_span(&self) -> impl Iterator<Item = (Length, Length)> {
+        let held = self.supports.iter().filter(|s| s.vertical != Restraint::Free).map(|s| s.at);
+        let slight = self.length * 1e-12;
+        held.chain([self.length])
+            .scan(Length::ZERO, move |last, at| {
+                let from = *last;
+                let apart = (at - from).abs() > slight;
+                if apart {
+                    *last = at;
+                }
+                Some(apart.then_some((from, at)))
+            })
+            .flatten()
+    }
+
+    /// Whether there is more than one stretch between neighbouring supports, overhangs included.
+    pub(crate) fn has_several_spans(&self) -> bool {
+        self.each_span().nth(1).is_some()
     }
 
     /// The same beam, every bearing holding both ways.

@@ -1,5 +1,7 @@
 //! Cases side by side, piece by piece, inside an interval.
 
+use smallvec::{SmallVec, smallvec};
+
 use super::poly::Poly;
 use super::response::{Response, Side};
 use super::segment::Segment;
@@ -37,7 +39,7 @@ impl Piece<'_> {
 /// a place; a place alone is a piece of no length from each side.
 pub(crate) fn walk(cases: &[&Response], from: f64, to: f64, mut visit: impl FnMut(&Piece<'_>)) {
     let sliver = 1e-12 * cases.first().map_or(0.0, |c| c.length().si());
-    let mut at = vec![0; cases.len()];
+    let mut at: SmallVec<[usize; 4]> = smallvec![0; cases.len()];
     // goes on to the segments beyond `x`: where they have begun, and where the first ends
     let ahead = |at: &mut [usize], x: f64| -> Option<(f64, f64)> {
         let mut both = (f64::NEG_INFINITY, f64::INFINITY);

@@ -66,7 +66,7 @@ impl Poly {
     #[must_use]
     pub fn times(&self, other: &Self) -> Self {
         let mut c = [0.0; 6];
-        for (i, a) in self.c.iter().enumerate() {
+        for (i, a) in self.c.iter().enumerate().filter(|(_, a)| a.abs() > 0.0) {
             for (j, b) in other.c.iter().enumerate() {
                 if let Some(place) = c.get_mut(i + j) {
                     *place += a * b;

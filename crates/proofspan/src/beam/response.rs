@@ -1,5 +1,7 @@
 //! The result: exact shear, moment, rotation and deflection along the beam.
 
+use smallvec::SmallVec;
+
 use super::poly::Poly;
 use super::segment::Segment;
 use crate::error::{Error, Issue, slug};
@@ -65,11 +67,16 @@ pub struct Extremes<Q> {
     pub min: Extreme<Q>,
 }
 
+/// What every support gives; most members have two.
+pub(super) type Reactions = SmallVec<[Reaction; 3]>;
+/// Breakpoints from left to right.
+pub(super) type Grid = SmallVec<[f64; 16]>;
+
 /// Exact actions of one load case.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Response {
     pub(super) segments: Vec<Segment>,
-    pub(super) reactions: Vec<Reaction>,
+    pub(super) reactions: Reactions,
     pub(super) residual: f64,
 }
 
@@ -248,7 +255,7 @@ impl Response {
     /// The sum of cases that are known to be of one beam.
     pub(crate) fn sum(cases: &[(f64, &Self)]) -> Self {
         let Some(((k, first), rest)) = cases.split_first() else {
-            return Self { segments: Vec::new(), reactions: Vec::new(), residual: 0.0 };
+            return Self { segments: Vec::new(), reactions: Reactions::new(), residual: 0.0 };
         };
         let aligned = rest.iter().all(|(_, c)| same_grid(&first.segments, &c.segments));
         if !aligned {
@@ -266,19 +273,22 @@ impl Response {
             reaction.force = reaction.force * *k;
             reaction.moment = reaction.moment * *k;
         }
-        for (k, case) in rest {
-            // a factor of zero adds nothing, and most combinations have one
-            if k.abs() <= 0.0 {
-                continue;
-            }
-            sum.segments.iter_mut().zip(&case.segments).for_each(|(a, b)| a.add(*k, b));
-            sum.residual = sum.residual.max(case.residual);
-            for (a, b) in sum.reactions.iter_mut().zip(&case.reactions) {
-                a.force += b.force * *k;
-                a.moment += b.moment * *k;
-            }
-        }
+        rest.iter().for_each(|(k, case)| sum.add(*k, case));
         sum
+    }
+
+    /// Adds a part of a case with the same breakpoints.
+    fn add(&mut self, k: f64, case: &Self) {
+        // a factor of zero adds nothing, and most combinations have one
+        if k.abs() <= 0.0 {
+            return;
+        }
+        self.segments.iter_mut().zip(&case.segments).for_each(|(a, b)| a.add(k, b));
+        self.residual = self.residual.max(case.residual);
+        for (a, b) in self.reactions.iter_mut().zip(&case.reactions) {
+            a.force += b.force * k;
+            a.moment += b.moment * k;
+        }
     }
 
     /// The same without rounding: what is below 1e-12 of the largest of its kind on the member is zero.
@@ -310,10 +320,13 @@ impl Response {
         Self::sum(&[(k, self)])
     }
 
-    /// Both cases with the breakpoints of both: many sums of them then need no more.
-    pub(crate) fn aligned(a: &Self, b: &Self) -> [Self; 2] {
-        let grid = merged(&[(1.0, a), (1.0, b)]);
-        [a.split(&grid), b.split(&grid)]
+    /// Becomes the sum of a case and a part of another, all three with the same breakpoints: nothing new
+    /// is made.
+    pub(crate) fn set_sum(&mut self, one: &Self, part: f64, other: &Self) {
+        self.segments.clone_from(&one.segments);
+        self.reactions.clone_from(&one.reactions);
+        self.residual = one.residual;
+        self.add(part, other);
     }
 
     /// The same case with these breakpoints and no others.
@@ -494,15 +507,14 @@ fn same_grid(a: &[Segment], b: &[Segment]) -> bool {
 }
 
 /// All breakpoints of all cases.
-fn merged(cases: &[(f64, &Response)]) -> Vec<f64> {
-    let mut grid: Vec<f64> =
-        cases.iter().flat_map(|(_, c)| c.breakpoints()).map(Length::si).collect();
+fn merged(cases: &[(f64, &Response)]) -> Grid {
+    let mut grid: Grid = cases.iter().flat_map(|(_, c)| c.breakpoints()).map(Length::si).collect();
     tidy(&mut grid);
     grid
 }
 
 /// Sorts places and keeps one of those that are the same.
-pub(super) fn tidy(grid: &mut Vec<f64>) {
+pub(super) fn tidy(grid: &mut Grid) {
     grid.sort_unstable_by(f64::total_cmp);
     let tolerance = SAME_PLACE * grid.last().copied().unwrap_or(0.0);
     grid.dedup_by(|b, a| *b - *a <= tolerance);

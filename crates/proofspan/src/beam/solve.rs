@@ -5,9 +5,11 @@
 //! through the displacements of its nodes (`stiffness.rs`). Bearings that only push are released
 //! and engaged until none pulls and none is passed through.
 
+use smallvec::SmallVec;
+
 use super::load::Load;
 use super::model::{Beam, Restraint, Support};
-use super::response::{Reaction, Response, tidy};
+use super::response::{Grid, Reaction, Reactions, Response, tidy};
 use super::segment::Segment;
 use super::state::{Jump, Loaded, State};
 use super::stiffness::System;
@@ -42,8 +44,8 @@ impl Beam {
     /// that nothing holds; `beam.ill-conditioned` with an error bound; `beam.contact` where
     /// bearings that only push find no state.
     pub fn response(&self, loads: &[Load]) -> Result<Response, Error> {
-        let mut cases = self.cases(&[loads])?;
-        cases.pop().ok_or_else(|| Issue::new(slug::BEAM_MECHANISM, "beam", "no case").into())
+        let grid = self.ready(&[loads])?;
+        self.alone(&grid, loads)
     }
 
     /// The exact actions of several cases, all with the breakpoints of all, so that they
@@ -52,6 +54,30 @@ impl Beam {
     /// # Errors
     /// As [`Beam::actions`]; `beam.too-many` for more than [`MOST_SEGMENTS`] stretches in all cases.
     pub fn cases(&self, cases: &[&[Load]]) -> Result<Vec<Response>, Error> {
+        let grid = self.ready(cases)?;
+        if self.lifts() {
+            return cases.iter().map(|loads| self.in_contact(&grid, loads)).collect();
+        }
+        if let Some(base) = self.base(&[]) {
+            let bare = self.bare(&grid);
+            let of = |loads: &&[Load]| self.determinate(base, bare.clone(), loads);
+            return Ok(cases.iter().map(of).collect());
+        }
+        let system = System::new(self, &grid, &[])?;
+        cases.iter().map(|loads| system.response(loads)).collect()
+    }
+
+    fn lifts(&self) -> bool {
+        self.supports().iter().any(|s| s.lifts)
+    }
+
+    /// One case on a grid that holds its breakpoints.
+    fn alone(&self, grid: &[f64], loads: &[Load]) -> Result<Response, Error> {
+        if self.lifts() { self.in_contact(grid, loads) } else { self.solved(grid, loads, &[]) }
+    }
+
+    /// The breakpoints of cases that the beam can carry.
+    fn ready(&self, cases: &[&[Load]]) -> Result<Grid, Error> {
         self.check(cases)?;
         let grid = self.grid(cases);
         let segments = cases.len().saturating_mul(grid.len());
@@ -62,21 +88,13 @@ impl Beam {
                 .limit(format!("up to {MOST_SEGMENTS} stretches in all"))
                 .into());
         }
-        if self.supports().iter().any(|s| s.lifts) {
-            return cases.iter().map(|loads| self.in_contact(&grid, loads)).collect();
-        }
-        if let Some(base) = self.base(&[]) {
-            let bare = self.bare(&grid);
-            return Ok(cases.iter().map(|loads| self.determinate(base, &bare, loads)).collect());
-        }
-        let system = System::new(self, &grid, &[])?;
-        cases.iter().map(|loads| system.response(loads)).collect()
+        Ok(grid)
     }
 
     /// One case with some bearings released.
     fn solved(&self, grid: &[f64], loads: &[Load], released: &[bool]) -> Result<Response, Error> {
         match self.base(released) {
-            Some(base) => Ok(self.determinate(base, &self.bare(grid), loads)),
+            Some(base) => Ok(self.determinate(base, self.bare(grid), loads)),
             None => System::new(self, grid, released)?.response(loads),
         }
     }
@@ -139,10 +157,8 @@ impl Beam {
     pub(super) fn check(&self, cases: &[&[Load]]) -> Result<(), Error> {
         Error::check(refused(self.length(), cases))
     }
-    fn grid(&self, cases: &[&[Load]]) -> Vec<f64> {
-        let loads = cases.iter().map(|c| c.len()).sum::<usize>();
-        let mut grid =
-            Vec::with_capacity(2 + self.supports().len() + self.rigidity().len() + 2 * loads);
+    fn grid(&self, cases: &[&[Load]]) -> Grid {
+        let mut grid = Grid::new();
         grid.extend([0.0, self.length().si()]);
         grid.extend(self.supports().iter().map(|s| s.at.si()));
         grid.extend(self.rigidity().iter().map(|r| r.0.si()));
@@ -212,11 +228,11 @@ impl Beam {
     }
 
     /// The segments with the loads along them, and what jumps at left edges.
-    pub(super) fn loaded(&self, bare: &[Segment], loads: &[Load]) -> Loaded {
+    pub(super) fn loaded(&self, mut segments: Vec<Segment>, loads: &[Load]) -> Loaded {
         let tolerance = 1e-12 * self.length().si();
-        let mut segments = bare.to_vec();
-        let mut jumps: Vec<(usize, Jump)> = Vec::new();
-        let first = |x: f64| bare.partition_point(|s| s.start < x - tolerance);
+        let mut jumps: SmallVec<[(usize, Jump); 4]> = SmallVec::new();
+        let first =
+            |segments: &[Segment], x: f64| segments.partition_point(|s| s.start < x - tolerance);
         for load in loads {
             let none = Jump::default();
             let (at, jump) = match *load {
@@ -230,7 +246,8 @@ impl Beam {
                         continue;
                     }
                     let slope = (yb - ya) / (b - a);
-                    let part = segments.get_mut(first(a)..).unwrap_or(&mut []);
+                    let from = first(&segments, a);
+                    let part = segments.get_mut(from..).unwrap_or(&mut []);
                     for segment in part.iter_mut().take_while(|s| s.end() <= b + tolerance) {
                         let here = slope * (segment.start - a) + ya;
                         if matches!(load, Load::Line { .. }) {
@@ -244,14 +261,14 @@ impl Beam {
                     continue;
                 }
             };
-            jumps.push((first(at.si()), jump));
+            jumps.push((first(&segments, at.si()), jump));
         }
         jumps.sort_by_key(|j| j.0);
         Loaded { segments, jumps }
     }
 
     /// Equilibrium on the base, then integration.
-    fn determinate(&self, base: Base, bare: &[Segment], loads: &[Load]) -> Response {
+    fn determinate(&self, base: Base, bare: Vec<Segment>, loads: &[Load]) -> Response {
         // resultant and its moment about the left end
         let (mut sum, mut about) = (0.0, 0.0);
         for load in loads {
@@ -270,7 +287,7 @@ impl Beam {
                 _ => {}
             }
         }
-        let mut reactions: Vec<Reaction> = self
+        let mut reactions: Reactions = self
             .supports()
             .iter()
             .map(|s| Reaction { at: s.at, force: Force::ZERO, moment: Moment::ZERO })

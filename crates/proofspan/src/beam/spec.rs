@@ -1,7 +1,9 @@
 //! The beam as a document describes it.
 
+use smallvec::smallvec;
+
 use super::load::Depth;
-use super::model::{Beam, Restraint, Support};
+use super::model::{Beam, Restraint, Support, Supports};
 use super::patterns::MOST_SPANS;
 use crate::error::{Error, Issue, slug};
 use crate::source::{Given, Input, Reader, Several, Unfolded};
@@ -388,15 +390,15 @@ impl Line<'_> {
     }
 
     /// The supports from left to right.
-    pub(crate) fn held(&self) -> Vec<Support> {
+    pub(crate) fn held(&self) -> Supports {
         if self.fixed_end {
-            return vec![Support::fixed(Length::ZERO)];
+            return smallvec![Support::fixed(Length::ZERO)];
         }
         if !self.supports.is_empty() {
             return self.supports.iter().map(SupportSpec::support).collect();
         }
         let mut at = self.first_bearing();
-        let mut supports = vec![Support::bearing(at)];
+        let mut supports: Supports = smallvec![Support::bearing(at)];
         for span in self.span {
             at += span.value;
             supports.push(Support::bearing(at));
@@ -442,7 +444,7 @@ impl BeamSpec {
     /// The span that holds a place, or the overhang, as a cantilever.
     #[must_use]
     pub fn span_at(&self, x: Length) -> (Length, bool) {
-        let supports = self.held();
+        let supports = self.line().held();
         let left = supports.iter().map(|s| s.at).rfind(|at| *at <= x);
         let right = supports.iter().map(|s| s.at).find(|at| *at > x);
         match (left, right) {
@@ -460,7 +462,7 @@ impl BeamSpec {
     /// The supports from left to right.
     #[must_use]
     pub fn held(&self) -> Vec<Support> {
-        self.line().held()
+        self.line().held().into_vec()
     }
 
     /// Whether equilibrium alone gives the reactions: known of a cantilever, and of others where
@@ -470,7 +472,7 @@ impl BeamSpec {
         if self.kind == BeamKind::Cantilever {
             return Some(true);
         }
-        let supports = self.held();
+        let supports = self.line().held();
         let holds: usize =
             supports.iter().map(|s| 1 + usize::from(s.rotation != Restraint::Free)).sum();
         let more = holds > 2 + self.hinges.len();
@@ -510,9 +512,9 @@ impl BeamSpec {
             Stiffness::Soft => soft.value(),
             Stiffness::Stiff => stiff.value(),
         };
-        let mut rigidity = vec![(Length::ZERO, of(&self.soft, &self.stiff))];
-        rigidity.extend(self.stretches.iter().map(|s| (s.from.value, of(&s.soft, &s.stiff))));
-        let beam = Beam::new(self.length(), self.held(), rigidity)?;
+        let stretches = self.stretches.iter().map(|s| (s.from.value, of(&s.soft, &s.stiff)));
+        let rigidity = [(Length::ZERO, of(&self.soft, &self.stiff))].into_iter().chain(stretches);
+        let beam = Beam::of(self.length(), self.line().held(), rigidity)?;
         if self.hinges.is_empty() {
             return Ok(beam);
         }

@@ -1,5 +1,7 @@
 //! The state at a cut, what jumps there, and how a segment carries it on.
 
+use smallvec::SmallVec;
+
 use super::segment::Segment;
 
 /// w, ψ, M, V at one place.
@@ -54,7 +56,7 @@ impl Jump {
 /// Segments with the loads along them, and the jumps by the segment at whose left edge they stand.
 pub(super) struct Loaded {
     pub(super) segments: Vec<Segment>,
-    pub(super) jumps: Vec<(usize, Jump)>,
+    pub(super) jumps: SmallVec<[(usize, Jump); 4]>,
 }
 
 impl Loaded {

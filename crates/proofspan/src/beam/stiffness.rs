@@ -8,7 +8,7 @@
 use super::banded::Banded;
 use super::load::Load;
 use super::model::{Beam, Restraint};
-use super::response::{Reaction, Response};
+use super::response::{Reaction, Reactions, Response};
 use super::segment::Segment;
 use super::state::State;
 use crate::error::{Error, Issue, slug};
@@ -152,7 +152,7 @@ impl<'a> System<'a> {
 
     /// The exact actions of one case.
     pub(super) fn response(&self, loads: &[Load]) -> Result<Response, Error> {
-        let loaded = self.beam.loaded(&self.bare, loads);
+        let loaded = self.beam.loaded(self.bare.clone(), loads);
         let at_nodes = self.at_nodes(loads);
         let settled = |node: &Node| {
             let support = node.support.and_then(|i| self.beam.supports().get(i));
@@ -231,7 +231,7 @@ impl<'a> System<'a> {
                 cut.0 = state;
             }
         }
-        let mut reactions: Vec<Reaction> = self
+        let mut reactions: Reactions = self
             .beam
             .supports()
             .iter()

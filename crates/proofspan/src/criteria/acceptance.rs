@@ -182,7 +182,7 @@ impl Acceptance {
         let retest = judging.notes.iter().find(of_retest).map(|n| n.message.to_string());
         let mut notes = judging.notes;
         notes.retain(|n| n.slug != slug::CRITERIA_RETEST);
-        notes.iter_mut().for_each(|n| n.path = own(&n.path));
+        notes.iter_mut().for_each(|n| n.path = own(&n.path).into());
         Accepted {
             edition: edition.name().to_owned(),
             lt: facts.lt,

@@ -118,7 +118,7 @@ impl<'a> Witness<'a> {
                 "{} of `{}`: {} by {}, because {}",
                 fault.kind, fault.channel, decision.treatment, decision.by, decision.reason
             );
-            self.notes.push(Note::new(slug::CRITERIA_FAULT_DECIDED, path, message));
+            self.notes.push(Note::new(slug::CRITERIA_FAULT_DECIDED, path.to_owned(), message));
         }
         Ok(())
     }

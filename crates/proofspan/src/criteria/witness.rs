@@ -207,7 +207,7 @@ impl Judging {
     }
 
     fn differs(&mut self, path: &str, message: Message) {
-        self.notes.push(Note::new(slug::CRITERIA_STATED_DIFFERS, path, message));
+        self.notes.push(Note::new(slug::CRITERIA_STATED_DIFFERS, path.to_owned(), message));
     }
 
     fn held(&mut self, seen: &LogFacts, record: &RunRecord, rule: &Rule, unit: MemberUnit) {

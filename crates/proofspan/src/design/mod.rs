@@ -17,7 +17,7 @@ use crate::loads::Nominal;
 use crate::protocol::{Carrying, Prediction, Rise, Schedule, planned};
 use crate::rig::{self, Means, Press, Rig, Tested};
 use crate::scope::{Mode, Scope, SharesIn, SharingRule};
-use crate::shoring::{self, Floor, Resting, Shoring, Surroundings};
+use crate::shoring::{self, Floor, Landing, Resting, Shoring, Surroundings};
 use crate::source::{Entry, Node, Value, Write, validate};
 use crate::spec::TestSpec;
 use crate::target::{Asked, Question, Target, target};
@@ -285,7 +285,7 @@ fn floor(
     spec: &TestSpec,
     target: &Target,
     shoring: &mut Shoring,
-    landings: &[Vec<(usize, Length, Force)>],
+    landings: &[Landing],
 ) -> Result<(), Error> {
     let first = spec.beam.first_bearing();
     let mut below = Vec::new();
@@ -431,7 +431,7 @@ impl TestDesign {
 
     /// Sets every note and stop on the page of the answer.
     fn say(&mut self) {
-        let page = self.page();
+        let page = Arc::new(self.page());
         let notes = [
             &mut self.notes,
             &mut self.layout.notes,
@@ -656,7 +656,7 @@ impl core::fmt::Debug for TestDesign {
 
 impl Write for TestDesign {
     fn write(&self) -> Node {
-        let names: Vec<Node> = self.target.terms.iter().map(|t| Node::text(t.id.clone())).collect();
+        let names: Vec<Node> = self.target.terms.iter().map(|t| t.id.write()).collect();
         let crossings = |asked| {
             let of = |basis| self.target.crossings(asked, basis);
             [LoadBasis::Net, LoadBasis::Total].into_iter().flat_map(of).collect::<Vec<_>>().write()
@@ -666,7 +666,7 @@ impl Write for TestDesign {
             ("fingerprint", Node::text(self.spec.fingerprint())),
             ("unit", self.target.unit.write()),
             ("edition", Node::text(self.set.edition.name())),
-            ("set", Node::text(self.set.set.clone())),
+            ("set", self.set.set.write()),
             ("why", Node::text(self.set.why.as_str())),
             ("terms", Node::new(Value::List(names))),
             ("shear_crossings", crossings(Asked::Shear)),

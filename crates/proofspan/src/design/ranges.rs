@@ -142,7 +142,7 @@ fn stops(design: &mut TestDesign, corner: &TestDesign) {
 
 fn named(mut error: Error, name: &str) -> Error {
     for issue in &mut error.issues {
-        issue.message = issue.message.clone().after(&format!("at an end of the range of {name}: "));
+        issue.message = issue.message.clone().after(format!("at an end of the range of {name}: "));
     }
     error
 }

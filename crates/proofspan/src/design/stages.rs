@@ -86,7 +86,7 @@ fn all(spec: &Arc<TestSpec>) -> Result<TestDesign, Error> {
                     if !issues.contains(&issue) {
                         if let Some(stage) = index.checked_sub(1).and_then(|i| spec.stages.get(i)) {
                             issue.message =
-                                issue.message.clone().after(&format!("stage {}: ", stage.name));
+                                issue.message.clone().after(format!("stage {}: ", stage.name));
                         }
                         issues.push(issue);
                     }
@@ -101,9 +101,9 @@ fn all(spec: &Arc<TestSpec>) -> Result<TestDesign, Error> {
     let Some(mut first) = stages.next() else { return staged(Arc::clone(spec)) };
     first.spec = Arc::clone(spec);
     for (i, (mut stage, own)) in stages.zip(&spec.stages).enumerate() {
-        let said = |message: &Message| message.clone().after(&format!("stage {}: ", own.name));
+        let said = |message: &Message| message.clone().after(format!("stage {}: ", own.name));
         for stop in &mut stage.stops {
-            stop.path = home(spec, i + 1, &stop.path);
+            stop.path = home(spec, i + 1, &stop.path).into();
             let same = |s: &&mut crate::verdict::Stop| s.slug == stop.slug && s.path == stop.path;
             if !first.stops.iter_mut().any(|s| same(&s)) {
                 first
@@ -112,7 +112,7 @@ fn all(spec: &Arc<TestSpec>) -> Result<TestDesign, Error> {
             }
         }
         for note in &mut stage.notes {
-            note.path = home(spec, i + 1, &note.path);
+            note.path = home(spec, i + 1, &note.path).into();
             if !first.notes.iter().any(|n| n.slug == note.slug && n.path == note.path) {
                 first
                     .notes

@@ -6,6 +6,8 @@
 
 use std::sync::Arc;
 
+use smallvec::{SmallVec, smallvec};
+
 use super::edition::{Edition, FACT_NAMES, Set};
 use super::factors::Column;
 use super::file::{
@@ -14,9 +16,9 @@ use super::file::{
 };
 use crate::error::{Error, Issue, slug};
 use crate::loads::Symbol;
-use crate::source::Reader;
 use crate::source::rule::NotNegative;
-use crate::units::{AreaLoad, Message, nearest};
+use crate::source::{Name, Reader};
+use crate::units::{AreaLoad, Message, Said, nearest};
 use crate::verdict::Note;
 
 crate::record! {
@@ -83,18 +85,13 @@ impl Facts {
     };
 
     /// A reason with the facts that are known behind it.
-    fn known(&self, why: String) -> Message {
-        let mut known: Vec<Message> = FACT_NAMES
-            .iter()
-            .zip(self.values().iter().skip(1))
-            .filter_map(|(name, value)| {
-                value.map(|v| format!("{name} {}", if v > 0.0 { "true" } else { "false" }).into())
-            })
-            .collect();
-        known.extend(self.live.map(|l| Message::new("live load {}", [l.into()])));
-        let list =
-            |(why, between): (Message, &str), fact| (why.and(between.into()).and(fact), ", ");
-        known.into_iter().fold((why.into(), "; known: "), list).0
+    fn known(&self, why: Message) -> Message {
+        let word = |v: f64| if v > 0.0 { "true" } else { "false" };
+        let facts = FACT_NAMES.iter().zip(self.values().into_iter().skip(1));
+        let known = facts.filter_map(|(name, v)| Some([Said::word(name), Said::word(word(v?))]));
+        let live = self.live.map(|l| [Said::word("live load"), l.into()]);
+        let mut between = "; known: {} {}";
+        why.with(known.chain(live).map(|fact| (core::mem::replace(&mut between, ", {} {}"), fact)))
     }
 
     /// The values in the order of the vocabulary: L, then the facts.
@@ -309,7 +306,7 @@ impl Project {
 #[derive(Clone, PartialEq, Debug)]
 pub struct Row {
     /// Its name: that of the edition, with the roof action where one stands for several.
-    pub id: String,
+    pub id: Name,
     factors: [f64; Symbol::ALL.len()],
 }
 
@@ -332,7 +329,7 @@ pub struct LoadSet {
     /// The edition.
     pub edition: Arc<Edition>,
     /// The name of the set.
-    pub set: String,
+    pub set: Name,
     /// Its combinations, those with `Lr|S|R` once for every such action that is present.
     pub rows: Vec<Row>,
     /// Why this set.
@@ -366,11 +363,11 @@ impl Edition {
         let facts = choice.facts.or(facts);
         let values = facts.values();
         let (set, why) = self.chosen(choice, &values)?;
-        let why = facts.known(format!("{why} ({})", self.clause()));
+        let why = facts.known(why);
         let rows = self.rows(set, choice, present, &values)?;
         Ok(LoadSet {
             edition: Arc::clone(self),
-            set: set.file.id.clone(),
+            set: set.name.clone(),
             rows,
             why,
             notes: Self::notes(set, choice),
@@ -381,17 +378,14 @@ impl Edition {
         &self,
         choice: &EditionChoice,
         values: &[Option<f64>],
-    ) -> Result<(&Set, String), Error> {
+    ) -> Result<(&Set, Message), Error> {
         let named = |name: &str| self.sets.iter().find(|s| s.file.id == name);
         let default_name = self.file.default_set.as_deref().unwrap_or_default();
         let default = named(default_name)
             .or(self.sets.first())
             .ok_or_else(|| Issue::new(slug::EDITIONS_FILE, "edition.id", "no set"))?;
         let Some(asked) = choice.set.as_deref().filter(|s| *s != default_name) else {
-            return Ok((
-                default,
-                format!("set {default_name}, the default: {}", default.file.about),
-            ));
+            return Ok((default, default.why.clone()));
         };
         let set = named(asked).ok_or_else(|| {
             let names: Vec<&str> = self.sets.iter().map(|s| s.file.id.as_str()).collect();
@@ -457,9 +451,14 @@ impl Edition {
             }
             (Confidence::Moderate, Some(c)) => {
                 let by = format!("wording confirmed by the {}, {}, {}", c.role, c.document, c.page);
-                Ok((set, format!("set {asked}, asked for: {}; {by}", set.file.about)))
+                let about = &set.file.about;
+                let clause = self.clause();
+                Ok((set, format!("set {asked}, asked for: {about}; {by} ({clause})").into()))
             }
-            _ => Ok((set, format!("set {asked}, asked for: {}", set.file.about))),
+            _ => {
+                let (about, clause) = (&set.file.about, self.clause());
+                Ok((set, format!("set {asked}, asked for: {about} ({clause})").into()))
+            }
         }
     }
 
@@ -520,13 +519,13 @@ impl Edition {
         }
         let proof = self.proof(choice, &mut issues);
         Error::check(issues)?;
-        let mut rows = Vec::new();
-        for (file, unless) in set.file.rows.iter().zip(&set.reductions) {
-            let roof: Vec<Symbol> = variable().filter(|s| Column::RoofSnowRain.holds(*s)).collect();
+        let mut rows = Vec::with_capacity(set.file.rows.len());
+        for ((file, unless), name) in set.file.rows.iter().zip(&set.reductions).zip(&set.names) {
+            let roof: SmallVec<[Option<Symbol>; 4]> =
+                variable().filter(|s| Column::RoofSnowRain.holds(*s)).map(Some).collect();
             let splits =
                 file.factors.0.iter().any(|(c, _)| *c == Column::RoofSnowRain) && !roof.is_empty();
-            let turns: Vec<Option<Symbol>> =
-                if splits { roof.into_iter().map(Some).collect() } else { vec![None] };
+            let turns = if splits { roof } else { smallvec![None] };
             let many = turns.len() > 1;
             for turn in turns {
                 let mut factors = [0.0; Symbol::ALL.len()];
@@ -555,8 +554,8 @@ impl Edition {
                     }
                 }
                 let id = match turn {
-                    Some(symbol) if many => format!("{} with {symbol}", file.id),
-                    _ => file.id.clone(),
+                    Some(symbol) if many => format!("{} with {symbol}", file.id).into(),
+                    _ => name.clone(),
                 };
                 rows.push(Row { id, factors });
             }

@@ -10,8 +10,8 @@ use super::valid;
 use crate::error::{Error, Issue, slug};
 use crate::formula::{Formula, Vocabulary};
 
-use crate::source::{Node, Value, Write, fingerprint, validate};
-use crate::units::{Duration, Kind};
+use crate::source::{Name, Node, Value, Write, fingerprint, validate};
+use crate::units::{Duration, Kind, Message};
 use crate::verdict::Note;
 
 /// The names a condition of a load set may use.
@@ -57,6 +57,12 @@ pub(super) struct Set {
     pub(super) file: SetFile,
     pub(super) when: Option<Formula>,
     pub(super) reductions: Vec<Option<Formula>>,
+    /// Its name.
+    pub(super) name: Name,
+    /// What is said where it is the default.
+    pub(super) why: Message,
+    /// The names of its rows.
+    pub(super) names: Vec<Name>,
     /// What to know about its figures, made once.
     pub(super) notes: Vec<Note>,
 }
@@ -143,7 +149,10 @@ impl Edition {
                 })
                 .collect();
             let notes = notes(&file, &name, set);
-            sets.push(Set { file: set.clone(), when, reductions, notes });
+            let names = set.rows.iter().map(|r| (&*r.id).into()).collect();
+            let (name, about) = ((&*set.id).into(), &set.about);
+            let why = format!("set {}, the default: {about} ({})", set.id, file.clause).into();
+            sets.push(Set { file: set.clone(), when, reductions, name, why, names, notes });
         }
         let criteria: Vec<Criterion> = file
             .criteria

@@ -12,6 +12,7 @@ pub(crate) use interrupt::{ended, go_on};
 pub use slugs::{Class, Row, Slug, slug};
 
 use core::fmt;
+use std::sync::Arc;
 
 use crate::units::{Message, Page, SHOWN, Said, UnitError, head};
 
@@ -32,7 +33,7 @@ pub enum Cause {
 const PATH: usize = 160;
 
 /// Digits of a value: a value and the limit that it breaks differ in them.
-const DIGITS: usize = 9;
+const DIGITS: u8 = 9;
 
 /// The longest message, limit and remedy, in characters: room for a list of names.
 const SENTENCE: usize = 1000;
@@ -109,7 +110,7 @@ impl Issue {
     }
 
     /// Sets every value of it on a page: in the units of whoever reads it.
-    fn settle(&mut self, page: &Page) {
+    fn settle(&mut self, page: &Arc<Page>) {
         self.message.settle(page);
         self.remedy.settle(page);
         self.value.iter_mut().chain(&mut self.limit).for_each(|said| said.settle(page));
@@ -202,7 +203,8 @@ impl Error {
     /// The same on a page: values in its units. What a user typed stays as it was typed.
     #[must_use]
     pub fn on(mut self, page: &Page) -> Self {
-        self.issues.iter_mut().for_each(|issue| issue.settle(page));
+        let page = Arc::new(page.clone());
+        self.issues.iter_mut().for_each(|issue| issue.settle(&page));
         self
     }
 

@@ -44,7 +44,19 @@ fn dated(reader: &mut Reader, state: &Confirmed, text: &String) {
 
 /// A date as records and logs write it.
 pub(crate) fn date(text: &str) -> Option<Date> {
-    text.trim().parse().ok()
+    let text = text.trim();
+    usual(text).or_else(|| text.parse().ok())
+}
+
+/// The date of the usual ten characters.
+fn usual(text: &str) -> Option<Date> {
+    let [a, b, c, d, b'-', e, f, b'-', g, h] = *text.as_bytes() else { return None };
+    let digits = |all: &[u8]| {
+        all.iter()
+            .try_fold(0_i16, |sum, d| d.is_ascii_digit().then(|| sum * 10 + i16::from(*d - b'0')))
+    };
+    let day = |all: &[u8]| i8::try_from(digits(all)?).ok();
+    Date::new(digits(&[a, b, c, d])?, day(&[e, f])?, day(&[g, h])?).ok()
 }
 
 /// Tells a date that cannot be read.

@@ -1,9 +1,11 @@
 //! The steps with force, pressure, hold, reading times and predicted readings.
 
+use smallvec::SmallVec;
+
 use super::steps::{Gauge, GaugeReference, Method, ProtocolSpec};
 use crate::editions::{CycleFile, Rule};
 use crate::error::{Error, Issue, slug};
-use crate::source::validate_named;
+use crate::source::{Name, validate_named};
 use crate::units::{Duration, Force, Length, Message, Net, Pressure, Ratio, Said};
 use crate::verdict::{DESIGN_SLACK, Note};
 
@@ -36,7 +38,7 @@ pub struct Prediction<'a> {
 #[derive(Clone, Copy, Debug)]
 pub struct Carrying<'a> {
     /// What it is called.
-    pub name: &'a str,
+    pub name: &'a Name,
     /// Its force on one member unit.
     pub force: Net<Force>,
     /// The force of one of its jacks.
@@ -87,7 +89,7 @@ crate::answer! {
     /// What one carrier brings at one step.
     pub struct CarrierStep {
         /// What it is called.
-        name: String,
+        name: Name,
         /// Its force on one member unit, net.
         force: Net<Force>,
         /// The force of one of its jacks, net.
@@ -109,7 +111,7 @@ crate::answer! {
         /// The sum of the forces on one member unit, net.
         force: Net<Force>,
         /// What each carrier brings; all rise together.
-        carriers: Vec<CarrierStep>,
+        carriers: SmallVec<[CarrierStep; 1]>,
         /// The largest force of one jack, net.
         force_per_jack: Net<Force>,
         /// Pump pressure, where the rig is known.
@@ -117,9 +119,9 @@ crate::answer! {
         /// The shortest hold; the readings must also be stable.
         hold: Duration,
         /// When to read, from the moment the step's load is reached.
-        reading_times: Vec<Duration>,
+        reading_times: SmallVec<[Duration; 6]>,
         /// What each gauge should show.
-        readings: Vec<GaugeReading>,
+        readings: SmallVec<[GaugeReading; 3]>,
     }
 }
 
@@ -209,6 +211,7 @@ pub(crate) fn planned(
         );
     }
     Error::check(issues)?;
+    let at_full = readings(&spec.gauges, prediction);
     let step = |fraction: Ratio| {
         let full = fraction.value() >= 1.0;
         let hold = if full { full_hold } else { spec.step_hold.value };
@@ -220,7 +223,7 @@ pub(crate) fn planned(
             pressure: prediction.pressure.map(|p| p * fraction.value()),
             hold,
             reading_times: reading_times(hold),
-            readings: readings(&spec.gauges, fraction, prediction),
+            readings: at_full.iter().map(|r| r.part(fraction.value())).collect(),
         }
     };
     let steps: Vec<Step> = spec.steps.iter().copied().map(step).collect();
@@ -242,14 +245,18 @@ pub(crate) fn planned(
         unloading,
         zero_before: rule.zero_before,
         residual_after: rule.residual_after,
-        notes: [range_notes(&spec.gauges, prediction), layer_notes(&steps)].concat(),
+        notes: {
+            let mut notes = range_notes(&spec.gauges, &at_full);
+            notes.extend(layer_notes(&steps));
+            notes
+        },
         steps,
     })
 }
 
 fn carried(carrier: &Carrying<'_>, part: f64) -> CarrierStep {
     CarrierStep {
-        name: carrier.name.to_owned(),
+        name: carrier.name.clone(),
         force: carrier.force * part,
         force_per_jack: carrier.force_per_jack.map(|f| f * part),
         pressure: carrier.pressure.map(|p| p * part),
@@ -259,7 +266,7 @@ fn carried(carrier: &Carrying<'_>, part: f64) -> CarrierStep {
 }
 
 /// Steps at which a stack would have a part of a layer.
-fn layer_notes(steps: &[Step]) -> Vec<Note> {
+fn layer_notes(steps: &[Step]) -> Option<Note> {
     let broken = |s: &&Step| {
         let part = |c: &CarrierStep| c.layers.is_some_and(|l| (l - l.round()).abs() > 1e-6);
         s.carriers.iter().any(part)
@@ -270,13 +277,13 @@ fn layer_notes(steps: &[Step]) -> Vec<Note> {
         .map(|s| format!("{:.0} %", s.fraction.value() * 100.0))
         .collect();
     if steps.is_empty() {
-        return Vec::new();
+        return None;
     }
     let message = format!(
         "at {} a stack has a part of a layer: choose fractions of whole layers",
         steps.join(", ")
     );
-    vec![Note::new(slug::PROTOCOL_PART_LAYER, "protocol.steps", message)]
+    Some(Note::new(slug::PROTOCOL_PART_LAYER, "protocol.steps", message))
 }
 
 /// What does not hold between the steps asked for and the member.
@@ -335,9 +342,9 @@ fn full_hold(spec: &ProtocolSpec, rule: &Rule, issues: &mut Vec<Issue>) -> Durat
 
 /// At once, after 5, 15, 30, 60 min and then hourly, up to the end of the hold (common
 /// practice, no source).
-fn reading_times(hold: Duration) -> Vec<Duration> {
+fn reading_times(hold: Duration) -> SmallVec<[Duration; 6]> {
     let end = hold.si();
-    let mut times: Vec<Duration> = [0.0, 300.0, 900.0, 1800.0]
+    let mut times: SmallVec<[Duration; 6]> = [0.0, 300.0, 900.0, 1800.0]
         .into_iter()
         .filter(|t| *t < end)
         .map(Duration::from_si)
@@ -351,8 +358,15 @@ fn reading_times(hold: Duration) -> Vec<Duration> {
     times
 }
 
-fn readings(gauges: &[Gauge], fraction: Ratio, prediction: &Prediction<'_>) -> Vec<GaugeReading> {
-    let k = fraction.value();
+impl GaugeReading {
+    /// Under a part of the test load.
+    fn part(&self, k: f64) -> Self {
+        Self { gauge: self.gauge, stiff: self.stiff * k, soft: self.soft * k }
+    }
+}
+
+/// What the gauges should show under the full test load.
+fn readings(gauges: &[Gauge], prediction: &Prediction<'_>) -> SmallVec<[GaugeReading; 3]> {
     gauges
         .iter()
         .enumerate()
@@ -361,17 +375,17 @@ fn readings(gauges: &[Gauge], fraction: Ratio, prediction: &Prediction<'_>) -> V
                 (GaugeReference::ReactionMember, Some(rise)) => (rise.at)(g.at.value),
                 _ => Length::ZERO,
             };
-            let soft = ((prediction.soft)(g.at.value) + rise) * k;
+            let soft = (prediction.soft)(g.at.value) + rise;
             let risen = rise / prediction.stiffness_ratio;
-            let stiff = ((prediction.stiff)(g.at.value) + risen) * k;
+            let stiff = (prediction.stiff)(g.at.value) + risen;
             GaugeReading { gauge, stiff, soft }
         })
         .collect()
 }
 
-fn range_notes(gauges: &[Gauge], prediction: &Prediction<'_>) -> Vec<Note> {
+fn range_notes(gauges: &[Gauge], full: &[GaugeReading]) -> Vec<Note> {
     let mut notes = Vec::new();
-    for reading in readings(gauges, Ratio::from(1.0), prediction) {
+    for reading in full {
         let Some(gauge) = gauges.get(reading.gauge) else { continue };
         if let Some(range) = &gauge.range
             && reading.soft.abs() * 1.5 > range.value

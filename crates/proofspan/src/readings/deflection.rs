@@ -5,6 +5,7 @@
 //! corrections says the same one after the other.
 
 use core::ops::Range;
+use std::borrow::Cow;
 
 use super::chain::{Chain, Correction, CorrectionKind, Plan, Windows, formula_of, plain};
 use super::channel::Channel;
@@ -307,9 +308,9 @@ impl Gauge<'_> {
 
     fn no_fit(&self, thermal: &ThermalFit, why: NoFit) -> Issue {
         let gauge = &self.own.id;
-        let (path, message) = match why {
+        let (path, message): (Cow<'_, str>, String) = match why {
             NoFit::Few(rows) => (
-                "thermal.periods".to_owned(),
+                "thermal.periods".into(),
                 format!("`{gauge}` and its temperatures were read together in {rows} rows of the control periods: too few"),
             ),
             NoFit::Still(channel) => (
@@ -317,7 +318,7 @@ impl Gauge<'_> {
                 "the temperature does not change in the control periods".to_owned(),
             ),
             NoFit::Alike => (
-                "thermal.channels".to_owned(),
+                "thermal.channels".into(),
                 "the temperatures go up and down together in the control periods: which of them moves the gauges cannot be told".to_owned(),
             ),
         };

@@ -1,5 +1,7 @@
 //! How a log is laid out.
 
+use std::borrow::Cow;
+
 use crate::error::{Issue, slug};
 use crate::source::rule::{NotNegative, Positive, SCHEMA_VERSION, Uncertainty, Version, Wait};
 use crate::source::{Given, Input, Reader, Several};
@@ -501,8 +503,8 @@ fn names_known(
         }
     }
     let path = reader.path_of("drift");
-    let mut named: Vec<(String, &str)> =
-        drift.iter().map(|d| (format!("{path}.channel"), d.channel.as_str())).collect();
+    let mut named: Vec<(Cow<'_, str>, &str)> =
+        drift.iter().map(|d| (format!("{path}.channel").into(), d.channel.as_str())).collect();
     let path = format!("{}.channels", reader.path_of("thermal"));
     for thermal in thermal.iter() {
         let all = thermal.channels.iter().enumerate();

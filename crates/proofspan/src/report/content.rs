@@ -174,7 +174,7 @@ fn target(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
         .iter()
         .map(|r| {
             vec![
-                r.id.clone(),
+                r.id.to_string(),
                 r.factors()
                     .map(|(s, f)| format!("{} {}", trimmed(&page.number(f, 6)), s.symbol()))
                     .collect::<Vec<_>>()
@@ -335,7 +335,7 @@ fn overshoots(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
         .collect();
     let rows = t.terms.iter().enumerate().map(|(i, term)| {
         let of = each.iter().map(|column| share(page, column.get(i).copied().flatten()));
-        core::iter::once(term.id.clone()).chain(of).collect()
+        core::iter::once(term.id.to_string()).chain(of).collect()
     });
     out.push(Block::Table(head, rows.collect()));
 }
@@ -507,7 +507,7 @@ fn rig(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
                 }
             });
             vec![
-                named(&s.reaction, s.name.clone()),
+                named(&s.reaction, s.name.to_string()),
                 reactions.collect::<Vec<_>>().join("; "),
                 format!("{} at {}", page.value(s.shear, DIGITS), page.place(s.shear_at)),
                 format!("{} at {}", page.value(s.sagging, DIGITS), page.place(s.sagging_at)),
@@ -713,7 +713,7 @@ fn schedule(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
                     s.carriers.len() > 1 || s.force_per_jack.0.si() <= 0.0 || s.pressure.is_none()
                 })
                 .map(|c| {
-                    let mut parts = vec![c.name.clone(), page.value(c.force.0, DIGITS)];
+                    let mut parts = vec![c.name.to_string(), page.value(c.force.0, DIGITS)];
                     parts.extend(
                         c.force_per_jack.map(|f| format!("jack {}", page.value(f.0, DIGITS))),
                     );
@@ -916,7 +916,7 @@ fn notes(out: &mut Vec<Block>, design: &TestDesign, judgement: Option<&Judgement
     let mut rows: Vec<Vec<String>> = Vec::new();
     let mut add = |n: &crate::verdict::Note, stage: Option<&str>| {
         let of = stage.map_or_else(String::new, |name| format!("stage {name}: "));
-        rows.push(vec![n.slug.gist().to_owned(), n.path.clone(), format!("{of}{}", n.message)]);
+        rows.push(vec![n.slug.gist().to_owned(), n.path.to_string(), format!("{of}{}", n.message)]);
     };
     design.notes.iter().for_each(|n| add(n, None));
     for (stage, _, j) in judgement.map(|j| stages(design, j)).unwrap_or_default() {

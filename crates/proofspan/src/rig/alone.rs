@@ -192,7 +192,8 @@ impl Reaction {
         let own = |one: &Pulling| (one.at.value - reach.0).max(Length::ZERO).min(reach.1 - reach.0);
         let held = Held {
             member: &member,
-            path: String::new(),
+            path: "".into(),
+            name: (&*member.id).into(),
             from: reach.0,
             beam,
             weights: self.weights.iter().map(|w| (own(w), w.force.value)).collect(),
@@ -205,7 +206,8 @@ impl Reaction {
             rig.member(&mut working, self.factor.as_ref(), &held, self.unit, &tested)?;
         rig.stops.iter_mut().for_each(|stop| {
             let path = stop.path.trim_start_matches('.');
-            stop.path = if path == "rig.counterweights" { "weights" } else { path }.to_owned();
+            let own = if path == "rig.counterweights" { "weights" } else { path };
+            stop.path = own.to_owned().into();
         });
         let mut reacted = Reacted {
             floor: rig.floor,
@@ -403,7 +405,7 @@ impl Hydraulic {
         rig.rated(&found, &jacks, "");
         rig.stops
             .iter_mut()
-            .for_each(|stop| stop.path = stop.path.trim_start_matches('.').to_owned());
+            .for_each(|stop| stop.path = stop.path.trim_start_matches('.').to_owned().into());
         let answer = found.write();
         working.claim_all("hydraulics", 0, &answer, &answer);
         Ok(Pressed { hydraulics: found, verdicts: rig.verdicts, stops: rig.stops, working })

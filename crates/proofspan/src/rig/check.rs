@@ -188,7 +188,7 @@ fn held<'a>(
             Ok(beam) => beam,
             Err(error) => {
                 issues.extend(error.issues.into_iter().map(|mut issue| {
-                    issue.path.clone_from(&name);
+                    issue.path = name.to_string();
                     issue
                 }));
                 None
@@ -199,7 +199,8 @@ fn held<'a>(
             let own = |x: Length| (x - from).max(Length::ZERO).min(beam.length());
             let pulls = path.on(i).map(|(s, p)| (own(p.at), p.force, s.press.circuit.clone()));
             let pulls = pulls.collect();
-            Held { member: reaction, path: name, from, beam, weights: Vec::new(), pulls }
+            let id = (&*reaction.id).into();
+            Held { member: reaction, path: name, name: id, from, beam, weights: Vec::new(), pulls }
         }));
     }
     for (i, weight) in spec.counterweights.iter().enumerate() {
@@ -255,24 +256,25 @@ impl Rig {
         unit: MemberUnit,
         tested: &Tested<'_>,
     ) -> Result<Lifted, Error> {
-        let stages = held.stages(unit, tested.steps)?;
-        let found = held.lift_off(recorder, self.floor, asked, unit, &stages.least)?;
+        let cases = held.cases()?;
+        let stages = held.stages(&cases, unit, tested.steps);
+        let found = held.lift_off(recorder, self.floor, asked, unit, (&cases, &stages.least));
         self.bearings.extend(found.bearings);
         self.verdicts.extend(found.asked);
         self.stops.extend(found.stops);
         self.stages.extend(stages.stages);
         self.stops.extend(stages.stops);
         let supports = held.beam.supports().iter().map(|s| held.from + s.at).collect();
-        Ok((self.advised(held), Some(stages.pulled), supports, found.own_factor))
+        Ok((self.advised(held), Some(cases.pulled), supports, found.own_factor))
     }
 
     /// The least counterweight, where its member is seated; only for a single span.
     fn advised(&self, held: &Held<'_>) -> Option<Advice> {
-        let seats = held.member.seats();
-        if !seats.contains(&Seat::Seated) {
+        let some = |seat: Seat| held.member.seats().any(|s| s == seat);
+        if !some(Seat::Seated) {
             return None;
         }
-        let single = held.single_span().filter(|_| !seats.contains(&Seat::Monolithic));
+        let single = held.single_span().filter(|_| !some(Seat::Monolithic));
         let Some(span) = single else { return Some(Advice::NotSought) };
         let hogging = held.member.hogging_capacity.as_ref().map_or(Moment::ZERO, |m| m.value);
         let lines: Vec<(Length, Force)> = held.pulls.iter().map(|p| (p.0, p.1)).collect();
@@ -344,7 +346,7 @@ impl Rig {
                 );
                 self.notes.push(Note::new(slug::RIG_FRAME, name.to_owned(), message));
             }
-            _ if reaction.seats().contains(&Seat::Monolithic) => {
+            _ if reaction.seats().any(|s| s == Seat::Monolithic) => {
                 let message = if reaction.kind == ReactionKind::Cantilever {
                     "it is held at its end and does not lift: what the jacks pull goes into what holds it"
                 } else {

@@ -119,7 +119,7 @@ impl Rig {
             for share in &served.shares {
                 let one = bar_force(recorder, share.1, each);
                 let Some(limit) = &bars.working_load else {
-                    if !unchecked.contains(&served.bars_path.as_str()) {
+                    if !unchecked.contains(&&*served.bars_path) {
                         unchecked.push(&served.bars_path);
                     }
                     continue;

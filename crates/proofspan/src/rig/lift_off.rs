@@ -1,11 +1,16 @@
 //! Does the reaction stay down? Every bearing of a reaction member: all that holds it down over all
 //! that lifts it.
 
+use std::borrow::Cow;
+
+use smallvec::{SmallVec, smallvec};
+
 use super::reaction::{ReactionMember, Seat};
 use super::spec::{AskedFactor, FactorBasis};
-use crate::beam::{Beam, Load, Restraint};
-use crate::error::{Error, slug};
+use crate::beam::{Beam, Load, Response, Restraint};
+use crate::error::{Error, Issue, slug};
 use crate::formula::Recorder;
+use crate::source::Name;
 use crate::units::{Force, Kind, Length, LineLoad, Message, Quantity};
 use crate::verdict::{Basis, Clause, DESIGN_SLACK, Limit, MemberUnit, State, Stop, Verdict};
 
@@ -31,7 +36,7 @@ crate::answer! {
     /// One bearing of a reaction member.
     pub struct BearingCheck {
         /// The reaction member.
-        reaction: String,
+        reaction: Name,
         /// Its place from the left end of the member under test.
         at: Length,
         /// What holds it down: own weight and counterweights.
@@ -57,7 +62,9 @@ const RULE: Clause = Clause::Named("library rule after EN 1990, static equilibri
 pub(super) struct Held<'a> {
     pub(super) member: &'a ReactionMember,
     /// How the document calls it.
-    pub(super) path: String,
+    pub(super) path: Cow<'static, str>,
+    /// How the drawings call it.
+    pub(super) name: Name,
     /// Its left end, from the left end of the member under test.
     pub(super) from: Length,
     pub(super) beam: Beam,
@@ -69,9 +76,24 @@ pub(super) struct Held<'a> {
 /// What a bearing takes of every kind of load, up on the member positive.
 struct Shares {
     own: Force,
-    weights: Vec<Force>,
+    weights: Forces,
     /// Uplift of each circuit: what is on one pump comes and goes together.
-    circuits: Vec<Force>,
+    circuits: Forces,
+}
+
+pub(super) type Forces = SmallVec<[Force; 4]>;
+type Loads = SmallVec<[Load; 4]>;
+
+/// A reaction member solved once for all that stands on it and pulls on it, every case with the
+/// breakpoints of all: the stages are sums of them.
+pub(super) struct Cases {
+    /// Own weight and counterweights.
+    pub(super) placed: Response,
+    /// All that pulls, at full test load.
+    pub(super) pulled: Response,
+    /// Own weight, each counterweight, each circuit pressing down; empty of a single span, whose bearings
+    /// have their laws.
+    each: Vec<Response>,
 }
 
 /// What the checks of the bearings found.
@@ -97,15 +119,35 @@ impl Held<'_> {
         }
     }
 
-    /// Its own weight as loads.
-    pub(super) fn own(&self) -> Vec<Load> {
-        let weight = self.member.self_weight.as_ref();
-        let l = self.beam.length();
-        weight.map(|w| Load::uniform(Length::ZERO, l, w.value)).into_iter().collect()
+    /// Solves the member.
+    ///
+    /// # Errors
+    /// What the beam refuses.
+    pub(super) fn cases(&self) -> Result<Cases, Error> {
+        let (own, l) = (self.member.self_weight.as_ref(), self.beam.length());
+        let own = || own.map(|w| Load::uniform(Length::ZERO, l, w.value)).into_iter();
+        let weights = || self.weights.iter().map(|(x, c)| Load::point(*x, *c));
+        let up = self.pulls.iter().map(|(x, p, _)| Load::point(*x, -*p));
+        let mut all: SmallVec<[Loads; 2]> =
+            smallvec![own().chain(weights()).collect(), up.collect()];
+        if self.single_span().is_none() {
+            all.push(own().collect());
+            all.extend(weights().map(|w| smallvec![w]));
+            all.extend(self.circuits().into_iter().map(|name| {
+                let pulls = self.pulls.iter().filter(|p| &p.2 == name);
+                pulls.map(|(x, p, _)| Load::point(*x, *p)).collect::<Loads>()
+            }));
+        }
+        let cases: SmallVec<[&[Load]; 2]> = all.iter().map(|l| &**l).collect();
+        let mut solved = self.beam.cases(&cases)?.into_iter();
+        match (solved.next(), solved.next()) {
+            (Some(placed), Some(pulled)) => Ok(Cases { placed, pulled, each: solved.collect() }),
+            _ => Err(Issue::new(slug::BEAM_CASES, "beam", "no case").into()),
+        }
     }
 
-    fn circuits(&self) -> Vec<&Option<String>> {
-        let mut names: Vec<&Option<String>> = Vec::new();
+    fn circuits(&self) -> SmallVec<[&Option<String>; 2]> {
+        let mut names = SmallVec::<[&Option<String>; 2]>::new();
         for (_, _, circuit) in &self.pulls {
             if !names.contains(&circuit) {
                 names.push(circuit);
@@ -115,11 +157,15 @@ impl Held<'_> {
     }
 
     /// The shares of every bearing: of a single span by its laws, else by the beam solver.
-    fn shares<R: Recorder>(&self, recorder: &mut R) -> Result<Vec<(Length, Shares)>, Error> {
-        let places: Vec<Length> = self.beam.supports().iter().map(|s| s.at).collect();
-        let mut all = Vec::with_capacity(places.len());
+    fn shares<R: Recorder>(
+        &self,
+        recorder: &mut R,
+        cases: &Cases,
+    ) -> SmallVec<[(Length, Shares); 2]> {
+        let places = self.beam.supports().iter().map(|s| s.at);
+        let mut all = SmallVec::new();
         if let Some(l) = self.single_span() {
-            for (i, at) in places.into_iter().enumerate() {
+            for (i, at) in places.enumerate() {
                 let side = if i == 0 { "left" } else { "right" };
                 recorder.about(|| {
                     format!(
@@ -131,60 +177,41 @@ impl Held<'_> {
                 let own = weight.map_or(Force::ZERO, |w| own_reaction(recorder, w.value, l));
                 let mut share = |c: Force, x: Length| bearing_share(recorder, c, l, (x - at).abs());
                 let weights = self.weights.iter().map(|(x, c)| share(*c, *x)).collect();
-                let mut circuits = vec![Force::ZERO; self.circuits().len()];
-                for (sum, name) in circuits.iter_mut().zip(self.circuits()) {
+                let names = self.circuits();
+                let mut circuits: Forces = smallvec![Force::ZERO; names.len()];
+                for (sum, name) in circuits.iter_mut().zip(names) {
                     for (x, p, _) in self.pulls.iter().filter(|p| &p.2 == name) {
                         *sum += share(*p, *x);
                     }
                 }
                 all.push((at, Shares { own, weights, circuits }));
             }
-            return Ok(all);
+            return all;
         }
-        let reactions = |loads: &[Load]| -> Result<Vec<Force>, Error> {
-            Ok(self.beam.response(loads)?.reactions().iter().map(|r| r.force).collect())
-        };
-        let own = reactions(&self.own())?;
-        let weights: Vec<Vec<Force>> = self
-            .weights
-            .iter()
-            .map(|(x, c)| reactions(&[Load::point(*x, *c)]))
-            .collect::<Result<_, _>>()?;
-        let circuits: Vec<Vec<Force>> = self
-            .circuits()
-            .into_iter()
-            .map(|name| {
-                let pulls = self.pulls.iter().filter(|p| &p.2 == name);
-                reactions(&pulls.map(|(x, p, _)| Load::point(*x, *p)).collect::<Vec<_>>())
-            })
-            .collect::<Result<_, _>>()?;
-        let at = |list: &[Force], i: usize| list.get(i).copied().unwrap_or(Force::ZERO);
-        for (i, place) in places.into_iter().enumerate() {
-            all.push((
-                place,
-                Shares {
-                    own: at(&own, i),
-                    weights: weights.iter().map(|w| at(w, i)).collect(),
-                    circuits: circuits.iter().map(|c| at(c, i)).collect(),
-                },
-            ));
+        let weights = self.weights.len();
+        for (i, place) in places.enumerate() {
+            let of = |a: &Response| a.reactions().get(i).map_or(Force::ZERO, |r| r.force);
+            let mut each = cases.each.iter().map(of);
+            let own = each.next().unwrap_or(Force::ZERO);
+            let weights = each.by_ref().take(weights).collect();
+            all.push((place, Shares { own, weights, circuits: each.collect() }));
         }
-        Ok(all)
+        all
     }
 
-    /// Checks every bearing. `least` is the least reaction of each over all stages.
+    /// Checks every bearing, of a member solved. `least` is the least reaction of each over all stages.
     pub(super) fn lift_off<R: Recorder>(
         &self,
         recorder: &mut R,
         floor: f64,
         asked: Option<&AskedFactor>,
         unit: MemberUnit,
-        least: &[Force],
-    ) -> Result<LiftOff, Error> {
+        (cases, least): (&Cases, &[Force]),
+    ) -> LiftOff {
         let mut found = LiftOff::default();
         let force: Force = self.pulls.iter().map(|p| p.1).sum();
         let single = self.single_span().is_some();
-        let shares = self.shares(recorder)?;
+        let shares = self.shares(recorder, cases);
         let ends = shares.len();
         let mut unknown = false;
         for (i, ((at, share), seat)) in shares.into_iter().zip(self.member.seats()).enumerate() {
@@ -307,7 +334,7 @@ impl Held<'_> {
                 });
             }
             found.bearings.push(BearingCheck {
-                reaction: self.member.id.clone(),
+                reaction: self.name.clone(),
                 at,
                 stabilising: down,
                 uplift,
@@ -322,6 +349,6 @@ impl Held<'_> {
             let path = format!("{}.uplift_capacity", self.path);
             found.stops.push(Stop::new(slug::RIG_UPLIFT_UNKNOWN, path, message));
         }
-        Ok(found)
+        found
     }
 }

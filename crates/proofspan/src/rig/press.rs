@@ -1,5 +1,7 @@
 //! From the press of a jack to the bars that pull on the reaction: who holds what, and where.
 
+use std::borrow::Cow;
+
 use super::reaction::ReactionMember;
 use super::spec::{Bars, Jacks, RigSpec};
 use crate::error::{Issue, Slug, slug};
@@ -98,10 +100,10 @@ pub(super) struct Served<'a> {
     pub(super) press: &'a Press,
     pub(super) jacks: &'a Jacks,
     /// The jacks, as the document calls them.
-    pub(super) jacks_path: String,
+    pub(super) jacks_path: Cow<'static, str>,
     pub(super) bars: Option<&'a Bars>,
     /// The bars, as the document calls them.
-    pub(super) bars_path: String,
+    pub(super) bars_path: Cow<'static, str>,
     /// Where the bars hold, and how much of the press each place takes.
     pub(super) shares: Vec<(Length, Force)>,
     pub(super) pulls: Vec<Pull>,

@@ -280,8 +280,8 @@ impl ReactionMember {
         match &self.rigidity {
             Some(rigidity) if self.kind.beam() => {
                 let line = self.line();
-                let stiff = vec![(Length::ZERO, rigidity.value())];
-                let beam = Beam::new(line.length(), line.held(), stiff)?;
+                let stiff = [(Length::ZERO, rigidity.value())];
+                let beam = Beam::of(line.length(), line.held(), stiff)?;
                 Ok(Some(beam.anchored().level()))
             }
             _ => Ok(None),
@@ -290,15 +290,14 @@ impl ReactionMember {
 
     /// How it sits on each support, from left to right. A seat lifts and what is held against
     /// rotation does not, whatever is said of the rest.
-    #[must_use]
-    pub fn seats(&self) -> Vec<Seat> {
+    pub fn seats(&self) -> impl Iterator<Item = Seat> + use<> {
         let rest = self.seat.unwrap_or(Seat::Seated);
-        let each = |s: &Support| match (s.lifts, s.rotation) {
+        let each = move |s: Support| match (s.lifts, s.rotation) {
             (true, _) => Seat::Seated,
             (false, crate::beam::Restraint::Free) => rest,
             (false, _) => Seat::Monolithic,
         };
-        self.line().held().iter().map(each).collect()
+        self.line().held().into_iter().map(each)
     }
 
     /// The strength against uplift at one bearing, by its number from the left.

@@ -1,9 +1,14 @@
 //! A reaction member at every stage: weights placed, each step, full, unloaded, the test load lost.
 
-use super::lift_off::Held;
+use std::borrow::Cow;
+
+use smallvec::SmallVec;
+
+use super::lift_off::{Cases, Held};
 use super::reaction::{ReactionMember, Seat};
-use crate::beam::{Load, Response};
-use crate::error::{Error, Slug, slug};
+use crate::beam::Response;
+use crate::error::{Slug, slug};
+use crate::source::Name;
 use crate::units::{Force, Length, Message, Moment, Quantity, Ratio};
 use crate::verdict::{Basis, Clause, DESIGN_SLACK, Limit, MemberUnit, State, Stop, Verdict};
 
@@ -23,14 +28,14 @@ crate::answer! {
     /// One stage of a reaction member. Places count from the left end of the member under test.
     pub struct Stage {
         /// The reaction member.
-        reaction: String,
+        reaction: Name,
         /// What acts.
-        name: String,
+        name: Cow<'static, str>,
         /// The test load that acts, in parts of the full one; −1 for the load that is lost at once,
         /// as the undamped bound: what is placed and the jack force reversed.
         fraction: f64,
         /// What every support gives, from left to right.
-        reactions: Vec<SupportForce>,
+        reactions: SmallVec<[SupportForce; 2]>,
         /// Largest shear, as a size.
         shear: Force,
         /// Where.
@@ -44,7 +49,7 @@ crate::answer! {
         /// Where.
         least_moment_at: Length,
         /// The checks against the strengths that are given.
-        verdicts: Vec<Verdict>,
+        verdicts: SmallVec<[Verdict; 3]>,
     }
 }
 
@@ -52,10 +57,8 @@ crate::answer! {
 pub(super) struct Stages {
     pub(super) stages: Vec<Stage>,
     pub(super) stops: Vec<Stop>,
-    /// The member under all that pulls, at full test load.
-    pub(super) pulled: Response,
     /// The least reaction of each support over all stages.
-    pub(super) least: Vec<Force>,
+    pub(super) least: SmallVec<[Force; 4]>,
 }
 
 /// The largest shear and moment of a state, as sizes: what a difference of states is compared by.
@@ -78,31 +81,28 @@ impl Sizes {
 }
 
 impl Held<'_> {
-    pub(super) fn stages(&self, unit: MemberUnit, steps: &[Ratio]) -> Result<Stages, Error> {
-        let up: Vec<Load> = self.pulls.iter().map(|(x, p, _)| Load::point(*x, -*p)).collect();
-        let mut down = self.own();
-        down.extend(self.weights.iter().map(|(x, c)| Load::point(*x, *c)));
-        let [placed, jacks] =
-            Response::aligned(&self.beam.response(&down)?, &self.beam.response(&up)?);
-        let with = |part: f64| Response::sum(&[(1.0, &placed), (part, &jacks)]);
+    pub(super) fn stages(&self, cases: &Cases, unit: MemberUnit, steps: &[Ratio]) -> Stages {
+        let (placed, jacks) = (&cases.placed, &cases.pulled);
+        let mut state = placed.clone();
         let (staging, loaded) = (slug::RIG_STAGING_OVER_CAPACITY, slug::RIG_REACTION_OVER_CAPACITY);
-        let mut all = vec![("counterweights placed, P = 0".to_owned(), 0.0, staging)];
-        for step in steps.iter().map(|s| s.value()).filter(|s| *s < 1.0) {
+        let below = steps.iter().map(|s| s.value()).filter(|s| *s < 1.0).map(|step| {
             let percent = (step * 1e6).round() / 1e4;
-            all.push((format!("step of {percent} % of the test load"), step, loaded));
-        }
-        all.push(("full test load".to_owned(), 1.0, loaded));
-        all.push(("unloaded".to_owned(), 0.0, staging));
-        all.push(("P lost at once".to_owned(), -1.0, loaded));
+            (format!("step of {percent} % of the test load").into(), step, loaded)
+        });
+        let all = [("counterweights placed, P = 0".into(), 0.0, staging)].into_iter();
+        let all = all.chain(below).chain([
+            ("full test load".into(), 1.0, loaded),
+            ("unloaded".into(), 0.0, staging),
+            ("P lost at once".into(), -1.0, loaded),
+        ]);
         // everything is what was placed and a part of what the jacks lift
-        let (own, lifted) = (Sizes::of(&placed), Sizes::of(&jacks));
+        let (own, lifted) = (Sizes::of(placed), Sizes::of(jacks));
         let terms =
             Sizes { shear: own.shear.max(lifted.shear), moment: own.moment.max(lifted.moment) };
         let mut found = Stages {
-            stages: Vec::with_capacity(all.len()),
+            stages: Vec::with_capacity(steps.len() + 4),
             stops: Vec::new(),
             least: placed.reactions().iter().map(|r| r.force).collect(),
-            pulled: jacks.clone(),
         };
         for (name, fraction, code) in all {
             // the member unloaded is the member with its weights placed: one stop is enough
@@ -111,8 +111,8 @@ impl Held<'_> {
                 found.stages.push(stage);
                 continue;
             }
-            let response = if fraction.abs() > 0.0 { &with(fraction) } else { &placed };
-            let stage = self.stage(name, fraction, response, terms, unit, code);
+            state.set_sum(placed, fraction, jacks);
+            let stage = self.stage(name, fraction, &state, terms, unit, code);
             for (least, r) in found.least.iter_mut().zip(&stage.reactions) {
                 *least = least.min(r.force);
             }
@@ -133,7 +133,7 @@ impl Held<'_> {
                 ));
             }
         }
-        Ok(found)
+        found
     }
 
     fn stop(&self, stage: &Stage, code: Slug, stops: &mut Vec<Stop>) {
@@ -175,7 +175,7 @@ impl Held<'_> {
 
     fn stage(
         &self,
-        name: String,
+        name: Cow<'static, str>,
         fraction: f64,
         response: &Response,
         terms: Sizes,
@@ -197,7 +197,7 @@ impl Held<'_> {
         );
         let place = |x: Length| self.from + x;
         Stage {
-            reaction: self.member.id.clone(),
+            reaction: self.name.clone(),
             name,
             fraction,
             reactions: response
@@ -222,7 +222,7 @@ fn strengths(
     terms: Sizes,
     unit: MemberUnit,
     code: Slug,
-) -> Vec<Verdict> {
+) -> SmallVec<[Verdict; 3]> {
     let given = Clause::Named("strength given by the engineer");
     let checks: [(Quantity, f64, Option<f64>); 3] = [
         (shear.into(), terms.shear.si(), member.shear_capacity.as_ref().map(|c| c.value.si())),

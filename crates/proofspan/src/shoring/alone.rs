@@ -252,8 +252,8 @@ impl Catching {
             e.issues.iter_mut().for_each(|i| i.path = own(&i.path));
             e
         })?;
-        shoring.stops.iter_mut().for_each(|s| s.path = own(&s.path));
-        shoring.notes.iter_mut().for_each(|n| n.path = own(&n.path));
+        shoring.stops.iter_mut().for_each(|s| s.path = own(&s.path).into());
+        shoring.notes.iter_mut().for_each(|n| n.path = own(&n.path).into());
         let answer = shoring.write();
         working.claim_all("", 0, &answer, &answer);
         Ok(CatchCheck { shoring, working })

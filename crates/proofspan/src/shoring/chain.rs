@@ -1,6 +1,5 @@
 //! A piece on several catches, with hinges in it: rigid bodies on springs that only push. SI.
 
-use nalgebra::{DMatrix, Dyn, LU};
 use smallvec::{SmallVec, smallvec};
 
 use super::body::{Part, Piece, Post, Rest, Scene, Share};
@@ -14,6 +13,8 @@ pub(super) struct Chain<'a> {
     posts: SmallVec<[Post; 4]>,
     /// Node forces of the loads, by part, without what is loose.
     loads: SmallVec<[[f64; 3]; 4]>,
+    /// What moves where every catch touches and every support holds; nothing where that moves freely.
+    whole: Option<Moved>,
 }
 
 /// Columns on the right of the equations: own, weights, jacks, gaps.
@@ -85,8 +86,11 @@ impl<'a> Chain<'a> {
         );
         nodes.push(piece.to);
         let posts = piece.catches.iter().filter_map(|c| scene.posts.get(*c)).copied().collect();
-        let mut chain = Self { scene, piece, nodes, posts, loads: SmallVec::new() };
+        let mut chain = Self { scene, piece, nodes, posts, loads: SmallVec::new(), whole: None };
         chain.loads = chain.forces();
+        let touching: SmallVec<[bool; 4]> = smallvec![true; chain.posts.len()];
+        let seated: SmallVec<[bool; 4]> = smallvec![true; piece.supports.len()];
+        chain.whole = chain.solve(&chain.posts, &chain.loads, &touching, &seated);
         chain
     }
 
@@ -180,8 +184,7 @@ impl<'a> Chain<'a> {
         if !gaps {
             posts.iter_mut().for_each(|p| p.gap = 0.0);
         }
-        let unit = posts.iter().map(|p| p.stiffness).fold(0.0, f64::max);
-        let unit = if unit > 0.0 { unit } else { 1.0 };
+        let unit = self.unit();
         let mut loads = self.loads.clone();
         if !test {
             loads.iter_mut().for_each(|[_, w, j]| (*w, *j) = (0.0, 0.0));
@@ -196,12 +199,16 @@ impl<'a> Chain<'a> {
         let seats = &self.piece.supports;
         let mut touching: SmallVec<[bool; 4]> = smallvec![true; posts.len()];
         let mut seated: SmallVec<[bool; 4]> = smallvec![true; seats.len()];
-        for _ in 0..64 {
-            let moved = self.solve(&posts, unit, &loads, &touching, &seated)?;
+        for round in 0..64 {
+            // where all touch, what is left out of the loads is left out of the answer
+            let moved = if round == 0 && loose.is_none() {
+                self.whole.as_ref()?.without(gaps, test)
+            } else {
+                self.solve(&posts, &loads, &touching, &seated)?
+            };
             let way = |x: f64, column: usize| -> f64 {
                 let (body, t) = self.shape(x);
-                let node = |i: usize| moved.get((i, column)).copied().unwrap_or(0.0);
-                node(body) * (1.0 - t) + node(body + 1) * t
+                moved.at(body, column) * (1.0 - t) + moved.at(body + 1, column) * t
             };
             let whole = |x: f64| (0..COLUMNS).map(|c| way(x, c)).sum::<f64>();
             // forces over the unit stiffness: way of the catch less its gap
@@ -220,7 +227,7 @@ impl<'a> Chain<'a> {
             let mut row = self.nodes.len();
             let mut worst = pulled.min_by(|a, b| a.0.total_cmp(&b.0));
             for (i, (seat, _)) in seats.iter().zip(&seated).enumerate().filter(|s| *s.1.1) {
-                let force: f64 = moved.row(row).iter().sum();
+                let force: f64 = (0..COLUMNS).map(|c| moved.at(row, c)).sum();
                 row += if seat.turn { 2 } else { 1 };
                 if seat.lifts && force < -tolerance && worst.is_none_or(|w| force < w.0) {
                     worst = Some((force, false, i));
@@ -265,43 +272,47 @@ impl<'a> Chain<'a> {
         None
     }
 
+    /// The stiffest catch: all stiffnesses are counted in it.
+    fn unit(&self) -> f64 {
+        let unit = self.posts.iter().map(|p| p.stiffness).fold(0.0, f64::max);
+        if unit > 0.0 { unit } else { 1.0 }
+    }
+
     /// Movements of the nodes times the unit stiffness, below them the forces of the supports that
     /// hold (of one that holds rotation also its moment), a column each; nothing where a movement
     /// is free.
     fn solve(
         &self,
         posts: &[Post],
-        unit: f64,
         loads: &[[f64; 3]],
         touching: &[bool],
         seated: &[bool],
-    ) -> Option<DMatrix<f64>> {
-        let n = self.nodes.len();
+    ) -> Option<Moved> {
+        let (n, unit) = (self.nodes.len(), self.unit());
         let held = || self.piece.supports.iter().zip(seated).filter(|(_, on)| **on).map(|s| s.0);
         let size = n + held().map(|s| if s.turn { 2 } else { 1 }).sum::<usize>();
-        let mut rows = DMatrix::zeros(size, size);
-        let mut right = DMatrix::zeros(size, COLUMNS);
+        let mut equations = Equations::new(size);
         for (post, _) in posts.iter().zip(touching).filter(|(_, on)| **on) {
             let (body, t) = self.shape(post.at);
             let k = post.stiffness / unit;
             let ends = [(body, 1.0 - t), (body + 1, t)];
             for (i, a) in ends {
                 for (j, b) in ends {
-                    add(&mut rows, (i, j), k * a * b);
+                    equations.add(i, j, k * a * b);
                 }
-                add(&mut right, (i, 3), post.stiffness * post.gap * a);
+                equations.load(i, 3, post.stiffness * post.gap * a);
             }
         }
         for (i, load) in loads.iter().enumerate() {
             for (c, force) in load.iter().enumerate() {
-                add(&mut right, (i, c), *force);
+                equations.load(i, c, *force);
             }
         }
         let mut tie = n;
         let mut hold = |ends: [(usize, f64); 2]| {
             for (i, v) in ends {
-                add(&mut rows, (i, tie), v);
-                add(&mut rows, (tie, i), v);
+                equations.add(i, tie, v);
+                equations.add(tie, i, v);
             }
             tie += 1;
         };
@@ -312,16 +323,91 @@ impl<'a> Chain<'a> {
                 hold([(body, -1.0), (body + 1, 1.0)]);
             }
         }
-        let equations: LU<f64, Dyn, Dyn> = rows.lu();
-        // the coefficients are of the order of one
-        let free = equations.lu_internal().diagonal().iter().any(|p| p.abs() <= 1e-11);
-        (!free && equations.solve_mut(&mut right)).then_some(right)
+        equations.solved()
     }
 }
 
-/// Adds to a coefficient.
-fn add(to: &mut DMatrix<f64>, place: (usize, usize), value: f64) {
-    if let Some(cell) = to.get_mut(place) {
-        *cell += value;
+/// What moves, a row each, a column for own weight, weights, jacks and gaps.
+struct Moved(SmallVec<[[f64; COLUMNS]; 6]>);
+
+impl Moved {
+    fn at(&self, row: usize, column: usize) -> f64 {
+        self.0.get(row).and_then(|r| r.get(column)).copied().unwrap_or(0.0)
+    }
+
+    /// The same without what gaps or test load bring.
+    fn without(&self, gaps: bool, test: bool) -> Self {
+        let part = |on: bool| if on { 1.0 } else { 0.0 };
+        let (gaps, test) = (part(gaps), part(test));
+        let all = self
+            .0
+            .iter()
+            .map(|[own, weights, jacks, gap]| [*own, weights * test, jacks * test, gap * gaps]);
+        Self(all.collect())
+    }
+}
+
+/// A few equations: coefficients of the order of one, row by row, and what stands on the right.
+struct Equations {
+    rows: SmallVec<[SmallVec<[f64; 6]>; 6]>,
+    right: SmallVec<[[f64; COLUMNS]; 6]>,
+}
+
+impl Equations {
+    fn new(size: usize) -> Self {
+        let row: SmallVec<[f64; 6]> = smallvec![0.0; size];
+        Self { rows: smallvec![row; size], right: smallvec![[0.0; COLUMNS]; size] }
+    }
+
+    fn add(&mut self, row: usize, column: usize, value: f64) {
+        if let Some(cell) = self.rows.get_mut(row).and_then(|r| r.get_mut(column)) {
+            *cell += value;
+        }
+    }
+
+    fn load(&mut self, row: usize, column: usize, value: f64) {
+        if let Some(cell) = self.right.get_mut(row).and_then(|r| r.get_mut(column)) {
+            *cell += value;
+        }
+    }
+
+    /// Elimination with the largest pivot of each column; nothing where a movement is free.
+    fn solved(mut self) -> Option<Moved> {
+        let size = self.rows.len();
+        let cell = |rows: &[SmallVec<[f64; 6]>], i: usize, j: usize| {
+            rows.get(i).and_then(|r| r.get(j)).copied().unwrap_or(0.0)
+        };
+        for k in 0..size {
+            let sized = |i: &usize| cell(&self.rows, *i, k).abs();
+            let best = (k..size).max_by(|a, b| sized(a).total_cmp(&sized(b)).then(b.cmp(a)))?;
+            if sized(&best) <= 1e-11 {
+                return None;
+            }
+            self.rows.swap(k, best);
+            self.right.swap(k, best);
+            let (top, below) = self.rows.split_at_mut(k + 1);
+            let (known, rest) = self.right.split_at_mut(k + 1);
+            let (Some(row), Some(known)) = (top.last(), known.last()) else { return None };
+            let pivot = row.get(k)?;
+            for (other, right) in below.iter_mut().zip(rest) {
+                let part = other.get(k)? / pivot;
+                if part.abs() <= 0.0 {
+                    continue;
+                }
+                other.iter_mut().zip(row).skip(k).for_each(|(a, b)| *a -= part * b);
+                right.iter_mut().zip(known).for_each(|(a, b)| *a -= part * b);
+            }
+        }
+        for k in (0..size).rev() {
+            let (above, known) = self.right.split_at_mut(k);
+            let known = known.first_mut()?;
+            let pivot = cell(&self.rows, k, k);
+            known.iter_mut().for_each(|v| *v /= pivot);
+            for (row, right) in self.rows.iter().zip(above) {
+                let part = row.get(k)?;
+                right.iter_mut().zip(&*known).for_each(|(a, b)| *a -= part * b);
+            }
+        }
+        Some(Moved(self.right))
     }
 }

@@ -1,5 +1,9 @@
 //! The catches, their gaps and the levels below.
 
+use std::borrow::Cow;
+
+use smallvec::SmallVec;
+
 use super::around::Surroundings;
 use super::body::{Acting, Loose, Part, Post, Scene, Share};
 use super::catch::{largest_gap_rig, largest_gap_weights};
@@ -132,7 +136,7 @@ pub(crate) fn check_recorded<R: Recorder>(
     }
     refuse(spec, around)?;
     let scene = scene(spec, around);
-    let regions: Vec<Region> = around
+    let regions: SmallVec<[Region; 2]> = around
         .regions
         .iter()
         .map(|(mode, from, to)| Region { mode: *mode, from: from.si(), to: to.si() })
@@ -156,7 +160,7 @@ pub(crate) fn check_recorded<R: Recorder>(
             .max_by(|a, b| a.1.si().total_cmp(&b.1.si()))
             .map(|(f, _)| f);
         if let Some(fall) = worst {
-            landings.push(rig.landing(spec, fall));
+            landings.push(rig.landing(spec, fall).collect());
         }
         let path = spec.catch.path("shoring.catch", i);
         shoring.caught(recorder, (&path, catch, i), (&scene, worst), &rig, around);
@@ -172,7 +176,10 @@ pub(crate) fn check_recorded<R: Recorder>(
     }
     let together = rig.together(spec, &falls);
     shoring.force = together.iter().map(|c| c.2).sum();
-    landings.push(together);
+    // one catch at its worst is all of them together
+    if landings.last() != Some(&together) {
+        landings.push(together);
+    }
     shoring.levels(spec, around.unit);
     shoring.pieces(&falls, around, stub);
     Ok((shoring, landings))
@@ -265,7 +272,7 @@ impl Shoring {
     fn caught<R: Recorder>(
         &mut self,
         recorder: &mut R,
-        (path, catch, number): (&str, &Catch, usize),
+        (path, catch, number): (&Cow<'static, str>, &Catch, usize),
         (scene, worst): (&Scene, Option<&Fall>),
         rig: &Rig,
         around: &Surroundings<'_>,
@@ -277,7 +284,7 @@ impl Shoring {
         if worst.is_none() {
             let message =
                 Message::new("no piece that can fall rests on the catch at {}", [at.into()]);
-            self.notes.push(Note::new(slug::SHORING_CATCH_IDLE, path, message));
+            self.notes.push(Note::new(slug::SHORING_CATCH_IDLE, path.clone(), message));
         }
         let contact_force = rig.force(recorder, catch, share, Length::ZERO).0;
         let (force, slack) = rig.force(recorder, catch, share, catch.gap.value);
@@ -303,8 +310,9 @@ impl Shoring {
                 "catch force {} on posts that carry {}",
                 [force.into(), capacity.into()],
             );
-            self.stops
-                .push(Stop::new(slug::SHORING_CATCH_OVER_CAPACITY, path, message).with(verdict));
+            self.stops.push(
+                Stop::new(slug::SHORING_CATCH_OVER_CAPACITY, path.clone(), message).with(verdict),
+            );
         }
         self.verdicts.push(verdict);
         self.catches.push(Caught {
@@ -464,18 +472,18 @@ impl Shoring {
     fn levels(&mut self, spec: &ShoringSpec, unit: MemberUnit) {
         let post =
             spec.post_stiffness.as_ref().map_or(SpringStiffness::from_si(f64::MAX), |k| k.value);
-        let stiffness: Vec<SpringStiffness> =
+        let stiffness: SmallVec<[SpringStiffness; 4]> =
             spec.levels.iter().map(|l| l.stiffness.value).collect();
-        let fits = |n: usize, ground: bool| {
-            let part = stiffness.get(..n).unwrap_or(&[]);
-            shares(part, post, ground).iter().zip(&spec.levels).take(n).all(|(s, level)| {
-                self.force * s.share.value()
-                    <= level.spare.value * (1.0 + crate::verdict::DESIGN_SLACK)
+        let force = self.force;
+        let fits = |shares: &[LevelShare]| {
+            shares.iter().zip(&spec.levels).all(|(s, level)| {
+                force * s.share.value() <= level.spare.value * (1.0 + crate::verdict::DESIGN_SLACK)
             })
         };
         let n = stiffness.len();
-        self.levels_needed = (1..=n).find(|k| fits(*k, spec.to_ground && *k == n));
         self.levels = shares(&stiffness, post, spec.to_ground);
+        let fewer = (1..n).find(|k| fits(&shares(stiffness.get(..*k).unwrap_or(&[]), post, false)));
+        self.levels_needed = fewer.or_else(|| (n > 0 && fits(&self.levels)).then_some(n));
         let clause = Clause::Named("spare strength given by the engineer");
         for (i, (level, share)) in spec.levels.iter().zip(&self.levels).enumerate() {
             let demand = self.force * share.share.value();

@@ -1,7 +1,9 @@
 //! How what falls comes down on the catches: at rest, and after the drop.
 
+use smallvec::{SmallVec, smallvec};
+
 use super::around::Surroundings;
-use super::body::{Part, Piece, Scene, Share};
+use super::body::{Part, Scene, Share};
 use super::catch::{Drive, catch_force_rig, dropped, elastic_force, following_share, static_catch};
 use super::falls::{Fall, Falls};
 use super::spec::{Catch, ShoringSpec};
@@ -9,7 +11,7 @@ use crate::formula::{NoRecord, Recorder};
 use crate::units::{Force, Length, Moment};
 
 /// The forces of the catches at their places in one failure.
-pub(crate) type Landing = Vec<(usize, Length, Force)>;
+pub(crate) type Landing = SmallVec<[(usize, Length, Force); 3]>;
 
 /// How the test load follows a drop.
 pub(super) struct Rig {
@@ -51,14 +53,15 @@ impl Rig {
     }
 
     /// The forces of all catches in one failure.
-    pub(super) fn landing(&self, spec: &ShoringSpec, fall: &Fall) -> Landing {
+    pub(super) fn landing(
+        &self,
+        spec: &ShoringSpec,
+        fall: &Fall,
+    ) -> impl Iterator<Item = (usize, Length, Force)> {
         let loaded = spec.catch.iter().zip(&fall.shares).enumerate();
-        loaded
-            .filter(|(_, (_, share))| share.total() > 0.0)
-            .map(|(i, (c, share))| {
-                (i, c.at.value, self.force(&mut NoRecord, c, *share, c.gap.value).0)
-            })
-            .collect()
+        loaded.filter(|(_, (_, share))| share.total() > 0.0).map(|(i, (c, share))| {
+            (i, c.at.value, self.force(&mut NoRecord, c, *share, c.gap.value).0)
+        })
     }
 }
 
@@ -66,11 +69,12 @@ impl Rig {
     /// The largest sum of all catch forces. Between two cracks looked at every catch is taken at the
     /// larger of the two, for left pieces grow and right ones shrink: a bound from above.
     pub(super) fn together(&self, spec: &ShoringSpec, falls: &Falls) -> Landing {
-        let forces: Vec<(usize, Vec<Force>)> = falls
+        type Forces = SmallVec<[Force; 4]>;
+        let forces: SmallVec<[(usize, Forces); 4]> = falls
             .all
             .iter()
             .map(|f| {
-                let mut all = vec![Force::ZERO; spec.catch.len()];
+                let mut all: Forces = smallvec![Force::ZERO; spec.catch.len()];
                 for (i, _, force) in self.landing(spec, f) {
                     if let Some(slot) = all.get_mut(i) {
                         *slot = force;
@@ -80,13 +84,10 @@ impl Rig {
             })
             .collect();
         let sum = |all: &[Force]| all.iter().copied().sum::<Force>();
-        let mut most = forces
-            .iter()
-            .map(|f| f.1.clone())
-            .max_by(|a, b| sum(a).si().total_cmp(&sum(b).si()))
-            .unwrap_or_default();
+        let most = forces.iter().max_by(|a, b| sum(&a.1).si().total_cmp(&sum(&b.1).si()));
+        let mut most = most.map(|f| f.1.clone()).unwrap_or_default();
         for ((g, a), (h, b)) in forces.iter().zip(forces.iter().skip(1)) {
-            let both: Vec<Force> = a.iter().zip(b).map(|(x, y)| x.max(*y)).collect();
+            let both: Forces = a.iter().zip(b).map(|(x, y)| x.max(*y)).collect();
             if g == h && sum(&both) > sum(&most) {
                 most = both;
             }
@@ -106,10 +107,9 @@ pub(super) fn at_rest<R: Recorder>(
 ) -> Share {
     let (number, catch) = catch;
     let share = fall.shares.get(number).copied().unwrap_or_default();
-    let levers: Vec<&(Piece, f64, usize)> = fall.levers.iter().filter(|l| l.2 == number).collect();
     let si = Length::from_si;
     let mut levered = Share::default();
-    for (piece, pivot, _) in levers {
+    for (piece, pivot, _) in fall.levers.iter().filter(|l| l.2 == number) {
         let lever = (catch.at.value - si(*pivot)).abs();
         let side = (catch.at.value.si() - pivot).signum();
         let [own, ..] = scene.sums(piece, *pivot);

@@ -192,13 +192,17 @@ impl<'a> Search<'a> {
             let Some(best) = scanned.max_by(|p, q| total(p).total_cmp(&total(q))) else { continue };
             let (mut low, mut high) = ((best.crack - step).max(a), (best.crack + step).min(b));
             let golden = f64::midpoint(5.0_f64.sqrt(), -1.0);
+            let at = |x: f64| (x, total(&self.fall(x, Under::Both, cuts)));
+            let (mut p, mut q) =
+                (at(high - (high - low) * golden), at(low + (high - low) * golden));
+            // one of the two places inside stays where the other end comes nearer
             for _ in 0..REFINED {
-                let (p, q) = (high - (high - low) * golden, low + (high - low) * golden);
-                if total(&self.fall(p, Under::Both, cuts)) > total(&self.fall(q, Under::Both, cuts))
-                {
-                    high = q;
+                if p.1 > q.1 {
+                    (high, q) = (q.0, p);
+                    p = at(high - (high - low) * golden);
                 } else {
-                    low = p;
+                    (low, p) = (p.0, q);
+                    q = at(low + (high - low) * golden);
                 }
             }
             self.crack(index, f64::midpoint(low, high), Under::Both, cuts);

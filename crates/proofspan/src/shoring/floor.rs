@@ -1,5 +1,7 @@
 //! The floor below when the member falls on it.
 
+use smallvec::SmallVec;
+
 use super::check::{FloorCheck, Shoring};
 use super::drive::Landing;
 use super::spec::{Catch, ShoringSpec};
@@ -41,24 +43,35 @@ pub fn floor_check(
     floor: &Floor<'_>,
     landings: &[Vec<(Length, Force)>],
 ) -> Result<(FloorCheck, Vec<Verdict>), Error> {
+    let landings = landings.iter().map(|l| l.iter().copied());
+    let (check, verdicts) = checked(floor, landings)?;
+    Ok((check, verdicts.to_vec()))
+}
+
+type Verdicts = SmallVec<[Verdict; 3]>;
+
+fn checked(
+    floor: &Floor<'_>,
+    landings: impl ExactSizeIterator<Item = impl Iterator<Item = (Length, Force)>>,
+) -> Result<(FloorCheck, Verdicts), Error> {
     let end = floor.beam.length();
     let (mut shear, mut sagging, mut hogging) = (Force::ZERO, Moment::ZERO, Moment::ZERO);
-    let none = [Vec::new()];
-    for landing in if landings.is_empty() { &none[..] } else { landings } {
-        let mut loads = floor.placed.to_vec();
-        for (at, force) in landing {
-            let x = *at - floor.from;
+    let bare = if landings.len() == 0 { Some(None) } else { None };
+    for landing in landings.map(Some).chain(bare) {
+        let mut loads: SmallVec<[Load; 6]> = floor.placed.into();
+        for (at, force) in landing.into_iter().flatten() {
+            let x = at - floor.from;
             if x < Length::ZERO || x > end {
                 return Err(Issue::new(
                     slug::SHORING_CATCH_OUTSIDE,
                     "shoring.catch",
                     format!("a catch beyond `{}`, on which it stands", floor.id),
                 )
-                .value(*at)
+                .value(at)
                 .limit(Message::new("{} to {}", [floor.from.into(), (floor.from + end).into()]))
                 .into());
             }
-            loads.push(Load::point(x, *force));
+            loads.push(Load::point(x, force));
         }
         let response = floor.beam.response(&loads)?;
         let v = response.inside().shear_extremes(Length::ZERO, end);
@@ -155,10 +168,10 @@ impl Shoring {
             let on = |c: &&(usize, Length, Force)| {
                 spec.catch.get(c.0).is_some_and(|catch| stands(catch, floor.id))
             };
-            landing.iter().filter(on).map(|c| (c.1, c.2 * share)).collect::<Vec<_>>()
+            let here = landing.iter().filter(on).map(|c| (c.1, c.2 * share));
+            here.collect::<SmallVec<[(Length, Force); 3]>>()
         };
-        let landings: Vec<Vec<(Length, Force)>> = landings.iter().map(here).collect();
-        let (check, verdicts) = floor_check(floor, &landings)?;
+        let (check, verdicts) = checked(floor, landings.iter().map(|l| here(l).into_iter()))?;
         for verdict in &verdicts {
             if verdict.state != State::Pass {
                 let used =

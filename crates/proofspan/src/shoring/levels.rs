@@ -1,5 +1,7 @@
 //! How the load of the catch spreads over the levels below: a chain of springs.
 
+use smallvec::SmallVec;
+
 use crate::units::{Ratio, SpringStiffness};
 
 crate::answer! {
@@ -18,7 +20,7 @@ crate::answer! {
 #[must_use]
 pub fn shares(levels: &[SpringStiffness], post: SpringStiffness, ground: bool) -> Vec<LevelShare> {
     // stiffness of the chain seen from each level, from below
-    let mut chain: Vec<f64> = Vec::with_capacity(levels.len());
+    let mut chain: SmallVec<[f64; 8]> = SmallVec::new();
     let mut below: Option<f64> = None;
     for (i, level) in levels.iter().rev().enumerate() {
         let support = match below {

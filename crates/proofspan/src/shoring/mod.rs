@@ -34,4 +34,5 @@ pub use spec::{
 
 pub(crate) use catch::LAWS as CATCH_LAWS;
 pub(crate) use check::check_recorded;
+pub(crate) use drive::Landing;
 pub(crate) use spec::LAWS as RESISTANCE_LAWS;

@@ -1,5 +1,9 @@
 //! How verdicts, stops, notes and bases are written to a tree.
 
+use std::borrow::Cow;
+
+use smallvec::SmallVec;
+
 use super::read::Write;
 use super::tree::{Node, Value};
 use crate::error::Issue;
@@ -58,6 +62,21 @@ through!(Net, Total, InPlace);
 impl<A: Write, B: Write> Write for (A, B) {
     fn write(&self) -> Node {
         Node::new(Value::List(vec![self.0.write(), self.1.write()]))
+    }
+}
+
+impl<A: smallvec::Array> Write for SmallVec<A>
+where
+    A::Item: Write,
+{
+    fn write(&self) -> Node {
+        Node::new(Value::List(self.iter().map(Write::write).collect()))
+    }
+}
+
+impl Write for Cow<'_, str> {
+    fn write(&self) -> Node {
+        Node::text(&**self)
     }
 }
 

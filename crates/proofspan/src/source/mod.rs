@@ -30,6 +30,7 @@ mod escape;
 mod given;
 mod json;
 mod leaves;
+mod name;
 mod plain;
 mod read;
 mod record;
@@ -43,6 +44,7 @@ pub use given::{Given, Input, Origin};
 pub(crate) use json::Digested;
 pub use json::{fingerprint, parse_json, write_json};
 pub use leaves::{Door, Leaf, Numbers, Sort};
+pub use name::Name;
 pub use read::{
     End, Read, Reader, Unfolded, Write, leaves, read_json, read_named, read_node, read_toml,
     validate, validate_named,

@@ -135,10 +135,8 @@ impl<Q: Quantified> Read for Q {
     fn read(node: &Node, reader: &mut Reader) -> Option<Self> {
         read_quantity(node, reader)
     }
-    fn sized(&self, reader: &mut Reader, field: &str) {
-        if broken::<Any>(Q::KIND, self.magnitude()).is_some() {
-            reader.field(field, |r| self.hold::<Any>(r));
-        }
+    fn sized(&self, reader: &mut Reader) {
+        self.hold::<Any>(reader);
     }
     fn schema() -> serde_json::Value {
         let units: Vec<&str> = Q::KIND.units().iter().map(|u| u.symbol).collect();
@@ -228,9 +226,9 @@ impl<T: Read> Read for Option<T> {
     fn absent() -> Option<Self> {
         Some(None)
     }
-    fn sized(&self, reader: &mut Reader, field: &str) {
+    fn sized(&self, reader: &mut Reader) {
         if let Some(inner) = self {
-            inner.sized(reader, field);
+            inner.sized(reader);
         }
     }
     fn schema() -> serde_json::Value {
@@ -263,9 +261,9 @@ impl<T: Write> Write for Option<T> {
 }
 
 impl<T: Read> Read for Vec<T> {
-    fn sized(&self, reader: &mut Reader, field: &str) {
+    fn sized(&self, reader: &mut Reader) {
         for (i, inner) in self.iter().enumerate() {
-            inner.sized(reader, &format!("{field}[{i}]"));
+            reader.item(i, |r| inner.sized(r));
         }
     }
     fn read(node: &Node, reader: &mut Reader) -> Option<Self> {

@@ -31,8 +31,8 @@ pub trait Read: Sized {
     }
 
     /// Holds a field that has no rule of its own to a size that its kind can have.
-    fn sized(&self, reader: &mut Reader, field: &str) {
-        let _ = (reader, field);
+    fn sized(&self, reader: &mut Reader) {
+        let _ = reader;
     }
 
     /// A value that keeps its own rules, as it is written; for tests and documentation.
@@ -262,29 +262,40 @@ impl Reader {
     }
 
     /// Reads inside the field `name`.
+    #[inline]
     pub fn field<T>(&mut self, name: &str, inside: impl FnOnce(&mut Self) -> T) -> T {
-        if self.quiet {
-            return inside(self);
-        }
+        let length = if self.quiet { 0 } else { self.enter(name) };
+        let value = inside(self);
+        self.leave(length);
+        value
+    }
+
+    /// Goes into a field; the answer is how long the path was.
+    fn enter(&mut self, name: &str) -> usize {
         let length = self.path.len();
         if length > 0 && !name.is_empty() {
             self.path.push('.');
         }
         self.path.push_str(name);
-        let value = inside(self);
-        self.path.truncate(length);
-        value
+        length
+    }
+
+    #[inline]
+    fn leave(&mut self, length: usize) {
+        if !self.quiet {
+            self.path.truncate(length);
+        }
     }
 
     /// Reads inside the item `index` of a list.
+    #[inline]
     pub fn item<T>(&mut self, index: usize, inside: impl FnOnce(&mut Self) -> T) -> T {
-        if self.quiet {
-            return inside(self);
-        }
         let length = self.path.len();
-        let _ = write!(self.path, "[{index}]");
+        if !self.quiet {
+            let _ = write!(self.path, "[{index}]");
+        }
         let value = inside(self);
-        self.path.truncate(length);
+        self.leave(length);
         value
     }
 

@@ -146,7 +146,7 @@ macro_rules! record {
         }
     };
     (@hold $value:ident, $reader:ident, $field:ident) => {
-        $crate::source::Read::sized($value, $reader, stringify!($field))
+        $reader.field(stringify!($field), |r| $crate::source::Read::sized($value, r))
     };
     (@hold $value:ident, $reader:ident, $field:ident, $rule:ty) => {
         $reader.field(stringify!($field), |r| $crate::source::rule::Plain::hold::<$rule>($value, r))
@@ -229,7 +229,7 @@ macro_rules! choice {
 
         impl ::core::convert::From<$name> for $crate::units::Said {
             fn from(word: $name) -> Self {
-                Self::from(word.word())
+                Self::word(word.word())
             }
         }
 

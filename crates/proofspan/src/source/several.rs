@@ -1,6 +1,7 @@
 //! One thing, or a list of them.
 
 use core::ops::{Deref, DerefMut};
+use std::borrow::Cow;
 
 use super::leaves::{Door, Leaf};
 use super::read::{End, Read, Reader, Write};
@@ -39,8 +40,8 @@ impl<T> Several<T> {
 
     /// The path of one of them, where the field has this path.
     #[must_use]
-    pub fn path(&self, field: &str, index: usize) -> String {
-        if self.0.len() == 1 { field.to_owned() } else { format!("{field}[{index}]") }
+    pub fn path<'a>(&self, field: &'a str, index: usize) -> Cow<'a, str> {
+        if self.0.len() == 1 { field.into() } else { format!("{field}[{index}]").into() }
     }
 }
 

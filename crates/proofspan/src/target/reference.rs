@@ -67,8 +67,8 @@ impl Question<'_> {
 
     /// Factors that carry 1.6 expect nominal snow.
     fn snow(&self, set: &mut LoadSet, issues: &mut Vec<Issue>) {
-        if !self.loads.present().contains(&Symbol::Snow)
-            || set.edition.snow_basis() != SnowBasis::Nominal
+        if set.edition.snow_basis() != SnowBasis::Nominal
+            || !self.loads.present().contains(&Symbol::Snow)
         {
             return;
         }

@@ -1,10 +1,13 @@
 //! The terms on the beam.
 
+use smallvec::{SmallVec, smallvec};
+
 use crate::beam::{Beam, Load, Pattern, Response, on_spans};
 use crate::editions::{LoadSet, Row};
 use crate::error::{Error, Issue, slug};
 use crate::loads::Nominal;
 use crate::scope::{Doubt, Mode};
+use crate::source::Name;
 use crate::units::Length;
 use crate::verdict::{MemberUnit, Note};
 
@@ -12,7 +15,7 @@ use crate::verdict::{MemberUnit, Note};
 #[derive(Clone, PartialEq, Debug)]
 pub struct Term {
     /// Its name in the edition, with the pattern of the live load where there is one.
-    pub id: String,
+    pub id: Name,
     /// Its combination, by its place among the rows.
     pub row: usize,
     /// Where the live load stands; nothing where it stands everywhere or there is one span only.
@@ -91,11 +94,14 @@ pub fn target(
 }
 
 fn terms(beam: &Beam, nominal: &[Nominal], rows: &[Row]) -> Result<(Response, Vec<Term>), Error> {
-    let spans = beam.spans();
-    let several = spans.len() > 1 && nominal.iter().any(|n| n.varies);
-    let patterns: Vec<Option<Pattern>> =
-        if several { beam.patterns()?.all.into_iter().map(Some).collect() } else { vec![None] };
-    let mut loads: Vec<(usize, Option<usize>, Load)> = Vec::with_capacity(nominal.len());
+    let several = nominal.iter().any(|n| n.varies) && beam.has_several_spans();
+    let spans = if several { beam.spans() } else { Vec::new() };
+    let patterns: SmallVec<[Option<Pattern>; 1]> = if several {
+        beam.patterns()?.all.into_iter().map(Some).collect()
+    } else {
+        smallvec![None]
+    };
+    let mut loads: SmallVec<[(usize, Option<usize>, Load); 8]> = SmallVec::new();
     for (i, n) in nominal.iter().enumerate() {
         if several && n.varies {
             let parts = on_spans(n.load, &spans).into_iter().enumerate();
@@ -104,8 +110,8 @@ fn terms(beam: &Beam, nominal: &[Nominal], rows: &[Row]) -> Result<(Response, Ve
             loads.push((i, None, n.load));
         }
     }
-    let plain: Vec<Load> = loads.iter().map(|l| l.2).collect();
-    let cases: Vec<&[Load]> = plain.chunks(1).collect();
+    let plain: SmallVec<[Load; 8]> = loads.iter().map(|l| l.2).collect();
+    let cases: SmallVec<[&[Load]; 8]> = plain.chunks(1).collect();
     // what settled before the test is there once, in every total, and in no load
     let settled = beam.supports().iter().any(|s| s.settlement.abs() > Length::ZERO);
     let settlement = if settled { Some(beam.response(&[])?) } else { None };
@@ -115,7 +121,7 @@ fn terms(beam: &Beam, nominal: &[Nominal], rows: &[Row]) -> Result<(Response, Ve
             let marks = pattern.zip(span).and_then(|(p, s)| p.loaded.get(s));
             marks.is_none_or(|on| *on)
         };
-        let mut parts: Vec<(f64, &Response)> = loads
+        let mut parts: SmallVec<[(f64, &Response); 8]> = loads
             .iter()
             .zip(&cases)
             .filter_map(|((i, span, _), case)| Some((factor(nominal.get(*i)?, on(*span)), case)))
@@ -134,7 +140,7 @@ fn terms(beam: &Beam, nominal: &[Nominal], rows: &[Row]) -> Result<(Response, Ve
             let gamma = |n: &Nominal, on: bool| if on { row.factor(n.symbol) } else { 0.0 };
             terms.push(Term {
                 id: match pattern {
-                    Some(p) if !all => format!("{}, live on {}", row.id, p.words()),
+                    Some(p) if !all => format!("{}, live on {}", row.id, p.words()).into(),
                     _ => row.id.clone(),
                 },
                 row: i,

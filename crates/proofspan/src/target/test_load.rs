@@ -178,7 +178,7 @@ impl TestLoad {
         };
         let shown = |w: LineLoad| self.shown(w);
         let term = |(row, (t, n)): (&Row, &(LineLoad, LineLoad))| CombinedLoad {
-            id: row.id.clone(),
+            id: row.id.to_string(),
             formula: formula(row),
             total: shown(*t),
             net: shown(*n),
@@ -187,7 +187,7 @@ impl TestLoad {
         let terms: Vec<CombinedLoad> = set.rows.iter().zip(&values).map(term).collect();
         Ok(TestLoads {
             edition: set.edition.name().to_owned(),
-            set: set.set,
+            set: set.set.to_string(),
             why: set.why,
             governing: terms.iter().filter(|t| t.governs).map(|t| t.id.clone()).collect(),
             terms,

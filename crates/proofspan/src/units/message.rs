@@ -3,13 +3,15 @@
 use core::fmt;
 use core::ops::Deref;
 use std::borrow::Cow;
-use std::sync::OnceLock;
+use std::sync::{Arc, OnceLock};
+
+use smallvec::{SmallVec, smallvec};
 
 use super::head;
 use super::kind::{Kind, Quantity};
 use super::page::Page;
 use super::quantity::{Length, Quantified};
-use super::show::{System, trimmed};
+use super::show::trimmed;
 
 /// One part of a sentence.
 #[derive(Clone, PartialEq, Debug)]
@@ -31,13 +33,19 @@ impl Said {
         Self::Small(length)
     }
 
+    /// Words of this library.
+    #[must_use]
+    pub const fn word(words: &'static str) -> Self {
+        Self::Text(Cow::Borrowed(words))
+    }
+
     /// Makes rounding noise of the page zero.
     fn settle(&mut self, page: &Page) {
         match self {
             Self::Text(_) => {}
             Self::Value(q) => q.si = page.settled(*q),
             Self::Small(length) => *length = Length::from_si(page.settled(length.quantity())),
-            Self::Sentence(said) => said.settle(page),
+            Self::Sentence(said) => said.quiet(page),
         }
     }
 
@@ -45,11 +53,11 @@ impl Said {
     fn on(&self, page: &Page, digits: Option<usize>) -> Cow<'_, str> {
         let text = match self {
             Self::Text(text) => return Cow::Borrowed(text),
-            Self::Sentence(said) if said.0.parts.is_empty() => return Cow::Borrowed(said.as_str()),
             Self::Sentence(said) => {
-                let mut text = String::new();
-                said.0.parts.iter().for_each(|part| part.on(page, digits, &mut text));
-                return Cow::Owned(text);
+                return match &said.0 {
+                    Sentence::Fixed(text) => Cow::Borrowed(text),
+                    Sentence::Made(made) => made.words.on(page, digits),
+                };
             }
             Self::Value(q) if q.kind == Kind::Ratio => page.value(*q, digits.unwrap_or(7)),
             Self::Value(q) => page.value(*q, digits.unwrap_or(6)),
@@ -135,7 +143,7 @@ impl From<String> for Said {
 #[derive(Clone, Debug)]
 struct Part {
     template: &'static str,
-    values: Vec<Said>,
+    values: SmallVec<[Said; 4]>,
 }
 
 impl Part {
@@ -152,32 +160,68 @@ impl Part {
     }
 }
 
+type Parts = SmallVec<[Part; 1]>;
+
+/// What a sentence says; its copies share it.
+#[derive(Clone)]
+enum Words {
+    /// Without values: it stands as it was given.
+    Text(Arc<str>),
+    /// With values.
+    Parts(Arc<Parts>),
+}
+
+impl Words {
+    fn on(&self, page: &Page, digits: Option<usize>) -> Cow<'_, str> {
+        match self {
+            Self::Text(text) => Cow::Borrowed(text),
+            Self::Parts(parts) => {
+                let mut text = String::new();
+                parts.iter().for_each(|part| part.on(page, digits, &mut text));
+                Cow::Owned(text)
+            }
+        }
+    }
+}
+
 /// A sentence that holds its values. It reads as text (in SI until [`on`](Self::on) sets it on a
 /// page of other units), and two are equal where their texts are. The text is made when it is read.
 #[derive(Clone)]
-pub struct Message(Box<Inner>);
+pub struct Message(Sentence);
 
+/// Small, because problems hold several and are handed on by deep recursions.
 #[derive(Clone)]
-struct Inner {
-    /// None where the text holds no values: then it stands as it was given.
-    parts: Vec<Part>,
-    system: System,
-    form: Form,
-    text: OnceLock<String>,
+enum Sentence {
+    /// Words of this library, without values.
+    Fixed(&'static str),
+    Made(Box<Made>),
 }
 
-/// How a sentence is written.
+#[derive(Clone)]
+struct Made {
+    words: Words,
+    form: Form,
+    /// The page on which it is read; SI and no noise where there is none.
+    page: Option<Arc<Page>>,
+    text: OnceLock<Box<str>>,
+}
+
+/// How a sentence is written: with so many digits, up to so many characters.
 #[derive(Clone, Copy)]
 struct Form {
-    digits: Option<usize>,
+    digits: Option<u8>,
     most: usize,
 }
 
 impl Form {
     const USUAL: Self = Self { digits: None, most: usize::MAX };
 
-    fn cut(self, text: String) -> String {
-        if text.len() <= self.most { text } else { head(&text, self.most) }
+    fn digits(self) -> Option<usize> {
+        self.digits.map(usize::from)
+    }
+
+    fn cut(self, text: Cow<'_, str>) -> Box<str> {
+        if text.len() <= self.most { text.into() } else { head(&text, self.most).into() }
     }
 }
 
@@ -188,8 +232,14 @@ impl fmt::Debug for Message {
 }
 
 impl Message {
-    fn of(parts: Vec<Part>, text: OnceLock<String>) -> Self {
-        Self(Box::new(Inner { parts, system: System::Si, form: Form::USUAL, text }))
+    fn of(words: Words, page: Option<Arc<Page>>) -> Self {
+        let made = Made { words, form: Form::USUAL, page, text: OnceLock::new() };
+        Self(Sentence::Made(Box::new(made)))
+    }
+
+    /// Words of this library, without values.
+    pub(crate) const fn fixed(words: &'static str) -> Self {
+        Self(Sentence::Fixed(words))
     }
 
     /// The sentence `template` with each `{}` in turn replaced by a value; a value too few leaves
@@ -203,21 +253,26 @@ impl Message {
     /// ```
     #[must_use]
     pub fn new(template: &'static str, values: impl IntoIterator<Item = Said>) -> Self {
-        let parts = vec![Part { template, values: values.into_iter().collect() }];
-        Self::of(parts, OnceLock::new())
+        let parts = smallvec![Part { template, values: values.into_iter().collect() }];
+        Self::of(Words::Parts(Arc::new(parts)), None)
     }
 
     /// The same with so many digits of every value, and with its head alone where it is longer than
     /// `most` characters.
     #[must_use]
-    pub(crate) fn shortened(mut self, digits: usize, most: usize) -> Self {
-        self.0.form = Form { digits: Some(digits), most };
-        if self.0.parts.is_empty()
-            && let Some(text) = self.0.text.take()
-        {
-            self.0.text = OnceLock::from(self.0.form.cut(text));
-        } else {
-            self.0.text.take();
+    pub(crate) fn shortened(mut self, digits: u8, most: usize) -> Self {
+        match &mut self.0 {
+            Sentence::Fixed(text) if text.len() > most => return head(text, most).into(),
+            Sentence::Fixed(_) => {}
+            Sentence::Made(made) => {
+                made.form = Form { digits: Some(digits), most };
+                made.text.take();
+                if let Words::Text(text) = &made.words
+                    && text.len() > most
+                {
+                    made.words = Words::Text(head(text, most).into());
+                }
+            }
         }
         self
     }
@@ -225,59 +280,105 @@ impl Message {
     /// The same on a page: its units, its noise.
     #[must_use]
     pub fn on(mut self, page: &Page) -> Self {
-        self.settle(page);
+        self.settle(&Arc::new(page.clone()));
         self
     }
 
     /// Sets the sentence on a page: its units, its noise.
-    pub fn settle(&mut self, page: &Page) {
-        if self.0.parts.is_empty() {
-            return;
+    pub(crate) fn settle(&mut self, page: &Arc<Page>) {
+        if let Sentence::Made(made) = &mut self.0
+            && matches!(made.words, Words::Parts(_))
+        {
+            made.page = Some(Arc::clone(page));
+            made.text.take();
         }
-        self.0.parts.iter_mut().flat_map(|p| &mut p.values).for_each(|value| value.settle(page));
-        self.0.system = page.system();
-        self.0.text.take();
+    }
+
+    /// Makes rounding noise of a page zero in what it says, whatever page it is read on.
+    fn quiet(&mut self, page: &Page) {
+        if let Sentence::Made(made) = &mut self.0
+            && let Words::Parts(parts) = &mut made.words
+        {
+            let values = Arc::make_mut(parts).iter_mut().flat_map(|p| &mut p.values);
+            values.for_each(|value| value.settle(page));
+        }
     }
 
     /// The same with another sentence behind it.
     #[must_use]
     pub fn and(self, other: Self) -> Self {
+        let page = self.page().or_else(|| other.page());
         let mut parts = self.into_parts();
         parts.extend(other.into_parts());
-        Self::of(parts, OnceLock::new())
+        Self::of(Words::Parts(Arc::new(parts)), page)
+    }
+
+    /// The same with further words and values behind it.
+    pub(crate) fn with(self, more: impl IntoIterator<Item = (&'static str, [Said; 2])>) -> Self {
+        let page = self.page();
+        let mut parts = self.into_parts();
+        parts.extend(
+            more.into_iter()
+                .map(|(template, v)| Part { template, values: v.into_iter().collect() }),
+        );
+        Self::of(Words::Parts(Arc::new(parts)), page)
     }
 
     /// These sentences one after the other, with words between them.
     #[must_use]
-    pub fn joined(sentences: impl IntoIterator<Item = Self>, between: &str) -> Self {
-        let all = sentences.into_iter().reduce(|a, b| a.and(b.after(between)));
-        all.unwrap_or_else(|| Self::from(""))
+    pub fn joined(sentences: impl IntoIterator<Item = Self>, between: &'static str) -> Self {
+        let mut all = sentences.into_iter();
+        let Some(first) = all.next() else { return Self::fixed("") };
+        let page = first.page();
+        let mut parts = first.into_parts();
+        for next in all {
+            parts.push(Part { template: "{}", values: smallvec![Said::word(between)] });
+            parts.extend(next.into_parts());
+        }
+        Self::of(Words::Parts(Arc::new(parts)), page)
     }
 
-    fn into_parts(self) -> Vec<Part> {
-        match self.0.text.into_inner() {
-            Some(text) if self.0.parts.is_empty() => {
-                vec![Part { template: "{}", values: vec![text.into()] }]
-            }
-            _ => self.0.parts,
+    fn page(&self) -> Option<Arc<Page>> {
+        let Sentence::Made(made) = &self.0 else { return None };
+        made.page.clone()
+    }
+
+    fn into_parts(mut self) -> Parts {
+        if let Some(page) = self.page() {
+            self.quiet(&page);
         }
+        let text = match self.0 {
+            Sentence::Fixed(text) => Said::word(text),
+            Sentence::Made(made) => match made.words {
+                Words::Text(text) => (&*text).into(),
+                Words::Parts(parts) => return Arc::unwrap_or_clone(parts),
+            },
+        };
+        smallvec![Part { template: "{}", values: smallvec![text] }]
     }
 
     /// The same behind other words.
     #[must_use]
-    pub fn after(self, words: &str) -> Self {
-        Self::from(words).and(self)
+    pub fn after(self, words: impl Into<Self>) -> Self {
+        words.into().and(self)
     }
 
     /// The text.
     #[must_use]
     pub fn as_str(&self) -> &str {
-        self.0.text.get_or_init(|| {
-            let page = Page::new(self.0.system);
-            let mut text = String::new();
-            let digits = self.0.form.digits;
-            self.0.parts.iter().for_each(|part| part.on(&page, digits, &mut text));
-            self.0.form.cut(text)
+        let made = match &self.0 {
+            Sentence::Fixed(text) => return text,
+            Sentence::Made(made) => made,
+        };
+        if let Words::Text(text) = &made.words {
+            return text;
+        }
+        made.text.get_or_init(|| {
+            let text = match &made.page {
+                Some(page) => made.words.on(page, made.form.digits()),
+                None => made.words.on(&Page::default(), made.form.digits()),
+            };
+            made.form.cut(text)
         })
     }
 }
@@ -316,7 +417,8 @@ impl From<Said> for Message {
     fn from(said: Said) -> Self {
         match said {
             Said::Sentence(message) => message,
-            Said::Text(text) => Self::from(text.into_owned()),
+            Said::Text(Cow::Borrowed(text)) => Self::fixed(text),
+            Said::Text(Cow::Owned(text)) => text.into(),
             value => Self::new("{}", [value]),
         }
     }
@@ -328,12 +430,12 @@ impl From<&String> for Message {
 }
 impl From<&str> for Message {
     fn from(text: &str) -> Self {
-        Self::from(text.to_owned())
+        Self::of(Words::Text(text.into()), None)
     }
 }
 impl From<String> for Message {
     fn from(text: String) -> Self {
-        Self::of(Vec::new(), OnceLock::from(text))
+        Self::of(Words::Text(text.into()), None)
     }
 }
 

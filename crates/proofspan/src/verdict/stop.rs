@@ -1,5 +1,7 @@
 //! A state that endangers people: the number is there, the work is refused.
 
+use std::borrow::Cow;
+
 use super::Verdict;
 use crate::error::{Class, Issue, Slug};
 use crate::units::Message;
@@ -35,7 +37,7 @@ pub struct Stop {
     /// The computed check, where there is one.
     pub verdict: Option<Verdict>,
     /// What it concerns.
-    pub path: String,
+    pub path: Cow<'static, str>,
     /// One sentence with numbers.
     pub message: Message,
     /// The override that lifts it, where one was accepted.
@@ -45,7 +47,11 @@ pub struct Stop {
 impl Stop {
     /// A stop on `path`.
     #[must_use]
-    pub fn new(slug: Slug, path: impl Into<String>, message: impl Into<Message>) -> Self {
+    pub fn new(
+        slug: Slug,
+        path: impl Into<Cow<'static, str>>,
+        message: impl Into<Message>,
+    ) -> Self {
         Self { slug, verdict: None, path: path.into(), message: message.into(), lifted: None }
     }
 

@@ -1,5 +1,7 @@
 //! The layout: places, force, overshoot, verification, bounds.
 
+use smallvec::SmallVec;
+
 use super::certificate::{Certificate, CertificateRow};
 use super::solve::{Used, again, besides, deviating, loads, round_up, solved};
 use crate::beam::{Depth, Load, Response, Side, on_member};
@@ -194,7 +196,7 @@ fn one_force(
     carrier: &Carrier,
     asks: &[Ask],
 ) -> Result<Found, Error> {
-    let effects: Vec<Effect> = asks.iter().map(|a| a.effect).collect();
+    let effects: SmallVec<[Effect; 4]> = asks.iter().map(|a| a.effect).collect();
     let contacts = places(target, spec, carrier, &effects)?;
     let found = tried(target, spec, &effects, &contacts)?;
     let Scale::Found { factor, effect, at: place, term } = found.scale else {
@@ -619,7 +621,7 @@ impl Layout {
 
     fn distance(&mut self, target: &Target, spec: &LayoutSpec, depth: Length) -> Result<(), Error> {
         let half = spec.plate_length.value / 2.0;
-        let stands = |one: &Used| -> Vec<Stands> {
+        let stands = |one: &Used| -> SmallVec<[Stands; 2]> {
             let patch = one.candidate.edges;
             let of = |at: &Length| Stands {
                 from: *at - if patch { one.candidate.plate / 2.0 } else { half },
@@ -630,7 +632,7 @@ impl Layout {
             one.candidate.contacts.iter().map(of).collect()
         };
         let pressing = self.used.iter().filter(|u| u.force.0 > Force::ZERO);
-        let stands: Vec<Stands> = pressing.flat_map(stands).collect();
+        let stands: SmallVec<[Stands; 2]> = pressing.flat_map(stands).collect();
         let lengths = (spec.bearing_length.value, depth);
         for region in target.regions.iter().filter(|r| r.mode == Mode::Shear) {
             let found = near_bearing(
@@ -713,13 +715,13 @@ impl Layout {
             what: format!("{effect} of the reference is reached"),
             at: Some(at),
             side: Some(side),
-            term: Some(asked.id.clone()),
+            term: Some(asked.id.to_string()),
             unit: unit.to_owned(),
             a: vec![a.abs()],
             b: b.abs(),
             multiplier: a.abs().recip(),
         };
-        let names = self.carriers.iter().map(|c| c.name.clone()).collect();
+        let names = self.carriers.iter().map(|c| c.name.to_string()).collect();
         let about = "least sum of the forces, every given carrier used".to_owned();
         Some(Certificate::of(about, names, vec![force], vec![1.0], vec![row]))
     }

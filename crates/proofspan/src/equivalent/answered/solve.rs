@@ -118,7 +118,7 @@ fn candidates(
             continue;
         }
         let clear = wanted.clear.as_ref().map_or(Length::ZERO, |c| c.value);
-        let one_of = wanted.once.then(|| path.clone());
+        let one_of = wanted.once.then(|| path.to_string());
         let one = Candidate { clear, frame, one_of, ..carrier.candidate(plate, Some(low)) };
         let places = if high > low { grid(&one, low, high, wanted.step.value)? } else { vec![one] };
         // a support carries a jack that stands on it
@@ -438,7 +438,7 @@ impl Used {
         let (layers, depth) = carrier.map_or((None, None), |c| c.amount(self.filled));
         Carried {
             carrier: self.carrier,
-            name: self.candidate.label_in(system),
+            name: self.candidate.label_in(system).into(),
             kind: carrier.map_or(CarrierKind::Jack, Carrier::kind),
             at: self.candidate.resultant(),
             from,

@@ -46,5 +46,5 @@ fn sense(target: &Target, region: &Region, effect: Effect) -> Option<Sense> {
 
 /// Whether loads on other spans may turn the sign of an effect.
 pub(in crate::equivalent) fn two_signs(target: &Target) -> bool {
-    target.beam.supports().len() > 1 && target.beam.spans().len() > 1
+    target.beam.supports().len() > 1 && target.beam.has_several_spans()
 }

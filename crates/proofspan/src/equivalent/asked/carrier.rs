@@ -6,7 +6,7 @@ use super::jack::{Contact, JackLineSpec, SpreaderSpec};
 use crate::beam::Beam;
 use crate::error::{Error, Issue, slug};
 use crate::source::rule::Positive;
-use crate::source::{Given, Reader, Several};
+use crate::source::{Given, Name, Reader, Several};
 use crate::units::{Force, Length, LineLoad, Message, Net, System, UnitWeight};
 
 crate::rule! {
@@ -136,7 +136,7 @@ crate::answer! {
         /// Its place in the list of carriers.
         carrier: usize,
         /// What it is called.
-        name: String,
+        name: Name,
         /// What it is.
         kind: CarrierKind,
         /// Where its resultant acts: the place of the jack.

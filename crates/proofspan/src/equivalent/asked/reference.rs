@@ -248,7 +248,7 @@ impl Reference {
 
 impl From<&Target> for Reference {
     fn from(target: &Target) -> Self {
-        let terms = target.terms.iter().map(|t| (t.id.clone(), t.net.clone())).collect();
+        let terms = target.terms.iter().map(|t| (t.id.to_string(), t.net.clone())).collect();
         Self {
             terms,
             in_place: target.in_place.clone(),

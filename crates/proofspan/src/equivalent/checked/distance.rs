@@ -78,12 +78,15 @@ pub(in crate::equivalent) fn near_bearing(
         }
     }
     let Some((over, what, i)) = nearest else { return Ok(None) };
-    let support = crate::equivalent::asked::words::name(i);
+    let support = || crate::equivalent::asked::words::name(i);
     if over < STRAIGHT_INTO_BEARING {
         return Err(Issue::new(
             slug::EQUIVALENT_JACK_NEAR_SUPPORT,
             "layout.carrier",
-            format!("{what} goes straight into bearing {support}: not a test of the beam in shear"),
+            format!(
+                "{what} goes straight into bearing {}: not a test of the beam in shear",
+                support()
+            ),
         )
         .value(format!("clear distance {over:.3} d"))
         .limit("at least 0.5 d; 2 d for a test of the beam in shear")
@@ -93,7 +96,7 @@ pub(in crate::equivalent) fn near_bearing(
         Note::new(
             slug::EQUIVALENT_NEAR_BEARING,
             "layout.carrier",
-            Message::new("the clear distance from bearing {} to {} is {} d; a strut carries about {} % of the load", [support.into(), what.clone().into(), over.into(), ((1.0 - over / STRUT_CARRIES) * 100.0).max(0.0).round().into()]),
+            Message::new("the clear distance from bearing {} to {} is {} d; a strut carries about {} % of the load", [support().into(), what.clone().into(), over.into(), ((1.0 - over / STRUT_CARRIES) * 100.0).max(0.0).round().into()]),
         )
     });
     let mut verdict = Verdict::design(

@@ -5,6 +5,8 @@
 //! largest term in the sense of the test at each x; where no term acts in it, what is asked is
 //! nothing and counts as the floor. Net and total differ: a limit must say which it means.
 
+use smallvec::{SmallVec, smallvec};
+
 use crate::beam::{Poly, Response, Segment, Side, monotone, turning, walk};
 use crate::equivalent::asked::effect::Effect;
 use crate::target::Target;
@@ -95,9 +97,37 @@ struct Compared<'a> {
 }
 
 impl Compared<'_> {
+    /// The sign of a polynomial that surely has one all over the piece, but for a zero at an end.
+    fn sign(&self, p: &Poly) -> Option<f64> {
+        let (first, last) = (p.at(0.0), p.at(self.length));
+        let one = first * last >= 0.0 && first + last != 0.0;
+        (one && (p.degree() <= 1 || monotone(p, self.length))).then(|| (first + last).signum())
+    }
+
     /// Visits the roots of a polynomial inside the piece.
     fn roots(&self, p: &Poly, visit: &mut impl FnMut(f64)) {
-        p.roots(self.length).as_slice().iter().for_each(|s| visit(*s));
+        if self.sign(p).is_none() {
+            p.roots(self.length).as_slice().iter().for_each(|s| visit(*s));
+        }
+    }
+
+    /// The terms that another one is above all over the piece, in the sense of the test: they are
+    /// nowhere the envelope.
+    fn beaten(&self) -> SmallVec<[bool; 8]> {
+        let mut beaten: SmallVec<[bool; 8]> = smallvec![false; self.terms.len()];
+        let Some(sense) = self.sign(&self.test) else { return beaten };
+        for (i, q) in self.terms.iter().enumerate() {
+            for (j, other) in self.terms.iter().enumerate().skip(i + 1) {
+                if beaten.get(i) == Some(&true) || beaten.get(j) == Some(&true) {
+                    continue;
+                }
+                let Some(sign) = self.sign(&q.plus(-1.0, other)) else { continue };
+                if let Some(slot) = beaten.get_mut(if sign * sense > 0.0 { j } else { i }) {
+                    *slot = true;
+                }
+            }
+        }
+        beaten
     }
 
     /// Visits every place of the piece where the largest smallest ratio can stand: the ends,
@@ -106,27 +136,17 @@ impl Compared<'_> {
         visit(0.0);
         visit(self.length);
         let mut low = false;
-        for (i, q) in self.terms.iter().enumerate() {
-            let p = &self.test;
-            self.roots(&turning(p, q), &mut visit);
-            let (first, last) = (q.at(0.0), q.at(self.length));
-            let clear = monotone(q, self.length)
-                && first * last > 0.0
-                && first.abs().min(last.abs()) >= self.floor;
-            if !clear {
+        let beaten = self.beaten();
+        let left = || self.terms.iter().zip(&beaten).filter(|(_, beaten)| !**beaten).map(|t| t.0);
+        for (i, q) in left().enumerate() {
+            self.roots(&turning(&self.test, q), &mut visit);
+            let [above, below] = [-1.0, 1.0].map(|k| q.plus(k * self.floor, &Poly::ONE));
+            if self.sign(&above) != Some(1.0) && self.sign(&below) != Some(-1.0) {
                 low = true;
-                let one = Poly::ONE;
-                self.roots(&q.plus(-self.floor, &one), &mut visit);
-                self.roots(&q.plus(self.floor, &one), &mut visit);
+                self.roots(&above, &mut visit);
+                self.roots(&below, &mut visit);
             }
-            for other in self.terms.iter().skip(i + 1) {
-                let difference = q.plus(-1.0, other);
-                let apart = monotone(&difference, self.length)
-                    && difference.at(0.0) * difference.at(self.length) > 0.0;
-                if !apart {
-                    self.roots(&difference, &mut visit);
-                }
-            }
+            left().skip(i + 1).for_each(|other| self.roots(&q.plus(-1.0, other), &mut visit));
         }
         if low {
             self.roots(&self.test.derivative(), &mut visit);
@@ -163,7 +183,7 @@ pub(in crate::equivalent) fn worst(
     };
     let floors = [floor(false), floor(true)];
     let mut best: [Option<Overshoot>; 2] = [None, None];
-    let mut polys: Vec<Poly> = Vec::with_capacity(target.terms.len());
+    let mut polys: SmallVec<[Poly; 8]> = SmallVec::new();
     walk(&[jacks, &target.in_place], target.from.si(), target.to.si(), |piece| {
         let part = |s: &Segment| effect.poly(&piece.part(s));
         let of = |number, case| piece.segment(number, case).map(part);

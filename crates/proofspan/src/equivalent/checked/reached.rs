@@ -1,6 +1,8 @@
 //! One effect over one stretch against the terms of a reference: which part is reached, and by how much
 //! does it fall short?
 
+use smallvec::SmallVec;
+
 use super::bound::{DEEP, Worst};
 use crate::beam::{Poly, Response, Shape, Side, turning, walk};
 use crate::equivalent::asked::effect::Effect;
@@ -52,11 +54,11 @@ struct Asked<'a> {
 
 impl<'a> Reached<'a> {
     /// The largest size of all terms, below what part of it they are about zero, and each.
-    fn asked(&self) -> (f64, f64, Vec<Asked<'a>>) {
+    fn asked(&self) -> (f64, f64, SmallVec<[Asked<'a>; 4]>) {
         let (up, down) = Sense::signs(self.sense);
         let (from, to) = self.stretch;
-        let mut all: Vec<Asked<'a>> = Vec::with_capacity(self.terms.len());
-        let mut ends = Vec::with_capacity(self.terms.len());
+        let mut all: SmallVec<[Asked<'a>; 4]> = SmallVec::new();
+        let mut ends: SmallVec<[(f64, f64); 4]> = SmallVec::new();
         for term in self.terms {
             let e = term.inside().extremes_of(from, to, |s| self.effect.poly(s));
             let (low, high) = (e.min.value, e.max.value);

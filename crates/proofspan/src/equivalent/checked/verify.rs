@@ -2,6 +2,8 @@
 //! the beam. Each requirement is bounded by subdivision, without roots and without derivatives; which
 //! part of a reference is reached is found exactly, at the ends and where the ratio turns.
 
+use smallvec::SmallVec;
+
 use super::bound::{Cases, Violation, Worst, band, capped, finished, windowed};
 use super::reached::{Reached, Shortfall};
 use crate::beam::{Beam, Load, Response, Segment};
@@ -101,7 +103,7 @@ pub(in crate::equivalent) fn verify_asks(
     target: &Target,
     asks: &[Ask],
 ) -> Verification {
-    let terms: Vec<&Response> = target.terms.iter().map(|t| &t.net).collect();
+    let terms: SmallVec<[&Response; 8]> = target.terms.iter().map(|t| &t.net).collect();
     let crossing = if two_signs(target) { CROSSING } else { 0.0 };
     let of = |a: &Ask| {
         let (effect, sense, stretch) = (a.effect, a.sense, (a.from, a.to));
