@@ -96,7 +96,7 @@ fn a_channel_without_a_sample_is_named_whatever_its_role() {
         let says = |text: String| text.contains("idle");
         let named = notes.iter().any(|n| {
             let message = n.message.to_string();
-            message.contains("sample") && (says(message) || says(n.path.clone()))
+            message.contains("sample") && (says(message) || says(n.path.to_string()))
         });
         assert!(
             named,

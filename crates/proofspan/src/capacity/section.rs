@@ -166,7 +166,7 @@ impl Section {
         let bars = self.bars.iter().enumerate().filter_map(|(i, b)| {
             let anchored = of_bars(b, at, length)?;
             Some(Steel {
-                path: self.bars.path("bars", i),
+                path: self.bars.path("bars", i).into_owned(),
                 tendon: false,
                 area: b.area.value,
                 depth: b.depth.value + over,
@@ -185,7 +185,7 @@ impl Section {
             let (depth, slope) = t.profile.at(at, length);
             let (prestress, anchored) = of_tendon(t, at, length);
             Steel {
-                path: self.tendons.path("tendons", i),
+                path: self.tendons.path("tendons", i).into_owned(),
                 tendon: true,
                 area: t.area.value,
                 depth: depth + over,

@@ -59,7 +59,7 @@ impl Exercised {
             let said = "the test brings a shear of {}, the web is expected to crack at {}: before that wraps and stirrups are nearly idle; exercised: {}";
             let message =
                 Message::new(said, [self.test.into(), self.cracking.into(), self.likely.into()]);
-            notes.push(Note::new(slug::CAPACITY_WRAPS_IDLE, path, message));
+            notes.push(Note::new(slug::CAPACITY_WRAPS_IDLE, path.to_owned(), message));
         }
     }
 }
