@@ -17,6 +17,7 @@ pub fn every_law() -> Vec<&'static Law> {
         crate::rig::EQUIPMENT_LAWS,
         crate::rig::COUNTERWEIGHT_LAWS,
         crate::rig::HYDRAULIC_LAWS,
+        crate::rig::OIL_LAWS,
         crate::shoring::CATCH_LAWS,
         crate::shoring::RESISTANCE_LAWS,
         crate::readings::LAWS,

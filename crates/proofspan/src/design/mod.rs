@@ -198,6 +198,7 @@ fn tested(spec: &TestSpec) -> Tested<'_> {
         member: &spec.scope.member.id,
         first_bearing: spec.beam.first_bearing(),
         steps: &spec.protocol.steps,
+        stiffer: spec.beam.stiff.value() / spec.beam.soft.value(),
     }
 }
 

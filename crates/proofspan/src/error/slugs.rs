@@ -389,7 +389,20 @@ slugs! {
     RIG_BAR_OVER_LOAD "rig.bar-over-load" stop "a bar is over its working load", "take more or larger bars";
     RIG_BAR_UNCHECKED "rig.bar-unchecked" note "bars without a working load", "give the working load of the supplier";
 
+    RIG_MARGIN_SMALL "rig.margin-small" note "more of pressure or stroke is used than common practice plans with", "take larger jacks, or jacks with more stroke";
+    RIG_PRESSURE_MAGNITUDE "rig.pressure-magnitude" note "a pressure of a size that oil does not have here", "look whether a stress or another unit was meant";
+    RIG_HOSE_MARGIN "rig.hose-margin" stop "hoses too weak for their pressure", "take hoses that burst at four times the pressure or more";
+    RIG_HOSE_HOLDS "rig.hose-holds" stop "a burst hose drops the load", "put a check valve or lock nut at every jack";
+    RIG_RELIEF "rig.relief" fail "a relief valve that opens too soon or too late", "set it between the largest pressure planned and 1.1 of it";
+    RIG_RELEASE "rig.release" liftable "a pump that the hand cannot release, or not from outside the zone", "give it a dead-man release and a remote release";
+    RIG_HOLD_DRIFT "rig.hold-drift" fail "the locked-off force leaves its band with temperature", "top up without overshoot and log every stroke, or widen the band";
+    RIG_PUMP_COARSE "rig.pump-coarse" fail "one stroke of the pump moves the force out of its band", "take a pump of smaller stroke, or jacks of larger area";
+    RIG_LEAK_UNKNOWN "rig.leak-unknown" note "a circuit whose leak was not measured", "lock it off for an hour before the test and measure what is lost";
+    RIG_BARS_WARM "rig.bars-warm" note "bars whose temperature is not counted", "give their expansion and change of temperature";
+    RIG_GAUGE_COARSE "rig.gauge-coarse" note "a gauge too coarse to be held against the load cell", "take a gauge of smaller full scale or better class";
+
     // shoring
+    SHORING_DRIVE_UNBOUNDED "shoring.drive-unbounded" note "jacks whose way after a failure has no bound that is known", "describe oil, bars and what the reaction gives";
     SHORING_CATCH_MISSING "shoring.catch-missing" stop "no catch", "describe the catch under the piece that falls";
     SHORING_CATCH_OUTSIDE "shoring.catch-outside" error "a catch beyond the member or at a bearing", "place it under the piece that falls";
     SHORING_CATCH_NEAR "shoring.catch-near" note "a catch that may hold only the stub", "place it beyond the region plus two depths";

@@ -7,6 +7,7 @@ use super::diagram::{curve, diagram, rig_sketch};
 use super::headline::{headline, planned, stages};
 use super::history::Along;
 use super::label;
+use super::load_path::circuits;
 use super::signing::{people, signed, windows};
 use super::witness::{along, every_gauge, measured};
 use crate::beam::Side;
@@ -543,6 +544,7 @@ fn rig(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
         let circuit = h.circuit.as_ref().map_or_else(String::new, |c| format!("Circuit {c}: "));
         out.push(Block::Text(format!("{circuit}Pressure at full load {} ({} without friction); stroke needed {} (soft), stretch of the bars {}; stiffness of the rig {}.", page.value(h.pressure, DIGITS), page.value(h.pressure_without_friction, DIGITS), page.small(h.travel), page.small(h.bar_stretch), h.stiffness.map_or_else(|| "without limit: nothing moves".to_owned(), |k| page.value(k, DIGITS)))));
     }
+    circuits(out, design, page);
     verdicts(out, &r.verdicts, page);
 }
 

@@ -13,6 +13,7 @@ mod headline;
 mod history;
 mod html;
 mod label;
+mod load_path;
 mod markdown;
 mod signing;
 mod witness;

@@ -11,7 +11,7 @@ use crate::beam::Actions;
 use crate::error::{Error, Issue, slug};
 use crate::formula::{NoRecord, Recorder};
 use crate::source::validate_named;
-use crate::units::{Force, Length, Message, Moment, Net, Said};
+use crate::units::{Force, Length, Message, Moment, Net, Said, SpringStiffness};
 use crate::verdict::{Basis, Clause, Limit, MemberUnit, Note, State, Stop, Verdict};
 
 crate::answer! {
@@ -41,6 +41,8 @@ pub struct Reacting {
     pub advice: Option<Advice>,
     /// The anchors.
     pub anchors: Vec<AnchorCheck>,
+    /// Of anchors or a frame: what pulls at one place over how far it gives there, where it is known.
+    pub stiffness: Option<SpringStiffness>,
     /// The member under the jacks alone, in places from its own left end: it rises, so its
     /// deflection is negative.
     pub actions: Option<Actions>,
@@ -141,6 +143,7 @@ pub(crate) fn check_recorded<R: Recorder>(
                     supports,
                     advice,
                     anchors,
+                    stiffness: reaction.stiffness.as_ref().map(|k| k.value),
                     actions,
                 });
             }
@@ -158,7 +161,7 @@ pub(crate) fn check_recorded<R: Recorder>(
             "nothing is named that the jacks push against",
         ));
     }
-    rig.jacks(recorder, spec, &path, test_deflection);
+    rig.jacks(recorder, spec, &path, (test_deflection, tested.stiffer, unit));
     rig.bars(recorder, &path);
     Ok(rig)
 }
@@ -330,7 +333,7 @@ impl Rig {
             self.notes.push(Note::new(slug::RIG_REACTION_PLACE, format!("{name}.at"), message));
         }
         match reaction.kind {
-            ReactionKind::Anchors => self.notes.push(Note::new(
+            ReactionKind::Anchors if reaction.stiffness.is_none() => self.notes.push(Note::new(
                 slug::RIG_ANCHOR_MOVEMENT,
                 format!("{name}.anchors"),
                 "how far the anchors give under their pull is not known: stroke and spring-back count none of it",
@@ -367,8 +370,7 @@ impl Rig {
     /// The largest rise of what pulls on the reaction.
     #[must_use]
     pub fn largest_rise(&self) -> Length {
-        let rises = self.pulls.iter().filter_map(|p| self.reactions.get(p.reaction)?.rise(p.at));
-        rises.fold(Length::ZERO, Length::max)
+        self.pulls.iter().map(|p| self.way_of(p)).fold(Length::ZERO, Length::max)
     }
 
     /// From where to where there is a reaction member, from the left end of the member under test.
@@ -391,9 +393,12 @@ impl Rig {
     }
 
     /// What the rig springs back when the member falls: rise of the reaction, bars, locked-off oil,
-    /// of each the largest.
+    /// of each the largest; infinite where a part of it is not known or keeps the pressure up.
     #[must_use]
     pub fn spring_back(&self) -> Length {
+        if self.hydraulics.iter().any(|h| h.springs_back.is_none()) {
+            return Length::from_si(f64::INFINITY);
+        }
         let most = |f: &dyn Fn(&Hydraulics) -> Length| {
             self.hydraulics.iter().map(f).fold(Length::ZERO, Length::max)
         };

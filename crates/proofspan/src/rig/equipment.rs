@@ -1,12 +1,13 @@
 //! Do jacks and bars carry what is asked of them?
 
 use super::check::{Rig, used};
-use super::hydraulics::{Hydraulics, Pressed, hydraulics};
+use super::hydraulics::{Hydraulics, Pressed, bar_stretch, hydraulics};
+use super::oil::{Checked, Circuit};
 use super::press::{ForcePath, Pull, Served};
 use super::spec::{Jacks, RigSpec};
 use crate::error::slug;
-use crate::formula::Recorder;
-use crate::units::{Force, Length, Message};
+use crate::formula::{NoRecord, Recorder};
+use crate::units::{Area, Force, Length, Message};
 use crate::verdict::{Basis, Clause, Limit, MemberUnit, Note, State, Stop, Verdict};
 
 crate::laws! {
@@ -22,7 +23,7 @@ impl Rig {
         recorder: &mut R,
         spec: &RigSpec,
         path: &ForcePath<'_>,
-        test: Length,
+        (test, stiffer, unit): (Length, f64, MemberUnit),
     ) {
         let mut groups: Vec<Vec<&Served<'_>>> = Vec::new();
         for served in &path.served {
@@ -43,6 +44,7 @@ impl Rig {
             let mut most: Option<(Hydraulics, &Served<'_>)> = None;
             for served in group {
                 let rise = self.rise_under(served);
+                let circuit_moves = self.circuit(path, served, (test, stiffer));
                 let found = hydraulics(
                     recorder,
                     &Pressed {
@@ -55,6 +57,8 @@ impl Rig {
                         test,
                         rise,
                         on_circuit,
+                        gives: served.pulls.iter().all(|p| self.gives(p)),
+                        circuit_moves,
                     },
                 );
                 if most.as_ref().is_none_or(|(h, _)| found.travel > h.travel) {
@@ -63,21 +67,78 @@ impl Rig {
             }
             if let Some((found, served)) = most {
                 self.rated(&found, served.jacks, &served.jacks_path);
+                self.circuit_checked(&found, served.jacks, &served.jacks_path, unit);
                 self.hydraulics.push(found);
             }
         }
     }
 
+    /// All jacks on the circuit of a press, and how they move by the stiff prediction. On one pressure
+    /// the oil they take together is what counts, so their ways are weighed by their areas.
+    fn circuit(
+        &self,
+        path: &ForcePath<'_>,
+        of: &Served<'_>,
+        (test, stiffer): (Length, f64),
+    ) -> Circuit {
+        let mut all =
+            Circuit { force: Force::ZERO, area: Area::ZERO, way: Length::ZERO, bars: Length::ZERO };
+        let mut swept = 0.0;
+        for served in path.served.iter().filter(|s| s.press.circuit == of.press.circuit) {
+            let area = served.jacks.piston.acting() * f64::from(served.jacks.number);
+            let stretch = served.bars.map_or(Length::ZERO, |b| {
+                let force = served.press.force.0 * served.unevenness();
+                let n = f64::from(b.number);
+                bar_stretch(&mut NoRecord, force, n, b.length.value, b.modulus.value, b.area.value)
+            });
+            let way = (test + self.rise_under(served)) / stiffer + stretch;
+            all.force += served.press.force.0;
+            all.area = all.area + area;
+            all.bars = all.bars.max(served.bars.map_or(Length::ZERO, |b| b.length.value));
+            swept += area.si() * way.si();
+        }
+        all.way = Length::from_si(swept / all.area.si());
+        all
+    }
+
+    /// Whether it is known how what is pulled on gives way.
+    fn gives(&self, pull: &Pull) -> bool {
+        let reacting = self.reactions.get(pull.reaction);
+        reacting.is_some_and(|r| r.kind.beam() || r.stiffness.is_some())
+    }
+
     /// How far what a press pulls on gives way to it: the rise at every place by its share.
-    fn rise_under(&self, served: &Served<'_>) -> Length {
+    pub(super) fn rise_under(&self, served: &Served<'_>) -> Length {
         let force = served.press.force.0;
         let at = |p: &Pull| {
-            let reacting = self.reactions.get(p.reaction);
-            let rise = reacting.and_then(|r| r.rise(p.at)).unwrap_or(Length::ZERO);
+            let rise = self.way_of(p);
             // one place takes all of it
             if served.pulls.len() == 1 { rise } else { rise * (p.force / force) }
         };
         served.pulls.iter().map(at).sum::<Length>().max(Length::ZERO)
+    }
+
+    /// How far what is pulled on gives way there; zero where that is not known.
+    pub(super) fn way_of(&self, pull: &Pull) -> Length {
+        let Some(reacting) = self.reactions.get(pull.reaction) else { return Length::ZERO };
+        match reacting.stiffness {
+            Some(k) if !reacting.kind.beam() => pull.force / k,
+            _ => reacting.rise(pull.at).unwrap_or(Length::ZERO),
+        }
+    }
+
+    /// Margins, hoses, valves, pump and hold of a circuit.
+    pub(super) fn circuit_checked(
+        &mut self,
+        found: &Hydraulics,
+        jacks: &Jacks,
+        path: &str,
+        unit: MemberUnit,
+    ) {
+        let checked = Checked::of(found, jacks, path, unit);
+        self.verdicts.extend(checked.verdicts);
+        self.stops.extend(checked.stops);
+        self.notes.extend(checked.notes);
     }
 
     pub(super) fn rated(&mut self, found: &Hydraulics, jacks: &Jacks, path: &str) {

@@ -20,6 +20,7 @@ mod counterweight;
 mod equipment;
 mod hydraulics;
 mod lift_off;
+mod oil;
 mod press;
 mod reaction;
 mod spec;
@@ -30,6 +31,9 @@ pub use check::{AnchorCheck, Reacting, Rig, check};
 pub use counterweight::{Advice, LeastCounterweight, WeightAsked, least_counterweight};
 pub use hydraulics::{Hydraulics, force_at, pressure_for};
 pub use lift_off::BearingCheck;
+pub use oil::{
+    Band, ChangeSize, Expands, Fittings, GaugeClass, Leak, Locked, LockedOff, PressureGauge, Pump,
+};
 pub use press::{Means, Press, Pull, Tested};
 pub use reaction::{Anchor, ReactionKind, ReactionMember, RigPlace, Seat};
 pub use spec::{
@@ -43,4 +47,5 @@ pub(crate) use counterweight::LAWS as COUNTERWEIGHT_LAWS;
 pub(crate) use equipment::LAWS as EQUIPMENT_LAWS;
 pub(crate) use hydraulics::LAWS as HYDRAULIC_LAWS;
 pub(crate) use lift_off::LAWS as LIFT_OFF_LAWS;
+pub(crate) use oil::LAWS as OIL_LAWS;
 pub(crate) use press::LAWS as PRESS_LAWS;

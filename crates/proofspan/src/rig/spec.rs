@@ -1,5 +1,6 @@
 //! The rig as a document describes it, per member unit.
 
+use super::oil::{Fittings, LockedOff, PressureGauge, Pump};
 use super::reaction::{ReactionMember, RigPlace};
 use crate::error::{Issue, slug};
 use crate::source::rule::{Movement, Positive};
@@ -155,6 +156,43 @@ crate::record! {
         oil_volume: Option<Given<Volume, Positive>>,
         /// Bulk modulus of the oil.
         oil_bulk_modulus: Option<Given<Pressure, Positive>>,
+        /// Whether an accumulator, a pump that runs on, or air keeps the pressure up when the member
+        /// gives way: the load then follows like a weight.
+        accumulator: bool = false,
+        /// The pump.
+        pump: Option<Pump>,
+        /// How the circuit is locked off for the hold at full load.
+        hold: Option<LockedOff>,
+        /// Its pressure gauge.
+        gauge: Option<PressureGauge>,
+        /// Hoses and valves.
+        fittings: Option<Fittings>,
+    }
+    rules { oil_known[oil_volume, oil_bulk_modulus, hold]; }
+}
+
+/// What a hold of locked-off oil does follows from the oil.
+fn oil_known(
+    reader: &mut Reader,
+    volume: &Option<Given<Volume, Positive>>,
+    bulk: &Option<Given<Pressure, Positive>>,
+    hold: &Option<LockedOff>,
+) {
+    for (field, there) in [("oil_volume", volume.is_some()), ("oil_bulk_modulus", bulk.is_some())] {
+        if hold.is_some() && !there {
+            let path = reader.path_of(field);
+            let message = format!("a locked-off circuit, and `{field}` is missing");
+            reader.push(Issue::new(slug::SOURCE_FIELD_MISSING, path, message));
+        }
+    }
+}
+
+impl Jacks {
+    /// The oil locked off with the circuit and its bulk modulus, where both are known.
+    #[must_use]
+    pub fn oil(&self) -> Option<(Volume, Pressure)> {
+        let both = self.oil_volume.as_ref().zip(self.oil_bulk_modulus.as_ref());
+        both.map(|(v, k)| (v.value, k.value))
     }
 }
 

@@ -58,8 +58,8 @@ crate::record! {
         catches: Several<Catch>,
         /// What applies the test load.
         drive: Drive = Drive::Weights,
-        /// What the rig springs back if the member falls.
-        spring_back: Given<Length, Movement> = Given::known(Length::ZERO),
+        /// What the rig springs back if the member falls; not given, locked-off jacks count like weights.
+        spring_back: Option<Given<Length, Movement>>,
         /// Overall depth, for the run of a flat crack.
         depth: Given<Length, Movement> = Given::known(Length::ZERO),
         /// Reading expected at full load, soft prediction: one for all catches, or one for each.
@@ -136,7 +136,7 @@ impl Catching {
             to: Given::known(to),
             catches: Several::none(),
             drive: Drive::Weights,
-            spring_back: Given::known(Length::ZERO),
+            spring_back: None,
             depth: Given::known(Length::ZERO),
             reading: Several::none(),
             reading_uncertainty: Given::known(Length::ZERO),
@@ -242,7 +242,10 @@ impl Catching {
             in_place: &in_place,
             on_it: &on_it,
             rig_weight: &[],
-            spring_back: self.spring_back.value,
+            spring_back: self
+                .spring_back
+                .as_ref()
+                .map_or(Length::from_si(f64::INFINITY), |s| s.value),
             fractions: &[Ratio::from_si(1.0)],
             reading: &|x| self.reading_at(x),
         };

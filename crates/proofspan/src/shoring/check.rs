@@ -145,6 +145,10 @@ pub(crate) fn check_recorded<R: Recorder>(
     });
     let falls = Search::new(&scene, &regions, stub).run();
     let rig = Rig::of(spec, around);
+    if rig.unbounded() {
+        let message = "how far the rig follows the member when it gives way has no bound that is known (oil, air or an accumulator, bars, what the reaction gives): the test load is taken to fall like a weight";
+        shoring.notes.push(Note::new(slug::SHORING_DRIVE_UNBOUNDED, "shoring.drive", message));
+    }
     let mut landings: Vec<Landing> = Vec::new();
     for (i, catch) in spec.catch.iter().enumerate() {
         let worst = falls

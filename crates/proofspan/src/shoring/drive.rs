@@ -24,10 +24,17 @@ impl Rig {
         Self { drive: spec.drive, jacks, spring_back: around.spring_back }
     }
 
+    /// Whether jacks follow the drop without a bound that is known.
+    pub(super) fn unbounded(&self) -> bool {
+        self.drive == Drive::LockedOffJacks
+            && self.jacks > Force::ZERO
+            && !self.spring_back.si().is_finite()
+    }
+
     /// The weight that falls, and the rig where its energy is what drives.
     pub(super) fn drives(&self, share: Share) -> (Force, Option<(Force, Length, f64)>) {
         let falls = Force::from_si(share.own + share.weights);
-        if self.drive == Drive::Weights {
+        if self.drive == Drive::Weights || self.unbounded() {
             return (Force::from_si(share.total()), None);
         }
         let r = if self.jacks > Force::ZERO { share.jacks / self.jacks.si() } else { 0.0 };
