@@ -20,6 +20,7 @@ pub fn every_law() -> Vec<&'static Law> {
         crate::rig::OIL_LAWS,
         crate::shoring::CATCH_LAWS,
         crate::shoring::RESISTANCE_LAWS,
+        crate::shoring::POST_LAWS,
         crate::readings::LAWS,
         crate::readings::CORRECTION_LAWS,
     ]

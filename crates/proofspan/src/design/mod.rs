@@ -239,9 +239,23 @@ fn catch<R: Recorder>(
         fractions: &spec.protocol.steps,
         reading: &|x| layout.actions.inside().deflection(x),
     };
+    closed(spec)?;
     let (mut shoring, landings) = shoring::check_recorded(recorder, &spec.shoring, &around)?;
     floor(spec, target, &mut shoring, &landings)?;
     Ok(shoring)
+}
+
+/// Refuses levels that carry the catch of the member and are that member.
+fn closed(spec: &TestSpec) -> Result<(), Error> {
+    let folded = |id: &str| id.trim().to_lowercase();
+    let test = folded(&spec.scope.member.id);
+    let same = spec.shoring.levels.iter().enumerate().filter(|(_, l)| folded(&l.id) == test);
+    let issues = same.map(|(i, l)| {
+        let path = format!("shoring.levels[{i}].id");
+        let message = "the level is the member under test: what falls cannot carry itself";
+        Issue::new(slug::SHORING_LEVEL_IS_TEST, path, message).value(&l.id)
+    });
+    Error::check(issues.collect())
 }
 
 /// What the test brings on, as it may follow the piece that drops: jacks at their contacts, water and

@@ -402,6 +402,12 @@ slugs! {
     RIG_GAUGE_COARSE "rig.gauge-coarse" note "a gauge too coarse to be held against the load cell", "take a gauge of smaller full scale or better class";
 
     // shoring
+    SHORING_POST_TABLE "shoring.post-table" error "a table of posts that cannot be read", "list heights that rise with loads that do not, up to the height of the posts";
+    SHORING_LEVEL_STRENGTH "shoring.level-strength" error "a level whose spare strength is not settled", "give spare, or strength and the smaller own_load";
+    SHORING_LEVEL_TWICE "shoring.level-twice" error "one level listed twice", "list each level once, the top first";
+    SHORING_LEVEL_IS_TEST "shoring.level-is-test" error "the member under test carries its own catch", "name the levels below it";
+    SHORING_POSTS_OVER_CAPACITY "shoring.posts-over-capacity" stop "the posts between levels are over their strength", "take more or stronger posts";
+    SHORING_GROUND_OVER_CAPACITY "shoring.ground-over-capacity" stop "the ground is over its strength under the posts", "spread the plates";
     SHORING_DRIVE_UNBOUNDED "shoring.drive-unbounded" note "jacks whose way after a failure has no bound that is known", "describe oil, bars and what the reaction gives";
     SHORING_CATCH_MISSING "shoring.catch-missing" stop "no catch", "describe the catch under the piece that falls";
     SHORING_CATCH_OUTSIDE "shoring.catch-outside" error "a catch beyond the member or at a bearing", "place it under the piece that falls";

@@ -1,6 +1,7 @@
 //! What the report says, in order.
 
 use super::block::Block;
+use super::catching;
 use super::cell::{DIGITS, NONE, checked, share};
 use super::corrections::corrections;
 use super::diagram::{curve, diagram, rig_sketch};
@@ -627,6 +628,7 @@ fn shoring(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
         ],
         rows,
     ));
+    catching::dynamics(out, design, page);
     let rows = s
         .catches
         .iter()
@@ -686,6 +688,7 @@ fn shoring(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
         out.push(Block::Text(format!("The top level is the floor that the catches stand on ({}): its check above counts the share of that level, the posts below it take the rest further down.", on.join(", "))));
     }
     out.push(Block::Table(vec!["level, the top first", "share", "force"], rows));
+    catching::stack(out, design, page);
     if let Some(n) = s.levels_needed {
         out.push(Block::Text(format!("Levels needed: {n}.")));
     }

@@ -5,6 +5,7 @@
 //! values that were read. The same design and judgement give equal bytes.
 
 mod block;
+mod catching;
 mod cell;
 mod content;
 mod corrections;
