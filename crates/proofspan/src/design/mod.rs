@@ -241,7 +241,7 @@ fn catch<R: Recorder>(
     };
     closed(spec)?;
     let (mut shoring, landings) = shoring::check_recorded(recorder, &spec.shoring, &around)?;
-    floor(spec, target, &mut shoring, &landings)?;
+    floor(spec, target, rig, &mut shoring, &landings)?;
     Ok(shoring)
 }
 
@@ -280,6 +280,7 @@ fn resting(layout: &Layout) -> Vec<Resting> {
 fn floor(
     spec: &TestSpec,
     target: &Target,
+    rig: &Rig,
     shoring: &mut Shoring,
     landings: &[Vec<(usize, Length, Force)>],
 ) -> Result<(), Error> {
@@ -292,8 +293,13 @@ fn floor(
         let own = member.self_weight.as_ref().map_or(LineLoad::ZERO, |w| w.value);
         let mut placed = vec![Load::uniform(Length::ZERO, beam.length(), own)];
         let on = spec.rig.counterweights.iter().filter(|w| w.at.value >= from && w.at.value <= to);
-        let weights: Vec<Length> = on.clone().map(|w| w.at.value - from).collect();
+        let mut weights: Vec<Length> = on.clone().map(|w| w.at.value - from).collect();
         placed.extend(on.map(|w| Load::point(w.at.value - from, w.force.value)));
+        let blocks = rig.standing(&spec.rig).into_iter().filter(|(x, _)| *x >= from && *x <= to);
+        for (at, force) in blocks {
+            weights.push(at - from);
+            placed.push(Load::point(at - from, force));
+        }
         below.push((member, from, beam, placed, weights));
     }
     let floors: Vec<Floor<'_>> = below

@@ -389,6 +389,9 @@ slugs! {
     RIG_BAR_OVER_LOAD "rig.bar-over-load" stop "a bar is over its working load", "take more or larger bars";
     RIG_BAR_UNCHECKED "rig.bar-unchecked" note "bars without a working load", "give the working load of the supplier";
 
+    RIG_BLOCKS "rig.blocks" error "blocks that cannot be placed or searched", "give kinds with names of their own and places on one single-span reaction member, from left to right, with the strength of the floor";
+    RIG_BLOCKS_SHORT "rig.blocks-short" stop "all blocks at hand do not hold the reaction member down", "bring more or heavier blocks, or allow other places";
+    RIG_TRANSPORT "rig.transport" error "a way of the weights that cannot be", "give where it begins and where it ends, from left to right";
     RIG_MARGIN_SMALL "rig.margin-small" note "more of pressure or stroke is used than common practice plans with", "take larger jacks, or jacks with more stroke";
     RIG_PRESSURE_MAGNITUDE "rig.pressure-magnitude" note "a pressure of a size that oil does not have here", "look whether a stress or another unit was meant";
     RIG_HOSE_MARGIN "rig.hose-margin" stop "hoses too weak for their pressure", "take hoses that burst at four times the pressure or more";

@@ -1,11 +1,12 @@
 //! The rig checked: force path, reaction, lift-off, stages, jacks and bars.
 
+use super::blocks::{Placement, Wanted, loads, placed};
 use super::counterweight::{Advice, Statics};
 use super::hydraulics::Hydraulics;
 use super::lift_off::{BearingCheck, Held};
 use super::press::{ForcePath, Means, Press, Pull, Tested, force_path, holder, shares};
 use super::reaction::{ReactionKind, ReactionMember, Seat};
-use super::spec::{AskedFactor, RigSpec};
+use super::spec::{AskedFactor, FactorBasis, RigSpec};
 use super::stages::Stage;
 use crate::beam::Actions;
 use crate::error::{Error, Issue, slug};
@@ -77,6 +78,8 @@ pub struct Rig {
     pub floor: f64,
     /// Force of all jacks at which the first bearing lifts if no counterweight is placed.
     pub lift_off_without_counterweight: Option<Force>,
+    /// The blocks that were chosen, where there is a choice and all at hand are enough.
+    pub placement: Option<Placement>,
     /// Every stage of every reaction member.
     pub stages: Vec<Stage>,
     /// Pressure and stroke of every circuit; empty where no jack presses.
@@ -118,8 +121,9 @@ pub(crate) fn check_recorded<R: Recorder>(
 ) -> Result<Rig, Error> {
     let mut issues = Vec::new();
     let path = force_path(recorder, spec, tested, presses, &mut issues);
-    let held = held(spec, tested, &path, &mut issues);
+    let mut held = held(spec, tested, &path, &mut issues);
     let mut rig = Rig::empty(spec.conditions.all());
+    rig.blocks(spec, &mut held, &mut issues)?;
     rig.presses = presses.to_vec();
     rig.pulls = path.served.iter().flat_map(|s| s.pulls.iter().cloned()).collect();
     let mut least: Option<f64> = None;
@@ -127,7 +131,10 @@ pub(crate) fn check_recorded<R: Recorder>(
         let name = spec.reaction.path("rig.reaction", i);
         let anchors = rig.anchors(recorder, reaction, (&name, i), unit, &path, &mut issues);
         let lifted = match held {
-            Some(held) => rig.member(recorder, spec.factor.as_ref(), &held, unit, tested).map(Some),
+            Some(held) => {
+                let lifted = rig.member(recorder, spec.factor.as_ref(), &held, unit, tested);
+                lifted.and_then(|l| rig.carried_over(spec, &held, unit).map(|()| Some(l)))
+            }
             None => Ok(None),
         };
         match lifted {
@@ -242,12 +249,60 @@ impl Rig {
             bearings: Vec::new(),
             floor: if conditions { 0.9_f64.recip() * 1.25 } else { 0.9_f64.recip() * 1.5 },
             lift_off_without_counterweight: None,
+            placement: None,
             stages: Vec::new(),
             hydraulics: Vec::new(),
             verdicts: Vec::new(),
             stops: Vec::new(),
             notes: Vec::new(),
         }
+    }
+
+    /// Chooses the blocks and stands them on their reaction member.
+    fn blocks(
+        &mut self,
+        spec: &RigSpec,
+        held: &mut [Option<Held<'_>>],
+        issues: &mut Vec<Issue>,
+    ) -> Result<(), Error> {
+        let Some(blocks) = &spec.blocks else { return Ok(()) };
+        let on = |h: &Held<'_>| {
+            let (from, to) = (h.from, h.from + h.beam.length());
+            let slack = h.beam.length() * 1e-9;
+            blocks.places.iter().all(|p| p.from.value >= from - slack && p.to.value <= to + slack)
+        };
+        let mut found = held.iter_mut().flatten().filter(|h| on(h));
+        let (Some(held), None) = (found.next(), found.next()) else {
+            let message =
+                "the places of the blocks do not all lie on one reaction member, and one alone";
+            issues.push(Issue::new(slug::RIG_BLOCKS, "rig.blocks.places", message));
+            return Ok(());
+        };
+        let Some(span) = held.single_span() else {
+            let message = "blocks are chosen for a single span between two bearings only";
+            issues.push(Issue::new(slug::RIG_BLOCKS, "rig.blocks", message));
+            return Ok(());
+        };
+        let lines: Vec<(Length, Force)> = held.pulls.iter().map(|p| (p.0, p.1)).collect();
+        let asked = spec.factor.as_ref().filter(|f| f.basis == FactorBasis::TotalWeight);
+        let wanted = Wanted {
+            span,
+            own: held.member.self_weight.as_ref().map_or_else(Default::default, |w| w.value),
+            lines: &lines,
+            weights: &held.weights,
+            hogging: held.member.hogging_capacity.as_ref().map_or(Moment::ZERO, |m| m.value),
+            factor: asked.map_or(self.floor, |f| f.at_least.max(self.floor)),
+            origin: held.from,
+        };
+        self.placement = placed(blocks, &wanted)?;
+        match self.placement.as_ref().and_then(|p| p.layouts.first()) {
+            Some(layout) => held.weights.extend(loads(blocks, layout, held.from)),
+            None => {
+                let message = "all blocks at hand, wherever they may stand, do not hold the reaction member down";
+                self.stops.push(Stop::new(slug::RIG_BLOCKS_SHORT, "rig.blocks", message));
+            }
+        }
+        Ok(())
     }
 
     pub(super) fn member<R: Recorder>(
@@ -380,6 +435,16 @@ impl Rig {
         members.filter_map(|r| r.reach).reduce(|a, b| (a.0.min(b.0), a.1.max(b.1)))
     }
 
+    /// Places and weights of the blocks that were chosen, from the left end of the member under test.
+    #[must_use]
+    pub fn standing(&self, spec: &RigSpec) -> Vec<(Length, Force)> {
+        let layout = self.placement.as_ref().and_then(|p| p.layouts.first());
+        spec.blocks
+            .as_ref()
+            .zip(layout)
+            .map_or_else(Vec::new, |(blocks, layout)| loads(blocks, layout, Length::ZERO))
+    }
+
     /// The largest pump pressure at full load; nothing where no jack presses.
     #[must_use]
     pub fn pressure(&self) -> Option<crate::units::Pressure> {
@@ -431,6 +496,7 @@ impl crate::source::Write for Rig {
             ("bearings", self.bearings.write()),
             ("floor", self.floor.write()),
             ("lift_off_without_counterweight", self.lift_off_without_counterweight.write()),
+            ("placement", self.placement.write()),
             ("stages", self.stages.write()),
             ("hydraulics", self.hydraulics.write()),
             ("verdicts", self.verdicts.write()),

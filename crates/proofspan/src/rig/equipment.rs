@@ -1,8 +1,9 @@
 //! Do jacks and bars carry what is asked of them?
 
 use super::check::{Rig, used};
+use super::fittings::Checked;
 use super::hydraulics::{Hydraulics, Pressed, bar_stretch, hydraulics};
-use super::oil::{Checked, Circuit};
+use super::locked::Circuit;
 use super::press::{ForcePath, Pull, Served};
 use super::spec::{Jacks, RigSpec};
 use crate::error::slug;

@@ -1,6 +1,6 @@
 //! Force to pressure, pressure to force, stroke.
 
-use super::oil::{Circuit, Locked, jack_least, jack_most, locked};
+use super::locked::{Circuit, Locked, jack_least, jack_most, locked};
 use super::spec::{Bars, Jacks};
 use crate::formula::Recorder;
 use crate::units::{

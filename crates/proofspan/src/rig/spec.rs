@@ -1,7 +1,9 @@
 //! The rig as a document describes it, per member unit.
 
+use super::blocks::Blocks;
 use super::oil::{Fittings, LockedOff, PressureGauge, Pump};
 use super::reaction::{ReactionMember, RigPlace};
+use super::transport::Transport;
 use crate::error::{Issue, slug};
 use crate::source::rule::{Movement, Positive};
 use crate::source::{Given, Reader, Several};
@@ -224,6 +226,10 @@ crate::record! {
         reaction: Several<ReactionMember> = Several::none(),
         /// The counterweights on it.
         counterweights: Vec<Counterweight> = Vec::new(),
+        /// Whole blocks to choose further counterweights from: with the fewest lifts.
+        blocks: Option<Blocks>,
+        /// What carries the counterweights to their places.
+        transport: Option<Transport>,
         /// The conditions of the lower floor of lift-off.
         conditions: Conditions = Conditions::none(),
         /// A factor asked for beyond the floor.
@@ -249,6 +255,8 @@ impl RigSpec {
         Self {
             reaction: Several::none(),
             counterweights: Vec::new(),
+            blocks: None,
+            transport: None,
             conditions: Conditions::none(),
             factor: None,
             jacks: Several::none(),

@@ -6,10 +6,9 @@ use super::catch::{largest_gap_padded, largest_gap_rig, largest_gap_weights};
 use super::drive::{Landing, Rig, at_rest};
 use super::falls::{Fall, Falls, Region, Search, StubHeld};
 use super::levels::{Carried, GROUND, LevelShare, Stacked, stack};
-use super::posts::{one_post, posts_resistance};
+use super::posts::{PostResistance, one_post, posts_resistance};
 use super::spec::{
-    Catch, Level, PostResistance, Resistance, ShoringSpec, StubHold, accidental_resistance,
-    rated_resistance,
+    Catch, Level, Resistance, ShoringSpec, StubHold, accidental_resistance, rated_resistance,
 };
 use crate::beam::Load;
 use crate::error::{Error, Issue, slug};

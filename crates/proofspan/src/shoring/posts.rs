@@ -7,9 +7,9 @@ use crate::source::rule::{Movement, Positive};
 use crate::source::{Given, Reader};
 use crate::units::{FlexuralRigidity, Force, Length, Message, Moment, Ratio};
 
-use super::spec::PostResistance;
-
 crate::rule! {
+    /// A resistance of one post.
+    pub PostResistance { above 0.0 SHORING_RESISTANCE }
     /// A height of posts: up to thirty metres (library rule).
     pub PostHeight { above 0.0 SOURCE_SIGN, most 30.0 SOURCE_MAGNITUDE }
     /// A lean of posts, sideways over height: up to a tenth (library rule).

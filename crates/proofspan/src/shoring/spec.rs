@@ -1,7 +1,7 @@
 //! The shoring as a document describes it, per member unit.
 
 use super::catch::Drive;
-use super::posts::{Column, Lean, PostHeight, PostRow, tabled};
+use super::posts::{Column, Lean, PostHeight, PostResistance, PostRow, tabled};
 use crate::beam::Spring;
 use crate::error::{Issue, slug};
 use crate::source::rule::{AtLeastOne, Movement, NotNegative, Positive};
@@ -20,8 +20,6 @@ crate::laws! {
 crate::rule! {
     /// How many posts stand under one member unit: one to a thousand (library rule).
     pub Posts { least 1.0 SHORING_RESISTANCE, most 1000.0 SHORING_RESISTANCE }
-    /// A resistance of one post.
-    pub PostResistance { above 0.0 SHORING_RESISTANCE }
     /// A material factor: one to ten (library rule).
     pub MaterialFactor { least 1.0 SHORING_RESISTANCE, most 10.0 SHORING_RESISTANCE }
     /// A place of a catch, from the left end of the member.
