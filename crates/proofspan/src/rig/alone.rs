@@ -68,6 +68,8 @@ crate::record! {
         hogging_capacity: Option<Given<Moment, NotNegative>>,
         /// Design strength against uplift of what holds a bearing that cannot lift.
         uplift_capacity: Several<Given<Force, NotNegative>> = Several::none(),
+        /// Hogging at which its top face cracks, as a size.
+        cracks_at: Option<Given<Moment, NotNegative>>,
         /// The conditions of the lower floor of lift-off.
         conditions: Conditions = Conditions::none(),
         /// A factor asked for beyond the floor.
@@ -114,6 +116,7 @@ impl Reaction {
             sagging_capacity: None,
             hogging_capacity: None,
             uplift_capacity: Several::none(),
+            cracks_at: None,
             conditions: Conditions::none(),
             factor: None,
             unit: MemberUnit::Beam,
@@ -157,6 +160,9 @@ impl Reaction {
             uplift_capacity: self.uplift_capacity.clone(),
             anchors: Vec::new(),
             stiffness: None,
+            cracks_at: self.cracks_at.clone(),
+            sister: false,
+            survey: None,
         }
     }
 

@@ -2,6 +2,7 @@
 
 use super::blocks::{Placement, Wanted, loads, placed};
 use super::counterweight::{Advice, Statics};
+use super::gear::{BeamCheck, TrainCheck};
 use super::hydraulics::Hydraulics;
 use super::lift_off::{BearingCheck, Held};
 use super::press::{ForcePath, Means, Press, Pull, Tested, force_path, holder, shares};
@@ -84,7 +85,11 @@ pub struct Rig {
     pub stages: Vec<Stage>,
     /// Pressure and stroke of every circuit; empty where no jack presses.
     pub hydraulics: Vec<Hydraulics>,
-    /// Bars, pressure, stroke.
+    /// Spreaders and reaction beams.
+    pub beams: Vec<BeamCheck>,
+    /// The jack train, where it is described.
+    pub train: Option<TrainCheck>,
+    /// Bars, beams, jack train, pressure, stroke, circuit.
     pub verdicts: Vec<Verdict>,
     /// States that endanger people.
     pub stops: Vec<Stop>,
@@ -170,6 +175,7 @@ pub(crate) fn check_recorded<R: Recorder>(
     }
     rig.jacks(recorder, spec, &path, (test_deflection, tested.stiffer, unit));
     rig.bars(recorder, &path);
+    rig.geared(recorder, spec, &path);
     Ok(rig)
 }
 
@@ -252,6 +258,8 @@ impl Rig {
             placement: None,
             stages: Vec::new(),
             hydraulics: Vec::new(),
+            beams: Vec::new(),
+            train: None,
             verdicts: Vec::new(),
             stops: Vec::new(),
             notes: Vec::new(),
@@ -387,6 +395,12 @@ impl Rig {
             );
             self.notes.push(Note::new(slug::RIG_REACTION_PLACE, format!("{name}.at"), message));
         }
+        let surveyed = reaction.survey.as_deref().is_some_and(|s| !s.trim().is_empty());
+        if reaction.sister && !surveyed {
+            let message = "the reaction member is a sister of the member in doubt and was not surveyed like it: its end carries the shear of the rig";
+            let path = format!("{name}.survey");
+            self.stops.push(Stop::new(slug::RIG_SISTER_UNSURVEYED, path, message));
+        }
         match reaction.kind {
             ReactionKind::Anchors if reaction.stiffness.is_none() => self.notes.push(Note::new(
                 slug::RIG_ANCHOR_MOVEMENT,
@@ -426,6 +440,11 @@ impl Rig {
     #[must_use]
     pub fn largest_rise(&self) -> Length {
         self.pulls.iter().map(|p| self.way_of(p)).fold(Length::ZERO, Length::max)
+    }
+
+    /// How far the beams of the rig give, at most.
+    fn beams_give(&self) -> Length {
+        self.beams.iter().map(|b| b.deflection).sum()
     }
 
     /// From where to where there is a reaction member, from the left end of the member under test.
@@ -468,6 +487,7 @@ impl Rig {
             self.hydraulics.iter().map(f).fold(Length::ZERO, Length::max)
         };
         self.largest_rise()
+            + self.beams_give()
             + most(&|h| h.bar_stretch)
             + most(&|h| h.oil_travel.unwrap_or(Length::ZERO))
     }
@@ -499,6 +519,8 @@ impl crate::source::Write for Rig {
             ("placement", self.placement.write()),
             ("stages", self.stages.write()),
             ("hydraulics", self.hydraulics.write()),
+            ("beams", self.beams.write()),
+            ("train", self.train.write()),
             ("verdicts", self.verdicts.write()),
             ("stops", self.stops.write()),
             ("notes", self.notes.write()),

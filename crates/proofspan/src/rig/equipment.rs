@@ -2,6 +2,7 @@
 
 use super::check::{Rig, used};
 use super::fittings::Checked;
+use super::gear::{BeamUse, RigBeam, deflects};
 use super::hydraulics::{Hydraulics, Pressed, bar_stretch, hydraulics};
 use super::locked::Circuit;
 use super::press::{ForcePath, Pull, Served};
@@ -15,6 +16,19 @@ crate::laws! {
     /// Force of one bar.
     pub fn bar_force(p: Force as "P", n: f64 as "n") -> Force as "P_bar" = p / n;
     source "equal shares";
+}
+
+/// The force in the middle of a beam under one press: of the jack, or of the bars at one place.
+pub(super) fn force_on(beam: &RigBeam, served: &Served<'_>) -> Force {
+    match beam.carries {
+        BeamUse::Jack => served.press.force.0,
+        BeamUse::Bars => served.shares.iter().map(|s| s.1).fold(Force::ZERO, Force::max),
+    }
+}
+
+/// How far the beams of the rig give under one press.
+fn beams_give(spec: &RigSpec, served: &Served<'_>) -> Length {
+    spec.beams.iter().map(|b| deflects(b, force_on(b, served))).sum()
 }
 
 impl Rig {
@@ -44,8 +58,8 @@ impl Rig {
             let on_circuit = on_circuit.map(|s| s.jacks.number).fold(0, u32::saturating_add);
             let mut most: Option<(Hydraulics, &Served<'_>)> = None;
             for served in group {
-                let rise = self.rise_under(served);
-                let circuit_moves = self.circuit(path, served, (test, stiffer));
+                let rise = self.rise_under(served) + beams_give(spec, served);
+                let circuit_moves = self.circuit(spec, path, served, (test, stiffer));
                 let found = hydraulics(
                     recorder,
                     &Pressed {
@@ -78,6 +92,7 @@ impl Rig {
     /// the oil they take together is what counts, so their ways are weighed by their areas.
     fn circuit(
         &self,
+        spec: &RigSpec,
         path: &ForcePath<'_>,
         of: &Served<'_>,
         (test, stiffer): (Length, f64),
@@ -92,7 +107,8 @@ impl Rig {
                 let n = f64::from(b.number);
                 bar_stretch(&mut NoRecord, force, n, b.length.value, b.modulus.value, b.area.value)
             });
-            let way = (test + self.rise_under(served)) / stiffer + stretch;
+            let gives = stretch + beams_give(spec, served);
+            let way = (test + self.rise_under(served)) / stiffer + gives;
             all.force += served.press.force.0;
             all.area = all.area + area;
             all.bars = all.bars.max(served.bars.map_or(Length::ZERO, |b| b.length.value));

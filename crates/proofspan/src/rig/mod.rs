@@ -21,6 +21,8 @@ mod check;
 mod counterweight;
 mod equipment;
 mod fittings;
+mod gear;
+mod geared;
 mod hydraulics;
 mod lift_off;
 mod locked;
@@ -38,6 +40,9 @@ pub use blocks::{
 };
 pub use check::{AnchorCheck, Reacting, Rig, check};
 pub use counterweight::{Advice, LeastCounterweight, WeightAsked, least_counterweight};
+pub use gear::{
+    BeamCheck, BeamUse, GearLength, Hole, Opening, OpeningIn, RigBeam, Seats, Train, TrainCheck,
+};
 pub use hydraulics::{Hydraulics, force_at, pressure_for};
 pub use lift_off::BearingCheck;
 pub use locked::Locked;
@@ -56,6 +61,7 @@ pub use transport::Transport;
 pub(crate) use check::check_recorded;
 pub(crate) use counterweight::LAWS as COUNTERWEIGHT_LAWS;
 pub(crate) use equipment::LAWS as EQUIPMENT_LAWS;
+pub(crate) use gear::LAWS as GEAR_LAWS;
 pub(crate) use hydraulics::LAWS as HYDRAULIC_LAWS;
 pub(crate) use lift_off::LAWS as LIFT_OFF_LAWS;
 pub(crate) use locked::LAWS as OIL_LAWS;

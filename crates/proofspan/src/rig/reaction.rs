@@ -88,6 +88,12 @@ crate::record! {
         /// Of anchors or a frame: what pulls at one place over how far it gives there. Not known, what
         /// it springs back has no bound.
         stiffness: Option<Given<SpringStiffness, Spring>>,
+        /// Hogging at which its top face cracks, per member unit, as a size: prestress pulls it already.
+        cracks_at: Option<Given<Moment, NotNegative>>,
+        /// Whether it is a sister of the member in doubt: then it is as doubtful.
+        sister: bool = false,
+        /// The record of its own survey.
+        survey: Option<String>,
     }
     rules {
         gives_itself[kind, stiffness];

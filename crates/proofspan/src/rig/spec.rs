@@ -1,6 +1,7 @@
 //! The rig as a document describes it, per member unit.
 
 use super::blocks::Blocks;
+use super::gear::{Hole, RigBeam, Train};
 use super::oil::{Fittings, LockedOff, PressureGauge, Pump};
 use super::reaction::{ReactionMember, RigPlace};
 use super::transport::Transport;
@@ -216,6 +217,14 @@ crate::record! {
         modulus: Given<Stress, Positive>,
         /// The working load of one, from its supplier.
         working_load: Option<Given<Force, Positive>>,
+        /// Their tensile strength: the stress is held to a part of it.
+        strength: Option<Given<Stress, Positive>>,
+        /// Whether they were used before.
+        reused: bool = true,
+        /// What the weakest of coupler, nut and plate of one takes.
+        fixings: Option<Given<Force, Positive>>,
+        /// How far they stand beside the axis of the rib they hold.
+        beside: Option<Given<Length, Movement>>,
     }
 }
 
@@ -240,6 +249,12 @@ crate::record! {
         bars: Several<Bars> = Several::none(),
         /// Slack of seats and nuts that the stroke must take up.
         slack: Given<Length, Movement> = Given::known(Length::ZERO),
+        /// Spreaders and reaction beams.
+        beams: Several<RigBeam> = Several::none(),
+        /// The jack with what stands on and under it.
+        train: Option<Train>,
+        /// Holes and cuts that the rig needs.
+        holes: Vec<Hole> = Vec::new(),
     }
     rules {
         names_differ[reaction];
@@ -262,6 +277,9 @@ impl RigSpec {
             jacks: Several::none(),
             bars: Several::none(),
             slack: Given::known(Length::ZERO),
+            beams: Several::none(),
+            train: None,
+            holes: Vec::new(),
         }
     }
 }

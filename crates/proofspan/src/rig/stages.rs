@@ -177,6 +177,10 @@ impl Held<'_> {
         for verdict in
             stage.verdicts.iter().filter(|v| v.state != State::Pass && v.limit.value().is_some())
         {
+            // cracks in the top face make it softer, not weaker than its strength says
+            if verdict.slug == slug::RIG_TOP_CRACKS {
+                continue;
+            }
             let message = match verdict.utilisation {
                 Some(used) => {
                     Message::new("reaction member, {}: {} of its strength", [name(), used.into()])
@@ -298,5 +302,9 @@ fn strengths(
             let limit = limit.map(Limit::AtMost)?;
             Some(Verdict::design_of_size(code, demand, size, limit, basis, given))
         })
+        .chain(member.cracks_at.as_ref().map(|limit| {
+            let (code, limit) = (slug::RIG_TOP_CRACKS, Limit::AtMost(limit.value.si()));
+            Verdict::design_of_size(code, hogging.into(), terms.moment.si(), limit, basis, given)
+        }))
         .collect()
 }
