@@ -1,10 +1,10 @@
-//! The load path of the rig in words and tables: circuits.
+//! The load path of the rig in words and tables: circuits, beams, jack trains, blocks.
 
 use super::block::Block;
 use super::cell::DIGITS;
 use crate::design::TestDesign;
-use crate::rig::{Hydraulics, Locked};
-use crate::units::{Duration, Force, Page, trimmed};
+use crate::rig::{Hydraulics, Locked, Placement};
+use crate::units::{Duration, Force, Length, Page, trimmed};
 
 /// Jacks, oil and pump of every circuit.
 pub(super) fn circuits(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
@@ -15,6 +15,67 @@ pub(super) fn circuits(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
             held(out, &name, locked, design, page);
         }
     }
+}
+
+/// Beams and jack train, the blocks that were chosen, and how far the reaction rises.
+pub(super) fn gear(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
+    let rig = &design.rig;
+    let rows: Vec<Vec<String>> = rig
+        .beams
+        .iter()
+        .map(|b| {
+            vec![
+                b.id.clone(),
+                page.value(b.force, DIGITS),
+                page.value(b.moment, DIGITS),
+                page.value(b.shear, DIGITS),
+                page.small(b.deflection),
+            ]
+        })
+        .collect();
+    if !rows.is_empty() {
+        out.push(Block::Table(vec!["beam of the rig", "force", "bending", "shear", "gives"], rows));
+    }
+    if let Some(t) = &rig.train {
+        out.push(Block::Text(format!(
+            "Jack train under {}: {} sideways, {} off its line, {} of bending.",
+            page.value(t.force, DIGITS),
+            page.value(t.sideways, DIGITS),
+            page.small(t.eccentricity),
+            page.value(t.moment, DIGITS)
+        )));
+    }
+    for reaction in &rig.reactions {
+        if let Some(actions) = &reaction.actions {
+            let end = actions.length();
+            let least = actions.inside().deflection_extremes(Length::ZERO, end).min;
+            if let Some((from, _)) = reaction.reach.filter(|_| least.value < Length::ZERO) {
+                out.push(Block::Text(format!("{} rises by up to {} at {} under the full jack force (soft, uncracked); a gauge that stands on it reads that much more.", reaction.id, page.small(-least.value), page.place(from + least.at))));
+            }
+        }
+    }
+    if let Some(p) = &rig.placement {
+        blocks(out, p, page);
+    }
+}
+
+fn blocks(out: &mut Vec<Block>, p: &Placement, page: &Page) {
+    out.push(Block::Text(format!("Blocks: {} lifts, {} in all; no layout at hand has fewer lifts, nor as few and less weight. {} such, of which the first is built and checked. Placed in the order of the rows, taken away in the reverse order with the jacks off.", p.lifts, page.value(p.weight, DIGITS), p.ties)));
+    let rows = p.layouts.iter().enumerate().flat_map(|(i, layout)| {
+        layout.groups.iter().map(move |g| {
+            vec![
+                (i + 1).to_string(),
+                format!("{} x {}", g.number, g.kind),
+                format!("{} to {}", page.place(g.from), page.place(g.to)),
+                format!("{} columns of up to {}", g.columns, g.layers),
+                page.value(g.force, DIGITS),
+            ]
+        })
+    });
+    out.push(Block::Table(
+        vec!["layout", "blocks", "from and to", "stacked", "weight"],
+        rows.collect(),
+    ));
 }
 
 /// What is stored, and how fast the load falls when the member gives way.

@@ -7,6 +7,7 @@
 mod block;
 mod catching;
 mod cell;
+mod checklist;
 mod content;
 mod corrections;
 mod diagram;
@@ -17,7 +18,9 @@ mod label;
 mod load_path;
 mod markdown;
 mod signing;
+mod sketch;
 mod witness;
 
 pub use html::html;
 pub use markdown::markdown;
+pub use sketch::{Shape, ShapeKind, shapes};

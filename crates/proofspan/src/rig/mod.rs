@@ -47,7 +47,7 @@ pub use hydraulics::{Hydraulics, force_at, pressure_for};
 pub use lift_off::BearingCheck;
 pub use locked::Locked;
 pub use oil::{
-    Band, ChangeSize, Expands, Fittings, GaugeClass, Leak, LockedOff, PressureGauge, Pump,
+    Band, ChangeSize, Expands, Fittings, GaugeClass, Leak, LeakTime, LockedOff, PressureGauge, Pump,
 };
 pub use press::{Means, Press, Pull, Tested};
 pub use reaction::{Anchor, ReactionKind, ReactionMember, RigPlace, Seat};

@@ -1,11 +1,13 @@
 //! Pump, hold, gauge, hoses and valves of a circuit, as a document describes them.
 
 use crate::error::{Issue, slug};
-use crate::source::rule::{NotNegative, Positive, Wait};
+use crate::source::rule::{NotNegative, Positive};
 use crate::source::{Given, Reader};
 use crate::units::{Duration, Pressure, Ratio, TemperatureChange, ThermalExpansion, Volume};
 
 crate::rule! {
+    /// How long a leak was watched: up to thirty days (library rule).
+    pub LeakTime { above 0.0 SOURCE_SIGN, most 2592000.0 SOURCE_MAGNITUDE }
     /// A band about the full force, as a part of it: above zero, up to a half (library rule).
     pub Band { above 0.0 SOURCE_SIGN, most 0.5 SOURCE_MAGNITUDE }
     /// Class or division of a gauge, as a part of its full scale: up to a tenth (library rule).
@@ -34,16 +36,7 @@ crate::record! {
         /// How much.
         volume: Given<Volume, NotNegative>,
         /// In what time, as it was measured.
-        over: Given<Duration, Wait>,
-    }
-    rules { timed[volume, over]; }
-}
-
-fn timed(reader: &mut Reader, _: &Given<Volume, NotNegative>, over: &Given<Duration, Wait>) {
-    if over.value <= Duration::ZERO {
-        let path = reader.path_of("over");
-        let issue = Issue::new(slug::SOURCE_SIGN, path, "a leak in no time");
-        reader.push(issue.value(over.said()).limit("> 0 s"));
+        over: Given<Duration, LeakTime>,
     }
 }
 

@@ -235,10 +235,6 @@ crate::record! {
         reaction: Several<ReactionMember> = Several::none(),
         /// The counterweights on it.
         counterweights: Vec<Counterweight> = Vec::new(),
-        /// Whole blocks to choose further counterweights from: with the fewest lifts.
-        blocks: Option<Blocks>,
-        /// What carries the counterweights to their places.
-        transport: Option<Transport>,
         /// The conditions of the lower floor of lift-off.
         conditions: Conditions = Conditions::none(),
         /// A factor asked for beyond the floor.
@@ -255,6 +251,10 @@ crate::record! {
         train: Option<Train>,
         /// Holes and cuts that the rig needs.
         holes: Vec<Hole> = Vec::new(),
+        /// Whole blocks to choose further counterweights from: with the fewest lifts.
+        blocks: Option<Blocks>,
+        /// What carries the counterweights to their places.
+        transport: Option<Transport>,
     }
     rules {
         names_differ[reaction];

@@ -247,12 +247,12 @@ crate::record! {
         post_stiffness: Option<Given<SpringStiffness, Spring>>,
         /// Whether the posts go on to the ground below the last level.
         to_ground: bool = false,
-        /// The ground they stand on.
-        ground: Option<Ground>,
         /// Clearance to keep above the reading expected, 5 to 10 mm (library rule).
         clearance: Given<Length, Movement> = Given::known(Length::from_si(0.005)),
         /// Part of the dead load in place that hangs on beyond what is listed, as a factor of at least 1.
         dragged_along: Ratio where AtLeastOne = Ratio::from_si(1.0),
+        /// The ground that the posts stand on below the last level.
+        ground: Option<Ground>,
     }
     rules { levels_differ[levels]; grounded[to_ground, ground]; }
 }
