@@ -13,7 +13,7 @@ import pytest
 SCENARIO = Path(__file__).parents[2] / "examples/scenarios/terrace_strip.test.json"
 
 
-def caught(levels: list[dict[str, Any]], **more: Any) -> Any:
+def caught(levels: list[ps.Level | dict[str, Any]], **more: Any) -> Any:
     """10 m with 10 kN/m on a catch at mid-span that drops 10 mm on 10 kN/mm: 100 (1 + sqrt 3) kN."""
     post = ps.Catch(at="5 m", stiffness="10 kN/mm", gap="10 mm", resistance={"posts": 4, "rated": "900 kN"}, **more)
     return ps.catch("10 m", "10 kN/m", post, mode="shear", region=("0 m", "1 m"), levels=levels)
@@ -35,7 +35,8 @@ def contact(k: list[float], posts: list[float], gaps: list[float], force: float)
         u: np.ndarray[Any, Any] = np.linalg.solve(matrix, right)
         over = u[:-1] - u[1:] - np.array(gaps)
         if all((o >= -1e-9) if c else (o <= 1e-9) for o, c in zip(over, closed, strict=True)):
-            return np.array(k) * u
+            shares: np.ndarray[Any, Any] = np.array(k) * u
+            return shares
     raise AssertionError("no set of closed posts holds")
 
 
@@ -45,7 +46,7 @@ def test_levels_against_a_stiffness_matrix(seed: int) -> None:
     n = int(r.integers(2, 7))
     k, posts = r.uniform(3, 30, n).tolist(), r.uniform(5, 60, n - 1).tolist()
     gaps = [0.0 if r.random() < 0.3 else float(g) for g in r.uniform(0, 6, n - 1)]
-    levels: list[dict[str, Any]] = []
+    levels: list[ps.Level | dict[str, Any]] = []
     for i in range(n):
         level: dict[str, Any] = {"id": f"L{i}", "stiffness": f"{k[i]!r} kN/mm", "spare": "900 kN", "spare_after": "all"}
         if i + 1 < n:
@@ -77,7 +78,7 @@ def test_a_drop_against_time_integration(crush: float | None, travel: float | No
     path = integrate.solve_ivp(move, (0, 2000), [0.0, (2 * g * drop) ** 0.5], events=stands, rtol=1e-10, atol=1e-10, max_step=0.5)
     most = push(float(path.y[0][-1]))
     pad = {} if crush is None else {"pad": {"crush": f"{crush} kN", "travel": f"{travel} mm"}}
-    level = [{"id": "L", "stiffness": "10 kN/mm", "spare": "900 kN", "spare_after": "all"}]
+    level: list[ps.Level | dict[str, Any]] = [{"id": "L", "stiffness": "10 kN/mm", "spare": "900 kN", "spare_after": "all"}]
     assert caught(level, **pad).catches[0].force.to("kN") == pytest.approx(most, rel=1e-5)
 
 
