@@ -360,7 +360,7 @@ impl Search {
 
     fn choose(&mut self, slot: usize, more: u32, chosen: &mut Vec<u32>) -> Result<(), Error> {
         self.visited += 1;
-        if self.visited % 65_536 == 0 {
+        if self.visited.is_multiple_of(65_536) {
             crate::error::go_on()?;
         }
         let settled = chosen.get(..slot).unwrap_or(&[]);

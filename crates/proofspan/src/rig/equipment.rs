@@ -110,7 +110,7 @@ impl Rig {
             let gives = stretch + beams_give(spec, served);
             let way = (test + self.rise_under(served)) / stiffer + gives;
             all.force += served.press.force.0;
-            all.area = all.area + area;
+            all.area += area;
             all.bars = all.bars.max(served.bars.map_or(Length::ZERO, |b| b.length.value));
             swept += area.si() * way.si();
         }

@@ -48,8 +48,8 @@ impl Checked {
     /// Rated pressure and stroke are not planned to the last (a note, the stop is the rating).
     fn margins(&mut self, found: &Hydraulics, jacks: &Jacks, at: &dyn Fn(&str) -> String) {
         let used = [
-            (f64::from(found.pressure / jacks.rated_pressure.value), "rated_pressure", "pressure"),
-            (f64::from(found.travel / jacks.stroke.value), "stroke", "stroke"),
+            (found.pressure / jacks.rated_pressure.value, "rated_pressure", "pressure"),
+            (found.travel / jacks.stroke.value, "stroke", "stroke"),
         ];
         for (part, field, what) in used {
             if part > PLANNED && part <= 1.0 {
