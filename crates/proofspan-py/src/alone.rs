@@ -217,7 +217,7 @@ steps! {
     /// [1.4667, 2.0]
     reaction(span, self_weight, pulls;;
         weights, seat, rigidity, left_overhang, right_overhang, shear_capacity, sagging_capacity,
-        hogging_capacity, uplift_capacity, conditions, factor, unit) -> Reaction = rig::Reaction, check;
+        hogging_capacity, uplift_capacity, cracks_at, conditions, factor, unit) -> Reaction = rig::Reaction, check;
 
     /// One press of equal jacks: pressure with friction, stroke that is needed, against their ratings. The
     /// acting area of one is given, or follows from its bore and rod; `deflection` of the member under
@@ -228,7 +228,8 @@ steps! {
     /// >>> f"{found.pressure:.2f MPa}"
     /// '10.00 MPa'
     hydraulics(force; rated_pressure, stroke;
-        number, area, bore, rod, friction, deflection, rise, bars, slack, oil_volume, oil_bulk_modulus)
+        number, area, bore, rod, friction, deflection, rise, bars, slack, oil_volume, oil_bulk_modulus,
+        accumulator, pump, hold, gauge, fittings)
         -> Hydraulics = rig::Hydraulic, check;
 
     /// One `Catch` or several under a simple span: what is in place on it, the `forces` of the test as
@@ -242,7 +243,7 @@ steps! {
     /// '100 kN falls: 273.2 kN'
     catch(span, in_place, catches; mode, region;
         forces, drive, spring_back, depth, reading, reading_uncertainty, clearance, levels,
-        post_stiffness, to_ground, stub, dragged_along, unit) -> CatchCheck = shoring::Catching, check;
+        post_stiffness, to_ground, ground, stub, dragged_along, unit) -> CatchCheck = shoring::Catching, check;
 }
 
 /// An edition as data: its load sets, criteria with waivers, protocols, clauses, each with the confidence

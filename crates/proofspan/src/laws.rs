@@ -17,8 +17,11 @@ pub fn every_law() -> Vec<&'static Law> {
         crate::rig::EQUIPMENT_LAWS,
         crate::rig::COUNTERWEIGHT_LAWS,
         crate::rig::HYDRAULIC_LAWS,
+        crate::rig::OIL_LAWS,
+        crate::rig::GEAR_LAWS,
         crate::shoring::CATCH_LAWS,
         crate::shoring::RESISTANCE_LAWS,
+        crate::shoring::POST_LAWS,
         crate::readings::LAWS,
         crate::readings::CORRECTION_LAWS,
     ]
