@@ -104,7 +104,7 @@ fn a_place_left_out_is_told() {
         r#"{{ "id": "R", "span": "8 m", "self_weight": "10 kN/m", "seat": "seated", {STRONG} }}"#
     );
     let steps = [Ratio::from(0.5), Ratio::from(1.0)];
-    let tested = Tested { member: "T", first_bearing: 1.5 * M, steps: &steps };
+    let tested = Tested { member: "T", first_bearing: 1.5 * M, steps: &steps, stiffer: 1.0 };
     let presses = [Press::jack(5.0 * M, Net(20.0 * KN))];
     let rig = check(&spec(&member, ""), tested, MemberUnit::Strip, &presses, 1.0 * MM).unwrap();
     near(rig.bearings[0].at.to(M), 1.5);
@@ -648,9 +648,9 @@ fn the_sketch_shows_what_was_computed() {
             .filter_map(|x| x.parse().ok())
             .collect()
     };
-    // supports of the member under test stand at 0 and 9 m: the scale of the drawing
-    let test = x_of("<path d=\"M", " 94.0 l-8 14");
-    assert_eq!(test.len(), 2, "{test:?}");
+    // supports of the member under test come first and stand at 0 and 9 m: the scale of the drawing
+    let supports = x_of("<path class=\"support\" d=\"M", " ");
+    let (test, below) = supports.split_at(2);
     let metres = |px: f64| (px - test[0]) / (test[1] - test[0]) * 9.0;
     let same = |drawn: Vec<f64>, computed: Vec<f64>| {
         assert_eq!(drawn.len(), computed.len(), "{drawn:?} {computed:?}");
@@ -659,11 +659,11 @@ fn the_sketch_shows_what_was_computed() {
         }
     };
     let rig = &moved.rig;
-    same(x_of("<path d=\"M", " 194.0 l-8 14"), rig.bearings.iter().map(|b| b.at.to(M)).collect());
-    same(x_of("<path d=\"M", " 168.0 l-6 12"), rig.pulls.iter().map(|p| p.at.to(M)).collect());
-    same(
-        x_of("<path d=\"M", " 80 l-6 -12"),
-        moved.layout.lines.iter().map(|l| l.at.to(M)).collect(),
-    );
+    same(below.to_vec(), rig.bearings.iter().map(|b| b.at.to(M)).collect());
+    same(x_of("<line class=\"bar\" x1=\"", "\""), rig.pulls.iter().map(|p| p.at.to(M)).collect());
+    let jacks = moved.layout.lines.iter().map(|l| l.at.to(M)).collect();
+    same(x_of("<path class=\"jack\" d=\"M", " "), jacks);
+    let catches = moved.shoring.catches.iter().map(|c| c.at.to(M)).collect();
+    same(x_of("<line class=\"catch\" x1=\"", "\""), catches);
     same(vec![test[0]], vec![0.0]);
 }

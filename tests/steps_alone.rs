@@ -308,7 +308,7 @@ fn catches_are_those_of_a_shoring() {
             asked = asked.reading(design.layout.response.deflection(catch.at.value).unwrap());
         }
         asked.drive = spec.drive;
-        asked.spring_back = Given::new(design.rig.spring_back()).unwrap();
+        asked.spring_back = Some(Given::new(design.rig.spring_back()).unwrap());
         asked.depth = Given::new(design.spec.beam.depth.value).unwrap();
         asked.reading_uncertainty = spec.reading_uncertainty.clone();
         asked.clearance = spec.clearance.clone();

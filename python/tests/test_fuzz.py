@@ -280,12 +280,12 @@ OWN: dict[str, dict[str, Any]] = {
     "reaction": {
         "self_weight": "10 kN/m", "pulls": [("3 m", "60 kN")], "weights": [("2 m", "20 kN")], "seat": None, "rigidity": None,
         "left_overhang": None, "right_overhang": None, "shear_capacity": None, "sagging_capacity": None,
-        "hogging_capacity": None, "uplift_capacity": None, "conditions": None, "factor": None, "unit": None,
+        "hogging_capacity": None, "uplift_capacity": None, "cracks_at": None, "conditions": None, "factor": None, "unit": None,
     },
     "hydraulics": {
         "rated_pressure": "70 MPa", "stroke": "150 mm", "number": 1, "area": "0.01 m²", "bore": None, "rod": None,
         "friction": "2 %", "deflection": "10 mm", "rise": None, "bars": None, "slack": None, "oil_volume": None,
-        "oil_bulk_modulus": None,
+        "oil_bulk_modulus": None, "accumulator": None, "pump": None, "hold": None, "gauge": None, "fittings": None,
     },
     "shear_strength": {
         "code": "ACI 318-19", "strength": "30 MPa", "width": "300 mm", "depth": "500 mm", "tension_steel": "1000 mm²",
@@ -328,7 +328,7 @@ OWN: dict[str, dict[str, Any]] = {
     "catch": {
         "span": "10 m", "in_place": "10 kN/m", "catches": CATCH, "mode": "shear", "region": ("0 m", "1 m"), "forces": None,
         "drive": None, "spring_back": None, "depth": None, "reading": "4 mm", "reading_uncertainty": None, "clearance": None,
-        "levels": None, "post_stiffness": None, "to_ground": True, "stub": None, "dragged_along": None, "unit": None,
+        "levels": None, "post_stiffness": None, "to_ground": True, "ground": None, "stub": None, "dragged_along": None, "unit": None,
     },
 }  # fmt: skip
 

@@ -174,6 +174,9 @@ def check_rig(k: Case, out: dict[str, Any], forces: list[float], found: Compared
     grid = sorted({*np.linspace(0.0, k.below.length, 61), *(x - k.below_at for x, _ in [*k.weights, *pulled]), *(s.at for s in k.below.supports)})
     parts = theirs.parts([float(x) for x in grid])
     for stage in rig["stages"]:
+        if stage["name"].startswith("placing"):
+            # only a part of the weights is on: the oracle has all of them or none
+            continue
         for ours, r in zip(stage["reactions"], theirs.forces(stage["fraction"]), strict=True):
             name = {0.0: "placed", 1.0: "full", -1.0: "lost at once"}.get(stage["fraction"], "steps")
             found.near(f"reaction, {name}", si(ours["force"]), r, scale, k.name)

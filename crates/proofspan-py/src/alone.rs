@@ -223,7 +223,7 @@ steps! {
     /// [1.4667, 2.0]
     reaction(span, self_weight, pulls;;
         weights, seat, rigidity, left_overhang, right_overhang, shear_capacity, sagging_capacity,
-        hogging_capacity, uplift_capacity, conditions, factor, unit) -> Reaction = rig::Reaction, check;
+        hogging_capacity, uplift_capacity, cracks_at, conditions, factor, unit) -> Reaction = rig::Reaction, check;
 
     /// What a section does, predicted: when each face cracks, its strength in flexure by strain
     /// compatibility, its stiffness. `code` names the law of compressed concrete ("own" with a `block`),
@@ -264,7 +264,8 @@ steps! {
     /// >>> f"{found.pressure:.2f MPa}"
     /// '10.00 MPa'
     hydraulics(force; rated_pressure, stroke;
-        number, area, bore, rod, friction, deflection, rise, bars, slack, oil_volume, oil_bulk_modulus)
+        number, area, bore, rod, friction, deflection, rise, bars, slack, oil_volume, oil_bulk_modulus,
+        accumulator, pump, hold, gauge, fittings)
         -> Hydraulics = rig::Hydraulic, check;
 
     /// One `Catch` or several under a simple span: what is in place on it, the `forces` of the test as
@@ -278,7 +279,7 @@ steps! {
     /// '100 kN falls: 273.2 kN'
     catch(span, in_place, catches; mode, region;
         forces, drive, spring_back, depth, reading, reading_uncertainty, clearance, levels,
-        post_stiffness, to_ground, stub, dragged_along, unit) -> CatchCheck = shoring::Catching, check;
+        post_stiffness, to_ground, ground, stub, dragged_along, unit) -> CatchCheck = shoring::Catching, check;
 
     /// One-way shear of a section by "ACI 318-19", "ACI 318M-19", "EN 1992-1-1:2004" or
     /// "EN 1992-1-1:2023": what is expected with mean strengths, and with `phi` or `gamma_c` (and `gamma_s`)

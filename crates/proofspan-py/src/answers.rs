@@ -9,7 +9,7 @@ use proofspan::criteria::{self, Judged};
 use proofspan::editions;
 use proofspan::rig::{self, Advice};
 use proofspan::shoring::{self, Caught};
-use proofspan::source::{Write, write_json};
+use proofspan::source::{Node, Write, write_json};
 use proofspan::target::{self, CombinedLoad};
 use proofspan::verdict::{self, Note, Stop};
 use pyo3::prelude::*;
@@ -17,11 +17,24 @@ use pyo3::prelude::*;
 use crate::by_name;
 use crate::documents::shown;
 use crate::quantity::{Quantity, Remade};
-use crate::tree::plain_python;
+use crate::tree::{plain_python, to_python};
 use crate::working::{Working, working};
 
 fn quantity(of: impl Into<proofspan::units::Quantity>) -> Quantity {
     Quantity::of(of.into())
+}
+
+/// A part of an answer as Python has it: dicts, lists, quantities.
+pub(crate) struct Whole(Node);
+
+impl<'py> IntoPyObject<'py> for Whole {
+    type Target = PyAny;
+    type Output = Bound<'py, PyAny>;
+    type Error = PyErr;
+
+    fn into_pyobject(self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        Ok(to_python(py, &self.0.settled())?.into_bound(py))
+    }
 }
 
 fn noted(notes: &[Note]) -> Vec<(String, String)> {
@@ -524,10 +537,24 @@ views! {
         stroke_used: Option<f64> = |p| p.hydraulics.stroke_used.map(|r| r.value());
         /// What the locked-off oil would still push, where the oil is described.
         oil_travel: Option<Quantity> = |p| p.hydraulics.oil_travel.map(quantity);
+        /// The most that one jack gives: their friction differs.
+        jack_most: Quantity = |p| quantity(p.hydraulics.jack_most);
+        /// The least that one jack gives.
+        jack_least: Quantity = |p| quantity(p.hydraulics.jack_least);
+        /// How far reaction, bars and oil follow a member that gives way; None where that is not known.
+        springs_back: Option<Quantity> = |p| p.hydraulics.springs_back.map(quantity);
+        /// The energy that this gives back.
+        energy: Option<Quantity> = |p| p.hydraulics.energy.map(quantity);
+        /// By how much the force falls with the way of the member that gives way.
+        falls_by: Option<Quantity> = |p| p.hydraulics.falls_by.map(quantity);
+        /// What the locked-off circuit does, where pump, hold or gauge is described.
+        locked: Whole = |p| Whole(p.hydraulics.locked.write());
         /// Pressure against its rating, travel against the stroke.
         verdicts: Vec<Verdict> = |p| all(&p.verdicts, Verdict);
         /// States that endanger people: code and sentence.
         stops: Vec<(String, String)> = |p| stopped(&p.stops);
+        /// What to know: code and sentence.
+        notes: Vec<(String, String)> = |p| noted(&p.notes);
     }
 
     /// One level that carries a catch.
@@ -550,6 +577,14 @@ views! {
         contact_force: Quantity = |c| quantity(c.contact_force);
         /// Dynamic force with the gap that is given.
         force: Quantity = |c| quantity(c.force);
+        /// The same were all of the test load a weight and the catch without a pad.
+        bound: Quantity = |c| quantity(c.bound);
+        /// The dynamic force over the static one; None where nothing falls.
+        dynamic: Option<f64> = |c| c.dynamic;
+        /// The bound over the static force.
+        dynamic_bound: Option<f64> = |c| c.dynamic_bound;
+        /// How far the pad is crushed, where there is one.
+        crushed: Option<Quantity> = |c| c.crushed.map(quantity);
         /// What the posts carry.
         resistance: Quantity = |c| quantity(c.resistance);
         /// Whether the locked-off rig is slack before the catch stops the drop.
@@ -570,6 +605,8 @@ views! {
         force: Quantity = |c| quantity(c.shoring.force);
         /// The levels below, the top first.
         levels: Vec<LevelShare> = |c| all(&c.shoring.levels, LevelShare);
+        /// What every level does, the top first, the ground last.
+        stack: Whole = |c| Whole(c.shoring.stack.write());
         /// Least number of levels from the top that carry it; None where all do not.
         levels_needed: Option<usize> = |c| c.shoring.levels_needed;
         /// Every check.

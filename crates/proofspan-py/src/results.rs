@@ -111,6 +111,30 @@ impl Design {
         to_python(py, &schedule.write().settled())
     }
 
+    /// The elevation of the rig as shapes: kind, mark, what it says, left, right, top, bottom; places
+    /// from the left end of the member under test, heights down from its top.
+    #[pyo3(signature = (units = "SI"))]
+    fn sketch(
+        &self,
+        py: Python<'_>,
+        #[pyo3(from_py_with = by_name::units)] units: &str,
+    ) -> PyResult<Py<PyAny>> {
+        let page = Page::new(system(units)?);
+        to_python(py, &report::shapes(&self.design, &page).write().settled())
+    }
+
+    /// Draws the elevation of the rig to scale; returns the Axes.
+    #[pyo3(signature = (units = "SI", ax = None))]
+    fn plot_rig(
+        slf: &Bound<'_, Self>,
+        #[pyo3(from_py_with = by_name::units)] units: &str,
+        ax: Option<&Bound<'_, PyAny>>,
+    ) -> PyResult<Py<PyAny>> {
+        system(units)?;
+        let plots = slf.py().import("proofspan.plots")?;
+        Ok(plots.call_method1("rig", (slf, units, ax))?.unbind())
+    }
+
     /// The stages after the first, each with its name; every one has the stops of all.
     #[getter]
     fn stages(&self) -> Vec<(String, Design)> {

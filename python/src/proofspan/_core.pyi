@@ -928,6 +928,10 @@ class Design:
     @property
     def checks(self) -> list[tuple[str, str, str, float | None]]:
         """Every check: what it belongs to, code, state, utilisation."""
+    def sketch(self, units: _Units = "SI") -> list[dict[str, Any]]:
+        """The elevation of the rig as shapes: kind, mark, what it says, left, right, top, bottom."""
+    def plot_rig(self, units: _Units = "SI", ax: Any | None = None) -> Any:
+        """Draws the elevation of the rig to scale; returns the Axes."""
     def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
         """Every result, by name; with `units` as JSON can hold it."""
     def to_json(self) -> str:
@@ -2221,6 +2225,11 @@ class RigSpec(_Document):
         jacks: Jacks | dict[str, Any] | Sequence[Jacks | dict[str, Any]] | None = None,
         bars: Bars | dict[str, Any] | Sequence[Bars | dict[str, Any]] | None = None,
         slack: _Value | None = None,
+        beams: dict[str, Any] | Sequence[dict[str, Any]] | None = None,
+        train: dict[str, Any] | None = None,
+        holes: Sequence[dict[str, Any]] | None = None,
+        blocks: dict[str, Any] | None = None,
+        transport: dict[str, Any] | None = None,
     ) -> Self: ...
     @property
     def reaction(self) -> Any:
@@ -2243,6 +2252,21 @@ class RigSpec(_Document):
     @property
     def slack(self) -> Any:
         """Slack of seats and nuts that the stroke must take up."""
+    @property
+    def beams(self) -> Any:
+        """Spreaders and reaction beams."""
+    @property
+    def train(self) -> Any:
+        """The jack with what stands on and under it."""
+    @property
+    def holes(self) -> Any:
+        """Holes and cuts that the rig needs."""
+    @property
+    def blocks(self) -> Any:
+        """Whole blocks to choose further counterweights from: with the fewest lifts."""
+    @property
+    def transport(self) -> Any:
+        """What carries the counterweights to their places."""
 
 @final
 class ReactionMember(_Document):
@@ -2265,6 +2289,10 @@ class ReactionMember(_Document):
         hogging_capacity: _Value | None = None,
         uplift_capacity: _Value | Sequence[_Value] | None = None,
         anchors: Sequence[Anchor | dict[str, Any]] | None = None,
+        stiffness: _Value | None = None,
+        cracks_at: _Value | None = None,
+        sister: bool | None = None,
+        survey: str | None = None,
     ) -> Self: ...
     @property
     def id(self) -> Any:
@@ -2311,6 +2339,18 @@ class ReactionMember(_Document):
     @property
     def anchors(self) -> Any:
         """The anchors, from left to right."""
+    @property
+    def stiffness(self) -> Any:
+        """Of anchors or a frame: what pulls at one place over how far it gives there. Not known, what it springs back has no bound."""
+    @property
+    def cracks_at(self) -> Any:
+        """Hogging at which its top face cracks, per member unit, as a size: prestress pulls it already."""
+    @property
+    def sister(self) -> Any:
+        """Whether it is a sister of the member in doubt: then it is as doubtful."""
+    @property
+    def survey(self) -> Any:
+        """The record of its own survey."""
 
 @final
 class Anchor(_Document):
@@ -2354,6 +2394,11 @@ class Jacks(_Document):
         stroke: _Value,
         oil_volume: _Value | None = None,
         oil_bulk_modulus: _Value | None = None,
+        accumulator: bool | None = None,
+        pump: dict[str, Any] | None = None,
+        hold: dict[str, Any] | None = None,
+        gauge: dict[str, Any] | None = None,
+        fittings: dict[str, Any] | None = None,
     ) -> Self: ...
     @property
     def circuit(self) -> Any:
@@ -2379,6 +2424,21 @@ class Jacks(_Document):
     @property
     def oil_bulk_modulus(self) -> Any:
         """Bulk modulus of the oil."""
+    @property
+    def accumulator(self) -> Any:
+        """Whether an accumulator, a pump that runs on, or air keeps the pressure up when the member gives way: the load then follows like a weight."""
+    @property
+    def pump(self) -> Any:
+        """The pump."""
+    @property
+    def hold(self) -> Any:
+        """How the circuit is locked off for the hold at full load."""
+    @property
+    def gauge(self) -> Any:
+        """Its pressure gauge."""
+    @property
+    def fittings(self) -> Any:
+        """Hoses and valves."""
 
 @final
 class Bars(_Document):
@@ -2394,6 +2454,10 @@ class Bars(_Document):
         length: _Value,
         modulus: _Value,
         working_load: _Value | None = None,
+        strength: _Value | None = None,
+        reused: bool | None = None,
+        fixings: _Value | None = None,
+        beside: _Value | None = None,
     ) -> Self: ...
     @property
     def number(self) -> Any:
@@ -2416,6 +2480,18 @@ class Bars(_Document):
     @property
     def working_load(self) -> Any:
         """The working load of one, from its supplier."""
+    @property
+    def strength(self) -> Any:
+        """Their tensile strength: the stress is held to a part of it."""
+    @property
+    def reused(self) -> Any:
+        """Whether they were used before."""
+    @property
+    def fixings(self) -> Any:
+        """What the weakest of coupler, nut and plate of one takes."""
+    @property
+    def beside(self) -> Any:
+        """How far they stand beside the axis of the rib they hold."""
 
 @final
 class CapacitySpec(_Document):
@@ -2469,6 +2545,7 @@ class ShoringSpec(_Document):
         to_ground: bool | None = None,
         clearance: _Value | None = None,
         dragged_along: Any | None = None,
+        ground: dict[str, Any] | None = None,
     ) -> Self: ...
     @property
     def catch(self) -> Any:
@@ -2497,6 +2574,9 @@ class ShoringSpec(_Document):
     @property
     def dragged_along(self) -> Any:
         """Part of the dead load in place that hangs on beyond what is listed, as a factor of at least 1."""
+    @property
+    def ground(self) -> Any:
+        """The ground that the posts stand on below the last level."""
 
 @final
 class Catch(_Document):
@@ -2511,6 +2591,7 @@ class Catch(_Document):
         posts_on_joist_lines: bool | None = None,
         on: str | None = None,
         width: _Value | None = None,
+        pad: dict[str, Any] | None = None,
     ) -> Self: ...
     @property
     def at(self) -> Any:
@@ -2533,6 +2614,9 @@ class Catch(_Document):
     @property
     def width(self) -> Any:
         """Width that its foot takes along the member: no counterweight stands there."""
+    @property
+    def pad(self) -> Any:
+        """A pad on its head that is crushed; what it gives elastically belongs to the stiffness."""
 
 @final
 class Stub(_Document):
@@ -2558,7 +2642,16 @@ class Stub(_Document):
 class Level(_Document):
     """A level that carries the catch."""
 
-    def __new__(cls, id: str, stiffness: _Value, spare: _Value, spare_after: str | None = None) -> Self: ...
+    def __new__(
+        cls,
+        id: str,
+        stiffness: _Value,
+        spare: _Value | None = None,
+        spare_after: str | None = None,
+        strength: _Value | None = None,
+        own_load: _Value | None = None,
+        posts: dict[str, Any] | None = None,
+    ) -> Self: ...
     @property
     def id(self) -> Any:
         """How the drawings call it."""
@@ -2571,6 +2664,15 @@ class Level(_Document):
     @property
     def spare_after(self) -> Any:
         """After which loads that strength is spare: own weight, counterweights, rig."""
+    @property
+    def strength(self) -> Any:
+        """In place of the spare strength: all of its strength for a force under the posts,"""
+    @property
+    def own_load(self) -> Any:
+        """and what it carries there before the catch comes, as a force under the posts."""
+    @property
+    def posts(self) -> Any:
+        """The posts below it, where they are not those of `post_stiffness`."""
 
 @final
 class ProtocolSpec(_Document):
@@ -3803,11 +3905,32 @@ class Hydraulics:
     def oil_travel(self) -> Quantity | None:
         """What the locked-off oil would still push, where the oil is described."""
     @property
+    def jack_most(self) -> Quantity:
+        """The most that one jack gives: their friction differs."""
+    @property
+    def jack_least(self) -> Quantity:
+        """The least that one jack gives."""
+    @property
+    def springs_back(self) -> Quantity | None:
+        """How far reaction, bars and oil follow a member that gives way; None where that is not known."""
+    @property
+    def energy(self) -> Quantity | None:
+        """The energy that this gives back."""
+    @property
+    def falls_by(self) -> Quantity | None:
+        """By how much the force falls with the way of the member that gives way."""
+    @property
+    def locked(self) -> dict[str, Any] | None:
+        """What the locked-off circuit does, where pump, hold or gauge is described."""
+    @property
     def verdicts(self) -> list[Verdict]:
         """Pressure against its rating, travel against the stroke."""
     @property
     def stops(self) -> list[tuple[str, str]]:
         """States that endanger people: code and sentence."""
+    @property
+    def notes(self) -> list[tuple[str, str]]:
+        """What to know: code and sentence."""
     def working(self, units: _Units = "SI") -> Working:
         """The working, in "SI" or "US" units: `print` it, or take it line by line."""
     def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
@@ -3857,6 +3980,18 @@ class CaughtForce:
     def force(self) -> Quantity:
         """Dynamic force with the gap that is given."""
     @property
+    def bound(self) -> Quantity:
+        """The same were all of the test load a weight and the catch without a pad."""
+    @property
+    def dynamic(self) -> float | None:
+        """The dynamic force over the static one; None where nothing falls."""
+    @property
+    def dynamic_bound(self) -> float | None:
+        """The bound over the static force."""
+    @property
+    def crushed(self) -> Quantity | None:
+        """How far the pad is crushed, where there is one."""
+    @property
     def resistance(self) -> Quantity:
         """What the posts carry."""
     @property
@@ -3892,6 +4027,9 @@ class CatchCheck:
     @property
     def levels(self) -> list[LevelShare]:
         """The levels below, the top first."""
+    @property
+    def stack(self) -> list[dict[str, Any]]:
+        """What every level does, the top first, the ground last."""
     @property
     def levels_needed(self) -> int | None:
         """Least number of levels from the top that carry it; None where all do not."""
@@ -4380,6 +4518,7 @@ def reaction(
     sagging_capacity: _Value | None = None,
     hogging_capacity: _Value | None = None,
     uplift_capacity: _Value | list[_Value] | None = None,
+    cracks_at: _Value | None = None,
     conditions: dict[str, bool] | None = None,
     factor: dict[str, Any] | None = None,
     unit: str | None = None,
@@ -4434,6 +4573,11 @@ def hydraulics(
     slack: _Value | None = None,
     oil_volume: _Value | None = None,
     oil_bulk_modulus: _Value | None = None,
+    accumulator: bool | None = None,
+    pump: dict[str, Any] | None = None,
+    hold: dict[str, Any] | None = None,
+    gauge: dict[str, Any] | None = None,
+    fittings: dict[str, Any] | None = None,
 ) -> Hydraulics:
     """One press of equal jacks: pressure with friction, stroke that is needed, against their ratings."""
 
@@ -4454,6 +4598,7 @@ def catch(
     levels: list[Level | dict[str, Any]] | None = None,
     post_stiffness: _Value | None = None,
     to_ground: bool | None = None,
+    ground: dict[str, Any] | None = None,
     stub: Stub | dict[str, Any] | None = None,
     dragged_along: float | None = None,
     unit: str | None = None,

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, Literal
 
-from ._core import Response, Beam, Certified, Column, Envelope, Judgement, Layout, Load, Quantity
+from ._core import Response, Beam, Certified, Column, Design, Envelope, Judgement, Layout, Load, Quantity
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -324,4 +324,36 @@ def curve(judgement: Judgement, units: Literal["SI", "US"] = "SI", ax: Axes | No
     _worded(axes, f"deflection, {length}", f"force, {load}")
     _legend(axes, 8)
     _labels(axes, labels)
+    return axes
+
+
+#: Colours of the shapes of a rig, as in the report.
+_RIG = {
+    "test": "#d5d8dc", "reaction": "#d5d8dc", "level": "#d5d8dc", "support": "#555555", "jack": "#b03a2e",
+    "crosshead": "#7d6608", "bar": "#7d6608", "anchor": "#7d6608", "weight": "#7f8c8d", "catch": "#1e8449", "post": "#1e8449",
+}  # fmt: skip
+
+
+def rig(design: Design, units: str = "SI", ax: Axes | None = None) -> Axes:
+    """Draw the elevation of a rig to scale: members, jacks, bars, weights, catches, levels, each mark with its numbers."""
+    unit = _unit("length", units)
+    axes = _axes(ax, "rig", units)
+    lines: list[str] = []
+    for shape in design.sketch(units):
+        left, right, top, bottom = (shape[side].to(unit) for side in ("left", "right", "top", "bottom"))
+        colour, middle = _RIG[shape["kind"]], (left + right) / 2
+        if right > left and bottom > top:
+            axes.fill([left, right, right, left], [top, top, bottom, bottom], facecolor=colour, edgecolor="#333333", gid=shape["kind"])
+        else:
+            axes.plot([left, right], [top, bottom], color=colour, linewidth=3, gid=shape["kind"])
+        if shape["mark"]:
+            beside = shape["kind"] in ("test", "reaction", "level")
+            axes.annotate(shape["mark"], (left if beside else middle, top), fontweight="bold", ha="right" if beside else "center", va="bottom")
+            lines.append(f"{shape['mark']}: {shape['says']}")
+    if not axes.yaxis_inverted():
+        axes.invert_yaxis()
+    axes.set_aspect("equal")
+    axes.set_xlabel(f"from the left end of the member under test, {unit}")
+    axes.set_ylabel(f"below its top, {unit}")
+    axes.set_title("\n".join("   ".join(lines[i : i + 4]) for i in range(0, len(lines), 4)), fontsize=7, loc="left")
     return axes

@@ -217,6 +217,7 @@ fn tested(spec: &TestSpec) -> Tested<'_> {
         member: &spec.scope.member.id,
         first_bearing: spec.beam.first_bearing(),
         steps: &spec.protocol.steps,
+        stiffer: spec.beam.stiff.value() / spec.beam.soft.value(),
     }
 }
 
@@ -257,9 +258,23 @@ fn catch<R: Recorder>(
         fractions: &spec.protocol.steps,
         reading: &|x| layout.response.inside().deflection(x),
     };
+    closed(spec)?;
     let (mut shoring, landings) = shoring::check_recorded(recorder, &spec.shoring, &around)?;
-    floor(spec, target, &mut shoring, &landings)?;
+    floor(spec, target, rig, &mut shoring, &landings)?;
     Ok(shoring)
+}
+
+/// Refuses levels that carry the catch of the member and are that member.
+fn closed(spec: &TestSpec) -> Result<(), Error> {
+    let folded = |id: &str| id.trim().to_lowercase();
+    let test = folded(&spec.scope.member.id);
+    let same = spec.shoring.levels.iter().enumerate().filter(|(_, l)| folded(&l.id) == test);
+    let issues = same.map(|(i, l)| {
+        let path = format!("shoring.levels[{i}].id");
+        let message = "the level is the member under test: what falls cannot carry itself";
+        Issue::new(slug::SHORING_LEVEL_IS_TEST, path, message).value(&l.id)
+    });
+    Error::check(issues.collect())
 }
 
 /// What the test brings on, as it may follow the piece that drops: jacks at their contacts, water and
@@ -284,6 +299,7 @@ fn resting(layout: &Layout) -> Vec<Resting> {
 fn floor(
     spec: &TestSpec,
     target: &Target,
+    rig: &Rig,
     shoring: &mut Shoring,
     landings: &[Landing],
 ) -> Result<(), Error> {
@@ -296,8 +312,13 @@ fn floor(
         let own = member.self_weight.as_ref().map_or(LineLoad::ZERO, |w| w.value);
         let mut placed = vec![Load::uniform(Length::ZERO, beam.length(), own)];
         let on = spec.rig.counterweights.iter().filter(|w| w.at.value >= from && w.at.value <= to);
-        let weights: Vec<Length> = on.clone().map(|w| w.at.value - from).collect();
+        let mut weights: Vec<Length> = on.clone().map(|w| w.at.value - from).collect();
         placed.extend(on.map(|w| Load::point(w.at.value - from, w.force.value)));
+        let blocks = rig.standing(&spec.rig).into_iter().filter(|(x, _)| *x >= from && *x <= to);
+        for (at, force) in blocks {
+            weights.push(at - from);
+            placed.push(Load::point(at - from, force));
+        }
         below.push((member, from, beam, placed, weights));
     }
     let floors: Vec<Floor<'_>> = below

@@ -10,7 +10,9 @@ use std::sync::Arc;
 
 use super::{TestDesign, designed};
 use crate::error::{Error, Slug, slug};
-use crate::source::{End, Write};
+use crate::rig::Counterweight;
+use crate::source::{End, Given, Write};
+use crate::spec::TestSpec;
 use crate::units::{Message, Said};
 use crate::verdict::{Note, State, Verdict};
 
@@ -109,7 +111,25 @@ fn at(design: &TestDesign, end: &dyn Fn(usize) -> End) -> Result<TestDesign, Err
         count += 1;
         end(count - 1)
     });
+    keep_blocks(design, &mut spec);
     designed(Arc::new(spec), Some(&design.layout))
+}
+
+/// The blocks that were chosen stay where they stand, as heavy as they are at this end: nothing is
+/// chosen anew.
+fn keep_blocks(design: &TestDesign, spec: &mut TestSpec) {
+    let standing = design.rig.standing(&spec.rig);
+    let (Some(a), Some(b)) = (standing.first(), standing.last()) else { return };
+    let on = design.rig.reactions.iter().find(|r| {
+        r.response.is_some() && r.reach.is_some_and(|(from, to)| a.0 >= from && b.0 <= to)
+    });
+    let reaction = on.map(|r| r.id.clone());
+    spec.rig.blocks = None;
+    spec.rig.counterweights.extend(standing.into_iter().map(|(at, force)| Counterweight {
+        force: Given::known(force),
+        at: Given::known(at),
+        reaction: reaction.clone(),
+    }));
 }
 
 /// Keeps the verdicts of a corner beside those of the base, and tells their places.

@@ -436,7 +436,45 @@ slugs! {
     RIG_BAR_OVER_LOAD "rig.bar-over-load" stop "a bar is over its working load", "take more or larger bars";
     RIG_BAR_UNCHECKED "rig.bar-unchecked" note "bars without a working load", "give the working load of the supplier";
 
+    RIG_BLOCKS "rig.blocks" error "blocks that cannot be placed or searched", "give kinds with names of their own and places on one single-span reaction member, from left to right, with the strength of the floor";
+    RIG_BLOCKS_SHORT "rig.blocks-short" stop "all blocks at hand do not hold the reaction member down", "bring more or heavier blocks, or allow other places";
+    RIG_TRANSPORT "rig.transport" error "a way of the weights that cannot be", "give where it begins and where it ends, from left to right";
+    RIG_SISTER_UNSURVEYED "rig.sister-unsurveyed" stop "a sister of the member in doubt reacts and was not surveyed", "survey it like the member under test and name the record";
+    RIG_TOP_CRACKS "rig.top-cracks" fail "the top face of the reaction member cracks", "add counterweight over the jacks, or count it cracked";
+    RIG_BAR_STRESS "rig.bar-stress" stop "the stress of a bar is over the part of its strength", "take more or larger bars";
+    RIG_BAR_FIXINGS "rig.bar-fixings" stop "coupler, nut or plate of a bar is over its load", "take stronger ones";
+    RIG_BAR_BESIDE "rig.bar-beside" stop "a bar beside a rib twists it", "take bars in pairs astride the rib";
+    RIG_BEAM_STRENGTH "rig.beam-strength" error "a beam of the rig without its strength", "give its strength in bending and shear";
+    RIG_BEAM_OVER_LOAD "rig.beam-over-load" stop "a beam of the rig is over its strength", "take a stronger beam, or more jacks";
+    RIG_BEAM_SIDEWAYS "rig.beam-sideways" stop "a beam of the rig that may buckle or roll sideways", "hold it sideways and show it";
+    RIG_BEAM_WEB "rig.beam-web" note "a web under a force that is not checked", "give what the web takes, stiffeners included";
+    RIG_TRAIN_STRENGTH "rig.train-strength" error "a jack train without its sideways limit", "give the limit of the supplier";
+    RIG_TRAIN_OVER_LOAD "rig.train-over-load" stop "a jack train over what it takes", "align it, shorten it, brace it";
+    RIG_TRAIN_BENT "rig.train-bent" note "a jack train whose bending is not checked", "give what it takes in bending";
+    RIG_TRAIN_MECHANISM "rig.train-mechanism" stop "rocking seats in line", "leave one rocking seat at each end";
+    RIG_TRAIN_LOOSE "rig.train-loose" stop "a jack train that is not braced or retained", "brace it both ways and retain every loose part";
+    RIG_HOLE_UNSCANNED "rig.hole-unscanned" stop "a hole or cut without a scan", "locate bars, tendons and services there and record it";
+    RIG_HOLE_UNCHECKED "rig.hole-unchecked" stop "a member that is cut and not checked again", "check the member with its holes and cuts";
+    RIG_MARGIN_SMALL "rig.margin-small" note "more of pressure or stroke is used than common practice plans with", "take larger jacks, or jacks with more stroke";
+    RIG_PRESSURE_MAGNITUDE "rig.pressure-magnitude" note "a pressure of a size that oil does not have here", "look whether a stress or another unit was meant";
+    RIG_HOSE_MARGIN "rig.hose-margin" stop "hoses too weak for their pressure", "take hoses that burst at four times the pressure or more";
+    RIG_HOSE_HOLDS "rig.hose-holds" stop "a burst hose drops the load", "put a check valve or lock nut at every jack";
+    RIG_RELIEF "rig.relief" fail "a relief valve that opens too soon or too late", "set it between the largest pressure planned and 1.1 of it";
+    RIG_RELEASE "rig.release" liftable "a pump that the hand cannot release, or not from outside the zone", "give it a dead-man release and a remote release";
+    RIG_HOLD_DRIFT "rig.hold-drift" fail "the locked-off force leaves its band with temperature", "top up without overshoot and log every stroke, or widen the band";
+    RIG_PUMP_COARSE "rig.pump-coarse" fail "one stroke of the pump moves the force out of its band", "take a pump of smaller stroke, or jacks of larger area";
+    RIG_LEAK_UNKNOWN "rig.leak-unknown" note "a circuit whose leak was not measured", "lock it off for an hour before the test and measure what is lost";
+    RIG_BARS_WARM "rig.bars-warm" note "bars whose temperature is not counted", "give their expansion and change of temperature";
+    RIG_GAUGE_COARSE "rig.gauge-coarse" note "a gauge too coarse to be held against the load cell", "take a gauge of smaller full scale or better class";
+
     // shoring
+    SHORING_POST_TABLE "shoring.post-table" error "a table of posts that cannot be read", "list heights that rise with loads that do not, up to the height of the posts";
+    SHORING_LEVEL_STRENGTH "shoring.level-strength" error "a level whose spare strength is not settled", "give spare, or strength and the smaller own_load";
+    SHORING_LEVEL_TWICE "shoring.level-twice" error "one level listed twice", "list each level once, the top first";
+    SHORING_LEVEL_IS_TEST "shoring.level-is-test" error "the member under test carries its own catch", "name the levels below it";
+    SHORING_POSTS_OVER_CAPACITY "shoring.posts-over-capacity" stop "the posts between levels are over their strength", "take more or stronger posts";
+    SHORING_GROUND_OVER_CAPACITY "shoring.ground-over-capacity" stop "the ground is over its strength under the posts", "spread the plates";
+    SHORING_DRIVE_UNBOUNDED "shoring.drive-unbounded" note "jacks whose way after a failure has no bound that is known", "describe oil, bars and what the reaction gives";
     SHORING_CATCH_MISSING "shoring.catch-missing" stop "no catch", "describe the catch under the piece that falls";
     SHORING_CATCH_OUTSIDE "shoring.catch-outside" error "a catch beyond the member or at a bearing", "place it under the piece that falls";
     SHORING_CATCH_NEAR "shoring.catch-near" note "a catch that may hold only the stub", "place it beyond the region plus two depths";

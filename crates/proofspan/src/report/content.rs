@@ -1,14 +1,18 @@
 //! What the report says, in order.
 
 use super::block::Block;
+use super::catching;
 use super::cell::{DIGITS, NONE, checked, share};
+use super::checklist::checklist;
 use super::corrections::corrections;
-use super::diagram::{curve, diagram, rig_sketch};
+use super::diagram::{curve, diagram};
 use super::headline::{headline, planned, stages};
 use super::history::Along;
 use super::label;
+use super::load_path::{circuits, gear};
 use super::predicted::predicted;
 use super::signing::{people, signed, windows};
+use super::sketch;
 use super::witness::{along, cycles, every_gauge, measured};
 use crate::beam::Side;
 use crate::design::TestDesign;
@@ -443,7 +447,15 @@ fn verdicts(out: &mut Vec<Block>, list: &[Verdict], page: &Page) {
 
 fn rig(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
     let r = &design.rig;
-    out.push(Block::Picture("The force path".to_owned(), rig_sketch(design, page)));
+    let title =
+        "The force path, one scale in both directions; jacks and weights without sides are symbols";
+    out.push(Block::Picture(title.to_owned(), sketch::elevation(design, page)));
+    let head = vec!["mark", "what", "where, from the left end of the member under test", "says"];
+    out.push(Block::Table(head, sketch::marks(design, page)));
+    if let Some(section) = sketch::section(design, page) {
+        out.push(Block::Picture("Section across the joists".to_owned(), section));
+    }
+    checklist(out, design, page);
     let ratio =
         |f: Option<f64>| f.map_or_else(|| "nothing lifts".to_owned(), |f| page.number(f, 6));
     let several = r.reactions.len() > 1;
@@ -546,6 +558,8 @@ fn rig(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
         let circuit = h.circuit.as_ref().map_or_else(String::new, |c| format!("Circuit {c}: "));
         out.push(Block::Text(format!("{circuit}Pressure at full load {} ({} without friction); stroke needed {} (soft), stretch of the bars {}; stiffness of the rig {}.", page.value(h.pressure, DIGITS), page.value(h.pressure_without_friction, DIGITS), page.small(h.travel), page.small(h.bar_stretch), h.stiffness.map_or_else(|| "without limit: nothing moves".to_owned(), |k| page.value(k, DIGITS)))));
     }
+    gear(out, design, page);
+    circuits(out, design, page);
     verdicts(out, &r.verdicts, page);
 }
 
@@ -628,6 +642,7 @@ fn shoring(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
         ],
         rows,
     ));
+    catching::dynamics(out, design, page);
     let rows = s
         .catches
         .iter()
@@ -687,6 +702,7 @@ fn shoring(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
         out.push(Block::Text(format!("The top level is the floor that the catches stand on ({}): its check above counts the share of that level, the posts below it take the rest further down.", on.join(", "))));
     }
     out.push(Block::Table(vec!["level, the top first", "share", "force"], rows));
+    catching::stack(out, design, page);
     if let Some(n) = s.levels_needed {
         out.push(Block::Text(format!("Levels needed: {n}.")));
     }

@@ -5,7 +5,9 @@
 //! values that were read. The same design and judgement give equal bytes.
 
 mod block;
+mod catching;
 mod cell;
+mod checklist;
 mod content;
 mod corrections;
 mod diagram;
@@ -13,10 +15,13 @@ mod headline;
 mod history;
 mod html;
 mod label;
+mod load_path;
 mod markdown;
 mod predicted;
 mod signing;
+mod sketch;
 mod witness;
 
 pub use html::html;
 pub use markdown::markdown;
+pub use sketch::{Shape, ShapeKind, shapes};

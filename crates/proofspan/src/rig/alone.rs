@@ -2,21 +2,23 @@
 
 use super::check::Rig;
 use super::counterweight::Advice;
-use super::hydraulics::{Hydraulics, Pressed as Press, hydraulics};
+use super::hydraulics::{Hydraulics, Pressed as Press, bar_stretch, hydraulics};
 use super::lift_off::{BearingCheck, Held};
+use super::locked::Circuit;
+use super::oil::{Fittings, LockedOff, PressureGauge, Pump};
 use super::press::Tested;
 use super::reaction::{ReactionKind, ReactionMember, RigPlace, Seat};
 use super::spec::{Acts, AskedFactor, Bars, Conditions, Friction, Jacks, Number, Piston, RodSize};
 use super::stages::Stage;
 use crate::beam::{Part, Rigidity, Span};
 use crate::error::{Error, Issue, slug};
-use crate::formula::Working;
+use crate::formula::{NoRecord, Working};
 use crate::source::rule::{Movement, NotNegative, Positive};
 use crate::source::{Given, Node, Several, Write, validate};
 use crate::units::{
     Area, Force, Length, LineLoad, Message, Moment, Pressure, Ratio, SecondMoment, Stress, Volume,
 };
-use crate::verdict::{MemberUnit, Stop, Verdict};
+use crate::verdict::{MemberUnit, Note, Stop, Verdict};
 
 crate::record! {
     /// A force at a place, per member unit.
@@ -66,6 +68,8 @@ crate::record! {
         hogging_capacity: Option<Given<Moment, NotNegative>>,
         /// Design strength against uplift of what holds a bearing that cannot lift.
         uplift_capacity: Several<Given<Force, NotNegative>> = Several::none(),
+        /// Hogging at which its top face cracks, as a size.
+        cracks_at: Option<Given<Moment, NotNegative>>,
         /// The conditions of the lower floor of lift-off.
         conditions: Conditions = Conditions::none(),
         /// A factor asked for beyond the floor.
@@ -112,6 +116,7 @@ impl Reaction {
             sagging_capacity: None,
             hogging_capacity: None,
             uplift_capacity: Several::none(),
+            cracks_at: None,
             conditions: Conditions::none(),
             factor: None,
             unit: MemberUnit::Beam,
@@ -154,6 +159,10 @@ impl Reaction {
             hogging_capacity: self.hogging_capacity.clone(),
             uplift_capacity: self.uplift_capacity.clone(),
             anchors: Vec::new(),
+            stiffness: None,
+            cracks_at: self.cracks_at.clone(),
+            sister: false,
+            survey: None,
         }
     }
 
@@ -304,6 +313,16 @@ crate::record! {
         oil_volume: Option<Given<Volume, Positive>>,
         /// Bulk modulus of the oil.
         oil_bulk_modulus: Option<Given<Pressure, Positive>>,
+        /// Whether an accumulator, a pump that runs on, or air keeps the pressure up.
+        accumulator: bool = false,
+        /// The pump.
+        pump: Option<Pump>,
+        /// How the circuit is locked off for the hold at full load.
+        hold: Option<LockedOff>,
+        /// Its pressure gauge.
+        gauge: Option<PressureGauge>,
+        /// Hoses and valves.
+        fittings: Option<Fittings>,
     }
 }
 
@@ -313,10 +332,12 @@ crate::record! {
 pub struct Pressed {
     /// Pressure, travel and what of the stroke is used.
     pub hydraulics: Hydraulics,
-    /// Pressure against its rating, travel against the stroke.
+    /// Pressure against its rating, travel against the stroke, hoses, valves, pump and hold.
     pub verdicts: Vec<Verdict>,
     /// States that endanger people.
     pub stops: Vec<Stop>,
+    /// What to know.
+    pub notes: Vec<Note>,
     working: Working,
 }
 
@@ -345,6 +366,11 @@ impl Hydraulic {
             slack: Given::known(Length::ZERO),
             oil_volume: None,
             oil_bulk_modulus: None,
+            accumulator: false,
+            pump: None,
+            hold: None,
+            gauge: None,
+            fittings: None,
         }
     }
 
@@ -380,6 +406,11 @@ impl Hydraulic {
             stroke: self.stroke.clone(),
             oil_volume: self.oil_volume.clone(),
             oil_bulk_modulus: self.oil_bulk_modulus.clone(),
+            accumulator: self.accumulator,
+            pump: self.pump.clone(),
+            hold: self.hold.clone(),
+            gauge: self.gauge.clone(),
+            fittings: self.fittings.clone(),
         };
         validate(&jacks).map_err(|mut e| {
             e.issues.iter_mut().for_each(|i| i.path = i.path.replace("piston", "area"));
@@ -387,6 +418,16 @@ impl Hydraulic {
         })?;
         let mut working = Working::default();
         let force = self.force.value;
+        let stretch = self.bars.as_ref().map_or(Length::ZERO, |b| {
+            let n = f64::from(b.number);
+            bar_stretch(&mut NoRecord, force, n, b.length.value, b.modulus.value, b.area.value)
+        });
+        let circuit_moves = Circuit {
+            force,
+            area: jacks.piston.acting() * f64::from(self.number),
+            way: self.deflection.value + self.rise.value + stretch,
+            bars: self.bars.as_ref().map_or(Length::ZERO, |b| b.length.value),
+        };
         let found = hydraulics(
             &mut working,
             &Press {
@@ -399,16 +440,22 @@ impl Hydraulic {
                 test: self.deflection.value,
                 rise: self.rise.value,
                 on_circuit: self.number,
+                gives: true,
+                circuit_moves,
             },
         );
         let mut rig = Rig::empty(false);
         rig.rated(&found, &jacks, "");
-        rig.stops
-            .iter_mut()
-            .for_each(|stop| stop.path = stop.path.trim_start_matches('.').to_owned().into());
+        rig.circuit_checked(&found, &jacks, "", MemberUnit::Jack);
+        let own = |path: &mut Cow<'static, str>| {
+            *path = path.trim_start_matches('.').to_owned().into();
+        };
+        rig.stops.iter_mut().for_each(|stop| own(&mut stop.path));
+        rig.notes.iter_mut().for_each(|note| own(&mut note.path));
         let answer = found.write();
         working.claim_all("hydraulics", 0, &answer, &answer);
-        Ok(Pressed { hydraulics: found, verdicts: rig.verdicts, stops: rig.stops, working })
+        let (verdicts, stops, notes) = (rig.verdicts, rig.stops, rig.notes);
+        Ok(Pressed { hydraulics: found, verdicts, stops, notes, working })
     }
 }
 
@@ -426,6 +473,7 @@ impl Write for Pressed {
             ("hydraulics", self.hydraulics.write()),
             ("verdicts", self.verdicts.write()),
             ("stops", self.stops.write()),
+            ("notes", self.notes.write()),
         ])
     }
 }

@@ -1,17 +1,19 @@
 //! The rig checked: force path, reaction, lift-off, stages, jacks and bars.
 
+use super::blocks::{Placement, Wanted, loads, placed};
 use super::counterweight::{Advice, Statics};
+use super::gear::{BeamCheck, TrainCheck};
 use super::hydraulics::Hydraulics;
 use super::lift_off::{BearingCheck, Held};
 use super::press::{ForcePath, Means, Press, Pull, Tested, force_path, holder, shares};
 use super::reaction::{ReactionKind, ReactionMember, Seat};
-use super::spec::{AskedFactor, RigSpec};
+use super::spec::{AskedFactor, FactorBasis, RigSpec};
 use super::stages::Stage;
 use crate::beam::Response;
 use crate::error::{Error, Issue, slug};
 use crate::formula::{NoRecord, Recorder};
 use crate::source::validate_named;
-use crate::units::{Force, Length, Message, Moment, Net, Said};
+use crate::units::{Force, Length, Message, Moment, Net, Said, SpringStiffness};
 use crate::verdict::{Basis, Clause, Limit, MemberUnit, Note, State, Stop, Verdict};
 
 crate::answer! {
@@ -41,6 +43,8 @@ pub struct Reacting {
     pub advice: Option<Advice>,
     /// The anchors.
     pub anchors: Vec<AnchorCheck>,
+    /// Of anchors or a frame: what pulls at one place over how far it gives there, where it is known.
+    pub stiffness: Option<SpringStiffness>,
     /// The member under the jacks alone, in places from its own left end: it rises, so its
     /// deflection is negative.
     pub response: Option<Response>,
@@ -75,11 +79,17 @@ pub struct Rig {
     pub floor: f64,
     /// Force of all jacks at which the first bearing lifts if no counterweight is placed.
     pub lift_off_without_counterweight: Option<Force>,
+    /// The blocks that were chosen, where there is a choice and all at hand are enough.
+    pub placement: Option<Placement>,
     /// Every stage of every reaction member.
     pub stages: Vec<Stage>,
     /// Pressure and stroke of every circuit; empty where no jack presses.
     pub hydraulics: Vec<Hydraulics>,
-    /// Bars, pressure, stroke.
+    /// Spreaders and reaction beams.
+    pub beams: Vec<BeamCheck>,
+    /// The jack train, where it is described.
+    pub train: Option<TrainCheck>,
+    /// Bars, beams, jack train, pressure, stroke, circuit.
     pub verdicts: Vec<Verdict>,
     /// States that endanger people.
     pub stops: Vec<Stop>,
@@ -116,8 +126,9 @@ pub(crate) fn check_recorded<R: Recorder>(
 ) -> Result<Rig, Error> {
     let mut issues = Vec::new();
     let path = force_path(recorder, spec, tested, presses, &mut issues);
-    let held = held(spec, tested, &path, &mut issues);
+    let mut held = held(spec, tested, &path, &mut issues);
     let mut rig = Rig::empty(spec.conditions.all());
+    rig.blocks(spec, &mut held, &mut issues)?;
     rig.presses = presses.to_vec();
     rig.pulls = path.served.iter().flat_map(|s| s.pulls.iter().cloned()).collect();
     let mut least: Option<f64> = None;
@@ -125,7 +136,10 @@ pub(crate) fn check_recorded<R: Recorder>(
         let name = spec.reaction.path("rig.reaction", i);
         let anchors = rig.anchors(recorder, reaction, (&name, i), unit, &path, &mut issues);
         let lifted = match held {
-            Some(held) => rig.member(recorder, spec.factor.as_ref(), &held, unit, tested).map(Some),
+            Some(held) => {
+                let lifted = rig.member(recorder, spec.factor.as_ref(), &held, unit, tested);
+                lifted.and_then(|l| rig.carried_over(spec, &held, unit).map(|()| Some(l)))
+            }
             None => Ok(None),
         };
         match lifted {
@@ -141,6 +155,7 @@ pub(crate) fn check_recorded<R: Recorder>(
                     supports,
                     advice,
                     anchors,
+                    stiffness: reaction.stiffness.as_ref().map(|k| k.value),
                     response,
                 });
             }
@@ -158,8 +173,9 @@ pub(crate) fn check_recorded<R: Recorder>(
             "nothing is named that the jacks push against",
         ));
     }
-    rig.jacks(recorder, spec, &path, test_deflection);
+    rig.jacks(recorder, spec, &path, (test_deflection, tested.stiffer, unit));
     rig.bars(recorder, &path);
+    rig.geared(recorder, spec, &path);
     Ok(rig)
 }
 
@@ -240,12 +256,62 @@ impl Rig {
             bearings: Vec::new(),
             floor: if conditions { 0.9_f64.recip() * 1.25 } else { 0.9_f64.recip() * 1.5 },
             lift_off_without_counterweight: None,
+            placement: None,
             stages: Vec::new(),
             hydraulics: Vec::new(),
+            beams: Vec::new(),
+            train: None,
             verdicts: Vec::new(),
             stops: Vec::new(),
             notes: Vec::new(),
         }
+    }
+
+    /// Chooses the blocks and stands them on their reaction member.
+    fn blocks(
+        &mut self,
+        spec: &RigSpec,
+        held: &mut [Option<Held<'_>>],
+        issues: &mut Vec<Issue>,
+    ) -> Result<(), Error> {
+        let Some(blocks) = &spec.blocks else { return Ok(()) };
+        let on = |h: &Held<'_>| {
+            let (from, to) = (h.from, h.from + h.beam.length());
+            let slack = h.beam.length() * 1e-9;
+            blocks.places.iter().all(|p| p.from.value >= from - slack && p.to.value <= to + slack)
+        };
+        let mut found = held.iter_mut().flatten().filter(|h| on(h));
+        let (Some(held), None) = (found.next(), found.next()) else {
+            let message =
+                "the places of the blocks do not all lie on one reaction member, and one alone";
+            issues.push(Issue::new(slug::RIG_BLOCKS, "rig.blocks.places", message));
+            return Ok(());
+        };
+        let Some(span) = held.single_span() else {
+            let message = "blocks are chosen for a single span between two bearings only";
+            issues.push(Issue::new(slug::RIG_BLOCKS, "rig.blocks", message));
+            return Ok(());
+        };
+        let lines: Vec<(Length, Force)> = held.pulls.iter().map(|p| (p.0, p.1)).collect();
+        let asked = spec.factor.as_ref().filter(|f| f.basis == FactorBasis::TotalWeight);
+        let wanted = Wanted {
+            span,
+            own: held.member.self_weight.as_ref().map_or_else(Default::default, |w| w.value),
+            lines: &lines,
+            weights: &held.weights,
+            hogging: held.member.hogging_capacity.as_ref().map_or(Moment::ZERO, |m| m.value),
+            factor: asked.map_or(self.floor, |f| f.at_least.max(self.floor)),
+            origin: held.from,
+        };
+        self.placement = placed(blocks, &wanted)?;
+        match self.placement.as_ref().and_then(|p| p.layouts.first()) {
+            Some(layout) => held.weights.extend(loads(blocks, layout, held.from)),
+            None => {
+                let message = "all blocks at hand, wherever they may stand, do not hold the reaction member down";
+                self.stops.push(Stop::new(slug::RIG_BLOCKS_SHORT, "rig.blocks", message));
+            }
+        }
+        Ok(())
     }
 
     pub(super) fn member<R: Recorder>(
@@ -331,8 +397,14 @@ impl Rig {
             );
             self.notes.push(Note::new(slug::RIG_REACTION_PLACE, format!("{name}.at"), message));
         }
+        let surveyed = reaction.survey.as_deref().is_some_and(|s| !s.trim().is_empty());
+        if reaction.sister && !surveyed {
+            let message = "the reaction member is a sister of the member in doubt and was not surveyed like it: its end carries the shear of the rig";
+            let path = format!("{name}.survey");
+            self.stops.push(Stop::new(slug::RIG_SISTER_UNSURVEYED, path, message));
+        }
         match reaction.kind {
-            ReactionKind::Anchors => self.notes.push(Note::new(
+            ReactionKind::Anchors if reaction.stiffness.is_none() => self.notes.push(Note::new(
                 slug::RIG_ANCHOR_MOVEMENT,
                 format!("{name}.anchors"),
                 "how far the anchors give under their pull is not known: stroke and spring-back count none of it",
@@ -369,8 +441,12 @@ impl Rig {
     /// The largest rise of what pulls on the reaction.
     #[must_use]
     pub fn largest_rise(&self) -> Length {
-        let rises = self.pulls.iter().filter_map(|p| self.reactions.get(p.reaction)?.rise(p.at));
-        rises.fold(Length::ZERO, Length::max)
+        self.pulls.iter().map(|p| self.way_of(p)).fold(Length::ZERO, Length::max)
+    }
+
+    /// How far the beams of the rig give, at most.
+    fn beams_give(&self) -> Length {
+        self.beams.iter().map(|b| b.deflection).sum()
     }
 
     /// From where to where there is a reaction member, from the left end of the member under test.
@@ -378,6 +454,16 @@ impl Rig {
     pub fn reach(&self) -> Option<(Length, Length)> {
         let members = self.reactions.iter().filter(|r| r.response.is_some());
         members.filter_map(|r| r.reach).reduce(|a, b| (a.0.min(b.0), a.1.max(b.1)))
+    }
+
+    /// Places and weights of the blocks that were chosen, from the left end of the member under test.
+    #[must_use]
+    pub fn standing(&self, spec: &RigSpec) -> Vec<(Length, Force)> {
+        let layout = self.placement.as_ref().and_then(|p| p.layouts.first());
+        spec.blocks
+            .as_ref()
+            .zip(layout)
+            .map_or_else(Vec::new, |(blocks, layout)| loads(blocks, layout, Length::ZERO))
     }
 
     /// The largest pump pressure at full load; nothing where no jack presses.
@@ -393,13 +479,17 @@ impl Rig {
     }
 
     /// What the rig springs back when the member falls: rise of the reaction, bars, locked-off oil,
-    /// of each the largest.
+    /// of each the largest; infinite where a part of it is not known or keeps the pressure up.
     #[must_use]
     pub fn spring_back(&self) -> Length {
+        if self.hydraulics.iter().any(|h| h.springs_back.is_none()) {
+            return Length::from_si(f64::INFINITY);
+        }
         let most = |f: &dyn Fn(&Hydraulics) -> Length| {
             self.hydraulics.iter().map(f).fold(Length::ZERO, Length::max)
         };
         self.largest_rise()
+            + self.beams_give()
             + most(&|h| h.bar_stretch)
             + most(&|h| h.oil_travel.unwrap_or(Length::ZERO))
     }
@@ -428,8 +518,11 @@ impl crate::source::Write for Rig {
             ("bearings", self.bearings.write()),
             ("floor", self.floor.write()),
             ("lift_off_without_counterweight", self.lift_off_without_counterweight.write()),
+            ("placement", self.placement.write()),
             ("stages", self.stages.write()),
             ("hydraulics", self.hydraulics.write()),
+            ("beams", self.beams.write()),
+            ("train", self.train.write()),
             ("verdicts", self.verdicts.write()),
             ("stops", self.stops.write()),
             ("notes", self.notes.write()),

@@ -167,7 +167,7 @@ impl Statics<'_> {
     }
 
     /// The moments of the jacks and of own weight at a section, as sizes.
-    fn at_section(&self, x: Length) -> (Moment, Moment) {
+    pub(super) fn at_section(&self, x: Length) -> (Moment, Moment) {
         let l = self.span;
         let jacks =
             self.lines.iter().map(|(p, force)| *force * x.min(*p) * ((l - x.max(*p)) / l)).sum();

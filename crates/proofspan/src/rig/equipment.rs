@@ -1,18 +1,34 @@
 //! Do jacks and bars carry what is asked of them?
 
 use super::check::{Rig, used};
-use super::hydraulics::{Hydraulics, Pressed, hydraulics};
+use super::fittings::Checked;
+use super::gear::{BeamUse, RigBeam, deflects};
+use super::hydraulics::{Hydraulics, Pressed, bar_stretch, hydraulics};
+use super::locked::Circuit;
 use super::press::{ForcePath, Pull, Served};
 use super::spec::{Jacks, RigSpec};
 use crate::error::slug;
-use crate::formula::Recorder;
-use crate::units::{Force, Length, Message};
+use crate::formula::{NoRecord, Recorder};
+use crate::units::{Area, Force, Length, Message};
 use crate::verdict::{Basis, Clause, Limit, MemberUnit, Note, State, Stop, Verdict};
 
 crate::laws! {
     /// Force of one bar.
     pub fn bar_force(p: Force as "P", n: f64 as "n") -> Force as "P_bar" = p / n;
     source "equal shares";
+}
+
+/// The force in the middle of a beam under one press: of the jack, or of the bars at one place.
+pub(super) fn force_on(beam: &RigBeam, served: &Served<'_>) -> Force {
+    match beam.carries {
+        BeamUse::Jack => served.press.force.0,
+        BeamUse::Bars => served.shares.iter().map(|s| s.1).fold(Force::ZERO, Force::max),
+    }
+}
+
+/// How far the beams of the rig give under one press.
+fn beams_give(spec: &RigSpec, served: &Served<'_>) -> Length {
+    spec.beams.iter().map(|b| deflects(b, force_on(b, served))).sum()
 }
 
 impl Rig {
@@ -22,7 +38,7 @@ impl Rig {
         recorder: &mut R,
         spec: &RigSpec,
         path: &ForcePath<'_>,
-        test: Length,
+        (test, stiffer, unit): (Length, f64, MemberUnit),
     ) {
         let mut groups: Vec<Vec<&Served<'_>>> = Vec::new();
         for served in &path.served {
@@ -42,7 +58,8 @@ impl Rig {
             let on_circuit = on_circuit.map(|s| s.jacks.number).fold(0, u32::saturating_add);
             let mut most: Option<(Hydraulics, &Served<'_>)> = None;
             for served in group {
-                let rise = self.rise_under(served);
+                let rise = self.rise_under(served) + beams_give(spec, served);
+                let circuit_moves = self.circuit(spec, path, served, (test, stiffer));
                 let found = hydraulics(
                     recorder,
                     &Pressed {
@@ -55,6 +72,8 @@ impl Rig {
                         test,
                         rise,
                         on_circuit,
+                        gives: served.pulls.iter().all(|p| self.gives(p)),
+                        circuit_moves,
                     },
                 );
                 if most.as_ref().is_none_or(|(h, _)| found.travel > h.travel) {
@@ -63,21 +82,80 @@ impl Rig {
             }
             if let Some((found, served)) = most {
                 self.rated(&found, served.jacks, &served.jacks_path);
+                self.circuit_checked(&found, served.jacks, &served.jacks_path, unit);
                 self.hydraulics.push(found);
             }
         }
     }
 
+    /// All jacks on the circuit of a press, and how they move by the stiff prediction. On one pressure
+    /// the oil they take together is what counts, so their ways are weighed by their areas.
+    fn circuit(
+        &self,
+        spec: &RigSpec,
+        path: &ForcePath<'_>,
+        of: &Served<'_>,
+        (test, stiffer): (Length, f64),
+    ) -> Circuit {
+        let mut all =
+            Circuit { force: Force::ZERO, area: Area::ZERO, way: Length::ZERO, bars: Length::ZERO };
+        let mut swept = 0.0;
+        for served in path.served.iter().filter(|s| s.press.circuit == of.press.circuit) {
+            let area = served.jacks.piston.acting() * f64::from(served.jacks.number);
+            let stretch = served.bars.map_or(Length::ZERO, |b| {
+                let force = served.press.force.0 * served.unevenness();
+                let n = f64::from(b.number);
+                bar_stretch(&mut NoRecord, force, n, b.length.value, b.modulus.value, b.area.value)
+            });
+            let gives = stretch + beams_give(spec, served);
+            let way = (test + self.rise_under(served)) / stiffer + gives;
+            all.force += served.press.force.0;
+            all.area += area;
+            all.bars = all.bars.max(served.bars.map_or(Length::ZERO, |b| b.length.value));
+            swept += area.si() * way.si();
+        }
+        all.way = Length::from_si(swept / all.area.si());
+        all
+    }
+
+    /// Whether it is known how what is pulled on gives way.
+    fn gives(&self, pull: &Pull) -> bool {
+        let reacting = self.reactions.get(pull.reaction);
+        reacting.is_some_and(|r| r.kind.beam() || r.stiffness.is_some())
+    }
+
     /// How far what a press pulls on gives way to it: the rise at every place by its share.
-    fn rise_under(&self, served: &Served<'_>) -> Length {
+    pub(super) fn rise_under(&self, served: &Served<'_>) -> Length {
         let force = served.press.force.0;
         let at = |p: &Pull| {
-            let reacting = self.reactions.get(p.reaction);
-            let rise = reacting.and_then(|r| r.rise(p.at)).unwrap_or(Length::ZERO);
+            let rise = self.way_of(p);
             // one place takes all of it
             if served.pulls.len() == 1 { rise } else { rise * (p.force / force) }
         };
         served.pulls.iter().map(at).sum::<Length>().max(Length::ZERO)
+    }
+
+    /// How far what is pulled on gives way there; zero where that is not known.
+    pub(super) fn way_of(&self, pull: &Pull) -> Length {
+        let Some(reacting) = self.reactions.get(pull.reaction) else { return Length::ZERO };
+        match reacting.stiffness {
+            Some(k) if !reacting.kind.beam() => pull.force / k,
+            _ => reacting.rise(pull.at).unwrap_or(Length::ZERO),
+        }
+    }
+
+    /// Margins, hoses, valves, pump and hold of a circuit.
+    pub(super) fn circuit_checked(
+        &mut self,
+        found: &Hydraulics,
+        jacks: &Jacks,
+        path: &str,
+        unit: MemberUnit,
+    ) {
+        let checked = Checked::of(found, jacks, path, unit);
+        self.verdicts.extend(checked.verdicts);
+        self.stops.extend(checked.stops);
+        self.notes.extend(checked.notes);
     }
 
     pub(super) fn rated(&mut self, found: &Hydraulics, jacks: &Jacks, path: &str) {

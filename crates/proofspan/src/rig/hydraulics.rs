@@ -1,9 +1,10 @@
 //! Force to pressure, pressure to force, stroke.
 
+use super::locked::{Circuit, Locked, jack_least, jack_most, locked};
 use super::spec::{Bars, Jacks};
 use crate::formula::Recorder;
 use crate::units::{
-    Area, AxialRigidity, Force, Length, Pressure, Ratio, SpringStiffness, Stress, Volume,
+    Area, AxialRigidity, Energy, Force, Length, Pressure, Ratio, SpringStiffness, Stress, Volume,
 };
 
 crate::laws! {
@@ -48,6 +49,19 @@ crate::answer! {
         oil_travel: Option<Length>,
         /// Share of the stroke that is used; nothing where no stroke is left.
         stroke_used: Option<Ratio>,
+        /// The most that one of the jacks of the press gives at this pressure: their friction differs.
+        jack_most: Force,
+        /// The least that one of them gives.
+        jack_least: Force,
+        /// How far everything but the member under test springs back when it gives way: reaction,
+        /// bars, oil; nothing where a part of it is not known or keeps the pressure up.
+        springs_back: Option<Length>,
+        /// The energy that this gives back, of the whole circuit: half of force times way.
+        energy: Option<Energy>,
+        /// By how much the force of the circuit falls with the way of the member that gives way.
+        falls_by: Option<SpringStiffness>,
+        /// What the circuit does when it is locked off, where pump, hold or gauge is described.
+        locked: Option<Locked>,
     }
 }
 
@@ -64,6 +78,10 @@ pub(super) struct Pressed<'a> {
     pub(super) test: Length,
     pub(super) rise: Length,
     pub(super) on_circuit: u32,
+    /// Whether it is known how what it pulls on gives way.
+    pub(super) gives: bool,
+    /// All jacks of its circuit, and how they move.
+    pub(super) circuit_moves: Circuit,
 }
 
 pub(super) fn hydraulics<R: Recorder>(recorder: &mut R, press: &Pressed<'_>) -> Hydraulics {
@@ -91,9 +109,16 @@ pub(super) fn hydraulics<R: Recorder>(recorder: &mut R, press: &Pressed<'_>) -> 
     let stiffness = (elastic > Length::ZERO).then(|| rig_stiffness(recorder, force, elastic));
     let all = f64::from(press.on_circuit);
     let oil =
-        jacks.oil_volume.as_ref().zip(jacks.oil_bulk_modulus.as_ref()).map(|(v, k)| {
-            oil_travel(recorder, pressure_without_friction, k.value, v.value, all, a)
-        });
+        jacks.oil().map(|(v, k)| oil_travel(recorder, pressure_without_friction, k, v, all, a));
+    let friction_differs = friction > 0.0 && n > 1.0;
+    let (most, least) = if friction_differs {
+        (jack_most(recorder, force, n, friction), jack_least(recorder, force, n, friction))
+    } else {
+        (force / n, force / n)
+    };
+    let known = press.gives && press.bars.is_some() && !jacks.accumulator;
+    let springs_back = oil.filter(|_| known).map(|oil| press.rise + stretch + oil);
+    let falls = press.circuit_moves.force;
     Hydraulics {
         circuit: press.circuit.map(str::to_owned),
         force_per_jack: force / n,
@@ -105,5 +130,13 @@ pub(super) fn hydraulics<R: Recorder>(recorder: &mut R, press: &Pressed<'_>) -> 
         oil_travel: oil,
         stroke_used: (jacks.stroke.value > Length::ZERO)
             .then(|| Ratio::from(whole / jacks.stroke.value)),
+        jack_most: most,
+        jack_least: least,
+        springs_back,
+        energy: springs_back.map(|s| Energy::of(falls, s) / 2.0),
+        falls_by: springs_back
+            .filter(|s| *s > Length::ZERO)
+            .map(|s| SpringStiffness::per(falls, s)),
+        locked: locked(recorder, jacks, &press.circuit_moves),
     }
 }

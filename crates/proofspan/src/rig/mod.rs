@@ -15,21 +15,40 @@
 //! Bearings that cannot lift pass the uplift on: the strength of what holds them is asked.
 
 mod alone;
+mod blocks;
+mod carried;
 mod check;
 mod counterweight;
 mod equipment;
+mod fittings;
+mod gear;
+mod geared;
 mod hydraulics;
 mod lift_off;
+mod locked;
+mod oil;
 mod press;
 mod reaction;
 mod spec;
 mod stages;
+mod transport;
 
 pub use alone::{Hydraulic, Pressed, Pulling, Reacted, Reaction};
+pub use blocks::{
+    AtHand, BlockKind, BlockLayout, BlockPlace, BlockSide, Blocks, Layers, Placed, Placement,
+    place_blocks,
+};
 pub use check::{AnchorCheck, Reacting, Rig, check};
 pub use counterweight::{Advice, LeastCounterweight, WeightAsked, least_counterweight};
+pub use gear::{
+    BeamCheck, BeamUse, GearLength, Hole, Opening, OpeningIn, RigBeam, Seats, Train, TrainCheck,
+};
 pub use hydraulics::{Hydraulics, force_at, pressure_for};
 pub use lift_off::BearingCheck;
+pub use locked::Locked;
+pub use oil::{
+    Band, ChangeSize, Expands, Fittings, GaugeClass, Leak, LeakTime, LockedOff, PressureGauge, Pump,
+};
 pub use press::{Means, Press, Pull, Tested};
 pub use reaction::{Anchor, ReactionKind, ReactionMember, RigPlace, Seat};
 pub use spec::{
@@ -37,10 +56,13 @@ pub use spec::{
     Number, Piston, RigSpec, RodSize,
 };
 pub use stages::{Stage, SupportForce};
+pub use transport::Transport;
 
 pub(crate) use check::check_recorded;
 pub(crate) use counterweight::LAWS as COUNTERWEIGHT_LAWS;
 pub(crate) use equipment::LAWS as EQUIPMENT_LAWS;
+pub(crate) use gear::LAWS as GEAR_LAWS;
 pub(crate) use hydraulics::LAWS as HYDRAULIC_LAWS;
 pub(crate) use lift_off::LAWS as LIFT_OFF_LAWS;
+pub(crate) use locked::LAWS as OIL_LAWS;
 pub(crate) use press::LAWS as PRESS_LAWS;

@@ -70,6 +70,8 @@ pub struct Tested<'a> {
     pub first_bearing: Length,
     /// The steps as fractions of the full test load, rising, the last one 1.
     pub steps: &'a [Ratio],
+    /// Its stiff EI over its soft one; what is locked off changes its force most on stiff members.
+    pub stiffer: f64,
 }
 
 /// A member whose first bearing is its left end, loaded in quarter steps.
@@ -77,7 +79,7 @@ impl<'a> From<&'a str> for Tested<'a> {
     fn from(member: &'a str) -> Self {
         const QUARTERS: &[Ratio] =
             &[Ratio::from_si(0.25), Ratio::from_si(0.5), Ratio::from_si(0.75), Ratio::from_si(1.0)];
-        Self { member, first_bearing: Length::ZERO, steps: QUARTERS }
+        Self { member, first_bearing: Length::ZERO, steps: QUARTERS, stiffer: 1.0 }
     }
 }
 

@@ -1,12 +1,12 @@
 //! What the jacks pull against, as a document describes it.
 
 use crate::beam::{
-    Beam, Line, Part, Rigidity, Span, Support, SupportSpec, line_fits, supports_in_order,
+    Beam, Line, Part, Rigidity, Span, Spring, Support, SupportSpec, line_fits, supports_in_order,
 };
 use crate::error::{Error, Issue, slug};
 use crate::source::rule::{NotNegative, Positive};
 use crate::source::{Given, Reader, Several, Unfolded};
-use crate::units::{Force, Length, LineLoad, Message, Moment};
+use crate::units::{Force, Length, LineLoad, Message, Moment, SpringStiffness};
 
 crate::choice! {
     /// How the reaction member sits on its supports.
@@ -85,8 +85,18 @@ crate::record! {
         uplift_capacity: Several<Given<Force, NotNegative>> = Several::none(),
         /// The anchors, from left to right.
         anchors: Vec<Anchor> = Vec::new(),
+        /// Of anchors or a frame: what pulls at one place over how far it gives there. Not known, what
+        /// it springs back has no bound.
+        stiffness: Option<Given<SpringStiffness, Spring>>,
+        /// Hogging at which its top face cracks, per member unit, as a size: prestress pulls it already.
+        cracks_at: Option<Given<Moment, NotNegative>>,
+        /// Whether it is a sister of the member in doubt: then it is as doubtful.
+        sister: bool = false,
+        /// The record of its own survey.
+        survey: Option<String>,
     }
     rules {
+        gives_itself[kind, stiffness];
         kind_fits[kind, span, supports, anchors];
         kind_known[kind, self_weight, rigidity, seat];
         line_only[kind, left_overhang, right_overhang];
@@ -182,6 +192,17 @@ fn kind_known(
         } else if !kind.beam() && there {
             misfit(reader, *kind, field);
         }
+    }
+}
+
+/// A member gives by its rigidity, anchors and frames by a stiffness.
+fn gives_itself(
+    reader: &mut Reader,
+    kind: &ReactionKind,
+    stiffness: &Option<Given<SpringStiffness, Spring>>,
+) {
+    if kind.beam() && stiffness.is_some() {
+        misfit(reader, *kind, "stiffness");
     }
 }
 

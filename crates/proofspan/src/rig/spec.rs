@@ -1,6 +1,10 @@
 //! The rig as a document describes it, per member unit.
 
+use super::blocks::Blocks;
+use super::gear::{Hole, RigBeam, Train};
+use super::oil::{Fittings, LockedOff, PressureGauge, Pump};
 use super::reaction::{ReactionMember, RigPlace};
+use super::transport::Transport;
 use crate::error::{Issue, slug};
 use crate::source::rule::{Movement, Positive};
 use crate::source::{Given, Reader, Several};
@@ -155,6 +159,43 @@ crate::record! {
         oil_volume: Option<Given<Volume, Positive>>,
         /// Bulk modulus of the oil.
         oil_bulk_modulus: Option<Given<Pressure, Positive>>,
+        /// Whether an accumulator, a pump that runs on, or air keeps the pressure up when the member
+        /// gives way: the load then follows like a weight.
+        accumulator: bool = false,
+        /// The pump.
+        pump: Option<Pump>,
+        /// How the circuit is locked off for the hold at full load.
+        hold: Option<LockedOff>,
+        /// Its pressure gauge.
+        gauge: Option<PressureGauge>,
+        /// Hoses and valves.
+        fittings: Option<Fittings>,
+    }
+    rules { oil_known[oil_volume, oil_bulk_modulus, hold]; }
+}
+
+/// What a hold of locked-off oil does follows from the oil.
+fn oil_known(
+    reader: &mut Reader,
+    volume: &Option<Given<Volume, Positive>>,
+    bulk: &Option<Given<Pressure, Positive>>,
+    hold: &Option<LockedOff>,
+) {
+    for (field, there) in [("oil_volume", volume.is_some()), ("oil_bulk_modulus", bulk.is_some())] {
+        if hold.is_some() && !there {
+            let path = reader.path_of(field);
+            let message = format!("a locked-off circuit, and `{field}` is missing");
+            reader.push(Issue::new(slug::SOURCE_FIELD_MISSING, path, message));
+        }
+    }
+}
+
+impl Jacks {
+    /// The oil locked off with the circuit and its bulk modulus, where both are known.
+    #[must_use]
+    pub fn oil(&self) -> Option<(Volume, Pressure)> {
+        let both = self.oil_volume.as_ref().zip(self.oil_bulk_modulus.as_ref());
+        both.map(|(v, k)| (v.value, k.value))
     }
 }
 
@@ -176,6 +217,14 @@ crate::record! {
         modulus: Given<Stress, Positive>,
         /// The working load of one, from its supplier.
         working_load: Option<Given<Force, Positive>>,
+        /// Their tensile strength: the stress is held to a part of it.
+        strength: Option<Given<Stress, Positive>>,
+        /// Whether they were used before.
+        reused: bool = true,
+        /// What the weakest of coupler, nut and plate of one takes.
+        fixings: Option<Given<Force, Positive>>,
+        /// How far they stand beside the axis of the rib they hold.
+        beside: Option<Given<Length, Movement>>,
     }
 }
 
@@ -196,6 +245,16 @@ crate::record! {
         bars: Several<Bars> = Several::none(),
         /// Slack of seats and nuts that the stroke must take up.
         slack: Given<Length, Movement> = Given::known(Length::ZERO),
+        /// Spreaders and reaction beams.
+        beams: Several<RigBeam> = Several::none(),
+        /// The jack with what stands on and under it.
+        train: Option<Train>,
+        /// Holes and cuts that the rig needs.
+        holes: Vec<Hole> = Vec::new(),
+        /// Whole blocks to choose further counterweights from: with the fewest lifts.
+        blocks: Option<Blocks>,
+        /// What carries the counterweights to their places.
+        transport: Option<Transport>,
     }
     rules {
         names_differ[reaction];
@@ -211,11 +270,16 @@ impl RigSpec {
         Self {
             reaction: Several::none(),
             counterweights: Vec::new(),
+            blocks: None,
+            transport: None,
             conditions: Conditions::none(),
             factor: None,
             jacks: Several::none(),
             bars: Several::none(),
             slack: Given::known(Length::ZERO),
+            beams: Several::none(),
+            train: None,
+            holes: Vec::new(),
         }
     }
 }

@@ -63,13 +63,13 @@ pub(super) struct Stages {
 
 /// The largest shear and moment of a state, as sizes: what a difference of states is compared by.
 #[derive(Clone, Copy)]
-struct Sizes {
+pub(super) struct Sizes {
     shear: Force,
     moment: Moment,
 }
 
 impl Sizes {
-    fn of(response: &Response) -> Self {
+    pub(super) fn of(response: &Response) -> Self {
         let l = response.length();
         let shear = response.inside().shear_extremes(Length::ZERO, l);
         let moment = response.inside().moment_extremes(Length::ZERO, l);
@@ -119,6 +119,7 @@ impl Held<'_> {
             self.stop(&stage, code, &mut found.stops);
             found.stages.push(stage);
         }
+        self.placing(&mut found, terms, unit)?;
         self.rebound(&mut found);
         for (field, given) in [
             ("shear_capacity", self.member.shear_capacity.is_some()),
@@ -136,11 +137,50 @@ impl Held<'_> {
         found
     }
 
-    fn stop(&self, stage: &Stage, code: Slug, stops: &mut Vec<Stop>) {
+    /// The weights as they come, one after the other. On a single span every one bends it the same way,
+    /// so that all of them are the worst; elsewhere a part of them may be.
+    fn placing(&self, found: &mut Stages, terms: Sizes, unit: MemberUnit) -> Result<(), Error> {
+        if self.weights.len() < 2 || self.single_span().is_some() {
+            return Ok(());
+        }
+        let code = slug::RIG_STAGING_OVER_CAPACITY;
+        let n = self.weights.len();
+        for k in 1..n {
+            let mut down = self.own();
+            down.extend(self.weights.iter().take(k).map(|(x, c)| Load::point(*x, *c)));
+            let response = self.beam.response(&down)?;
+            let name = format!("placing: {k} of {n} counterweights on, P = 0");
+            let stage = self.stage(name, 0.0, &response, terms, unit, code);
+            for (least, r) in found.least.iter_mut().zip(&stage.reactions) {
+                *least = least.min(r.force);
+            }
+            for (r, seat) in stage.reactions.iter().zip(self.member.seats()) {
+                if seat == Seat::Seated && r.force < -terms.shear * DESIGN_SLACK {
+                    let text = "{}: the bearing at {} of the reaction member lifts by {}";
+                    let said = [stage.name.clone().into(), r.at.into(), (-r.force).into()];
+                    let stop = Stop::new(
+                        slug::RIG_LIFTOFF_BELOW_FLOOR,
+                        "rig.counterweights",
+                        Message::new(text, said),
+                    );
+                    found.stops.push(stop);
+                }
+            }
+            self.stop(&stage, code, &mut found.stops);
+            found.stages.insert(k, stage);
+        }
+        Ok(())
+    }
+
+    pub(super) fn stop(&self, stage: &Stage, code: Slug, stops: &mut Vec<Stop>) {
         let name = || stage.name.clone().into();
         for verdict in
             stage.verdicts.iter().filter(|v| v.state != State::Pass && v.limit.value().is_some())
         {
+            // cracks in the top face make it softer, not weaker than its strength says
+            if verdict.slug == slug::RIG_TOP_CRACKS {
+                continue;
+            }
             let message = match verdict.utilisation {
                 Some(used) => {
                     Message::new("reaction member, {}: {} of its strength", [name(), used.into()])
@@ -173,7 +213,7 @@ impl Held<'_> {
         }
     }
 
-    fn stage(
+    pub(super) fn stage(
         &self,
         name: Cow<'static, str>,
         fraction: f64,
@@ -216,6 +256,32 @@ impl Held<'_> {
     }
 }
 
+impl Stage {
+    /// The worse of two places of one moving load, each value for itself.
+    pub(super) fn and(self, other: Self) -> Self {
+        let mut worst = self;
+        if other.shear > worst.shear {
+            (worst.shear, worst.shear_at) = (other.shear, other.shear_at);
+        }
+        if other.sagging > worst.sagging {
+            (worst.sagging, worst.sagging_at) = (other.sagging, other.sagging_at);
+        }
+        if other.least_moment < worst.least_moment {
+            worst.least_moment = other.least_moment;
+            worst.least_moment_at = other.least_moment_at;
+        }
+        for (a, b) in worst.reactions.iter_mut().zip(&other.reactions) {
+            a.force = a.force.max(b.force);
+        }
+        for (a, b) in worst.verdicts.iter_mut().zip(other.verdicts) {
+            if b.demand.si > a.demand.si {
+                *a = b;
+            }
+        }
+        worst
+    }
+}
+
 fn strengths(
     member: &ReactionMember,
     (shear, sagging, hogging): (Force, Moment, Moment),
@@ -236,5 +302,9 @@ fn strengths(
             let limit = limit.map(Limit::AtMost)?;
             Some(Verdict::design_of_size(code, demand, size, limit, basis, given))
         })
+        .chain(member.cracks_at.as_ref().map(|limit| {
+            let (code, limit) = (slug::RIG_TOP_CRACKS, Limit::AtMost(limit.value.si()));
+            Verdict::design_of_size(code, hogging.into(), terms.moment.si(), limit, basis, given)
+        }))
         .collect()
 }

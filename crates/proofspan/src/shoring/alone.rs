@@ -3,7 +3,7 @@
 use super::around::{Resting, Surroundings};
 use super::catch::Drive;
 use super::check::{Shoring, check_recorded};
-use super::spec::{Catch, CatchPlace, Level, Resistance, ShoringSpec, Stub};
+use super::spec::{Catch, CatchPlace, Ground, Level, Resistance, ShoringSpec, Stub};
 use crate::beam::{Beam, Load, Span, Spring};
 use crate::error::{Error, Issue, slug};
 use crate::formula::Working;
@@ -58,8 +58,8 @@ crate::record! {
         catches: Several<Catch>,
         /// What applies the test load.
         drive: Drive = Drive::Weights,
-        /// What the rig springs back if the member falls.
-        spring_back: Given<Length, Movement> = Given::known(Length::ZERO),
+        /// What the rig springs back if the member falls; not given, locked-off jacks count like weights.
+        spring_back: Option<Given<Length, Movement>>,
         /// Overall depth, for the run of a flat crack.
         depth: Given<Length, Movement> = Given::known(Length::ZERO),
         /// Reading expected at full load, soft prediction: one for all catches, or one for each.
@@ -74,6 +74,8 @@ crate::record! {
         post_stiffness: Option<Given<SpringStiffness, Spring>>,
         /// Whether the posts go on to the ground below the last level.
         to_ground: bool = false,
+        /// The ground they stand on.
+        ground: Option<Ground>,
         /// How a stub at a bearing is held without a catch.
         stub: Option<Stub>,
         /// Part of the dead load in place that hangs on beyond what is listed.
@@ -136,7 +138,7 @@ impl Catching {
             to: Given::known(to),
             catches: Several::none(),
             drive: Drive::Weights,
-            spring_back: Given::known(Length::ZERO),
+            spring_back: None,
             depth: Given::known(Length::ZERO),
             reading: Several::none(),
             reading_uncertainty: Given::known(Length::ZERO),
@@ -144,6 +146,7 @@ impl Catching {
             levels: Vec::new(),
             post_stiffness: None,
             to_ground: false,
+            ground: None,
             stub: None,
             dragged_along: Ratio::from_si(1.0),
             unit: MemberUnit::Beam,
@@ -168,10 +171,15 @@ impl Catching {
                 characteristic: None,
                 material_factor: 1.1,
                 rated: Some(Given::known(resistance)),
+                height: None,
+                table: Vec::new(),
+                column: None,
+                lean: Ratio::ZERO,
             },
             posts_on_joist_lines: true,
             on: None,
             width: Given::known(Length::ZERO),
+            pad: None,
         };
         self.catches = self.catches.iter().cloned().chain([catch]).collect();
         self
@@ -214,6 +222,7 @@ impl Catching {
             levels: self.levels.clone(),
             post_stiffness: self.post_stiffness.clone(),
             to_ground: self.to_ground,
+            ground: self.ground.clone(),
             clearance: self.clearance.clone(),
             dragged_along: self.dragged_along,
         }
@@ -242,7 +251,10 @@ impl Catching {
             in_place: &in_place,
             on_it: &on_it,
             rig_weight: &[],
-            spring_back: self.spring_back.value,
+            spring_back: self
+                .spring_back
+                .as_ref()
+                .map_or(Length::from_si(f64::INFINITY), |s| s.value),
             fractions: &[Ratio::from_si(1.0)],
             reading: &|x| self.reading_at(x),
         };

@@ -22,7 +22,8 @@ pub struct Surroundings<'a> {
     pub on_it: &'a [Resting],
     /// Parts of the rig that rest on the member.
     pub rig_weight: &'a [Load],
-    /// What the rig springs back if the member falls: uplift of the reaction member, bars, oil.
+    /// What the rig springs back if the member falls: uplift of the reaction member, bars, oil;
+    /// infinite where it is not known, and locked-off jacks then count like weights.
     pub spring_back: Length,
     /// The fractions of the full load at which the heads are lowered.
     pub fractions: &'a [Ratio],

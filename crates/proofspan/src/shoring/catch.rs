@@ -50,9 +50,59 @@ crate::laws! {
     /// Way of the catch point, drop and catch deflection, that ends at this resistance while the rig still pulls.
     pub fn engaged_way(w: Force as "W", p: Force as "P'", k: SpringStiffness as "k_s", k1: SpringStiffness as "k'", f: Force as "R") -> Length as "h+d" = (w + p) / k1 * (1.0 - sqrt(1.0 - (k1 / k) * (f / (w + p)) * (f / (w + p))));
     source "the energy balance of the engaged rig with k_s d = R, smaller root in h + d";
+    /// Energy of a drop before the catch gives: the weight, and the rig that is slack after it.
+    pub fn drop_energy(w: Force as "W", h: Length as "h", p: Force as "P", s: Length as "s") -> Moment as "E" = w * h + p * s / 2.0;
+    source "energy balance";
+    /// How far a pad is crushed that pushes back with one force while it gives.
+    pub fn crushed(e: Moment as "E", w: Force as "W", k: SpringStiffness as "k_s", c: Force as "F_c") -> Length as "c" = (e + w * (c / k) - c * (c / k) / 2.0) / (c - w);
+    source "energy balance: E + W (d + c) = k d^2/2 + F_c c with k d = F_c";
+    /// Force of the catch once its pad is crushed to the end of its way.
+    pub fn crushed_out(e: Moment as "E", w: Force as "W", k: SpringStiffness as "k_s", c: Force as "F_c", t: Length as "t") -> Force as "F" = w + c * sqrt((w / c) * (w / c) + 2.0 * (k * ((e - (c - w) * t) / c) / c));
+    source "energy balance: E + W (t + d) = F_c t + k d^2/2";
+    /// Largest energy of a drop that a catch with a pad stops.
+    pub fn energy_stopped(w: Force as "W", k: SpringStiffness as "k_s", c: Force as "F_c", t: Length as "t", f: Force as "R") -> Moment as "E_max" = f * (f / k) / 2.0 + (c - w) * t - w * (f / k);
+    source "the energy balance of the pad that is crushed out, with k d = R";
+    /// Largest drop of that energy.
+    pub fn gap_padded(e: Moment as "E_max", p: Force as "P", s: Length as "s", w: Force as "W") -> Length as "h_max" = (e - p * s / 2.0) / w;
+    source "the energy of the drop, solved for h";
     /// Largest drop that the catch stops while the rig still pulls.
     pub fn gap_engaged(way: Length as "h+d", k: SpringStiffness as "k_s", f: Force as "R") -> Length as "h_max" = way - f / k;
     source "definition of the way";
+}
+
+/// A drop on a catch of stiffness `k` with a pad that is crushed: the force, and how far it is
+/// crushed. `w` is the weight that falls, `p` and `s` the rig that is slack after it, zero for none;
+/// the catch without its pad would take more than `crush`.
+pub(super) fn padded<R: Recorder>(
+    recorder: &mut R,
+    (w, h, k): (Force, Length, SpringStiffness),
+    (p, s): (Force, Length),
+    (crush, travel): (Force, Length),
+) -> (Force, Length) {
+    let energy = drop_energy(recorder, w, h, p, s);
+    if crush > w {
+        let way = crushed(recorder, energy, w, k, crush);
+        if way <= travel {
+            return (crush, way.max(Length::ZERO));
+        }
+    }
+    (crushed_out(recorder, energy, w, k, crush, travel), travel)
+}
+
+/// The largest drop that a catch with a pad stops, whose resistance `f` is above what crushes the pad;
+/// nothing where nothing falls.
+pub(super) fn largest_gap_padded<R: Recorder>(
+    recorder: &mut R,
+    (w, k, f): (Force, SpringStiffness, Force),
+    (p, s): (Force, Length),
+    (crush, travel): (Force, Length),
+) -> Option<Length> {
+    if w <= Force::ZERO {
+        recorder.about(|| NOTHING_FALLS);
+        return None;
+    }
+    let energy = energy_stopped(recorder, w, k, crush, travel, f);
+    Some(gap_padded(recorder, energy, p, s, w))
 }
 
 /// What is said where nothing falls.

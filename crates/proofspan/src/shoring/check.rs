@@ -6,13 +6,13 @@ use smallvec::SmallVec;
 
 use super::around::Surroundings;
 use super::body::{Acting, Loose, Part, Post, Scene, Share};
-use super::catch::{largest_gap_rig, largest_gap_weights};
+use super::catch::{largest_gap_padded, largest_gap_rig, largest_gap_weights};
 use super::drive::{Landing, Rig, at_rest};
 use super::falls::{Fall, Falls, Region, Search, StubHeld};
-use super::levels::{LevelShare, shares};
+use super::levels::{Carried, GROUND, LevelShare, Stacked, stack};
+use super::posts::{PostResistance, one_post, posts_resistance};
 use super::spec::{
-    Catch, PostResistance, Resistance, ShoringSpec, StubHold, accidental_resistance,
-    rated_resistance,
+    Catch, Level, Resistance, ShoringSpec, StubHold, accidental_resistance, rated_resistance,
 };
 use crate::beam::Load;
 use crate::error::{Error, Issue, slug};
@@ -49,6 +49,14 @@ crate::answer! {
         contact_force: Force,
         /// Dynamic force with the gap that is given.
         force: Force,
+        /// The same were all of the test load a weight and the catch without a pad: the bound.
+        bound: Force,
+        /// The dynamic force over the static one; nothing where nothing falls.
+        dynamic: Option<f64>,
+        /// The bound over the static force.
+        dynamic_bound: Option<f64>,
+        /// How far the pad is crushed, where there is one.
+        crushed: Option<Length>,
         /// Whether the locked-off rig is slack before the catch stops the drop.
         slack: bool,
         /// What the posts carry.
@@ -61,6 +69,26 @@ crate::answer! {
         gap_high: Option<Length>,
         /// The gap at every step.
         gap_steps: Vec<GapStep>,
+    }
+}
+
+crate::answer! {
+    /// What one level does when the catch comes, the top first, the ground last.
+    pub struct LevelLoad {
+        /// How the drawings call it.
+        id: String,
+        /// What it carries of the catch.
+        force: Force,
+        /// What is left of its strength then; nothing of ground whose strength is not given.
+        left: Option<Force>,
+        /// How far it comes down.
+        moves: Length,
+        /// What goes down through the posts below it.
+        posts: Force,
+        /// What those posts carry, where they are described with the level.
+        posts_carry: Option<Force>,
+        /// What their bracing holds sideways.
+        sideways: Force,
     }
 }
 
@@ -87,6 +115,8 @@ crate::answer! {
         force: Force,
         /// Shares of the levels, the top first, the ground last.
         levels: Vec<LevelShare>,
+        /// What every level does, the top first, the ground last.
+        stack: Vec<LevelLoad>,
         /// Least number of levels from the top that carry the catch forces; nothing where all do not.
         levels_needed: Option<usize>,
         /// The floors that catches stand on, where they are reaction members.
@@ -120,6 +150,7 @@ pub(crate) fn check_recorded<R: Recorder>(
         catches: Vec::new(),
         force: Force::ZERO,
         levels: Vec::new(),
+        stack: Vec::new(),
         levels_needed: None,
         floors: Vec::new(),
         verdicts: Vec::new(),
@@ -149,6 +180,10 @@ pub(crate) fn check_recorded<R: Recorder>(
     });
     let falls = Search::new(&scene, &regions, stub).run();
     let rig = Rig::of(spec, around);
+    if rig.unbounded() {
+        let message = "how far the rig follows the member when it gives way has no bound that is known (oil, air or an accumulator, bars, what the reaction gives): the test load is taken to fall like a weight";
+        shoring.notes.push(Note::new(slug::SHORING_DRIVE_UNBOUNDED, "shoring.drive", message));
+    }
     let mut landings: Vec<Landing> = Vec::new();
     for (i, catch) in spec.catch.iter().enumerate() {
         let worst = falls
@@ -156,9 +191,13 @@ pub(crate) fn check_recorded<R: Recorder>(
             .iter()
             .map(|f| (f, f.shares.get(i).copied().unwrap_or_default()))
             .filter(|(_, share)| share.total() > 0.0)
-            .map(|(f, share)| (f, rig.force(&mut NoRecord, catch, share, catch.gap.value).0))
-            .max_by(|a, b| a.1.si().total_cmp(&b.1.si()))
-            .map(|(f, _)| f);
+            .map(|(f, share)| {
+                let force = rig.force(&mut NoRecord, catch, share, catch.gap.value).0;
+                // a pad gives one force for many failures: the heaviest of them crushes it most
+                (f, force.si(), share.total())
+            })
+            .max_by(|a, b| a.1.total_cmp(&b.1).then(a.2.total_cmp(&b.2)))
+            .map(|(f, ..)| f);
         if let Some(fall) = worst {
             landings.push(rig.landing(spec, fall).collect());
         }
@@ -180,7 +219,7 @@ pub(crate) fn check_recorded<R: Recorder>(
     if landings.last() != Some(&together) {
         landings.push(together);
     }
-    shoring.levels(spec, around.unit);
+    shoring.levels(recorder, spec, around.unit);
     shoring.pieces(&falls, around, stub);
     Ok((shoring, landings))
 }
@@ -220,7 +259,9 @@ fn refuse(spec: &ShoringSpec, around: &Surroundings<'_>) -> Result<(), Error> {
             "no level and no ground carries the catch",
         ));
     }
-    if spec.levels.len() + usize::from(spec.to_ground) > 1
+    let below = spec.levels.len() + usize::from(spec.to_ground);
+    let without = |l: &&Level| l.posts.is_none();
+    if spec.levels.iter().take(below.saturating_sub(1)).any(|l| without(&l))
         && spec.post_stiffness.as_ref().is_none_or(|k| k.value <= SpringStiffness::ZERO)
     {
         issues.push(Issue::new(
@@ -290,7 +331,14 @@ impl Shoring {
         let (force, slack) = rig.force(recorder, catch, share, catch.gap.value);
         let capacity = resistance(recorder, &catch.resistance);
         let k = catch.stiffness.value;
+        let bound = rig.bound(recorder, catch, share, catch.gap.value);
+        let pad = catch.pad.as_ref().filter(|p| p.crush.value < capacity);
         let largest = match rig.drives(share) {
+            (falls, pulls) if pad.is_some() => {
+                let spring = pulls.map_or((Force::ZERO, Length::ZERO), |r| (r.0, r.1));
+                let pad = pad.map_or((capacity, Length::ZERO), |p| (p.crush.value, p.travel.value));
+                largest_gap_padded(recorder, (falls, k, capacity), spring, pad)
+            }
             (own, Some(pulls)) => largest_gap_rig(recorder, own, k, capacity, pulls),
             (falls, None) => largest_gap_weights(recorder, falls, k, capacity),
         };
@@ -315,6 +363,8 @@ impl Shoring {
             );
         }
         self.verdicts.push(verdict);
+        let at_rest = Force::from_si(share.total());
+        let over = |force: Force| (at_rest > Force::ZERO).then(|| force / at_rest);
         self.catches.push(Caught {
             at,
             crack: worst.map(|f| Length::from_si(f.crack)),
@@ -322,6 +372,10 @@ impl Shoring {
             test: Force::from_si(share.weights + share.jacks),
             contact_force,
             force,
+            bound,
+            dynamic: over(force),
+            dynamic_bound: over(bound),
+            crushed: rig.crushes(catch, share, catch.gap.value),
             slack,
             resistance: capacity,
             gap_low: Length::ZERO,
@@ -469,32 +523,39 @@ impl Shoring {
         }
     }
 
-    fn levels(&mut self, spec: &ShoringSpec, unit: MemberUnit) {
-        let post =
-            spec.post_stiffness.as_ref().map_or(SpringStiffness::from_si(f64::MAX), |k| k.value);
-        let stiffness: SmallVec<[SpringStiffness; 4]> =
-            spec.levels.iter().map(|l| l.stiffness.value).collect();
-        let force = self.force;
-        let fits = |shares: &[LevelShare]| {
-            shares.iter().zip(&spec.levels).all(|(s, level)| {
-                force * s.share.value() <= level.spare.value * (1.0 + crate::verdict::DESIGN_SLACK)
-            })
+    fn levels<R: Recorder>(&mut self, recorder: &mut R, spec: &ShoringSpec, unit: MemberUnit) {
+        let (n, all) = (spec.levels.len(), stacked(spec));
+        let fits = |k: usize| {
+            let mut part = all.clone();
+            if k < n {
+                part.truncate(k);
+                part.iter_mut().skip(k.saturating_sub(1)).for_each(|l| l.posts = None);
+            }
+            let carried = stack(&part, self.force);
+            carried
+                .iter()
+                .zip(&spec.levels)
+                .all(|(c, level)| c.force <= level.spare() * (1.0 + crate::verdict::DESIGN_SLACK))
         };
-        let n = stiffness.len();
-        self.levels = shares(&stiffness, post, spec.to_ground);
-        let fewer = (1..n).find(|k| fits(&shares(stiffness.get(..*k).unwrap_or(&[]), post, false)));
-        self.levels_needed = fewer.or_else(|| (n > 0 && fits(&self.levels)).then_some(n));
+        self.levels_needed = (1..=n).find(|k| fits(*k));
+        let carried = stack(&all, self.force);
+        self.levels = if self.force > Force::ZERO {
+            carried.iter().map(|c| c.share_of(self.force)).collect()
+        } else {
+            let one = Force::from_si(1.0);
+            stack(&all, one).iter().map(|c| c.share_of(one)).collect()
+        };
         let clause = Clause::Named("spare strength given by the engineer");
-        for (i, (level, share)) in spec.levels.iter().zip(&self.levels).enumerate() {
-            let demand = self.force * share.share.value();
+        for (i, (level, carried)) in spec.levels.iter().zip(&carried).enumerate() {
+            let demand = carried.force;
             let verdict = Verdict::design(
                 slug::SHORING_LEVEL_OVER_CAPACITY,
                 demand.into(),
-                Limit::AtMost(level.spare.value.si()),
+                Limit::AtMost(level.spare().si()),
                 Basis::total(unit),
                 clause,
             );
-            if level.spare_after.is_none() {
+            if level.spare_after.is_none() && level.spare.is_some() {
                 let path = format!("shoring.levels[{i}].spare_after");
                 let message = "the spare strength does not say after which loads it is spare";
                 self.notes.push(Note::new(slug::SHORING_SPARE_UNSTATED, path, message));
@@ -502,7 +563,7 @@ impl Shoring {
             if verdict.state != State::Pass {
                 let message = Message::new(
                     "level {} takes {} of the catch force and has {} to spare",
-                    [(&level.id).into(), demand.into(), level.spare.value.into()],
+                    [(&level.id).into(), demand.into(), level.spare().into()],
                 );
                 self.stops.push(
                     Stop::new(
@@ -514,19 +575,117 @@ impl Shoring {
                 );
             }
             self.verdicts.push(verdict);
+            let posts = level.posts.as_ref().map(|posts| {
+                recorder.about(|| Message::new("The posts below {}", [(&level.id).into()]));
+                let capacity = resistance(recorder, &posts.resistance);
+                self.posts(&level.id, i, carried.posts, capacity, unit);
+                capacity
+            });
+            let lean = level.posts.as_ref().map_or(0.0, |p| p.resistance.lean.value());
+            self.stack.push(LevelLoad {
+                id: level.id.clone(),
+                force: demand,
+                left: Some(level.spare() - demand),
+                moves: carried.moves,
+                posts: carried.posts,
+                posts_carry: posts,
+                // sideways: what the lean brings, at least 2.5 % (common practice, no source)
+                sideways: carried.posts * lean.max(SIDEWAYS),
+            });
         }
+        if let Some(carried) = carried.get(n).filter(|_| spec.to_ground) {
+            self.ground(spec, carried, unit);
+        }
+    }
+
+    /// The posts below a level.
+    fn posts(&mut self, id: &str, i: usize, force: Force, capacity: Force, unit: MemberUnit) {
+        let verdict = Verdict::design(
+            slug::SHORING_POSTS_OVER_CAPACITY,
+            force.into(),
+            Limit::AtMost(capacity.si()),
+            Basis::total(unit),
+            Clause::Named("accidental action (library rule)"),
+        );
+        if verdict.state != State::Pass {
+            let said = [id.to_owned().into(), force.into(), capacity.into()];
+            let message = Message::new("the posts below {} take {} and carry {}", said);
+            let path = format!("shoring.levels[{i}].posts");
+            self.stops.push(Stop::new(verdict.slug, path, message).with(verdict));
+        }
+        self.verdicts.push(verdict);
+    }
+
+    fn ground(&mut self, spec: &ShoringSpec, carried: &Carried, unit: MemberUnit) {
+        let carries = spec.ground.as_ref().map(|g| g.carries.value);
+        self.stack.push(LevelLoad {
+            id: "ground".to_owned(),
+            force: carried.force,
+            left: carries.map(|c| c - carried.force),
+            moves: carried.moves,
+            posts: Force::ZERO,
+            posts_carry: None,
+            sideways: Force::ZERO,
+        });
+        let Some(carries) = carries else { return };
+        let verdict = Verdict::design(
+            slug::SHORING_GROUND_OVER_CAPACITY,
+            carried.force.into(),
+            Limit::AtMost(carries.si()),
+            Basis::total(unit),
+            Clause::Named("strength given by the engineer"),
+        );
+        if verdict.state != State::Pass {
+            let said = [carried.force.into(), carries.into()];
+            let message =
+                Message::new("the ground takes {} of the catch force and carries {}", said);
+            self.stops.push(Stop::new(verdict.slug, "shoring.ground", message).with(verdict));
+        }
+        self.verdicts.push(verdict);
     }
 }
 
-/// The stricter of the two resistances.
-fn resistance<R: Recorder>(recorder: &mut R, given: &Resistance) -> Force {
+/// Sideways force of posts over their load, at least (common practice, no source).
+const SIDEWAYS: f64 = 0.025;
+
+/// The levels and the ground as springs, the top first.
+pub(super) fn stacked(spec: &ShoringSpec) -> Vec<Stacked> {
+    let n = spec.levels.len();
+    if n == 0 {
+        return Vec::new();
+    }
+    let same = spec.post_stiffness.as_ref().map(|k| k.value);
+    let posts = |level: &Level| match &level.posts {
+        Some(p) => Some((p.stiffness.value * f64::from(p.resistance.posts), p.gap.value)),
+        None => same.map(|k| (k, Length::ZERO)),
+    };
+    let mut all: Vec<Stacked> = spec
+        .levels
+        .iter()
+        .enumerate()
+        .map(|(i, level)| Stacked {
+            level: level.stiffness.value,
+            posts: posts(level).filter(|_| i + 1 < n || spec.to_ground),
+        })
+        .collect();
+    if spec.to_ground {
+        let gives = spec.ground.as_ref().and_then(|g| g.stiffness.as_ref());
+        all.push(gives.map_or(GROUND, |k| Stacked { level: k.value, posts: None }));
+    }
+    all
+}
+
+/// The strictest of the resistances that are given.
+pub(super) fn resistance<R: Recorder>(recorder: &mut R, given: &Resistance) -> Force {
     let n = f64::from(given.posts);
     let value = |f: &Option<Given<Force, PostResistance>>| f.as_ref().map(|f| f.value);
     let design = value(&given.characteristic)
         .map(|rk| accidental_resistance(recorder, n, rk, given.material_factor));
     let rated = value(&given.rated).map(|r| rated_resistance(recorder, n, r));
-    match (design, rated) {
-        (Some(a), Some(b)) => a.min(b),
-        (a, b) => a.or(b).unwrap_or(Force::ZERO),
-    }
+    let height = given.height.as_ref().map(|h| h.value);
+    let (row, column) = one_post(recorder, height, &given.table, given.column.as_ref(), given.lean);
+    let tabled = row.map(|one| rated_resistance(recorder, n, one));
+    let column = column.map(|one| posts_resistance(recorder, n, one, given.material_factor));
+    let all = [design, rated, tabled, column];
+    all.into_iter().flatten().reduce(Force::min).unwrap_or(Force::ZERO)
 }

@@ -3,8 +3,10 @@
 use smallvec::{SmallVec, smallvec};
 
 use super::around::Surroundings;
-use super::body::{Part, Scene, Share};
-use super::catch::{Drive, catch_force_rig, dropped, elastic_force, following_share, static_catch};
+use super::body::{Part, Piece, Scene, Share};
+use super::catch::{
+    Drive, catch_force_rig, dropped, elastic_force, following_share, padded, static_catch,
+};
 use super::falls::{Fall, Falls};
 use super::spec::{Catch, ShoringSpec};
 use crate::formula::{NoRecord, Recorder};
@@ -26,10 +28,17 @@ impl Rig {
         Self { drive: spec.drive, jacks, spring_back: around.spring_back }
     }
 
+    /// Whether jacks follow the drop without a bound that is known.
+    pub(super) fn unbounded(&self) -> bool {
+        self.drive == Drive::LockedOffJacks
+            && self.jacks > Force::ZERO
+            && !self.spring_back.si().is_finite()
+    }
+
     /// The weight that falls, and the rig where its energy is what drives.
     pub(super) fn drives(&self, share: Share) -> (Force, Option<(Force, Length, f64)>) {
         let falls = Force::from_si(share.own + share.weights);
-        if self.drive == Drive::Weights {
+        if self.drive == Drive::Weights || self.unbounded() {
             return (Force::from_si(share.total()), None);
         }
         let r = if self.jacks > Force::ZERO { share.jacks / self.jacks.si() } else { 0.0 };
@@ -46,10 +55,44 @@ impl Rig {
         h: Length,
     ) -> (Force, bool) {
         let k = catch.stiffness.value;
-        match self.drives(share) {
-            (own, Some(rig)) => catch_force_rig(recorder, own, k, h, rig),
-            (falls, None) => (dropped(recorder, falls, k, h), true),
+        let (falls, rig) = self.drives(share);
+        let (force, slack) = match rig {
+            Some(rig) => catch_force_rig(recorder, falls, k, h, rig),
+            None => (dropped(recorder, falls, k, h), true),
+        };
+        match &catch.pad {
+            Some(pad) if force > pad.crush.value => {
+                let spring = rig.map_or((Force::ZERO, Length::ZERO), |r| (r.0, r.1));
+                let pad = (pad.crush.value, pad.travel.value);
+                (padded(recorder, (falls, h, k), spring, pad).0, true)
+            }
+            _ => (force, slack),
         }
+    }
+
+    /// How far the pad of a catch is crushed by a drop `h`.
+    pub(super) fn crushes(&self, catch: &Catch, share: Share, h: Length) -> Option<Length> {
+        let pad = catch.pad.as_ref()?;
+        let (falls, rig) = self.drives(share);
+        let bare = Catch { pad: None, ..catch.clone() };
+        if self.force(&mut NoRecord, &bare, share, h).0 <= pad.crush.value {
+            return Some(Length::ZERO);
+        }
+        let spring = rig.map_or((Force::ZERO, Length::ZERO), |r| (r.0, r.1));
+        let k = catch.stiffness.value;
+        let pad = (pad.crush.value, pad.travel.value);
+        Some(padded(&mut NoRecord, (falls, h, k), spring, pad).1)
+    }
+
+    /// The force were all of the test load a weight and the catch without its pad: the bound.
+    pub(super) fn bound<R: Recorder>(
+        &self,
+        recorder: &mut R,
+        catch: &Catch,
+        share: Share,
+        h: Length,
+    ) -> Force {
+        dropped(recorder, Force::from_si(share.total()), catch.stiffness.value, h)
     }
 
     /// The forces of all catches in one failure.

@@ -2,8 +2,9 @@
 
 use smallvec::SmallVec;
 
-use super::check::{FloorCheck, Shoring};
+use super::check::{FloorCheck, Shoring, stacked};
 use super::drive::Landing;
+use super::levels::stack;
 use super::spec::{Catch, ShoringSpec};
 use crate::beam::{Beam, Load};
 use crate::error::{Error, Issue, slug};
@@ -161,13 +162,18 @@ impl Shoring {
         floor: &Floor<'_>,
         landings: &[Landing],
     ) -> Result<(), Error> {
-        // the floor it stands on is the top level
-        let share = self.levels.first().filter(|_| !spec.levels.is_empty());
-        let share = share.map_or(1.0, |s| s.share.value());
+        // the floor it stands on is the top level: what it takes hangs on how much comes, for gaps close
+        let levels = stacked(spec);
+        let share = |landing: &Landing| {
+            let all: Force = landing.iter().map(|c| c.2).sum();
+            let top = stack(&levels, all).first().map(|c| c.force);
+            top.filter(|_| all > Force::ZERO).map_or(1.0, |top| top / all)
+        };
         let here = |landing: &Landing| {
             let on = |c: &&(usize, Length, Force)| {
                 spec.catch.get(c.0).is_some_and(|catch| stands(catch, floor.id))
             };
+            let share = share(landing);
             let here = landing.iter().filter(on).map(|c| (c.1, c.2 * share));
             here.collect::<SmallVec<[(Length, Force); 3]>>()
         };

@@ -19,20 +19,23 @@ mod drive;
 mod falls;
 mod floor;
 mod levels;
+mod posts;
 mod spec;
 
 pub use alone::{CatchCheck, Catching, TestForce};
 pub use around::{Resting, Surroundings};
 pub use catch::{Drive, catch_force_rig, catch_force_weights, following_share, static_catch};
-pub use check::{Caught, FloorCheck, GapStep, Shoring, check};
+pub use check::{Caught, FloorCheck, GapStep, LevelLoad, Shoring, check};
 pub use floor::{Floor, floor_check};
-pub use levels::{LevelShare, shares};
+pub use levels::{Carried, LevelShare, Stacked, shares, stack};
+pub use posts::{Column, EffectiveLength, Lean, PostHeight, PostResistance, PostRow, euler};
 pub use spec::{
-    Catch, CatchPlace, Gap, Level, MaterialFactor, PostResistance, Posts, Resistance, ShoringSpec,
-    Stub, StubHold,
+    Catch, CatchPlace, Gap, Ground, Level, LevelPosts, MaterialFactor, Pad, PadTravel, Posts,
+    Resistance, ShoringSpec, Stub, StubHold,
 };
 
 pub(crate) use catch::LAWS as CATCH_LAWS;
 pub(crate) use check::check_recorded;
 pub(crate) use drive::Landing;
+pub(crate) use posts::LAWS as POST_LAWS;
 pub(crate) use spec::LAWS as RESISTANCE_LAWS;

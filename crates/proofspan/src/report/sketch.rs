@@ -1,0 +1,441 @@
+//! The rig as a crew builds it: elevation and section, one scale for both directions.
+//!
+//! The shapes are those that are computed, in places from the left end of the member under test and
+//! down from its top; the picture of the report and that of Python are drawn from them. A mark on a
+//! shape is a row of the table beside the picture.
+
+use core::fmt::Write as _;
+
+use super::cell::DIGITS;
+use super::diagram::{LEFT, RIGHT, WIDTH, open};
+use crate::design::TestDesign;
+use crate::units::{Force, Length, Page};
+
+crate::choice! {
+    /// What a shape of the sketch is.
+    pub enum ShapeKind ("kind of a shape", source::SOURCE_CHOICE) {
+        /// The member under test.
+        Test = "test",
+        /// A reaction member.
+        Reaction = "reaction",
+        /// A level below, or the ground.
+        Level = "level",
+        /// A support of one of them.
+        Support = "support",
+        /// A jack or contact that presses the member under test.
+        Jack = "jack",
+        /// A crosshead or spreader.
+        Crosshead = "crosshead",
+        /// A bar.
+        Bar = "bar",
+        /// An anchor.
+        Anchor = "anchor",
+        /// Counterweights.
+        Weight = "weight",
+        /// Posts of a catch, with their gap above.
+        Catch = "catch",
+        /// Posts below a level.
+        Post = "post",
+    }
+}
+
+crate::answer! {
+    /// One shape of the elevation: places from the left end of the member under test, heights down
+    /// from its top.
+    pub struct Shape {
+        /// What it is.
+        kind: ShapeKind,
+        /// Its mark, where it has one.
+        mark: String,
+        /// Its numbers, as the mark says them.
+        says: String,
+        /// Left edge.
+        left: Length,
+        /// Right edge.
+        right: Length,
+        /// Upper edge.
+        top: Length,
+        /// Lower edge.
+        bottom: Length,
+    }
+}
+
+/// A storey where neither bars nor posts say how high it is.
+const STOREY: f64 = 3.0;
+/// A jack, a crosshead, a weight without sides: symbols of this size.
+const SYMBOL: f64 = 0.25;
+
+struct Drawing<'a> {
+    design: &'a TestDesign,
+    page: &'a Page,
+    shapes: Vec<Shape>,
+    depth: f64,
+    /// Top of the reaction members, and of the first level.
+    below: f64,
+}
+
+/// The elevation of a design as shapes.
+#[must_use]
+pub fn shapes(design: &TestDesign, page: &Page) -> Vec<Shape> {
+    let depth = design.spec.beam.depth.value.si();
+    let bars = design.spec.rig.bars.iter().map(|b| b.length.value.si()).reduce(f64::max);
+    let heights = design.spec.shoring.catch.iter().filter_map(|c| c.resistance.height.as_ref());
+    let posts = heights.map(|h| h.value.si()).reduce(f64::max);
+    // bars run from the crosshead above to the underside of the reaction
+    let clear = bars.map(|l| l - 2.0 * depth - SYMBOL * 2.0).or(posts).filter(|c| *c > depth);
+    let below = depth + clear.unwrap_or(STOREY);
+    let mut drawing = Drawing { design, page, shapes: Vec::new(), depth, below };
+    drawing.members();
+    drawing.path();
+    drawing.weights();
+    drawing.catches();
+    drawing.shapes
+}
+
+impl Drawing<'_> {
+    fn put(&mut self, kind: ShapeKind, mark: String, says: String, x: (f64, f64), y: (f64, f64)) {
+        let si = Length::from_si;
+        let (left, right, top, bottom) = (si(x.0), si(x.1), si(y.0), si(y.1));
+        self.shapes.push(Shape { kind, mark, says, left, right, top, bottom });
+    }
+
+    fn force(&self, force: Force) -> String {
+        self.page.value(force, DIGITS)
+    }
+
+    fn members(&mut self) {
+        let design = self.design;
+        let (d, y) = (self.depth, self.below);
+        let length = design.target.beam.length().si();
+        let id = design.spec.scope.member.id.clone();
+        self.put(ShapeKind::Test, "T".to_owned(), id, (0.0, length), (0.0, d));
+        for support in design.target.beam.supports() {
+            let x = support.at.si();
+            self.put(ShapeKind::Support, String::new(), String::new(), (x, x), (d, d + SYMBOL));
+        }
+        for (i, reaction) in design.rig.reactions.iter().enumerate() {
+            if let Some((a, b)) = reaction.reach.filter(|_| reaction.kind.beam()) {
+                let mark = format!("R{}", i + 1);
+                let id = reaction.id.clone();
+                self.put(ShapeKind::Reaction, mark, id, (a.si(), b.si()), (y, y + d));
+            }
+            for at in &reaction.supports {
+                let x = at.si();
+                let rows = (y + d, y + d + SYMBOL);
+                self.put(ShapeKind::Support, String::new(), String::new(), (x, x), rows);
+            }
+            for (j, anchor) in reaction.anchors.iter().enumerate() {
+                let says = self.force(anchor.force);
+                let x = anchor.at.si();
+                let mark = format!("A{}", j + 1);
+                self.put(ShapeKind::Anchor, mark, says, (x, x), (y, y + 2.0 * SYMBOL));
+            }
+        }
+    }
+
+    /// Jacks, crossheads and bars.
+    fn path(&mut self) {
+        let design = self.design;
+        let lines = &design.layout.lines;
+        for (i, line) in lines.iter().enumerate() {
+            let x = line.at.si();
+            let says = self.force(line.force.0);
+            let sides = (x - SYMBOL / 2.0, x + SYMBOL / 2.0);
+            self.put(ShapeKind::Jack, format!("J{}", i + 1), says, sides, (-SYMBOL, 0.0));
+        }
+        for (i, pull) in design.rig.pulls.iter().enumerate() {
+            let x = pull.at.si();
+            let press = design.rig.presses.get(pull.press).map_or(x, |p| p.at.si());
+            let head = (x.min(press), x.max(press));
+            let y = (-2.0 * SYMBOL, -SYMBOL);
+            self.put(ShapeKind::Crosshead, String::new(), String::new(), head, y);
+            let says = self.force(pull.force);
+            let foot = self.below + self.depth;
+            self.put(ShapeKind::Bar, format!("B{}", i + 1), says, (x, x), (-2.0 * SYMBOL, foot));
+        }
+    }
+
+    fn weights(&mut self) {
+        let design = self.design;
+        let y = self.below;
+        let mut n = 0;
+        if design.rig.reactions.iter().any(|r| r.response.is_some()) {
+            for weight in &design.spec.rig.counterweights {
+                n += 1;
+                let (x, says) = (weight.at.value.si(), self.force(weight.force.value));
+                let sides = (x - SYMBOL, x + SYMBOL);
+                let mark = format!("W{n}");
+                self.put(ShapeKind::Weight, mark, says, sides, (y - 2.0 * SYMBOL, y));
+            }
+        }
+        let layout = design.rig.placement.as_ref().and_then(|p| p.layouts.first());
+        for group in layout.iter().flat_map(|l| &l.groups) {
+            n += 1;
+            let force = self.force(group.force);
+            let says = format!("{} x {}, {force}", group.number, group.kind);
+            let high = f64::from(group.layers) * SYMBOL * 2.0;
+            let sides = (group.from.si(), group.to.si());
+            self.put(ShapeKind::Weight, format!("W{n}"), says, sides, (y - high, y));
+        }
+    }
+
+    fn catches(&mut self) {
+        let design = self.design;
+        let (d, y) = (self.depth, self.below);
+        let spec = &design.spec.shoring;
+        let found = &design.shoring.catches;
+        let places: Vec<f64> = spec.catch.iter().map(|c| c.at.value.si()).collect();
+        for (i, (catch, found)) in spec.catch.iter().zip(found).enumerate() {
+            let says = format!(
+                "{} posts, {}, gap {}",
+                catch.resistance.posts,
+                self.force(found.force),
+                self.page.small(catch.gap.value)
+            );
+            let x = catch.at.value.si();
+            let top = d + catch.gap.value.si();
+            self.put(ShapeKind::Catch, format!("C{}", i + 1), says, (x, x), (top, y));
+        }
+        let length = design.target.beam.length().si();
+        let mut top = y;
+        for (i, load) in design.shoring.stack.iter().enumerate() {
+            let level = spec.levels.get(i);
+            let ground = level.is_none();
+            let high = if ground { SYMBOL } else { d };
+            let covered = i == 0 && design.rig.reactions.iter().any(|r| r.kind.beam());
+            let says = format!("{}: takes {}", load.id, self.force(load.force));
+            // the first level is the floor that is drawn as the reaction already
+            let rows = if covered { (top, top) } else { (top, top + high) };
+            let mark = if ground { "G".to_owned() } else { format!("L{}", i + 1) };
+            self.put(ShapeKind::Level, mark, says, (0.0, length), rows);
+            if design.shoring.stack.len() > i + 1 {
+                let posts = level.and_then(|l| l.posts.as_ref());
+                let own = posts.and_then(|p| p.resistance.height.as_ref()).map(|h| h.value.si());
+                let next = top + d + own.unwrap_or(y - d);
+                for x in &places {
+                    let says = self.force(load.posts);
+                    let mark = format!("P{}", i + 1);
+                    self.put(ShapeKind::Post, mark, says, (*x, *x), (top + d, next));
+                }
+                top = next;
+            }
+        }
+    }
+}
+
+/// The rows of the table of marks: mark, what, place, numbers.
+pub(super) fn marks(design: &TestDesign, page: &Page) -> Vec<Vec<String>> {
+    let all = shapes(design, page);
+    let marked = all.iter().filter(|s| !s.mark.is_empty());
+    marked
+        .map(|s| {
+            let middle = (s.left + s.right) / 2.0;
+            let place = match s.kind {
+                ShapeKind::Test | ShapeKind::Reaction | ShapeKind::Level => {
+                    format!("{} to {}", page.place(s.left), page.place(s.right))
+                }
+                _ => page.place(middle),
+            };
+            vec![s.mark.clone(), words(s.kind).to_owned(), place, s.says.clone()]
+        })
+        .collect()
+}
+
+const fn words(kind: ShapeKind) -> &'static str {
+    match kind {
+        ShapeKind::Test => "member under test",
+        ShapeKind::Reaction => "reaction member",
+        ShapeKind::Level => "level",
+        ShapeKind::Support => "support",
+        ShapeKind::Jack => "jack or contact, presses down",
+        ShapeKind::Crosshead => "crosshead",
+        ShapeKind::Bar => "bars, pull up",
+        ShapeKind::Anchor => "anchor",
+        ShapeKind::Weight => "counterweight",
+        ShapeKind::Catch => "catch",
+        ShapeKind::Post => "posts below a level",
+    }
+}
+
+/// How a kind is filled.
+const fn fill(kind: ShapeKind) -> &'static str {
+    match kind {
+        ShapeKind::Test | ShapeKind::Reaction | ShapeKind::Level => "#d5d8dc",
+        ShapeKind::Support => "#555",
+        ShapeKind::Jack => "#b03a2e",
+        ShapeKind::Crosshead | ShapeKind::Bar | ShapeKind::Anchor => "#7d6608",
+        ShapeKind::Weight => "#7f8c8d",
+        ShapeKind::Catch | ShapeKind::Post => "#1e8449",
+    }
+}
+
+/// The elevation as a picture.
+pub(super) fn elevation(design: &TestDesign, page: &Page) -> String {
+    let all = shapes(design, page);
+    let least =
+        |f: &dyn Fn(&Shape) -> Length| all.iter().map(|s| f(s).si()).fold(f64::MAX, f64::min);
+    let most =
+        |f: &dyn Fn(&Shape) -> Length| all.iter().map(|s| f(s).si()).fold(f64::MIN, f64::max);
+    let (from, to) = (least(&|s| s.left), most(&|s| s.right));
+    let (top, bottom) = (least(&|s| s.top), most(&|s| s.bottom));
+    let scale = (WIDTH - LEFT - RIGHT) / (to - from);
+    let px = |x: Length| LEFT + (x.si() - from) * scale;
+    let py = |y: Length| 44.0 + (y.si() - top) * scale;
+    let height = 44.0 + (bottom - top) * scale + 70.0;
+    let mut svg = open(height);
+    for shape in &all {
+        let (a, b, c, d) = (px(shape.left), px(shape.right), py(shape.top), py(shape.bottom));
+        let (word, colour) = (shape.kind.word(), fill(shape.kind));
+        let _ = match shape.kind {
+            ShapeKind::Support => write!(
+                svg,
+                "<path class=\"{word}\" d=\"M{a:.2} {c:.2} l-7 12 l14 0 z\" fill=\"{colour}\"/>"
+            ),
+            ShapeKind::Jack => write!(
+                svg,
+                "<path class=\"{word}\" d=\"M{:.2} {d:.2} l-6 -12 l12 0 z\" fill=\"{colour}\"/>",
+                f64::midpoint(a, b)
+            ),
+            _ if (b - a).abs() < 0.5 => write!(
+                svg,
+                "<line class=\"{word}\" x1=\"{a:.2}\" y1=\"{c:.2}\" x2=\"{b:.2}\" y2=\"{d:.2}\" stroke=\"{colour}\" stroke-width=\"{}\"/>",
+                if matches!(shape.kind, ShapeKind::Catch | ShapeKind::Post) { 5 } else { 3 }
+            ),
+            _ => write!(
+                svg,
+                "<rect class=\"{word}\" x=\"{a:.2}\" y=\"{c:.2}\" width=\"{:.2}\" height=\"{:.2}\" fill=\"{colour}\" stroke=\"#333\"/>",
+                b - a,
+                d - c
+            ),
+        };
+    }
+    // marks stand beside their shapes, on rows that change so that neighbours stay apart
+    let mut seen = 0_u32;
+    for shape in all.iter().filter(|s| !s.mark.is_empty()) {
+        seen += 1;
+        let middle = f64::midpoint(px(shape.left), px(shape.right));
+        let row = f64::from(seen % 2) * 13.0;
+        let (x, y) = match shape.kind {
+            ShapeKind::Jack => (middle, py(shape.top) - 20.0 - row),
+            ShapeKind::Bar => (middle + 10.0, f64::midpoint(py(shape.top), py(shape.bottom)) + row),
+            ShapeKind::Weight => (middle, py(shape.top) - 3.0),
+            ShapeKind::Catch | ShapeKind::Post => {
+                (middle + 12.0, f64::midpoint(py(shape.top), py(shape.bottom)) + row)
+            }
+            ShapeKind::Anchor => (middle + 12.0, py(shape.bottom)),
+            _ => (px(shape.left) - 14.0, py(shape.top) + 11.0),
+        };
+        let bold = format!(
+            "<text class=\"mark\" x=\"{x:.1}\" y=\"{y:.1}\" text-anchor=\"middle\" font-weight=\"bold\">{}</text>",
+            shape.mark
+        );
+        svg.push_str(&bold);
+    }
+    // places along the foot
+    let mut places: Vec<Length> = all
+        .iter()
+        .filter(|s| {
+            matches!(
+                s.kind,
+                ShapeKind::Jack
+                    | ShapeKind::Bar
+                    | ShapeKind::Weight
+                    | ShapeKind::Catch
+                    | ShapeKind::Support
+            )
+        })
+        .map(|s| (s.left + s.right) / 2.0)
+        .collect();
+    places.sort_by(|a, b| a.si().total_cmp(&b.si()));
+    places.dedup_by(|b, a| (*b - *a).si().abs() * scale < 11.0);
+    let foot = height - 58.0;
+    for at in places {
+        let x = px(at);
+        let _ = write!(
+            svg,
+            "<line x1=\"{x:.1}\" y1=\"{foot:.1}\" x2=\"{x:.1}\" y2=\"{:.1}\" stroke=\"#333\"/><text x=\"{x:.1}\" y=\"{:.1}\" text-anchor=\"end\" transform=\"rotate(-60 {x:.1} {:.1})\" font-size=\"9\">{}</text>",
+            foot + 5.0,
+            foot + 12.0,
+            foot + 12.0,
+            page.place(at)
+        );
+    }
+    let _ = write!(
+        svg,
+        "<line x1=\"{:.1}\" y1=\"{foot:.1}\" x2=\"{:.1}\" y2=\"{foot:.1}\" stroke=\"#333\"/></svg>",
+        px(Length::from_si(from)),
+        px(Length::from_si(to))
+    );
+    svg
+}
+
+/// The section across the joists, where their number and spacing are given.
+pub(super) fn section(design: &TestDesign, page: &Page) -> Option<String> {
+    let member = &design.spec.scope.member;
+    let (joists, spacing) = (member.joists?, member.joist_spacing.as_ref()?.value.si());
+    let (depth, n) = (design.spec.beam.depth.value.si(), f64::from(joists));
+    let all = shapes(design, page);
+    let reaction = all.iter().find(|s| s.kind == ShapeKind::Reaction);
+    let below = reaction.map_or(depth + STOREY, |s| s.top.si());
+    let scale = ((WIDTH - LEFT - RIGHT) / (n * spacing)).min(90.0);
+    let px = |x: f64| LEFT + x * scale;
+    let py = |y: f64| 46.0 + (y + 2.0 * SYMBOL) * scale;
+    let height = py(below + depth) + 40.0;
+    let mut svg = open(height);
+    let slab = depth / 5.0;
+    let rect = |svg: &mut String, class: &str, x: (f64, f64), y: (f64, f64), colour: &str| {
+        let _ = write!(
+            svg,
+            "<rect class=\"{class}\" x=\"{:.2}\" y=\"{:.2}\" width=\"{:.2}\" height=\"{:.2}\" fill=\"{colour}\"/>",
+            px(x.0),
+            py(y.0),
+            (x.1 - x.0) * scale,
+            (y.1 - y.0) * scale
+        );
+    };
+    let rib = |i: u32| spacing * (f64::from(i) + 0.5);
+    let tops = if reaction.is_some() { vec![0.0, below] } else { vec![0.0] };
+    for top in tops {
+        rect(&mut svg, "slab", (0.0, n * spacing), (top, top + slab), "#d5d8dc");
+        for i in 0..joists {
+            let w = spacing / 8.0;
+            rect(&mut svg, "rib", (rib(i) - w, rib(i) + w), (top, top + depth), "#d5d8dc");
+        }
+    }
+    let jacks = design.spec.rig.jacks.first().map_or(0, |j| j.number);
+    let spread =
+        |number: u32, i: u32| n * spacing * (f64::from(i) + 0.5) / f64::from(number.max(1));
+    if !design.rig.presses.is_empty() {
+        for i in 0..jacks {
+            let x = spread(jacks, i);
+            rect(&mut svg, "jack", (x - SYMBOL / 2.0, x + SYMBOL / 2.0), (-SYMBOL, 0.0), "#b03a2e");
+        }
+        if let Some(bars) = design.spec.rig.bars.first() {
+            let places = u32::try_from(bars.places.len().max(1)).unwrap_or(1);
+            let pairs = bars.number / places / 2;
+            for i in 0..pairs {
+                for side in [-1.0, 1.0] {
+                    let x = spread(pairs, i) + side * spacing / 5.0;
+                    let w = 1.5 / scale;
+                    let foot = below + depth;
+                    rect(&mut svg, "bar", (x - w, x + w), (-2.0 * SYMBOL, foot), "#7d6608");
+                }
+            }
+        }
+    }
+    if let Some(catch) = design.spec.shoring.catch.first() {
+        let posts = catch.resistance.posts.min(joists);
+        for i in 0..posts {
+            let x = spread(posts, i);
+            let w = 2.5 / scale;
+            let top = depth + catch.gap.value.si();
+            rect(&mut svg, "post", (x - w, x + w), (top, below), "#1e8449");
+        }
+    }
+    let _ = write!(
+        svg,
+        "<text x=\"{LEFT}\" y=\"14\">section across the joists: {joists} at {}; red: jacks, brown: bars in pairs astride, green: posts of a catch on the joist lines</text></svg>",
+        page.place(Length::from_si(spacing))
+    );
+    Some(svg)
+}

@@ -1,0 +1,54 @@
+//! Does the reaction member carry the counterweights on their way?
+
+use super::check::Rig;
+use super::lift_off::Held;
+use super::spec::RigSpec;
+use super::stages::{Sizes, Stage};
+use crate::beam::Load;
+use crate::error::{Error, slug};
+use crate::verdict::MemberUnit;
+
+impl Rig {
+    /// The heaviest piece on its way over a reaction member: alone, and with all counterweights but the
+    /// lightest there.
+    pub(super) fn carried_over(
+        &mut self,
+        spec: &RigSpec,
+        held: &Held<'_>,
+        unit: MemberUnit,
+    ) -> Result<(), Error> {
+        let Some(transport) = &spec.transport else { return Ok(()) };
+        let code = slug::RIG_STAGING_OVER_CAPACITY;
+        let places = transport.places(held.from, held.beam.length(), &held.beam.spans());
+        let lightest =
+            held.weights.iter().enumerate().min_by(|a, b| a.1.1.si().total_cmp(&b.1.1.si()));
+        let lightest = lightest.map(|(i, _)| i);
+        let placed = held.weights.iter().enumerate().filter(|(i, _)| Some(*i) != lightest);
+        let placed: Vec<Load> = placed.map(|(_, (x, c))| Load::point(*x, *c)).collect();
+        let mut states = vec![("heaviest piece carried over it, nothing placed", held.own())];
+        if !placed.is_empty() {
+            let all = held.own().into_iter().chain(placed).collect();
+            states.push(("heaviest piece carried over it, the others placed", all));
+        }
+        for (name, standing) in states {
+            let mut worst: Option<Stage> = None;
+            for at in &places {
+                let mut loads = standing.clone();
+                loads.push(Load::point(*at, transport.force.value));
+                let response = held.beam.response(&loads)?;
+                let terms = Sizes::of(&response);
+                let stage = held.stage(name.to_owned(), 0.0, &response, terms, unit, code);
+                worst = Some(match worst {
+                    Some(worst) => worst.and(stage),
+                    None => stage,
+                });
+            }
+            let Some(stage) = worst else { continue };
+            let mut stops = Vec::new();
+            held.stop(&stage, code, &mut stops);
+            self.stops.append(&mut stops);
+            self.stages.push(stage);
+        }
+        Ok(())
+    }
+}

@@ -1,0 +1,198 @@
+//! Is a circuit safe beside its rating: margins, hoses, valves, release, pump and hold?
+
+use super::hydraulics::Hydraulics;
+use super::locked::Locked;
+use super::oil::Fittings;
+use super::spec::Jacks;
+use crate::error::slug;
+use crate::units::{Force, Message, Pressure};
+use crate::verdict::{Basis, Clause, Limit, MemberUnit, Note, State, Stop, Verdict};
+
+/// So much may cell and pressure differ before the test stops (common practice, no source).
+const APART: f64 = 0.05;
+/// Burst pressure of a hose over the pressure it works at (hose standards, from memory).
+const HOSE: f64 = 4.0;
+/// Relief valve over the largest pressure planned (common practice, no source).
+const RELIEF: f64 = 1.1;
+/// Part of rated pressure and of stroke that is planned with (common practice, no source).
+const PLANNED: f64 = 0.8;
+
+/// The checks of one circuit beside pressure and stroke.
+pub(super) struct Checked {
+    pub(super) verdicts: Vec<Verdict>,
+    pub(super) stops: Vec<Stop>,
+    pub(super) notes: Vec<Note>,
+}
+
+impl Checked {
+    pub(super) fn of(found: &Hydraulics, jacks: &Jacks, path: &str, unit: MemberUnit) -> Self {
+        let mut all = Self { verdicts: Vec::new(), stops: Vec::new(), notes: Vec::new() };
+        let at = |field: &str| format!("{path}.{field}");
+        all.margins(found, jacks, &at);
+        all.plausible(jacks, &at);
+        if let Some(fittings) = &jacks.fittings {
+            all.fittings(found, jacks, fittings, &at);
+        }
+        if let Some(pump) = &jacks.pump
+            && !(pump.dead_man && pump.remote_release)
+        {
+            let message = "the pump has no release that opens when the hand leaves it, or cannot be unloaded from outside the zone";
+            all.stops.push(Stop::new(slug::RIG_RELEASE, at("pump"), message));
+        }
+        if let Some(locked) = &found.locked {
+            all.held(locked, jacks, unit, &at);
+        }
+        all
+    }
+
+    /// Rated pressure and stroke are not planned to the last (a note, the stop is the rating).
+    fn margins(&mut self, found: &Hydraulics, jacks: &Jacks, at: &dyn Fn(&str) -> String) {
+        let used = [
+            (found.pressure / jacks.rated_pressure.value, "rated_pressure", "pressure"),
+            (found.travel / jacks.stroke.value, "stroke", "stroke"),
+        ];
+        for (part, field, what) in used {
+            if part > PLANNED && part <= 1.0 {
+                let message = Message::new(
+                    "{} of the {} is used; common practice plans with {}",
+                    [part.into(), what.into(), PLANNED.into()],
+                );
+                self.notes.push(Note::new(slug::RIG_MARGIN_SMALL, at(field), message));
+            }
+        }
+    }
+
+    /// Pressure of a fluid and stress have one dimension: a value of the one in place of the other
+    /// shows by its size (library rule: oil works between 1 and 150 MPa, its bulk modulus lies
+    /// between 0.2 and 5 GPa).
+    fn plausible(&mut self, jacks: &Jacks, at: &dyn Fn(&str) -> String) {
+        let bulk = jacks.oil_bulk_modulus.as_ref().map(|k| k.value);
+        let asked = [
+            (Some(jacks.rated_pressure.value), "rated_pressure", (1e6, 150e6)),
+            (bulk, "oil_bulk_modulus", (0.2e9, 5e9)),
+        ];
+        for (value, field, (low, high)) in asked {
+            let Some(value) = value.filter(|v| !(v.si() >= low && v.si() <= high)) else {
+                continue;
+            };
+            let [low, high] = [low, high].map(Pressure::from_si);
+            let message = Message::new(
+                "{} is no pressure that oil has here, {} to {}: a stress, or a wrong unit?",
+                [value.into(), low.into(), high.into()],
+            );
+            self.notes.push(Note::new(slug::RIG_PRESSURE_MAGNITUDE, at(field), message));
+        }
+    }
+
+    fn fittings(
+        &mut self,
+        found: &Hydraulics,
+        jacks: &Jacks,
+        fittings: &Fittings,
+        at: &dyn Fn(&str) -> String,
+    ) {
+        let basis = Basis::net(MemberUnit::Jack);
+        if let Some(burst) = &fittings.hose_burst {
+            let verdict = Verdict::design(
+                slug::RIG_HOSE_MARGIN,
+                (found.pressure * HOSE).into(),
+                Limit::AtMost(burst.value.si()),
+                basis,
+                Clause::Named("burst at four times the pressure (hose standards, from memory)"),
+            );
+            if verdict.state != State::Pass {
+                let said = [found.pressure.into(), HOSE.into(), burst.value.into()];
+                let message = Message::new(
+                    "hoses work at {}; {} times that is over their burst pressure {}",
+                    said,
+                );
+                let stop = Stop::new(verdict.slug, at("fittings.hose_burst"), message);
+                self.stops.push(stop.with(verdict));
+            }
+            self.verdicts.push(verdict);
+        }
+        if let Some(relief) = &fittings.relief {
+            let over = relief.value > jacks.rated_pressure.value;
+            if over {
+                let message = Message::new(
+                    "the relief valve opens at {}, above the rating of {}: it protects nothing",
+                    [relief.value.into(), jacks.rated_pressure.value.into()],
+                );
+                let stop =
+                    Stop::new(slug::RIG_PRESSURE_OVER_RATING, at("fittings.relief"), message);
+                self.stops.push(stop);
+            }
+            let clause = Clause::Named(
+                "relief valve at 1.0 to 1.1 of the largest pressure planned (common practice)",
+            );
+            let below = Limit::AtLeast(found.pressure.si());
+            let above = Limit::AtMost(found.pressure.si() * RELIEF);
+            for limit in [below, above] {
+                self.verdicts.push(Verdict::design(
+                    slug::RIG_RELIEF,
+                    relief.value.into(),
+                    limit,
+                    basis,
+                    clause,
+                ));
+            }
+        }
+        if !fittings.held_at_jack {
+            let message = "no check valve or lock nut at every jack: a burst hose drops the load";
+            self.stops.push(Stop::new(slug::RIG_HOSE_HOLDS, at("fittings.held_at_jack"), message));
+        }
+    }
+
+    fn held(
+        &mut self,
+        locked: &Locked,
+        jacks: &Jacks,
+        unit: MemberUnit,
+        at: &dyn Fn(&str) -> String,
+    ) {
+        let basis = Basis::net(unit);
+        let clause = Clause::Named("band asked for by the engineer");
+        if let Some(band) = locked.band {
+            let limit = Limit::AtMost(band.si());
+            let bars = locked.bars.unwrap_or(Force::ZERO);
+            for change in [locked.cooling, locked.warming].into_iter().flatten() {
+                // oil and bars need not change together: the worse of both ways counts
+                let demand = (change + bars).into();
+                self.verdicts.push(Verdict::design(
+                    slug::RIG_HOLD_DRIFT,
+                    demand,
+                    limit,
+                    basis,
+                    clause,
+                ));
+            }
+            if let Some(step) = locked.per_stroke {
+                self.verdicts.push(Verdict::design(
+                    slug::RIG_PUMP_COARSE,
+                    step.into(),
+                    limit,
+                    basis,
+                    clause,
+                ));
+            }
+        }
+        if let Some(hold) = &jacks.hold {
+            if hold.leak.is_none() {
+                let message = "no leak was measured: how long the circuit keeps its band is not known; every reading of the hold is one of the load as well";
+                self.notes.push(Note::new(slug::RIG_LEAK_UNKNOWN, at("hold.leak"), message));
+            }
+            if hold.bars_change.is_none() {
+                let message = "the temperature of the bars is not counted: sun or frost on them moves the force as well";
+                self.notes.push(Note::new(slug::RIG_BARS_WARM, at("hold.bars_change"), message));
+            }
+        }
+        let coarse = locked.gauge_class.filter(|f| *f > locked.force * APART);
+        if let Some(class) = coarse {
+            let message = Message::new(
+                "the class of the gauge stands for {} of {}: it cannot tell that cell and pressure differ by {}",
+                [class.into(), locked.force.into(), APART.into()],
+            );
+            self.notes.push(Note::new(slug::RIG_GAUGE_COARSE, at("gauge"), message));
+        }
+    }
+}

@@ -1,0 +1,155 @@
+//! Beams, jack trains and holes of the rig, as a document describes them.
+
+use super::reaction::RigPlace;
+use crate::source::Given;
+use crate::source::rule::{AtLeastOne, Movement, Positive};
+use crate::units::{Area, FlexuralRigidity, Force, Length, Moment, Ratio, Stress};
+
+crate::rule! {
+    /// How many rocking seats stand at one end: none to ten.
+    pub Seats { least 0.0 SOURCE_NEGATIVE, most 10.0 SOURCE_MAGNITUDE }
+    /// A length of a beam or a height of a train: up to thirty metres (library rule).
+    pub GearLength { above 0.0 SOURCE_SIGN, most 30.0 SOURCE_MAGNITUDE }
+}
+
+crate::choice! {
+    /// What loads a beam of the rig.
+    pub enum BeamUse ("use of a beam", source::SOURCE_CHOICE) {
+        /// A jack in its middle: it spreads one press to two contacts.
+        Jack = "jack",
+        /// Bars at its ends: it holds the reaction member with its middle.
+        Bars = "bars",
+    }
+}
+
+crate::record! {
+    /// A spreader or a reaction beam: a simple beam between its outer contacts, loaded in the middle.
+    pub struct RigBeam {
+        /// What it is called.
+        id: String,
+        /// What loads it.
+        carries: BeamUse,
+        /// Between its outer contacts.
+        span: Given<Length, GearLength>,
+        /// Length of the contact in its middle.
+        contact: Given<Length, Movement> = Given::known(Length::ZERO),
+        /// Its flexural rigidity.
+        rigidity: Given<FlexuralRigidity, Positive>,
+        /// Its design strength in bending.
+        moment: Given<Moment, Positive> => RIG_BEAM_STRENGTH "a beam of unknown strength holds nothing",
+        /// Its design strength in shear.
+        shear: Given<Force, Positive> => RIG_BEAM_STRENGTH "a beam of unknown strength holds nothing",
+        /// What its web takes under the force in its middle, stiffeners included.
+        web: Option<Given<Force, Positive>>,
+        /// Whether it is shown that it cannot buckle or roll over sideways.
+        held_sideways: bool = false,
+        /// On the force of the jacks (common practice: 1.5).
+        factor: Ratio where AtLeastOne = Ratio::from_si(1.5),
+    }
+}
+
+crate::record! {
+    /// The jack with cell, plates and seats, on its way between the two members: a column.
+    pub struct Train {
+        /// The width of its smallest plate.
+        plate: Given<Length, GearLength>,
+        /// Rocking seats at its head: two in line are a mechanism.
+        seats_top: u32 where Seats = 0,
+        /// Rocking seats at its foot.
+        seats_bottom: u32 where Seats = 0,
+        /// How far its parts may stand off its line; at least 5 % of the plate is counted.
+        offset: Given<Length, Movement> = Given::known(Length::ZERO),
+        /// What the cylinder takes sideways, from its supplier.
+        lateral: Given<Force, Positive> => RIG_TRAIN_STRENGTH "a cylinder whose sideways limit is not known takes none",
+        /// What the train takes in bending.
+        moment: Option<Given<Moment, Positive>>,
+        /// Whether it is braced both ways.
+        braced: bool = false,
+        /// Whether every loose part is retained when the load vanishes.
+        retained: bool = false,
+    }
+}
+
+crate::choice! {
+    /// What is cut.
+    pub enum Opening ("opening", source::SOURCE_CHOICE) {
+        /// A hole, for a bar.
+        Hole = "hole",
+        /// A saw cut: an alteration of the member.
+        Cut = "cut",
+    }
+}
+
+crate::choice! {
+    /// Of which member.
+    pub enum OpeningIn ("member that is cut", source::SOURCE_CHOICE) {
+        /// The member under test or its slab.
+        Test = "test",
+        /// The reaction member or its slab.
+        Reaction = "reaction",
+    }
+}
+
+crate::record! {
+    /// A hole or cut that the rig needs.
+    pub struct Hole {
+        /// Its place from the left end of the member under test.
+        at: Given<Length, RigPlace>,
+        /// What it is.
+        what: Opening = Opening::Hole,
+        /// Of which member.
+        of: OpeningIn,
+        /// The record of the scan that shows bars, tendons and services there.
+        scan: Option<String>,
+        /// The check of the member with it.
+        recheck: Option<String>,
+    }
+}
+
+crate::laws! {
+    /// Bending of a beam of the rig, its force on a contact in its middle.
+    pub fn beam_moment(f: Force as "F", s: Length as "s", c: Length as "c") -> Moment as "M" = f * (s / 4.0 - c / 8.0);
+    source "statics of a simple beam, force spread over c";
+    /// Sideways force of a jack train.
+    pub fn sideways(p: Force as "P") -> Force as "H" = p * 0.025;
+    source "2.5 % of the vertical (common practice, no source)";
+    /// Stress of a bar.
+    pub fn bar_stress(p: Force as "P_bar", a: Area as "A") -> Stress as "sigma" = Stress::over(p, a);
+    source "definition";
+}
+
+/// Deflection of a beam of the rig under a force in its middle: F s³/48EI.
+pub(super) fn deflects(beam: &RigBeam, force: Force) -> Length {
+    let s = beam.span.value.si();
+    Length::from_si(force.si() * s.powi(3) / (48.0 * beam.rigidity.value.si()))
+}
+
+crate::answer! {
+    /// One beam of the rig under the press that asks most of it; forces without the factor.
+    pub struct BeamCheck {
+        /// What it is called.
+        id: String,
+        /// The force in its middle.
+        force: Force,
+        /// Its bending moment.
+        moment: Moment,
+        /// Its shear.
+        shear: Force,
+        /// How far it gives.
+        deflection: Length,
+    }
+}
+
+crate::answer! {
+    /// The jack train under the most that one jack gives.
+    pub struct TrainCheck {
+        /// That force.
+        force: Force,
+        /// What it takes sideways.
+        sideways: Force,
+        /// The eccentricity that is counted.
+        eccentricity: Length,
+        /// The moment of both.
+        moment: Moment,
+    }
+}

@@ -1,0 +1,216 @@
+//! Are bars, beams and jack trains strong and steady, and the members scanned where they are cut?
+
+use super::check::{Rig, used};
+use super::equipment::{bar_force, force_on};
+use super::gear::{
+    BeamCheck, Opening, OpeningIn, RigBeam, TrainCheck, bar_stress, beam_moment, deflects, sideways,
+};
+use super::press::ForcePath;
+use super::spec::RigSpec;
+use crate::error::slug;
+use crate::formula::Recorder;
+use crate::units::{Force, Length, Message, Moment, Quantity};
+use crate::verdict::{Basis, Clause, Limit, MemberUnit, Note, State, Stop, Verdict};
+
+/// A part of the rig whose demand lies over its strength: a stop with its verdict.
+impl Rig {
+    fn gear(&mut self, verdict: Verdict, path: String, what: Message) {
+        if verdict.state != State::Pass {
+            let said = Message::new("{}: {} of its strength", [what.into(), used(&verdict)]);
+            self.stops.push(Stop::new(verdict.slug, path, said).with(verdict));
+        }
+        self.verdicts.push(verdict);
+    }
+
+    /// Bars by stress and fixings, beams, jack trains, holes.
+    pub(super) fn geared<R: Recorder>(
+        &mut self,
+        recorder: &mut R,
+        spec: &RigSpec,
+        path: &ForcePath<'_>,
+    ) {
+        self.bar_limits(recorder, path);
+        for (i, beam) in spec.beams.iter().enumerate() {
+            let name = spec.beams.path("rig.beams", i);
+            self.rig_beam(recorder, beam, &name, path);
+        }
+        self.trained(recorder, spec, path);
+        self.holes(spec);
+    }
+
+    /// Stress of the bars against a part of their tensile strength, force against coupler, nut and
+    /// plate, and bars that stand beside a rib.
+    fn bar_limits<R: Recorder>(&mut self, recorder: &mut R, path: &ForcePath<'_>) {
+        for served in &path.served {
+            let Some(bars) = served.bars else { continue };
+            let places = served.shares.len().max(1);
+            #[expect(clippy::cast_precision_loss, reason = "places are few")]
+            let each = f64::from(bars.number) / places as f64;
+            let most = served.shares.iter().map(|s| s.1).fold(Force::ZERO, Force::max);
+            let basis = Basis::net(MemberUnit::Bar);
+            if let Some(strength) = &bars.strength {
+                let part = if bars.reused { REUSED } else { ONCE };
+                let one = bar_force(recorder, most, each);
+                let stress = bar_stress(recorder, one, bars.area.value);
+                let clause = Clause::Named(
+                    "0.60 of tensile strength for bars used again, 0.70 for bars used once (common practice)",
+                );
+                let limit = Limit::AtMost(strength.value.si() * part);
+                let verdict =
+                    Verdict::design(slug::RIG_BAR_STRESS, stress.into(), limit, basis, clause);
+                self.gear(
+                    verdict,
+                    format!("{}.strength", served.bars_path),
+                    "stress of a bar".into(),
+                );
+            }
+            if let Some(fixings) = &bars.fixings {
+                let one = bar_force(recorder, most, each);
+                let limit = Limit::AtMost(fixings.value.si());
+                let clause = Clause::Named("rating of the supplier");
+                let verdict =
+                    Verdict::design(slug::RIG_BAR_FIXINGS, one.into(), limit, basis, clause);
+                let what = "coupler, nut or plate of a bar".into();
+                self.gear(verdict, format!("{}.fixings", served.bars_path), what);
+            }
+            let odd = bars.number as usize / places % 2 == 1;
+            if let Some(beside) = bars.beside.as_ref().filter(|b| odd && b.value > Length::ZERO) {
+                let one = most / each;
+                let message = Message::new(
+                    "an odd number of bars at a place, {} beside the rib: one of them twists it by {}; take them in pairs astride",
+                    [beside.value.into(), (one * beside.value).into()],
+                );
+                let path = format!("{}.beside", served.bars_path);
+                self.stops.push(Stop::new(slug::RIG_BAR_BESIDE, path, message));
+            }
+        }
+    }
+
+    fn rig_beam<R: Recorder>(
+        &mut self,
+        recorder: &mut R,
+        beam: &RigBeam,
+        name: &str,
+        path: &ForcePath<'_>,
+    ) {
+        let force = path.served.iter().map(|s| force_on(beam, s)).fold(Force::ZERO, Force::max);
+        if force <= Force::ZERO {
+            return;
+        }
+        recorder.about(|| Message::new("The beam {} of the rig", [(&beam.id).into()]));
+        let moment = beam_moment(recorder, force, beam.span.value, beam.contact.value);
+        let shear = force / 2.0;
+        let k = beam.factor.value();
+        let asked: [(Quantity, Option<f64>, &str); 3] = [
+            ((moment * k).into(), Some(beam.moment.value.si()), "bending"),
+            ((shear * k).into(), Some(beam.shear.value.si()), "shear"),
+            ((force * k).into(), beam.web.as_ref().map(|w| w.value.si()), "web under its force"),
+        ];
+        for (demand, limit, what) in asked {
+            let Some(limit) = limit else { continue };
+            let clause = Clause::Named(
+                "1.5 times the force of the jacks (common practice), or the factor given",
+            );
+            let basis = Basis::net(MemberUnit::Jack);
+            let verdict = Verdict::design(
+                slug::RIG_BEAM_OVER_LOAD,
+                demand,
+                Limit::AtMost(limit),
+                basis,
+                clause,
+            );
+            let said = Message::new("beam {}, {}", [(&beam.id).into(), what.into()]);
+            self.gear(verdict, name.to_owned(), said);
+        }
+        if beam.web.is_none() {
+            let message =
+                "the web under the force in the middle is not checked: its strength is not given";
+            self.notes.push(Note::new(slug::RIG_BEAM_WEB, format!("{name}.web"), message));
+        }
+        if !beam.held_sideways {
+            let message = "it is not shown that the beam cannot buckle or roll over sideways";
+            let path = format!("{name}.held_sideways");
+            self.stops.push(Stop::new(slug::RIG_BEAM_SIDEWAYS, path, message));
+        }
+        let deflection = deflects(beam, force);
+        self.beams.push(BeamCheck { id: beam.id.clone(), force, moment, shear, deflection });
+    }
+
+    fn trained<R: Recorder>(&mut self, recorder: &mut R, spec: &RigSpec, path: &ForcePath<'_>) {
+        let Some(train) = spec.train.as_ref().filter(|_| !path.served.is_empty()) else { return };
+        let force = self.hydraulics.iter().map(|h| h.jack_most).fold(Force::ZERO, Force::max);
+        recorder.about(|| "The jack train as a column");
+        let side = sideways(recorder, force);
+        let eccentricity = train.offset.value.max(train.plate.value * ECCENTRIC);
+        let moment: Moment = force * eccentricity;
+        let basis = Basis::net(MemberUnit::Jack);
+        let clause = Clause::Named("2.5 % of the vertical sideways (common practice)");
+        let limit = Limit::AtMost(train.lateral.value.si());
+        let verdict = Verdict::design(slug::RIG_TRAIN_OVER_LOAD, side.into(), limit, basis, clause);
+        self.gear(verdict, "rig.train.lateral".to_owned(), "jack train sideways".into());
+        match &train.moment {
+            Some(limit) => {
+                let clause =
+                    Clause::Named("eccentricity of 5 % of the plate or as given (common practice)");
+                let limit = Limit::AtMost(limit.value.si());
+                let verdict =
+                    Verdict::design(slug::RIG_TRAIN_OVER_LOAD, moment.into(), limit, basis, clause);
+                self.gear(verdict, "rig.train.moment".to_owned(), "jack train in bending".into());
+            }
+            None => {
+                let message = Message::new(
+                    "an eccentricity of {} bends the jack train by {}: not checked, what it takes is not given",
+                    [eccentricity.into(), moment.into()],
+                );
+                self.notes.push(Note::new(slug::RIG_TRAIN_BENT, "rig.train.moment", message));
+            }
+        }
+        for (seats, field, end) in
+            [(train.seats_top, "seats_top", "head"), (train.seats_bottom, "seats_bottom", "foot")]
+        {
+            if seats > 1 {
+                let message = format!(
+                    "{seats} rocking seats in line at the {end} of the jack train: a mechanism"
+                );
+                self.stops.push(Stop::new(
+                    slug::RIG_TRAIN_MECHANISM,
+                    format!("rig.train.{field}"),
+                    message,
+                ));
+            }
+        }
+        if !(train.braced && train.retained) {
+            let message = "the jack train is not braced both ways, or its loose parts are not retained when the load vanishes";
+            self.stops.push(Stop::new(slug::RIG_TRAIN_LOOSE, "rig.train", message));
+        }
+        self.train = Some(TrainCheck { force, sideways: side, eccentricity, moment });
+    }
+
+    fn holes(&mut self, spec: &RigSpec) {
+        let blank = |t: &Option<String>| t.as_deref().unwrap_or_default().trim().is_empty();
+        for (i, hole) in spec.holes.iter().enumerate() {
+            let what = if hole.what == Opening::Cut { "cut" } else { "hole" };
+            let of =
+                if hole.of == OpeningIn::Test { "member under test" } else { "reaction member" };
+            let said = || [what.into(), hole.at.value.into(), of.into()];
+            if blank(&hole.scan) {
+                let message =
+                    Message::new("the {} at {} of the {} has no record of a scan", said());
+                let path = format!("rig.holes[{i}].scan");
+                self.stops.push(Stop::new(slug::RIG_HOLE_UNSCANNED, path, message));
+            }
+            if blank(&hole.recheck) {
+                let message = Message::new("with the {} at {} the {} is not checked again", said());
+                let path = format!("rig.holes[{i}].recheck");
+                self.stops.push(Stop::new(slug::RIG_HOLE_UNCHECKED, path, message));
+            }
+        }
+    }
+}
+
+/// Bars that are used again: part of tensile strength (common practice, no source).
+const REUSED: f64 = 0.60;
+/// Bars that are used once.
+const ONCE: f64 = 0.70;
+/// Eccentricity of a jack train over its smallest plate, at least (common practice, no source).
+const ECCENTRIC: f64 = 0.05;
