@@ -46,9 +46,9 @@ pub(super) fn gear(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
         )));
     }
     for reaction in &rig.reactions {
-        if let Some(actions) = &reaction.actions {
-            let end = actions.length();
-            let least = actions.inside().deflection_extremes(Length::ZERO, end).min;
+        if let Some(response) = &reaction.response {
+            let end = response.length();
+            let least = response.inside().deflection_extremes(Length::ZERO, end).min;
             if let Some((from, _)) = reaction.reach.filter(|_| least.value < Length::ZERO) {
                 out.push(Block::Text(format!("{} rises by up to {} at {} under the full jack force (soft, uncracked); a gauge that stands on it reads that much more.", reaction.id, page.small(-least.value), page.place(from + least.at))));
             }

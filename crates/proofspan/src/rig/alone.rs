@@ -1,5 +1,7 @@
 //! One reaction member under what pulls on it, and one press of jacks: no document.
 
+use std::borrow::Cow;
+
 use super::check::Rig;
 use super::counterweight::Advice;
 use super::hydraulics::{Hydraulics, Pressed as Press, bar_stretch, hydraulics};

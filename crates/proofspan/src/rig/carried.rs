@@ -25,9 +25,10 @@ impl Rig {
         let lightest = lightest.map(|(i, _)| i);
         let placed = held.weights.iter().enumerate().filter(|(i, _)| Some(*i) != lightest);
         let placed: Vec<Load> = placed.map(|(_, (x, c))| Load::point(*x, *c)).collect();
-        let mut states = vec![("heaviest piece carried over it, nothing placed", held.own())];
+        let own: Vec<Load> = held.own().into_iter().collect();
+        let mut states = vec![("heaviest piece carried over it, nothing placed", own.clone())];
         if !placed.is_empty() {
-            let all = held.own().into_iter().chain(placed).collect();
+            let all = own.into_iter().chain(placed).collect();
             states.push(("heaviest piece carried over it, the others placed", all));
         }
         for (name, standing) in states {
@@ -37,7 +38,7 @@ impl Rig {
                 loads.push(Load::point(*at, transport.force.value));
                 let response = held.beam.response(&loads)?;
                 let terms = Sizes::of(&response);
-                let stage = held.stage(name.to_owned(), 0.0, &response, terms, unit, code);
+                let stage = held.stage(name.into(), 0.0, &response, terms, unit, code);
                 worst = Some(match worst {
                     Some(worst) => worst.and(stage),
                     None => stage,

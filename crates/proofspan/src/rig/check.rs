@@ -323,7 +323,7 @@ impl Rig {
         tested: &Tested<'_>,
     ) -> Result<Lifted, Error> {
         let cases = held.cases()?;
-        let stages = held.stages(&cases, unit, tested.steps);
+        let stages = held.stages(&cases, unit, tested.steps)?;
         let found = held.lift_off(recorder, self.floor, asked, unit, (&cases, &stages.least));
         self.bearings.extend(found.bearings);
         self.verdicts.extend(found.asked);

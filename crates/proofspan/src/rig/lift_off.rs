@@ -124,8 +124,7 @@ impl Held<'_> {
     /// # Errors
     /// What the beam refuses.
     pub(super) fn cases(&self) -> Result<Cases, Error> {
-        let (own, l) = (self.member.self_weight.as_ref(), self.beam.length());
-        let own = || own.map(|w| Load::uniform(Length::ZERO, l, w.value)).into_iter();
+        let own = || self.own().into_iter();
         let weights = || self.weights.iter().map(|(x, c)| Load::point(*x, *c));
         let up = self.pulls.iter().map(|(x, p, _)| Load::point(*x, -*p));
         let mut all: SmallVec<[Loads; 2]> =
@@ -144,6 +143,12 @@ impl Held<'_> {
             (Some(placed), Some(pulled)) => Ok(Cases { placed, pulled, each: solved.collect() }),
             _ => Err(Issue::new(slug::BEAM_CASES, "beam", "no case").into()),
         }
+    }
+
+    /// Its own weight as a load.
+    pub(super) fn own(&self) -> Option<Load> {
+        let weight = self.member.self_weight.as_ref()?;
+        Some(Load::uniform(Length::ZERO, self.beam.length(), weight.value))
     }
 
     fn circuits(&self) -> SmallVec<[&Option<String>; 2]> {

@@ -6,8 +6,8 @@ use smallvec::SmallVec;
 
 use super::lift_off::{Cases, Held};
 use super::reaction::{ReactionMember, Seat};
-use crate::beam::Response;
-use crate::error::{Slug, slug};
+use crate::beam::{Load, Response};
+use crate::error::{Error, Slug, slug};
 use crate::source::Name;
 use crate::units::{Force, Length, Message, Moment, Quantity, Ratio};
 use crate::verdict::{Basis, Clause, DESIGN_SLACK, Limit, MemberUnit, State, Stop, Verdict};
@@ -81,7 +81,12 @@ impl Sizes {
 }
 
 impl Held<'_> {
-    pub(super) fn stages(&self, cases: &Cases, unit: MemberUnit, steps: &[Ratio]) -> Stages {
+    pub(super) fn stages(
+        &self,
+        cases: &Cases,
+        unit: MemberUnit,
+        steps: &[Ratio],
+    ) -> Result<Stages, Error> {
         let (placed, jacks) = (&cases.placed, &cases.pulled);
         let mut state = placed.clone();
         let (staging, loaded) = (slug::RIG_STAGING_OVER_CAPACITY, slug::RIG_REACTION_OVER_CAPACITY);
@@ -134,7 +139,7 @@ impl Held<'_> {
                 ));
             }
         }
-        found
+        Ok(found)
     }
 
     /// The weights as they come, one after the other. On a single span every one bends it the same way,
@@ -146,11 +151,11 @@ impl Held<'_> {
         let code = slug::RIG_STAGING_OVER_CAPACITY;
         let n = self.weights.len();
         for k in 1..n {
-            let mut down = self.own();
+            let mut down: Vec<Load> = self.own().into_iter().collect();
             down.extend(self.weights.iter().take(k).map(|(x, c)| Load::point(*x, *c)));
             let response = self.beam.response(&down)?;
             let name = format!("placing: {k} of {n} counterweights on, P = 0");
-            let stage = self.stage(name, 0.0, &response, terms, unit, code);
+            let stage = self.stage(name.into(), 0.0, &response, terms, unit, code);
             for (least, r) in found.least.iter_mut().zip(&stage.reactions) {
                 *least = least.min(r.force);
             }

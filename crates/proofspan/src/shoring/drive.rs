@@ -3,7 +3,7 @@
 use smallvec::{SmallVec, smallvec};
 
 use super::around::Surroundings;
-use super::body::{Part, Piece, Scene, Share};
+use super::body::{Part, Scene, Share};
 use super::catch::{
     Drive, catch_force_rig, dropped, elastic_force, following_share, padded, static_catch,
 };
