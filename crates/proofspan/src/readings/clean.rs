@@ -117,7 +117,7 @@ fn implausible<F: Fn(f64) -> bool>(
         }
     }
     let by_size = out * 2 < usable;
-    let clear = !listed && !(by_size && out > 0) && largest <= BEYOND * most;
+    let clear = !listed && (out == 0 || !by_size) && largest <= BEYOND * most;
     (clear, move |v| (by_size && beyond(v)) || (v.abs() > BEYOND * most && stands_for_none(v)))
 }
 
