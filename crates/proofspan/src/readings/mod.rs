@@ -44,7 +44,7 @@ mod zone;
 pub use chain::{Chain, Correction, CorrectionKind, Windows};
 pub use channel::Channel;
 pub use csv::{read_csv, read_csv_file, read_csv_text};
-pub use deflection::{Deflection, deflections};
+pub use deflection::{Deflection, deflections, deflections_of};
 pub use fault::{Fault, FaultEffect, FaultKind};
 pub use log::{Log, linearity_deviation, secant};
 pub use pace::{Exceeded, StopSeen};
