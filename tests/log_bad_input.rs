@@ -301,6 +301,17 @@ fn a_residual_read_too_early() {
     assert!(reason(&j, "residual time").contains("2 h"), "{}", reason(&j, "residual time"));
 }
 
+/// Twenty pallets, five an increment, rest between the increments: nothing is stuck or cut off.
+#[test]
+fn a_count_rests() {
+    let channel = r#",{"id":"n","column":"n","unit":"1","role":"count"}"#;
+    let count = |r: &Row, n: &str| {
+        if n == "n" { format!("{}", (r.force / 5.0).round()) } else { plain(r, n) }
+    };
+    let log = read_csv_text(&cells(&["n"], count), &with(channel)).unwrap();
+    assert!(log.faults.iter().all(|f| f.channel != "n"), "{:?}", log.faults);
+}
+
 #[test]
 fn an_uncertainty_of_nought() {
     for u in ["0", "0.0", "-0.1"] {

@@ -58,7 +58,8 @@ fn a_tip_beyond_two_bearings_is_corrected_for_both() {
 use proofspan::criteria::{Facts, RunRecord};
 use proofspan::editions::Edition;
 use proofspan::readings::{
-    Correction, CorrectionKind, Deflection, FaultKind, LogSpec, deflections, read_csv,
+    Correction, CorrectionKind, Deflection, FaultKind, LogSpec, deflections, deflections_of,
+    read_csv,
 };
 use proofspan::units::*;
 use proofspan::verdict::MemberUnit;
@@ -185,6 +186,15 @@ fn a_root_settles_and_turns() {
     assert!((d.d_max.to(MM) - 6.0).abs() < 1e-9, "{d:?}");
     assert!((d.d_r.unwrap().to(MM) - 0.5).abs() < 1e-9, "{d:?}");
     assert!((of(d, CorrectionKind::Rotation).at_peak.to(MM) + 0.5).abs() < 1e-9);
+    // the same without a judgement, of the member: one rule
+    let member: proofspan::beam::BeamSpec = read_json(
+        r#"{"kind":"cantilever","span":"3 m","depth":"400 mm",
+            "soft":{"modulus":"27 GPa","second_moment":"0.002 m^4"},
+            "stiff":{"modulus":"31 GPa","second_moment":"0.004 m^4"}}"#,
+    )
+    .unwrap();
+    let read_of = |log: &str| deflections_of(&read_csv_text(log, &with)?, &with, &member);
+    assert_eq!(read_of(&log).unwrap(), j.deflections);
     assert!((of(d, CorrectionKind::Settlement).at_peak.to(MM) + 0.4).abs() < 1e-9);
     // u: reading 0.02, root 0.01 mm, 2.5 m × 0.001°; the arm's 10 mm × 0.2 mrad is shared
     let turned = 2500.0 * 0.001_f64.to_radians();

@@ -266,7 +266,7 @@ fn of_one(
         .map(|g| (g.id.clone(), "any time: no channel of the log has its name"))
         .collect();
     let target = design.force();
-    let free = |x: Length| spec.span_at(x).1;
+    let free = |x: Length| spec.is_free(x);
     let expected = Expected {
         deflection: Some(&|x| design.predicted(x)),
         target: Some(target.0),

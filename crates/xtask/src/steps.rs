@@ -134,5 +134,6 @@ pub(crate) fn bench() -> Result<(), String> {
     cargo(&["bench", "--locked", "--package", "workbench"], &[])?;
     let venv = Venv::ready("venv", "requirements-dev.txt")?;
     venv.install("release")?;
-    venv.python(&["benches/peers/run.py"], &root())
+    venv.python(&["benches/peers/run.py"], &root())?;
+    venv.python(&["benches/peers/logs.py"], &root())
 }

@@ -441,6 +441,12 @@ impl BeamSpec {
         if longest > Length::ZERO { longest } else { self.length() }
     }
 
+    /// Whether a place is on a cantilever or an overhang.
+    #[must_use]
+    pub fn is_free(&self, x: Length) -> bool {
+        self.span_at(x).1
+    }
+
     /// The span that holds a place, or the overhang, as a cantilever.
     #[must_use]
     pub fn span_at(&self, x: Length) -> (Length, bool) {

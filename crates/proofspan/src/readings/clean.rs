@@ -24,9 +24,13 @@ pub(super) fn clean(
         FaultKind::Sentinel,
         "not a size a site can have, or a number that stands for none: left out; list it under `sentinels`, or give `range`",
     );
-    let implausible = implausible(channel, row, own.sign, &is_sentinel);
+    let (clear, implausible) = implausible(channel, row, own.sign, &is_sentinel);
     let mut last_good = None;
-    for (i, (value, t)) in channel.values_mut().iter_mut().zip(time).enumerate() {
+    if clear {
+        last_good = channel.values().iter().rposition(|v| !v.is_nan());
+    }
+    let looked_at = if clear { &[] } else { time };
+    for (i, (value, t)) in channel.values_mut().iter_mut().zip(looked_at).enumerate() {
         if value.is_nan() {
             continue;
         }
@@ -57,6 +61,12 @@ pub(super) fn clean(
             while medians.get(at + 1).is_some_and(|m| m.0 <= *t) {
                 at += 1;
             }
+            // near both medians is near what lies between them
+            let near =
+                |m: Option<&(f64, f64)>| m.is_none_or(|m| (*value - m.1).abs() < 0.99 * gate);
+            if near(medians.get(at)) && near(medians.get(at + 1)) {
+                continue;
+            }
             let Some(median) = between(&medians, at, *t) else { continue };
             if (*value - median).abs() > gate {
                 blocked.add(*t);
@@ -79,28 +89,36 @@ const BEYOND: f64 = 3.0;
 /// What no declared rule leaves out and still cannot be a reading: metres of deflection, a
 /// temperature no site has, and the numbers by which loggers say that they have none, where they
 /// are far beyond all others. A channel of which most is like that is in another unit instead.
+/// First, whether no sample at all is like that, or `declared`.
 fn implausible<F: Fn(f64) -> bool>(
     channel: &Channel,
     row: Row,
     sign: f64,
     declared: &F,
-) -> impl Fn(f64) -> bool + use<F> {
-    let (mut usable, mut out, mut most) = (0_usize, 0_usize, 0.0_f64);
+) -> (bool, impl Fn(f64) -> bool + use<F>) {
+    let (mut usable, mut out, mut most, mut largest) = (0_usize, 0_usize, 0.0_f64, 0.0_f64);
+    let mut listed = false;
     let role = channel.role;
     let beyond = move |v: f64| match role {
         Role::Temperature => !(SITE.0..=SITE.1).contains(&(v * sign)),
         _ => role.is_movement() && v.abs() > MOVES,
     };
     let stands_for_none = move |v: f64| no_number(row.from_si(v * sign));
-    for v in channel.values().iter().copied().filter(|v| !v.is_nan() && !declared(*v)) {
+    for v in channel.values().iter().copied().filter(|v| !v.is_nan()) {
+        if declared(v) {
+            listed = true;
+            continue;
+        }
         usable += 1;
+        largest = largest.max(v.abs());
         out += usize::from(beyond(v));
         if v.abs() > most && !stands_for_none(v) {
             most = v.abs();
         }
     }
     let by_size = out * 2 < usable;
-    move |v| (by_size && beyond(v)) || (v.abs() > BEYOND * most && stands_for_none(v))
+    let clear = !listed && (out == 0 || !by_size) && largest <= BEYOND * most;
+    (clear, move |v| (by_size && beyond(v)) || (v.abs() > BEYOND * most && stands_for_none(v)))
 }
 
 /// Nines, the ends of whole numbers of a computer, and powers of ten from a hundred thousand on.

@@ -20,16 +20,15 @@ use crate::source::validate;
 /// `readings.file` for one line of text, which is a path rather than a log; else as [`read_csv`].
 pub fn read_csv_text(text: &str, spec: &LogSpec) -> Result<Log, Error> {
     let line = text.trim();
-    let is_path = !line.is_empty()
-        && !line.contains(['\n', '\r'])
-        && !line.starts_with('{')
-        // a heading without rows ends, and has more than one column
-        && !(text.contains(['\n', '\r']) && line.contains(&*spec.delimiter))
-        && !line.split(&*spec.delimiter).any(|cell| {
-            let cell = cell.trim().trim_matches('"');
-            cell == spec.time.column || spec.channels.iter().any(|c| cell == c.column)
-        });
-    if is_path {
+    let own = |cell: &str| {
+        let cell = cell.trim().trim_matches('"');
+        cell == spec.time.column || spec.channels.iter().any(|c| cell == c.column)
+    };
+    // a heading without rows ends, and has more than one column
+    let ended = text.contains(['\n', '\r']) && line.contains(&*spec.delimiter);
+    let rows = line.contains(['\n', '\r']) || line.starts_with('{');
+    let log = line.is_empty() || rows || ended || line.split(&*spec.delimiter).any(own);
+    if !log {
         let message = "one line of text is no log: is it a path?";
         return Err(Error::data(vec![
             Issue::new(slug::READINGS_FILE, "log", message)

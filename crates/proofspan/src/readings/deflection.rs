@@ -13,6 +13,7 @@ use super::log::Log;
 use super::rigid::{How, Rigid, rigid};
 use super::spec::{ChannelSpec, Drift, LogSpec, Role, ThermalFit, Window};
 use super::thermal::{Fit, NoFit, fit};
+use crate::beam::BeamSpec;
 use crate::error::{Error, Issue, slug};
 use crate::formula::{NoRecord, Recorder as _, Working};
 use crate::source::validate;
@@ -119,13 +120,36 @@ impl Deflection {
 }
 
 /// The corrected deflections of every gauge of the log. The member is taken for one without a free
-/// end: a gauge is corrected for the supports where it stands between two that are logged.
+/// end: a gauge is corrected for the supports where it stands between two that are logged. For one
+/// with a free end see [`deflections_of`].
 ///
 /// # Errors
 /// What the rules of [`LogSpec`] refuse; `readings.window-empty` for a gauge without a usable sample
 /// at zero or peak; `readings.thermal-fit` and `readings.control-loaded` of control periods.
 pub fn deflections(log: &Log, spec: &LogSpec) -> Result<Vec<Deflection>, Error> {
-    let (read, dead) = read_gauges(log, spec, &|_| false)?;
+    all_of(log, spec, &|_| false)
+}
+
+/// The same of a member that is known, as a judgement of it corrects them: what stands on a cantilever
+/// or an overhang is counted from its root, which settles and turns, or from the line through two
+/// bearings drawn on to it.
+///
+/// # Errors
+/// As [`deflections`].
+pub fn deflections_of(
+    log: &Log,
+    spec: &LogSpec,
+    member: &BeamSpec,
+) -> Result<Vec<Deflection>, Error> {
+    all_of(log, spec, &|x| member.is_free(x))
+}
+
+fn all_of(
+    log: &Log,
+    spec: &LogSpec,
+    free: &dyn Fn(Length) -> bool,
+) -> Result<Vec<Deflection>, Error> {
+    let (read, dead) = read_gauges(log, spec, free)?;
     let issues: Vec<Issue> = dead.into_iter().map(|d| d.issue).collect();
     if issues.is_empty() { Ok(read) } else { Err(Error::data(issues)) }
 }

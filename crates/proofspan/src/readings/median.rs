@@ -35,7 +35,7 @@ mod tests {
         /// Picked or sorted: to the last bit the same, the sign of nought included.
         #[test]
         fn a_picked_median_is_the_sorted_one(values in proptest::collection::vec(-4..4i32, 0..40)) {
-            let mut values: Vec<f64> = values.iter().map(|v| f64::from(*v) * 0.5 * -1.0).collect();
+            let mut values: Vec<f64> = values.iter().map(|v| -(f64::from(*v) * 0.5)).collect();
             let mut sorted = values.clone();
             sorted.sort_unstable_by(f64::total_cmp);
             let bits = |m: Option<f64>| m.map(f64::to_bits);

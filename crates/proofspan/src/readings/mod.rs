@@ -49,7 +49,7 @@ pub use cycles::{
     CycleRead, CycleSeen, Cycles, GaugeCycles, Index, load_cycles, permanency, permanency_ratio,
     repeatability,
 };
-pub use deflection::{Deflection, deflections};
+pub use deflection::{Deflection, deflections, deflections_of};
 pub use fault::{Fault, FaultEffect, FaultKind};
 pub use log::{Log, linearity_deviation, secant};
 pub use pace::{Exceeded, StopSeen};

@@ -76,7 +76,8 @@ fn stuck_of(
     series: &Series,
     (own, channel, track): (usize, &Channel, &Track),
 ) -> Option<Fault> {
-    if channel.role == Role::Temperature {
+    // a temperature may rest, and what people count does between two increments
+    if matches!(channel.role, Role::Temperature | Role::Count) {
         return None;
     }
     let (runs, repeats) = runs(channel.values());

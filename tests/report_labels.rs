@@ -1,0 +1,34 @@
+//! Several checks of one name say what each is of.
+
+use proofspan::{TestSpec, design, report};
+
+fn page(name: &str) -> (proofspan::TestDesign, String) {
+    let path = format!("{}/examples/scenarios/{name}.test.json", env!("CARGO_MANIFEST_DIR"));
+    let design =
+        design(TestSpec::from_json(&std::fs::read_to_string(path).unwrap()).unwrap()).unwrap();
+    let page = report::html(&design, None).unwrap();
+    (design, page)
+}
+
+/// Every catch has its own row for its strength and for its gap, with its place where there are two.
+#[test]
+fn two_catches_are_told_apart() {
+    let mut several = 0;
+    for name in
+        ["terrace_strip", "gallery_beam", "station_canopy", "classroom_strip", "archive_floor"]
+    {
+        let (design, page) = page(name);
+        let count = design.shoring.catches.len();
+        for check in
+            ["strength of the catch when the member falls", "gap above the reading expected"]
+        {
+            let (rows, named) =
+                (page.matches(check).count(), page.matches(&format!("{check}, catch at")).count());
+            assert!(rows >= count, "{name}: {check}");
+            // of every stage
+            assert!(named >= count && named % count == 0 || count < 2, "{name}: {check}");
+        }
+        several += usize::from(count > 1);
+    }
+    assert!(several > 0, "no scenario has two catches");
+}
