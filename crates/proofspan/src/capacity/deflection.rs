@@ -150,7 +150,7 @@ impl Sliced {
         let moments = |response: &Response| -> Vec<Moment> {
             self.slices
                 .iter()
-                .map(|s| actions.inside().moment(s.middle, crate::beam::Side::Right))
+                .map(|s| response.inside().moment(s.middle, crate::beam::Side::Right))
                 .collect()
         };
         let mut before = moments(&actions);
