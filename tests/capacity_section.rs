@@ -247,6 +247,26 @@ fn prestress_enters_over_the_transfer_length_and_bars_over_their_own() {
 }
 
 #[test]
+fn what_does_not_lie_on_the_member_is_refused_all_at_once() {
+    let draped = r#"{"kind": "draped", "left": "0.2 m", "low": "0.5 m", "at": ["4 m", "12 m"]}"#;
+    let mut tendon = strand(Bond::Pretensioned, read_json(draped).unwrap());
+    tendon.transfer = Some(Given::new(0.8 * M).unwrap());
+    tendon.development = Some(Given::new(2.0 * M).unwrap());
+    let half = || Given::new(5.0 * M).unwrap();
+    tendon.debonded = Some(Debonded { left: half(), right: half() });
+    let mut bars = Bars::of(500.0 * MM2, 0.55 * M, SteelStrength::specified(420.0 * MPA));
+    bars.from = Some(Given::new(11.0 * M).unwrap());
+    let section =
+        Section::of(Shape::rectangle(0.3 * M, 0.6 * M), concrete()).tendon(tendon).bars(bars);
+    let error = section.cut(3.0 * M, 10.0 * M).unwrap_err();
+    let paths: Vec<&str> = error.issues.iter().map(|i| i.path.as_str()).collect();
+    assert_eq!(paths, ["bars.from", "tendons.profile.at[1]", "tendons.debonded"]);
+    assert!(error.codes().iter().all(|c| *c == "capacity.place"));
+    let back = draped.replace("12 m", "3 m");
+    assert_eq!(read_json::<Profile>(&back).unwrap_err().codes(), ["capacity.place"]);
+}
+
+#[test]
 fn steel_counts_by_its_modulus_in_a_transformed_section() {
     // n = 8: 1000 mm² at 550 mm of 300 × 600
     let bars = Bars::of(1000.0 * MM2, 550.0 * MM, SteelStrength::specified(420.0 * MPA));

@@ -118,6 +118,7 @@ const LEFT_OUT: &[&str] = &[
     "cracks, corrosion and other damage that is not described",
     "bending about the vertical axis, buckling",
     "tension of the concrete in the strength in flexure",
+    "the shape of the compressed concrete where a steel breaks first: the block of crushing is used",
     "creep and shrinkage since the prestress was measured or calculated",
     "stress that an unbonded tendon gains until failure",
 ];
@@ -166,6 +167,7 @@ impl SectionStrength {
             (Some(at), Some(length)) => (at.value, length.value),
             _ => FAR,
         };
+        Error::check(self.section.beyond(length, "section"))?;
         let cut = self.section.at(at, length);
         let mut working = Working::default();
         let gross = cut.gross()?;
@@ -311,11 +313,11 @@ impl SectionStrength {
             assume("section.concrete.modulus", message);
         }
         if self.code != FlexureCode::Own {
-            let message = format!(
-                "figures of {} as public summaries give them: to be confirmed from a copy",
-                self.code
+            note(
+                slug::EDITIONS_VALUE_UNCONFIRMED,
+                "code".to_owned(),
+                self.code.unconfirmed().into(),
             );
-            note(slug::EDITIONS_VALUE_UNCONFIRMED, "code".to_owned(), message.into());
         }
         let alone = cut.before_topping();
         if let (Ok(own), Some(depth)) = (alone.gross(), alone.prestress_depth()) {
@@ -439,6 +441,7 @@ impl Deflecting {
     pub fn predict(&self) -> Result<Deflections, Error> {
         validate(self)?;
         let length = self.span.value;
+        Error::check(self.section.beyond(length, "section"))?;
         let asked = Course {
             rule: self.cracking,
             cracked: self.cracked.as_deref(),

@@ -105,6 +105,8 @@ crate::answer! {
         mode: Option<FlexureMode>,
         /// Whether that gives warning.
         ductile: bool,
+        /// The part to which the steel that is anchored least is anchored; one where all is.
+        anchored: f64,
     }
 }
 
@@ -155,6 +157,8 @@ impl CapacitySpec {
                 let limit = Message::new("below {}", [length.into()]);
                 issues.push(issue.value(stretch.from.said()).limit(limit));
             }
+            let path = format!("{}.section", self.sections.path("sections", i));
+            issues.extend(stretch.section.beyond(length, &path));
         }
         Error::check(issues)?;
         let ends = self.sections.iter().skip(1).map(|s| s.from.value).chain([length]);
@@ -258,6 +262,7 @@ impl CapacitySpec {
             fails_at: held.map_or(cracks_at, |f| reached(f.moment)),
             mode: held.map(|f| f.mode),
             ductile: held.is_some_and(|f| f.ductile),
+            anchored: cut.steel.iter().map(|s| s.anchored).fold(1.0, f64::min),
         })
     }
 
@@ -276,6 +281,15 @@ impl CapacitySpec {
         if self.reductions.is_none() {
             let message = "no reductions are given: there is no design set of flexure";
             notes.push(Note::new(slug::CAPACITY_DESIGN_MISSING, "capacity.reductions", message));
+        }
+        if found.sections.iter().any(|s| s.anchored < 1.0) {
+            let message =
+                "steel that is not fully anchored everywhere: it carries less near its ends";
+            notes.push(Note::new(slug::CAPACITY_ANCHORED_IN_PART, "capacity.sections", message));
+        }
+        if self.code != FlexureCode::Own {
+            let message = self.code.unconfirmed();
+            notes.push(Note::new(slug::EDITIONS_VALUE_UNCONFIRMED, "capacity.code", message));
         }
         if let Some(first) = found.fails_first.as_ref().filter(|f| f.fails_at < 1.0) {
             let message = Message::new(

@@ -204,6 +204,20 @@ crate::answer! {
     }
 }
 
+impl FlexureCode {
+    /// What is to be confirmed of its figures.
+    pub(crate) fn unconfirmed(self) -> String {
+        let more = if self == Self::En {
+            ", with no reduction for long loading (a national value)"
+        } else {
+            ""
+        };
+        format!(
+            "figures of flexure of {self} as public summaries give them{more}: to be confirmed from a copy"
+        )
+    }
+}
+
 impl FlexureQuestion<'_> {
     /// Of a section without axial force and reduction, by the law of a code.
     #[must_use]

@@ -3,7 +3,7 @@
 use super::material::Concrete;
 use super::outline::Outline;
 use super::shape::{Shape, Size};
-use super::steel::{Bars, Bond, Steel, Tendon, of_bars, of_tendon};
+use super::steel::{Bars, Bond, Profile, Steel, Tendon, of_bars, of_tendon};
 use crate::error::{Error, Issue, slug};
 use crate::source::{Given, Reader, Several, validate};
 use crate::units::{Force, Length, Message, Stress};
@@ -146,12 +146,50 @@ impl Section {
         Self { tendons, ..self }
     }
 
+    /// What of it does not lie on a member of this length; `path` is that of the section.
+    pub(crate) fn beyond(&self, length: Length, path: &str) -> Vec<Issue> {
+        let mut issues = Vec::new();
+        let mut beyond = |inside: String, place: Length, message: &'static str| {
+            if place >= length {
+                let path = if path.is_empty() { inside } else { format!("{path}.{inside}") };
+                let issue = Issue::new(slug::CAPACITY_PLACE, path, message).value(place);
+                issues.push(issue.limit(Message::new("below {}", [length.into()])));
+            }
+        };
+        for (i, layer) in self.bars.iter().enumerate() {
+            if let Some(from) = &layer.from {
+                let inside = format!("{}.from", self.bars.path("bars", i));
+                beyond(inside, from.value, "bars that begin beyond the member");
+            }
+        }
+        for (i, tendon) in self.tendons.iter().enumerate() {
+            let here = self.tendons.path("tendons", i);
+            if let Profile::Draped(d) = &tendon.profile {
+                for (k, at) in d.at.iter().enumerate() {
+                    let inside = format!("{here}.profile.{}", d.at.path("at", k));
+                    beyond(inside, at.value, "a tendon held down beyond the member");
+                }
+            }
+            if let Some(kept) = &tendon.debonded {
+                let inside = format!("{here}.debonded");
+                beyond(
+                    inside,
+                    kept.left.value + kept.right.value,
+                    "no length of the tendon is bonded",
+                );
+            }
+        }
+        issues
+    }
+
     /// The section at a place of a member of this length.
     ///
     /// # Errors
-    /// All at once: what the record refuses; `capacity.place` for a place beyond the member.
+    /// All at once: what the record refuses; `capacity.place` for a place beyond the member, bars,
+    /// tendons or stretches without bond that do not lie on it.
     pub fn cut(&self, at: Length, length: Length) -> Result<Cut, Error> {
         validate(self)?;
+        Error::check(self.beyond(length, ""))?;
         if !(at >= Length::ZERO && at <= length) {
             let message = "a place beyond the member";
             let issue = Issue::new(slug::CAPACITY_PLACE, "at", message).value(at);

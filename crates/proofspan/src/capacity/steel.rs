@@ -69,6 +69,18 @@ crate::record! {
         /// Where it is held down, from the left end of the member: one place or two.
         at: Several<Given<Length, AlongMember>>,
     }
+    rules { held_in_order[at]; }
+}
+
+fn held_in_order(reader: &mut Reader, at: &Several<Given<Length, AlongMember>>) {
+    for (i, (a, b)) in at.iter().zip(at.iter().skip(1)).enumerate() {
+        if a.value >= b.value {
+            let path = reader.path_of(&at.path("at", i + 1));
+            let message = "places that do not rise from left to right";
+            let issue = Issue::new(slug::CAPACITY_PLACE, path, message).value(b.said());
+            reader.push(issue.limit(Message::new("beyond {}", [a.said()])));
+        }
+    }
 }
 
 crate::record! {
