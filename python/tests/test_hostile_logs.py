@@ -358,3 +358,22 @@ def test_a_coarse_gauge_of_cycles_is_not_hidden() -> None:
         )
         code, guarded = outcome(judgement, "permanency")
         assert code == "fail" and guarded != "pass" and judgement.state != "pass", u
+
+
+def test_a_peak_read_before_the_member_had_crept() -> None:
+    """8 m over 180 is 44.4 mm. The member comes to 42 mm at once and creeps to 48 mm under the full load, which
+    the log shows; the peak is stated at the beginning of the hold."""
+    rows = honest()
+    t = rows["t"]
+    on = (t >= 160.0) & (t <= 1630.0)
+    part = rows["P"] / TARGET
+    crept = np.where(on, (t - 160.0) / 1470.0, np.where(t > 1630.0, 0.5, 0.0)) * 6.0
+    noise = np.random.default_rng(3).normal(0.0, 0.004, t.size)
+    rows["mid"] = 42.0 * part + crept + noise
+    rows["quarter"] = 0.7 * (42.0 * part + crept) - noise
+    at_end = judged(rows, edition="ACI 437.2-13")
+    assert outcome(at_end, "deflection") == ("fail", "fail")
+    early_peak = judged(rows, layout(peak={"from": "160 min", "to": "200 min"}), "ACI 437.2-13")
+    assert early_peak.state not in {"pass", "waived"}, early_peak.criteria
+    said = [n["message"] for n in early_peak.to_dict("SI")["notes"] if n["code"] == "criteria.load"]
+    assert any("mid" in m and "after the peak window" in m for m in said), said
