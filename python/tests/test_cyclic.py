@@ -128,7 +128,8 @@ def drawn(seed: int) -> Run:
     rng = np.random.default_rng(seed)
     least = 10.0 if seed % 2 else 0.0
     k = rng.uniform(8.0, 20.0)
-    run = Run(least=least, sign=-1.0 if seed % 3 == 0 else 1.0, stiffness=k, seed=seed, u=float(rng.choice([2e-4, 3e-3])))
+    sign = -1.0 if seed % 3 == 0 else 1.0
+    run = Run(least=least, sign=sign, stiffness=k, seed=seed, u=float(rng.choice([2e-4, 3e-3])))
     run.noise = float(rng.choice([1e-5, 1e-4]))
     run.permanency = ("rezeroed", "absolute", None)[seed % 5 % 3]
     run.first = least / k

@@ -66,7 +66,9 @@ def layout(**moments: Any) -> dict[str, Any]:
     }
 
 
-def judged(rows: Rows, columns: dict[str, Any] | None = None, edition: str = "ACI 318-19", **record: Any) -> ps.Judgement:
+def judged(
+    rows: Rows, columns: dict[str, Any] | None = None, edition: str = "ACI 318-19", **record: Any
+) -> ps.Judgement:
     seen = {"distress": "none", "by": "engineer", "date": "2026-01-01"}
     run = {"observation": seen, "expiry": "2030-01-01", "held": "24 h", **record}
     force = f"{TARGET} kN"
