@@ -462,7 +462,10 @@ fn judged(
         }
         None => {}
     }
-    if let Some((cycles, full)) = cycles.as_ref().zip(force_of) {
+    if let Some(cycles) = &cycles {
+        // without a target the largest peak is the full load, as it was for finding them
+        let largest = cycles.seen.iter().map(|c| c.peak).fold(Force::ZERO, Force::max);
+        let full = force_of.unwrap_or(largest);
         judging.cycled(cycles, &rule, (full, full * layout.load_band.value()), facts.unit);
     }
     judging.unmeasured(told, &deflections, facts);

@@ -5,6 +5,7 @@ use crate::editions::{Asks, CRITERION_NAMES, Criterion};
 use crate::error::slug;
 use crate::formula::Formula;
 use crate::readings::{CycleRead, GaugeCycles, Index};
+use crate::uncertainty::COVERAGE;
 use crate::verdict::Note;
 
 /// A value with its slot among those of a criterion and its standard uncertainty, where it is stated.
@@ -29,6 +30,8 @@ pub(super) struct Case {
     pub(super) values: Vec<Known>,
     /// Whether an index divides by what cannot be told from nothing.
     pub(super) blunt: bool,
+    /// Whether a cycle left less than nothing, by more than its uncertainty.
+    pub(super) below: bool,
     /// Why there is no index.
     pub(super) open: Option<String>,
 }
@@ -47,6 +50,10 @@ pub(super) fn cases(
     let of_pairs = asked.iter().any(|s| *s != IDL);
     let alone = |c: &&CycleRead| read.cycles.iter().filter(|o| o.pair == c.pair).count() < 2;
     let mut all = Vec::new();
+    let back = |c: &CycleRead| {
+        let of_twin = |o: &&CycleRead| Some(&o.cycle) == c.twin.as_ref();
+        c.back && read.cycles.iter().find(of_twin).is_none_or(|twin| twin.back)
+    };
     for cycle in read.cycles.iter().skip(1).filter(|c| !of_pairs || c.twin.is_some()) {
         let mut case = Case { label: label(cycle, of_pairs), ..Case::default() };
         for slot in &asked {
@@ -62,10 +69,21 @@ pub(super) fn cases(
                     None
                 }
             };
+            let own = match permanency.filter(|_| (1..=2).contains(&(*slot - IDL))) {
+                Some(Permanency::Rezeroed) => cycle.rezeroed.as_ref(),
+                Some(Permanency::Absolute) => cycle.absolute.as_ref(),
+                None => None,
+            };
+            let u = |i: &Index| i.u.map_or(0.0, |u| COVERAGE * u.value());
+            case.below |= own.is_some_and(|i| i.value.value() < -u(i));
             match index {
                 Some(i) => {
                     case.blunt |= !i.resolved;
                     case.values.push((*slot, i.value.value(), i.u.map(|u| u.value())));
+                }
+                None if case.open.is_none() && !back(cycle) => {
+                    let open = "after it the load was not the one it began from: what is left is not told from what that bends";
+                    case.open = Some(open.to_owned());
                 }
                 None if case.open.is_none() => {
                     case.open = Some("it divides by nothing that was read".to_owned());

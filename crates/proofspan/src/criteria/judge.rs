@@ -2,7 +2,7 @@
 
 use super::cyclic::{Case, Known, cases, speaks_of_cycles, stated_index};
 use super::record::{Answer, Distress, Permanency, Reply, RunRecord, Stated};
-use super::worst::{Judged, worst};
+use super::worst::{Judged, LITTLE, worst};
 use crate::editions::{
     Asks, CRITERION_FACTS, CRITERION_NAMES, CRITERION_SLOTS, Criterion as EditionCriterion,
     Edition, Rule, SpanRule,
@@ -301,7 +301,11 @@ pub(super) fn measured(
                     .unwrap_or_default();
                 rows.extend(missing);
                 let names: Vec<&str> = dead.iter().map(|d| d.0.as_str()).collect();
-                worst(rows, &names)
+                let size = |name: &str| {
+                    let of = deflections.iter().find(|d| d.gauge == name);
+                    of.map_or(0.0, |d| d.d_max.abs() / largest)
+                };
+                worst(rows, &names, &size)
             }
         };
         judging.criteria.extend(judged);
@@ -335,9 +339,6 @@ fn guard(d: &Deflection) -> Option<f64> {
 fn little(d: &Deflection, largest: Length) -> bool {
     d.d_max.si().abs() < guard(d).unwrap_or(largest.si() * LITTLE)
 }
-
-/// See [`little`].
-const LITTLE: f64 = 0.05;
 
 impl Judging {
     /// Combines the criteria, once on the code outcomes and once on the guarded ones.
@@ -602,7 +603,7 @@ fn of_cases(own: &Judge<'_>, all: Vec<Case>, notes: &mut Vec<Note>) -> Option<Ju
     // every cycle counts: one that cannot discriminate is not hidden by one that can
     let labels: Vec<String> = rows.iter().filter_map(|r| r.gauge.clone()).collect();
     let labels: Vec<&str> = labels.iter().map(String::as_str).collect();
-    let mut row = worst(rows, &labels)?;
+    let mut row = worst(rows, &labels, &|_| 1.0)?;
     let label = row.gauge.replace(own.gauge.gauge.clone()).unwrap_or_default();
     row.reason = Message::from(format!("{label}: ")).and(row.reason);
     Some(row)
@@ -879,6 +880,11 @@ impl Judge<'_> {
             let reason = "what it divides by is within its uncertainty: it cannot be resolved";
             notes.push(Note::new(slug::CRITERIA_NOT_MEANINGFUL, path(), reason));
             return judged(code, State::NotMeaningful, Some(u), reason.to_owned());
+        }
+        if self.case.as_ref().is_some_and(|c| c.below) {
+            let reason = "less than nothing is left, by more than its uncertainty: drift or a lost reference";
+            notes.push(Note::new(slug::CRITERIA_RESIDUAL_NEGATIVE, path(), reason));
+            return judged(code, State::Inconclusive, Some(u), reason.to_owned());
         }
         // what was calculated is that of the same layout: neither side is scaled
         let scaled = slots.contains(&D_MAX) && !of_residual && softly.is_none();

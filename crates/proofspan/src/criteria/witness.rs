@@ -139,7 +139,7 @@ impl Judging {
         let part = Ratio::from(force / target);
         let code = if force < least - slack {
             State::Aborted
-        } else if force > most + slack {
+        } else if force > most + slack || !load.later.is_empty() {
             State::Inconclusive
         } else {
             State::Pass
@@ -152,6 +152,15 @@ impl Judging {
         };
         let values = || [force.into(), part.into(), target.into()];
         let reason = match (code, guarded) {
+            (State::Inconclusive, _) if force <= most + slack => {
+                let mut reason = Message::from("the peak was read too early");
+                for gauge in &load.later {
+                    let values = [(&gauge.gauge).into(), Said::small(gauge.moved)];
+                    let more = "; `{}` moved on by {} after the peak window under the same load";
+                    reason = reason.and(Message::new(more, values));
+                }
+                reason
+            }
             (State::Inconclusive, _) => Message::new(
                 "{}, {} of the target {}: the other outcomes are those at this load, not at the target",
                 values(),

@@ -63,6 +63,9 @@ impl Judged {
     }
 }
 
+/// A gauge that moved less than this part of the largest shows next to nothing (library rule).
+pub(super) const LITTLE: f64 = 0.05;
+
 /// How bad a state is beside another gauge's.
 const fn rank(state: State) -> u8 {
     match state {
@@ -77,12 +80,25 @@ const fn rank(state: State) -> u8 {
 }
 
 /// The row of a criterion from those of every gauge, of which the ones named in `dead` read
-/// nothing: for both outcomes the worst gauge. A gauge that cannot discriminate does not count
-/// beside one that can. Nothing where there is no gauge.
-pub(super) fn worst(mut rows: Vec<Judged>, dead: &[&str]) -> Option<Judged> {
+/// nothing: for both outcomes the worst gauge. `size` is what a gauge moved, as a part of the largest. A
+/// gauge that cannot discriminate does not count beside one that can and moved no less; one that moved
+/// more than a little counts though where the edition's own comparison fails on it. Nothing where there
+/// is no gauge.
+pub(super) fn worst(
+    mut rows: Vec<Judged>,
+    dead: &[&str],
+    size: &dyn Fn(&str) -> f64,
+) -> Option<Judged> {
     let name = |j: &Judged| j.gauge.clone().unwrap_or_default();
     let blunt = |j: &Judged| j.outcome.guarded.state == State::NotMeaningful;
-    let sharp = rows.iter().any(|j| !blunt(j) && !dead.contains(&name(j).as_str()));
+    let moved = |j: &Judged| size(&name(j));
+    let sharp = rows.iter().filter(|j| !blunt(j) && !dead.contains(&name(j).as_str()));
+    let sharp = sharp.map(moved).fold(f64::NEG_INFINITY, f64::max);
+    let aside = |j: &Judged| {
+        let fails = j.outcome.code.state == State::Fail;
+        let little = moved(j) < LITTLE;
+        blunt(j) && sharp >= moved(j) && (little || !fails)
+    };
     let gauges: Vec<OfGauge> = rows
         .iter()
         .map(|j| OfGauge {
@@ -92,7 +108,7 @@ pub(super) fn worst(mut rows: Vec<Judged>, dead: &[&str]) -> Option<Judged> {
             reason: j.reason.clone(),
         })
         .collect();
-    rows.retain(|j| !sharp || !blunt(j));
+    rows.retain(|j| !aside(j));
     // of equals the first by name, so that the order of the columns decides nothing
     rows.sort_by_key(name);
     let by = |pick: fn(&Judged) -> &Verdict| {

@@ -60,7 +60,7 @@ crate::answer! {
         value: Ratio,
         /// Its standard uncertainty; nothing where a gauge or cell that counts does not state one.
         u: Option<Ratio>,
-        /// Whether what it divides by is more than its own expanded uncertainty.
+        /// Whether what it divides by is more than nothing, and than its own expanded uncertainty.
         resolved: bool,
     }
 }
@@ -81,6 +81,9 @@ crate::answer! {
         peak: Length,
         /// After it.
         left: Length,
+        /// Whether the load after it was the one it began from, within the load band: else what is left
+        /// is not told from what the load bends, and no permanency counts from its start.
+        back: bool,
         /// Deviation of its secant from that of the first cycle, both from the start of the first.
         linearity: Option<Index>,
         /// Permanency counted from the start of the cycle.
@@ -149,10 +152,11 @@ pub fn load_cycles(
     if history.is_empty() {
         return Ok(None);
     }
-    let found = Search::of(&history, spec, rule, target).found(spec, rule)?;
+    let search = Search::of(&history, spec, rule, target);
+    let (found, band) = (search.found(spec, rule)?, search.band);
     let gauges = deflections
         .iter()
-        .map(|d| GaugeCycles { gauge: d.gauge.clone(), cycles: read(log, spec, d, &found) })
+        .map(|d| GaugeCycles { gauge: d.gauge.clone(), cycles: read(log, spec, d, &found, band) })
         .collect();
     Ok(Some(Cycles { seen: found.into_iter().map(|f| f.seen).collect(), gauges }))
 }
@@ -206,13 +210,14 @@ impl<'a> Search<'a> {
         runs
     }
 
-    /// The longest time within the band about a load among some samples, of two samples or more.
+    /// The longest time within the band about a load among some samples; a log by hand may have one
+    /// sample of it.
     fn longest(&self, from: usize, to: usize, load: f64) -> Option<Stretch> {
         let mut best: Option<Stretch> = None;
         let mut now: Option<Stretch> = None;
         for (t, f) in self.samples.get(from..to.max(from))? {
             now = ((f - load).abs() <= self.band).then(|| (now.map_or(*t, |n| n.0), *t));
-            let span = |s: Option<Stretch>| s.map_or(0.0, |s| s.1 - s.0);
+            let span = |s: Option<Stretch>| s.map_or(-1.0, |s| s.1 - s.0);
             if span(now) > span(best) {
                 best = now;
             }
@@ -243,18 +248,20 @@ impl<'a> Search<'a> {
         for (i, (a, b)) in runs.iter().copied().enumerate() {
             let own = self.samples.get(a..=b).unwrap_or(&[]);
             let most = own.iter().map(|s| s.1).fold(0.0, f64::max);
-            let top = |s: &&(f64, f64)| s.1 >= most - self.band;
-            let (t0, t1) = own
-                .iter()
-                .find(top)
-                .zip(own.iter().rev().find(top))
-                .map_or((0.0, 0.0), |(x, y)| (x.0, y.0));
+            let (t0, t1) = self.longest(a, b + 1, most).unwrap_or_default();
             let after = (b + 1, ends(i));
             let low = self.samples.get(after.0..after.1.max(after.0)).unwrap_or(&[]);
             let lowest = low.iter().map(|s| s.1).fold(f64::INFINITY, f64::min);
             let mut left = self.longest(after.0, after.1, self.least);
             if rule.least.is_none() || left.is_none() {
                 left = self.longest(after.0, after.1, lowest).or(left);
+            }
+            // a load that stays on between the cycles may go after the last one
+            if rule.least.is_none()
+                && i + 1 == runs.len()
+                && let Some(before) = all.last()
+            {
+                left = self.longest(after.0, after.1, before.seen.left.si()).or(left);
             }
             // what is left after the last one is read as soon as after the others
             if i + 1 == runs.len()
@@ -461,7 +468,7 @@ impl Table {
         Some(Index {
             value: Ratio::from(value(&self.values)?),
             u: of(&value).map(Ratio::from),
-            resolved: of(&over).is_none_or(|u| divisor.abs() > COVERAGE * u),
+            resolved: divisor > of(&over).map_or(0.0, |u| COVERAGE * u),
         })
     }
 }
@@ -471,9 +478,17 @@ fn finite(x: f64) -> Option<f64> {
 }
 
 /// Every cycle of one gauge; nothing where one of them cannot be read.
-fn read(log: &Log, spec: &LogSpec, d: &Deflection, found: &[Found]) -> Vec<CycleRead> {
+fn read(log: &Log, spec: &LogSpec, d: &Deflection, found: &[Found], band: f64) -> Vec<CycleRead> {
     let Some(table) = Table::of(log, spec, d, found) else { return Vec::new() };
     let now = |k: usize| table.d(&table.values, k).unwrap_or(Length::ZERO);
+    let alike = |a: Force, b: Force| (a - b).abs().si() <= band;
+    let begun = |i: usize, from: Zero| {
+        let at = match from {
+            Zero::Cycle => found.get(i),
+            Zero::First => found.first(),
+        };
+        found.get(i).zip(at).is_some_and(|(f, at)| alike(f.seen.left, at.seen.start))
+    };
     found
         .iter()
         .enumerate()
@@ -481,11 +496,14 @@ fn read(log: &Log, spec: &LogSpec, d: &Deflection, found: &[Found]) -> Vec<Cycle
             let before = i.checked_sub(1).and_then(|b| found.get(b).map(|f| (b, f)));
             let twin = before.filter(|b| b.1.seen.pair == f.seen.pair);
             let index = |from: Zero| {
+                if !begun(i, from) {
+                    return None;
+                }
                 let over = |x: &[f64]| table.brought(x, i, from).map(|b| b.1.si());
                 table.index(false, |x| table.permanency(x, i, from), over)
             };
             let ratio = |from: Zero| {
-                let (b, _) = twin?;
+                let (b, _) = twin.filter(|t| begun(t.0, from) && begun(i, from))?;
                 let over = |x: &[f64]| table.brought(x, b, from).map(|b| b.0.si());
                 table.index(false, |x| table.ratio(x, (b, i), from), over)
             };
@@ -497,17 +515,21 @@ fn read(log: &Log, spec: &LogSpec, d: &Deflection, found: &[Found]) -> Vec<Cycle
                 start: now(2 * i),
                 peak: now(2 * i + 1),
                 left: now(2 * i + 2),
+                back: begun(i, Zero::Cycle),
                 linearity: before
                     .and_then(|_| table.index(true, |x| table.linearity(x, i), secant)),
                 rezeroed: index(Zero::Cycle),
                 absolute: index(Zero::First),
                 ratio_rezeroed: ratio(Zero::Cycle),
                 ratio_absolute: ratio(Zero::First),
-                repeatability: twin.and_then(|(b, _)| {
-                    let over =
-                        |x: &[f64]| Some((table.d(x, 2 * b + 1)? - table.d(x, 2 * b + 2)?).si());
-                    table.index(false, |x| table.repeatability(x, (b, i)), over)
-                }),
+                repeatability: twin.filter(|t| alike(t.1.seen.left, f.seen.left)).and_then(
+                    |(b, _)| {
+                        let over = |x: &[f64]| {
+                            Some((table.d(x, 2 * b + 1)? - table.d(x, 2 * b + 2)?).si())
+                        };
+                        table.index(false, |x| table.repeatability(x, (b, i)), over)
+                    },
+                ),
             }
         })
         .collect()

@@ -27,11 +27,12 @@ crate::answer! {
 }
 
 crate::answer! {
-    /// A gauge that no longer stood at its zero when the first increment came.
+    /// A gauge that no longer stood where it was read: at its zero when the first increment came, at its
+    /// peak when the load went.
     pub struct Touched {
         /// The gauge.
         gauge: String,
-        /// How far it had moved since its zero, corrected.
+        /// How far it had moved since, corrected.
         moved: Length,
     }
 }
@@ -75,6 +76,8 @@ crate::answer! {
         largest: Option<Force>,
         /// When it was on.
         largest_at: Option<Duration>,
+        /// Gauges that went on after the peak window while the load stayed on.
+        later: Vec<Touched>,
     }
 }
 
@@ -242,6 +245,13 @@ pub fn witness(
             band: level * spec.load_band.value(),
             largest: largest.map(|l| Force::from_si(l.1)),
             largest_at: largest.map(|l| Duration::from_si(l.0)),
+            later: later(
+                log,
+                spec,
+                deflections,
+                &history,
+                (level * (1.0 - spec.load_band.value())).si(),
+            ),
         },
         hold: hold(&history, (level * (1.0 - spec.load_band.value())).si()),
         held_stated: None,
@@ -377,6 +387,34 @@ fn hold(samples: &[(f64, f64)], least: f64) -> Option<HoldSeen> {
 
 fn median(mut values: Vec<f64>) -> Option<f64> {
     super::median::median_of(&mut values)
+}
+
+/// Gauges that moved on after the peak window, while the load stayed at or above `least`.
+fn later(
+    log: &Log,
+    spec: &LogSpec,
+    deflections: &[Deflection],
+    history: &[(f64, f64)],
+    least: f64,
+) -> Vec<Touched> {
+    let peak = &spec.moments.peak;
+    let ends = peak.to.value.si();
+    let after = history.partition_point(|s| s.0 <= ends + 1e-9);
+    let rest = history.get(after..).unwrap_or(&[]);
+    let Some(until) = rest.iter().take_while(|s| s.1 >= least).last().map(|s| s.0) else {
+        return Vec::new();
+    };
+    let on = log.rows_in(peak).end..log.rows_between(0.0, until).end;
+    let moved = |d: &Deflection| {
+        let then = median(series(log, d, log.rows_in(peak)).map(|s| s.1).collect())?;
+        let last: Vec<f64> = series(log, d, on.clone()).rev().take(5).map(|s| s.1).collect();
+        let moved = median(last)? - then;
+        let u = d.u_reading.map_or(0.0, Length::si);
+        let size = d.d_max.si();
+        (moved * size.signum() > (NOISES * u).max(MOVED * size.abs()))
+            .then(|| Touched { gauge: d.gauge.clone(), moved: Length::from_si(moved) })
+    };
+    deflections.iter().filter_map(moved).collect()
 }
 
 /// Gauges whose last readings before the first step are no longer those of their zero.

@@ -18,6 +18,9 @@ const NOISE: f64 = 8.0;
 const QUIET: f64 = 0.015;
 /// Other channels may move by this part of their range while a unit changes.
 const STILL: f64 = 0.15;
+/// A channel that moves by up to so many times the part of its range that the others move by moves with
+/// them: the first increment after a small reading, or the last load that goes.
+const LIKE_OTHERS: f64 = 2.0;
 /// How near a ratio of readings must be to that of two units.
 const NEAR: f64 = 0.05;
 
@@ -132,7 +135,9 @@ fn step(series: &Series, own: usize, track: &Track, points: &[usize], k: usize) 
         && nearest_ratio(kind, read_after / read_before)
             .is_some_and(|r| r.0.to_bits() == ratio.to_bits() && r.1 <= 2.0 * NEAR)
         && read_last.abs() > 6.0 * track.noise
-        && others_move(series, own, i, j) <= STILL
+        && others_move(series, own, i, j).is_some_and(|others| {
+            others <= STILL && at_once.abs() > LIKE_OTHERS * others * track.span()
+        })
     {
         let mut fault = make(
             FaultKind::UnitChange,
@@ -220,7 +225,7 @@ fn with_offset(mut fault: Fault, kind: Kind, moved: f64) -> Fault {
 
 /// How far the load and the other gauges move from one point to the next, as a part of their range:
 /// the middle one of them.
-fn others_move(series: &Series, own: usize, i: usize, j: usize) -> f64 {
+fn others_move(series: &Series, own: usize, i: usize, j: usize) -> Option<f64> {
     let of = |t: &Track| {
         let moved = t.values.get(j)? - t.values.get(i)?;
         (!moved.is_nan()).then(|| moved.abs() / t.span())
@@ -229,7 +234,7 @@ fn others_move(series: &Series, own: usize, i: usize, j: usize) -> f64 {
     if !series.tracks.get(own).is_some_and(Track::is_force) {
         parts.extend(series.load_moves(i..j + 1));
     }
-    median(&parts).unwrap_or(f64::INFINITY)
+    median(&parts)
 }
 
 /// How far the gauges move between two points, as a part of their range.
