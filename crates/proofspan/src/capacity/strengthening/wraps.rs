@@ -64,7 +64,7 @@ crate::rule! {
     /// Thickness of a ply: 0.01 mm to 10 mm (library rule).
     pub Ply { above 0.0 SOURCE_SIGN, least 1e-5 SOURCE_MAGNITUDE, most 0.01 SOURCE_MAGNITUDE }
     /// An angle against the axis of the member: 0 to 180 degrees.
-    pub Angle { least 0.0 SOURCE_NEGATIVE, most 3.142 SOURCE_MAGNITUDE }
+    pub Angle { least 0.0 SOURCE_NEGATIVE, most 3.15 SOURCE_MAGNITUDE }
 }
 
 crate::record! {
