@@ -198,3 +198,13 @@ fn a_criterion_states_the_probability_that_it_is_kept() {
         Acceptance::of("ACI 318-19", 6.0 * MM, 6.0 * M).residual(1.4 * MM).judge().unwrap();
     assert_eq!(unstated.criterion("residual").unwrap().conformity(), None);
 }
+
+/// The problem is told of the argument that has it, not of what is calculated from it.
+#[test]
+fn a_ratio_of_readings_without_a_usable_uncertainty() {
+    for u in [1e308, 1e-300] {
+        let error = proofspan::uncertainty::ratio_from_one_zero(1.0, 6.0, u).unwrap_err();
+        assert_eq!(error.codes(), ["uncertainty.number"], "{u}");
+        assert_eq!(error.issues[0].path, "u");
+    }
+}

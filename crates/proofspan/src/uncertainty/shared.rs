@@ -25,6 +25,10 @@ crate::answer! {
 /// `uncertainty.zero`, `uncertainty.number` for what is no number or a deflection of zero below.
 pub fn ratio_from_one_zero(above: f64, below: f64, u: f64) -> Result<SharedRatio, Error> {
     let u = super::conformity::uncertain("u", u)?;
+    if !(u * u).is_normal() || !(2.0 * u * u).is_finite() {
+        let message = "a standard uncertainty whose square cannot be counted with";
+        return Err(Issue::new(slug::UNCERTAINTY_NUMBER, "u", message).value(u).into());
+    }
     ratio_of(above, below, (2.0 * u * u, 2.0 * u * u, u * u), COVERAGE)
 }
 
