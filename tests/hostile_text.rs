@@ -30,7 +30,8 @@ fn hostile() -> TestSpec {
     for catch in doc["shoring"]["catch"].as_array_mut().unwrap() {
         catch["on"] = serde_json::json!(format!("{HOSTILE} below"));
     }
-    // a level that carries nothing: its name is in a stop
+    // a level of another name that carries nothing: its name is in a stop
+    doc["shoring"]["levels"][0]["id"] = serde_json::json!(format!("{HOSTILE} two below"));
     doc["shoring"]["levels"][0]["spare"] = serde_json::json!("1 N");
     TestSpec::from_json(&doc.to_string()).unwrap()
 }

@@ -31,6 +31,8 @@ fn each_line_on_its_circuit() {
         ("/layout/carrier", json!([line("3.5 m", "a", "40 kN"), line("5.5 m", "b", "56 kN")])),
         ("/rig/jacks", json!([jacks("a", "110 mm"), jacks("b", "140 mm")])),
         ("/rig/bars", json!([bars, bars])),
+        // oil that is not described: all of the test load comes down on the level
+        ("/shoring/levels/0/spare", json!("140 kN")),
     ]);
     let steps = &design.schedule().unwrap().steps;
     let half = steps.iter().find(|s| (s.fraction.value() - 0.5).abs() < 1e-12).unwrap();
