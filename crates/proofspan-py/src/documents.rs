@@ -1,6 +1,8 @@
 //! The parts of a test document as Python objects. Field names, checks and defaults are those of
 //! the Rust records: here is only the door.
 
+use std::sync::OnceLock;
+
 use proofspan::source::{
     Entry, Node, Read, Value, Write, parse_json, read_named, read_node, write_json,
 };
@@ -102,7 +104,13 @@ macro_rules! documents {
                 /// The name of every field with what it means.
                 #[staticmethod]
                 fn fields(py: Python<'_>) -> PyResult<Py<PyDict>> {
-                    described(py, &<$ty as Read>::schema(), <$ty>::FIELDS)
+                    static SAID: OnceLock<Vec<(&str, String)>> = OnceLock::new();
+                    let said = SAID.get_or_init(|| described(&<$ty as Read>::schema(), <$ty>::FIELDS));
+                    let dict = PyDict::new(py);
+                    for (name, about) in said {
+                        dict.set_item(name, about)?;
+                    }
+                    Ok(dict.unbind())
                 }
 
                 /// A field as it is written: a quantity, number, text, list or dict; None where it is left out.
@@ -319,13 +327,12 @@ fn contacts_first(mut entries: Vec<Entry>, by_place: usize) -> Vec<Entry> {
     entries
 }
 
-fn described(py: Python<'_>, schema: &serde_json::Value, names: &[&str]) -> PyResult<Py<PyDict>> {
-    let dict = PyDict::new(py);
-    for name in names {
-        let about = schema.get("properties").and_then(|p| p.get(name)?.get("description"));
-        dict.set_item(name, about.and_then(|d| d.as_str()).unwrap_or_default())?;
-    }
-    Ok(dict.unbind())
+fn described(schema: &serde_json::Value, names: &[&'static str]) -> Vec<(&'static str, String)> {
+    let about = |name: &str| {
+        let about = schema.get("properties")?.get(name)?.get("description")?;
+        about.as_str().map(str::to_owned)
+    };
+    names.iter().map(|name| (*name, about(name).unwrap_or_default())).collect()
 }
 
 fn with_kind(word: &str, node: Node) -> Node {
