@@ -53,9 +53,6 @@ impl Rig {
             }
         }
         for group in groups {
-            let circuit = group.first().and_then(|s| s.press.circuit.clone());
-            let on_circuit = path.served.iter().filter(|s| s.press.circuit == circuit);
-            let on_circuit = on_circuit.map(|s| s.jacks.number).fold(0, u32::saturating_add);
             let mut most: Option<(Hydraulics, &Served<'_>)> = None;
             for served in group {
                 let rise = self.rise_under(served) + beams_give(spec, served);
@@ -71,7 +68,6 @@ impl Rig {
                         slack: spec.slack.value,
                         test,
                         rise,
-                        on_circuit,
                         gives: served.pulls.iter().all(|p| self.gives(p)),
                         circuit_moves,
                     },

@@ -1,0 +1,111 @@
+"""A stranger's rig: what is left out, another door, unequal jacks, a hot night. Expected values by hand, beside each."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+import proofspan as ps
+import pytest
+
+SCENARIO = Path(__file__).parents[2] / "examples/scenarios/terrace_strip.test.json"
+
+
+def press(**more: Any) -> Any:
+    """100 kN on two pistons of 5000 mm²: 10 MPa; 15 mm of way."""
+    given: dict[str, Any] = {
+        "number": 2, "area": "5000 mm^2", "rated_pressure": "70 MPa", "stroke": "150 mm", "deflection": "12 mm", "rise": "3 mm",
+        "oil_volume": "2 l", "oil_bulk_modulus": "1400 MPa",
+    } | more  # fmt: skip
+    return ps.hydraulics("100 kN", **given)
+
+
+def codes(said: Any) -> list[str]:
+    return [row[0] if isinstance(row, (tuple, list)) else row.code for row in said]
+
+
+def test_bars_of_a_press_alone_are_checked() -> None:
+    """Four bars take 25 kN each, 50 MPa on 500 mm²: over 24 kN of one, and over 0.60 of 80 MPa."""
+    bars = {"number": 4, "area": "500 mm^2", "length": "3 m", "modulus": "200 GPa"}
+    good = {"working_load": "26 kN", "strength": "90 MPa", "fixings": "26 kN"}
+    assert codes(press(bars=bars | good).stops) == []
+    for field, value, code in [
+        ("working_load", "24 kN", "rig.bar-over-load"),
+        ("strength", "80 MPa", "rig.bar-stress"),
+        ("fixings", "24 kN", "rig.bar-fixings"),
+    ]:
+        assert codes(press(bars=bars | good | {field: value}).stops) == [code]
+    assert "rig.bar-unchecked" in codes(press(bars=bars).notes)
+
+
+def test_a_hot_day_lifts_the_pressure_over_its_rating() -> None:
+    """e = V0 a dT/A = 2.1 mm, k = 100/15 kN/mm, dF = k e/(1 + k V0/(K A²)) = 12.78 kN: 10 MPa become 11.278."""
+    hold = {"band": 0.2, "expansion": "7e-4 1/K", "cooling": "0 K", "warming": "15 K"}
+    k = 100e3 / 15
+    gain = k * 2.1 / (1 + k * 2e6 / (1400 * 1e8))
+    hot = 10 * (1 + gain / 100e3)
+    for rated, expected in [(hot + 0.01, []), (hot - 0.01, ["rig.pressure-over-rating"])]:
+        found = press(rated_pressure=f"{rated} MPa", hold=hold)
+        assert codes(found.stops) == expected
+
+
+def test_a_gauge_that_the_needle_leaves() -> None:
+    gauge = {"class": 0.01, "division": "0.1 MPa"}
+    assert codes(press(gauge=gauge | {"full_scale": "16 MPa"}).stops) == []
+    assert codes(press(gauge=gauge | {"full_scale": "9.9 MPa"}).stops) == ["rig.gauge-short"]
+
+
+def caught(levels: list[dict[str, Any]], **more: Any) -> Any:
+    """100 kN that drop 10 mm on 10 kN/mm: 273.2 kN."""
+    post = ps.Catch(at="5 m", stiffness="10 kN/mm", gap="10 mm", resistance={"posts": 4, "rated": "900 kN"})
+    return ps.catch("10 m", "10 kN/m", post, mode="shear", region=("0 m", "1 m"), levels=levels, **more)
+
+
+def level(name: str, **more: Any) -> dict[str, Any]:
+    return {"id": name, "stiffness": "10 kN/mm", "spare": "200 kN", "spare_after": "all"} | more
+
+
+def test_strength_of_posts_and_ground_that_is_not_given_is_said() -> None:
+    two = [level("one"), level("two")]
+    assert "shoring.posts-unchecked" in codes(caught(two, post_stiffness="20 kN/mm").notes)
+    posts = {"stiffness": "20 kN/mm", "resistance": {"posts": 1, "rated": "200 kN"}}
+    known = caught([level("one", posts=posts), level("two")])
+    assert "shoring.posts-unchecked" not in codes(known.notes)
+    on_ground = [level("one", posts=posts)]
+    assert "shoring.ground-unchecked" in codes(caught(on_ground, to_ground=True).notes)
+    assert "shoring.ground-unchecked" not in codes(caught(on_ground, to_ground=True, ground={"carries": "300 kN"}).notes)
+
+
+def test_levels_that_are_needed_stand_on_posts_that_carry() -> None:
+    """Two levels 10, posts 20 kN/mm: the lower one takes (20/3)/(10 + 20/3) = 0.4 of 273.2, 109.3 kN through its posts."""
+
+    def needed(carry: str) -> Any:
+        posts = {"stiffness": "20 kN/mm", "resistance": {"posts": 1, "rated": carry}}
+        return caught([level("one", posts=posts), level("two")]).levels_needed
+
+    assert needed("110 kN") == 2
+    assert needed("109 kN") is None
+
+
+def test_the_sketch_says_once_what_all_posts_take() -> None:
+    design = ps.design(SCENARIO.read_text())
+    says = [shape["says"] for shape in design.sketch() if shape["kind"] == "post"]
+    assert says and all("in all" in text for text in says)
+
+
+def test_unequal_jacks_share_one_oil() -> None:
+    """20 kip on 9 in², 10 kip on 4.5 in²: p V0/(K A) with p = 20000/9 psi, 45 in³, 200 ksi and all 13.5 in², for both records."""
+    document = json.loads(SCENARIO.read_text())
+    line = {"kind": "jack_line", "circuit": "m"}
+    document["layout"] = {"carrier": [line | {"at": "6 ft", "force": "20 kip"}, line | {"at": "14 ft", "force": "10 kip"}]}
+    jacks = document["rig"]["jacks"] | {"circuit": "m"}
+    document["rig"]["jacks"] = [jacks | {"piston": {"area": area}} for area in ("3 in^2", "1.5 in^2")]
+    found = ps.design(json.dumps(document)).rig["hydraulics"]
+    assert [h["oil_travel"].to("in") for h in found] == pytest.approx([20e3 / 9 / 200e3 * 45 / 13.5] * 2)
+
+
+def test_a_hold_without_change_changes_nothing() -> None:
+    hold = {"band": 0.05, "expansion": "7e-4 1/K", "cooling": "0 K", "warming": "0 K"}
+    found = press(hold=hold)
+    assert found.locked["cooling"].to("N") == 0 and found.stops == []
