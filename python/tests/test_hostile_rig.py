@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 from pathlib import Path
 from typing import Any
 
@@ -109,3 +110,45 @@ def test_a_hold_without_change_changes_nothing() -> None:
     hold = {"band": 0.05, "expansion": "7e-4 1/K", "cooling": "0 K", "warming": "0 K"}
     found = press(hold=hold)
     assert found.locked["cooling"].to("N") == 0 and found.stops == []
+
+
+@pytest.mark.parametrize(("to", "refused"), [("4.9 ft", True), ("4.5 ft", False)])
+def test_a_catch_at_the_edge_of_a_block(to: str, refused: bool) -> None:
+    """A block of 2 ft whose right edge lies at 4.9 ft reaches under the foot of the catch, 4.5 to 5.5 ft."""
+    document = json.loads(SCENARIO.read_text())
+    document["rig"]["counterweights"] = []
+    left = f"{float(to.split()[0]) - 2} ft"
+    kind = {"id": "A", "weight": "9 kip", "length": "2 ft", "width": "2 ft", "number": 1}
+    document["rig"]["blocks"] = {"kinds": [kind], "places": [{"from": left, "to": to, "carries": "9000 psf"}]}
+    if not refused:
+        assert ps.design(json.dumps(document)).rig["placement"]["lifts"] == 1
+        return
+    with pytest.raises(ps.ProofspanError, match="shoring.catch-on-weight"):
+        ps.design(json.dumps(document))
+
+
+def test_a_column_at_its_euler_load_has_a_strength() -> None:
+    """Without eccentricity the strength is the smaller of squash and Euler load, also where they meet to the last digits."""
+    euler = math.pi**2 * 1e6 / 9
+    for ulp in range(-40, 40):
+        column = {"rigidity": "1e6 N·m^2", "squash": f"{euler * (1 + ulp * 7e-16)!r} N", "yields_at": "10 kN*m", "eccentricity": "0 mm"}
+        resistance = {"posts": 1, "height": "3 m", "material_factor": 1.0, "column": column}
+        post = ps.Catch(at="5 m", stiffness="10 kN/mm", gap="10 mm", resistance=resistance)
+        found = ps.catch("10 m", "10 kN/m", post, mode="shear", region=("0 m", "1 m"), to_ground=True)
+        assert found.catches[0].resistance.to("N") == pytest.approx(euler, rel=1e-7)
+
+
+def test_a_weight_carried_over_an_overhang_tips_the_member() -> None:
+    """15 ft of overhang, 30 ft of span, 608 plf: 27.36 · 7.5/30 = 6.84 kip at the far bearing; 60 kip at the end take 30 from it."""
+    document = json.loads(SCENARIO.read_text())
+    document["rig"]["reaction"] |= {"left_overhang": "15 ft", "span": "30 ft", "at": "15 ft", "shear_capacity": "500 kip"}
+    document["rig"]["reaction"] |= {"hogging_capacity": "2000 kip·ft", "sagging_capacity": "2000 kip·ft"}
+
+    def lifts(weight: str) -> list[str]:
+        document["rig"]["transport"] = {"force": weight, "from": "0 ft", "to": "44 ft"}
+        stops = ps.design(json.dumps(document)).stops
+        return [s["message"] for s in stops if s["path"] == "rig.transport"]
+
+    assert lifts("13.6 kip") == []
+    (message,) = lifts("60 kip")
+    assert "at 45 ft" in message and "23160 lbf" in message

@@ -311,14 +311,20 @@ fn floor(
         let Some(beam) = member.beam()? else { continue };
         let own = member.self_weight.as_ref().map_or(LineLoad::ZERO, |w| w.value);
         let mut placed = vec![Load::uniform(Length::ZERO, beam.length(), own)];
-        let on = spec.rig.counterweights.iter().filter(|w| w.at.value >= from && w.at.value <= to);
-        let mut weights: Vec<Length> = on.clone().map(|w| w.at.value - from).collect();
+        let on = spec.rig.counterweights.iter().filter(|w| {
+            let named = w.reaction.as_ref().is_none_or(|id| *id == member.id);
+            named && w.at.value >= from && w.at.value <= to
+        });
+        let mut weights: Vec<(Length, Length)> =
+            on.clone().map(|w| (w.at.value - from, w.at.value - from)).collect();
         placed.extend(on.map(|w| Load::point(w.at.value - from, w.force.value)));
         let blocks = rig.standing(&spec.rig).into_iter().filter(|(x, _)| *x >= from && *x <= to);
         for (at, force) in blocks {
-            weights.push(at - from);
             placed.push(Load::point(at - from, force));
         }
+        let layout = rig.placement.as_ref().and_then(|p| p.layouts.first());
+        let groups = layout.iter().flat_map(|l| &l.groups);
+        weights.extend(groups.map(|g| (g.from - from, g.to - from)));
         below.push((member, from, beam, placed, weights));
     }
     let floors: Vec<Floor<'_>> = below
