@@ -152,3 +152,26 @@ def test_a_weight_carried_over_an_overhang_tips_the_member() -> None:
     assert lifts("13.6 kip") == []
     (message,) = lifts("60 kip")
     assert "at 45 ft" in message and "23160 lbf" in message
+
+
+def test_a_circuit_of_two_presses_is_as_stiff_as_the_ways_of_both() -> None:
+    """9 kip at 6 ft and at mid-span of 45 ft, on one pressure: the oil they take is the mean of their ways, not the larger one."""
+    document = json.loads(SCENARIO.read_text())
+    line = {"kind": "jack_line", "circuit": "m", "force": "9 kip"}
+    document["layout"] = {"carrier": [line | {"at": "6 ft"}, line | {"at": "22.5 ft"}]}
+    gauge = {"full_scale": "3000 psi", "class": 0.01, "division": "20 psi"}
+    document["rig"]["jacks"] |= {"circuit": "m", "gauge": gauge}
+    (found,) = ps.design(json.dumps(document)).rig["hydraulics"]
+    span, ei, places = 540.0, 4000e3 * 16200, (72.0, 270.0)
+
+    def deflects(x: float, at: float) -> float:
+        if x > at:
+            x, at = span - x, span - at
+        b = span - at
+        return 9000 * b * x * (span**2 - b**2 - x**2) / (6 * span * ei)
+
+    own = [sum(deflects(x, at) for at in places) for x in places]
+    bars = 9000 / 6 * 132 / (29e6 * 0.30)
+    # member and reaction are alike; both by the stiff prediction
+    way = sum(2 * v * 16200 / 26800 + bars for v in own) / 2
+    assert found["locked"]["stiffness"].to("kip/in") == pytest.approx(18 / way, rel=1e-6)
