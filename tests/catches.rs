@@ -432,7 +432,7 @@ fn the_floor_takes_all_of_it_together() {
         beam: &beam,
         from: 1.0 * M,
         placed: &placed,
-        weights: &[3.0 * M],
+        weights: &[(3.0 * M, 3.0 * M)],
         shear: Some(94.0 * KN),
         sagging: Some(304.0 * KN_M),
         hogging: None,

@@ -104,7 +104,8 @@ fn a_place_left_out_is_told() {
         r#"{{ "id": "R", "span": "8 m", "self_weight": "10 kN/m", "seat": "seated", {STRONG} }}"#
     );
     let steps = [Ratio::from(0.5), Ratio::from(1.0)];
-    let tested = Tested { member: "T", first_bearing: 1.5 * M, steps: &steps, stiffer: 1.0 };
+    let tested =
+        Tested { member: "T", first_bearing: 1.5 * M, steps: &steps, stiffer: 1.0, ways: &[] };
     let presses = [Press::jack(5.0 * M, Net(20.0 * KN))];
     let rig = check(&spec(&member, ""), tested, MemberUnit::Strip, &presses, 1.0 * MM).unwrap();
     near(rig.bearings[0].at.to(M), 1.5);

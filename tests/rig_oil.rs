@@ -27,7 +27,7 @@ fn terrace() -> Hydraulic {
     let v = 682_097.0 / 3_515_625.0 * IN;
     let mut asked = Hydraulic::of(p, 3, 3.0 * IN2, 10_000.0 * PSI_FLUID, 2.0 * IN).moves(v, v);
     asked.bars = Some(part(
-        r#"{ "number": 6, "area": "0.30 in^2", "length": "132 in", "modulus": "29000 ksi" }"#,
+        r#"{ "number": 6, "area": "0.30 in^2", "length": "132 in", "modulus": "29000 ksi", "working_load": "15 kip" }"#,
     ));
     asked.oil_volume = Some(part(r#""45 in^3""#));
     asked.oil_bulk_modulus = Some(part(r#""200 ksi""#));

@@ -10,7 +10,7 @@ use std::sync::Arc;
 use crate::beam::{Load, Response, Stiffness};
 use crate::capacity::Predicted;
 use crate::editions::LoadSet;
-use crate::equivalent::{Carried, CarrierKind, Ends, Layout, laid_out};
+use crate::equivalent::{Carried, CarrierKind, Ends, JackLine, Layout, laid_out};
 use crate::error::{Error, Issue, slug};
 use crate::formula::{NoRecord, Recorder, Working};
 use crate::loads::Nominal;
@@ -87,7 +87,8 @@ fn designed(spec: Arc<TestSpec>, settled: Option<&Layout>) -> Result<TestDesign,
         Some(settled) => settled.against(&target, &spec.layout, depth)?,
         None => laid_out(&target, &spec.layout, &frames(&spec)?, (depth, spec.display.system()))?,
     };
-    let (presses, moved, above) = (presses(&layout), under_jacks(&layout), tested(&spec));
+    let (presses, moved, ways) = (presses(&layout), under_jacks(&layout), ways(&layout));
+    let above = tested(&spec, &ways);
     let rig = rig::check_recorded(&mut NoRecord, &spec.rig, &above, target.unit, &presses, moved)?;
     let shoring = catch(&mut NoRecord, &spec, &target, &layout, &rig)?;
     let ratio = spec.beam.stiff.value() / spec.beam.soft.value();
@@ -212,13 +213,25 @@ fn presses(layout: &Layout) -> Vec<Press> {
 }
 
 /// What the rig must know of the member under test.
-fn tested(spec: &TestSpec) -> Tested<'_> {
+fn tested<'a>(spec: &'a TestSpec, ways: &'a [(Length, Length)]) -> Tested<'a> {
     Tested {
         member: &spec.scope.member.id,
         first_bearing: spec.beam.first_bearing(),
         steps: &spec.protocol.steps,
         stiffer: spec.beam.stiff.value() / spec.beam.soft.value(),
+        ways,
     }
+}
+
+/// How far the member gives way under every carrier, soft prediction: of a spreader what its jack
+/// moves, each contact by its share.
+fn ways(layout: &Layout) -> Vec<(Length, Length)> {
+    let under = |l: &JackLine| layout.response.inside().deflection(l.at);
+    let way = |c: &Carried| {
+        let own = layout.lines.iter().filter(|l| l.carrier == c.carrier);
+        (c.at, own.map(|l| under(l) * (l.force.0 / c.force.0)).sum::<Length>())
+    };
+    layout.carriers.iter().filter(|c| c.force.0 > Force::ZERO).map(way).collect()
 }
 
 /// The largest soft deflection under a jack.
@@ -311,14 +324,20 @@ fn floor(
         let Some(beam) = member.beam()? else { continue };
         let own = member.self_weight.as_ref().map_or(LineLoad::ZERO, |w| w.value);
         let mut placed = vec![Load::uniform(Length::ZERO, beam.length(), own)];
-        let on = spec.rig.counterweights.iter().filter(|w| w.at.value >= from && w.at.value <= to);
-        let mut weights: Vec<Length> = on.clone().map(|w| w.at.value - from).collect();
+        let on = spec.rig.counterweights.iter().filter(|w| {
+            let named = w.reaction.as_ref().is_none_or(|id| *id == member.id);
+            named && w.at.value >= from && w.at.value <= to
+        });
+        let mut weights: Vec<(Length, Length)> =
+            on.clone().map(|w| (w.at.value - from, w.at.value - from)).collect();
         placed.extend(on.map(|w| Load::point(w.at.value - from, w.force.value)));
         let blocks = rig.standing(&spec.rig).into_iter().filter(|(x, _)| *x >= from && *x <= to);
         for (at, force) in blocks {
-            weights.push(at - from);
             placed.push(Load::point(at - from, force));
         }
+        let layout = rig.placement.as_ref().and_then(|p| p.layouts.first());
+        let groups = layout.iter().flat_map(|l| &l.groups);
+        weights.extend(groups.map(|g| (g.from - from, g.to - from)));
         below.push((member, from, beam, placed, weights));
     }
     let floors: Vec<Floor<'_>> = below
@@ -642,7 +661,7 @@ impl TestDesign {
         let rig = rig::check_recorded(
             &mut working,
             &spec.rig,
-            &tested(spec),
+            &tested(spec, &ways(&self.layout)),
             self.target.unit,
             &presses(&self.layout),
             under_jacks(&self.layout),

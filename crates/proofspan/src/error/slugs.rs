@@ -465,6 +465,7 @@ slugs! {
     RIG_PUMP_COARSE "rig.pump-coarse" fail "one stroke of the pump moves the force out of its band", "take a pump of smaller stroke, or jacks of larger area";
     RIG_LEAK_UNKNOWN "rig.leak-unknown" note "a circuit whose leak was not measured", "lock it off for an hour before the test and measure what is lost";
     RIG_BARS_WARM "rig.bars-warm" note "bars whose temperature is not counted", "give their expansion and change of temperature";
+    RIG_GAUGE_SHORT "rig.gauge-short" stop "a gauge whose needle leaves its scale", "take a gauge of larger full scale";
     RIG_GAUGE_COARSE "rig.gauge-coarse" note "a gauge too coarse to be held against the load cell", "take a gauge of smaller full scale or better class";
 
     // shoring
@@ -473,6 +474,8 @@ slugs! {
     SHORING_LEVEL_TWICE "shoring.level-twice" error "one level listed twice", "list each level once, the top first";
     SHORING_LEVEL_IS_TEST "shoring.level-is-test" error "the member under test carries its own catch", "name the levels below it";
     SHORING_POSTS_OVER_CAPACITY "shoring.posts-over-capacity" stop "the posts between levels are over their strength", "take more or stronger posts";
+    SHORING_POSTS_UNCHECKED "shoring.posts-unchecked" note "posts between levels whose strength is not given", "give the posts of each level with their resistance";
+    SHORING_GROUND_UNCHECKED "shoring.ground-unchecked" note "ground whose strength is not given", "describe the ground";
     SHORING_GROUND_OVER_CAPACITY "shoring.ground-over-capacity" stop "the ground is over its strength under the posts", "spread the plates";
     SHORING_DRIVE_UNBOUNDED "shoring.drive-unbounded" note "jacks whose way after a failure has no bound that is known", "describe oil, bars and what the reaction gives";
     SHORING_CATCH_MISSING "shoring.catch-missing" stop "no catch", "describe the catch under the piece that falls";

@@ -213,7 +213,8 @@ impl Drawing<'_> {
                 let own = posts.and_then(|p| p.resistance.height.as_ref()).map(|h| h.value.si());
                 let next = top + d + own.unwrap_or(y - d);
                 for x in &places {
-                    let says = self.force(load.posts);
+                    // what all of them take: how it parts among the catches is not computed
+                    let says = format!("{} in all, below {}", self.force(load.posts), load.id);
                     let mark = format!("P{}", i + 1);
                     self.put(ShapeKind::Post, mark, says, (*x, *x), (top + d, next));
                 }

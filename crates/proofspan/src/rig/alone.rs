@@ -8,7 +8,7 @@ use super::hydraulics::{Hydraulics, Pressed as Press, bar_stretch, hydraulics};
 use super::lift_off::{BearingCheck, Held};
 use super::locked::Circuit;
 use super::oil::{Fittings, LockedOff, PressureGauge, Pump};
-use super::press::Tested;
+use super::press::{ForcePath, Press as Pressing, Served, Tested};
 use super::reaction::{ReactionKind, ReactionMember, RigPlace, Seat};
 use super::spec::{Acts, AskedFactor, Bars, Conditions, Friction, Jacks, Number, Piston, RodSize};
 use super::stages::Stage;
@@ -18,7 +18,8 @@ use crate::formula::{NoRecord, Working};
 use crate::source::rule::{Movement, NotNegative, Positive};
 use crate::source::{Given, Node, Several, Write, validate};
 use crate::units::{
-    Area, Force, Length, LineLoad, Message, Moment, Pressure, Ratio, SecondMoment, Stress, Volume,
+    Area, Force, Length, LineLoad, Message, Moment, Net, Pressure, Ratio, SecondMoment, Stress,
+    Volume,
 };
 use crate::verdict::{MemberUnit, Note, Stop, Verdict};
 
@@ -441,7 +442,6 @@ impl Hydraulic {
                 slack: self.slack.value,
                 test: self.deflection.value,
                 rise: self.rise.value,
-                on_circuit: self.number,
                 gives: true,
                 circuit_moves,
             },
@@ -449,13 +449,30 @@ impl Hydraulic {
         let mut rig = Rig::empty(false);
         rig.rated(&found, &jacks, "");
         rig.circuit_checked(&found, &jacks, "", MemberUnit::Jack);
+        let answer = found.write();
+        working.claim_all("hydraulics", 0, &answer, &answer);
+        // where the bars hold is not known here: every place of them takes as much
+        let press = Pressing::jack(Length::ZERO, Net(force));
+        let places = self.bars.as_ref().map_or(1, |b| b.places.len().max(1));
+        let each = force / f64::from(u32::try_from(places).unwrap_or(u32::MAX));
+        let path = ForcePath {
+            served: vec![Served {
+                press: &press,
+                jacks: &jacks,
+                jacks_path: "".into(),
+                bars: self.bars.as_ref(),
+                bars_path: "bars".into(),
+                shares: vec![(Length::ZERO, each); places],
+                pulls: Vec::new(),
+            }],
+        };
+        rig.bars(&mut working, &path);
+        rig.bar_limits(&mut working, &path);
         let own = |path: &mut Cow<'static, str>| {
             *path = path.trim_start_matches('.').to_owned().into();
         };
         rig.stops.iter_mut().for_each(|stop| own(&mut stop.path));
         rig.notes.iter_mut().for_each(|note| own(&mut note.path));
-        let answer = found.write();
-        working.claim_all("hydraulics", 0, &answer, &answer);
         let (verdicts, stops, notes) = (rig.verdicts, rig.stops, rig.notes);
         Ok(Pressed { hydraulics: found, verdicts, stops, notes, working })
     }

@@ -2,11 +2,13 @@
 
 use super::check::Rig;
 use super::lift_off::Held;
+use super::reaction::Seat;
 use super::spec::RigSpec;
 use super::stages::{Sizes, Stage};
 use crate::beam::Load;
 use crate::error::{Error, slug};
-use crate::verdict::MemberUnit;
+use crate::units::{Force, Length, Message};
+use crate::verdict::{DESIGN_SLACK, MemberUnit, Stop};
 
 impl Rig {
     /// The heaviest piece on its way over a reaction member: alone, and with all counterweights but the
@@ -33,16 +35,29 @@ impl Rig {
         }
         for (name, standing) in states {
             let mut worst: Option<Stage> = None;
+            let mut lifts: Option<(Length, Force)> = None;
             for at in &places {
                 let mut loads = standing.clone();
                 loads.push(Load::point(*at, transport.force.value));
                 let response = held.beam.response(&loads)?;
                 let terms = Sizes::of(&response);
                 let stage = held.stage(name.into(), 0.0, &response, terms, unit, code);
+                for (r, seat) in stage.reactions.iter().zip(held.member.seats()) {
+                    let least = lifts.map_or(-terms.shear * DESIGN_SLACK, |l| l.1);
+                    if seat == Seat::Seated && r.force < least {
+                        lifts = Some((r.at, r.force));
+                    }
+                }
                 worst = Some(match worst {
                     Some(worst) => worst.and(stage),
                     None => stage,
                 });
+            }
+            if let Some((at, force)) = lifts {
+                let text = "{}: the bearing at {} of the reaction member lifts by {}";
+                let message = Message::new(text, [name.into(), at.into(), (-force).into()]);
+                let stop = Stop::new(slug::RIG_LIFTOFF_BELOW_FLOOR, "rig.transport", message);
+                self.stops.push(stop);
             }
             let Some(stage) = worst else { continue };
             let mut stops = Vec::new();

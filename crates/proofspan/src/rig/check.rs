@@ -173,7 +173,7 @@ pub(crate) fn check_recorded<R: Recorder>(
             "nothing is named that the jacks push against",
         ));
     }
-    rig.jacks(recorder, spec, &path, (test_deflection, tested.stiffer, unit));
+    rig.jacks(recorder, spec, &path, (test_deflection, tested, unit));
     rig.bars(recorder, &path);
     rig.geared(recorder, spec, &path);
     Ok(rig)

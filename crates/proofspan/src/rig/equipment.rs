@@ -5,7 +5,7 @@ use super::fittings::Checked;
 use super::gear::{BeamUse, RigBeam, deflects};
 use super::hydraulics::{Hydraulics, Pressed, bar_stretch, hydraulics};
 use super::locked::Circuit;
-use super::press::{ForcePath, Pull, Served};
+use super::press::{ForcePath, Pull, Served, Tested};
 use super::spec::{Jacks, RigSpec};
 use crate::error::slug;
 use crate::formula::{NoRecord, Recorder};
@@ -38,7 +38,7 @@ impl Rig {
         recorder: &mut R,
         spec: &RigSpec,
         path: &ForcePath<'_>,
-        (test, stiffer, unit): (Length, f64, MemberUnit),
+        (test, tested, unit): (Length, &Tested<'_>, MemberUnit),
     ) {
         let mut groups: Vec<Vec<&Served<'_>>> = Vec::new();
         for served in &path.served {
@@ -53,13 +53,10 @@ impl Rig {
             }
         }
         for group in groups {
-            let circuit = group.first().and_then(|s| s.press.circuit.clone());
-            let on_circuit = path.served.iter().filter(|s| s.press.circuit == circuit);
-            let on_circuit = on_circuit.map(|s| s.jacks.number).fold(0, u32::saturating_add);
             let mut most: Option<(Hydraulics, &Served<'_>)> = None;
             for served in group {
                 let rise = self.rise_under(served) + beams_give(spec, served);
-                let circuit_moves = self.circuit(spec, path, served, (test, stiffer));
+                let circuit_moves = self.circuit(spec, path, served, (test, tested));
                 let found = hydraulics(
                     recorder,
                     &Pressed {
@@ -71,7 +68,6 @@ impl Rig {
                         slack: spec.slack.value,
                         test,
                         rise,
-                        on_circuit,
                         gives: served.pulls.iter().all(|p| self.gives(p)),
                         circuit_moves,
                     },
@@ -95,7 +91,7 @@ impl Rig {
         spec: &RigSpec,
         path: &ForcePath<'_>,
         of: &Served<'_>,
-        (test, stiffer): (Length, f64),
+        (test, tested): (Length, &Tested<'_>),
     ) -> Circuit {
         let mut all =
             Circuit { force: Force::ZERO, area: Area::ZERO, way: Length::ZERO, bars: Length::ZERO };
@@ -108,7 +104,8 @@ impl Rig {
                 bar_stretch(&mut NoRecord, force, n, b.length.value, b.modulus.value, b.area.value)
             });
             let gives = stretch + beams_give(spec, served);
-            let way = (test + self.rise_under(served)) / stiffer + gives;
+            let own = tested.way(served.press.at).unwrap_or(test);
+            let way = (own + self.rise_under(served)) / tested.stiffer + gives;
             all.force += served.press.force.0;
             all.area += area;
             all.bars = all.bars.max(served.bars.map_or(Length::ZERO, |b| b.length.value));

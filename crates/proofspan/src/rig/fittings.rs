@@ -6,7 +6,7 @@ use super::oil::Fittings;
 use super::spec::Jacks;
 use crate::error::slug;
 use crate::units::{Force, Message, Pressure};
-use crate::verdict::{Basis, Clause, Limit, MemberUnit, Note, State, Stop, Verdict};
+use crate::verdict::{Basis, Clause, DESIGN_SLACK, Limit, MemberUnit, Note, State, Stop, Verdict};
 
 /// So much may cell and pressure differ before the test stops (common practice, no source).
 const APART: f64 = 0.05;
@@ -30,6 +30,13 @@ impl Checked {
         let at = |field: &str| format!("{path}.{field}");
         all.margins(found, jacks, &at);
         all.plausible(jacks, &at);
+        if let Some(gauge) = &jacks.gauge
+            && gauge.full_scale.value < found.pressure
+        {
+            let said = [found.pressure.into(), gauge.full_scale.value.into()];
+            let message = Message::new("{} is asked of a gauge that ends at {}", said);
+            all.stops.push(Stop::new(slug::RIG_GAUGE_SHORT, at("gauge.full_scale"), message));
+        }
         if let Some(fittings) = &jacks.fittings {
             all.fittings(found, jacks, fittings, &at);
         }
@@ -41,6 +48,7 @@ impl Checked {
         }
         if let Some(locked) = &found.locked {
             all.held(locked, jacks, unit, &at);
+            all.warmed(found, locked, jacks, &at);
         }
         all
     }
@@ -140,6 +148,29 @@ impl Checked {
         if !fittings.held_at_jack {
             let message = "no check valve or lock nut at every jack: a burst hose drops the load";
             self.stops.push(Stop::new(slug::RIG_HOSE_HOLDS, at("fittings.held_at_jack"), message));
+        }
+    }
+
+    /// What was pumped to its full pressure and is locked off takes more of it when it warms.
+    fn warmed(
+        &mut self,
+        found: &Hydraulics,
+        locked: &Locked,
+        jacks: &Jacks,
+        at: &dyn Fn(&str) -> String,
+    ) {
+        let Some(warming) = locked.warming else { return };
+        let gains = warming + locked.bars.unwrap_or(Force::ZERO);
+        let pressure = found.pressure * (1.0 + gains / locked.force);
+        let rated = jacks.rated_pressure.value;
+        // over its rating cold is said already
+        if found.pressure <= rated && pressure > rated * (1.0 + DESIGN_SLACK) {
+            let message = Message::new(
+                "locked off, the warm circuit comes to {}, over its rating of {}",
+                [pressure.into(), rated.into()],
+            );
+            let path = at("hold.warming");
+            self.stops.push(Stop::new(slug::RIG_PRESSURE_OVER_RATING, path, message));
         }
     }
 

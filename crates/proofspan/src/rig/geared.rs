@@ -40,7 +40,7 @@ impl Rig {
 
     /// Stress of the bars against a part of their tensile strength, force against coupler, nut and
     /// plate, and bars that stand beside a rib.
-    fn bar_limits<R: Recorder>(&mut self, recorder: &mut R, path: &ForcePath<'_>) {
+    pub(super) fn bar_limits<R: Recorder>(&mut self, recorder: &mut R, path: &ForcePath<'_>) {
         for served in &path.served {
             let Some(bars) = served.bars else { continue };
             let places = served.shares.len().max(1);

@@ -66,7 +66,7 @@ crate::answer! {
 }
 
 /// One press: its force, its jacks and bars, the movement of the member above it and of what it
-/// pulls on, and by how many jacks the oil of its circuit is shared.
+/// pulls on.
 pub(super) struct Pressed<'a> {
     pub(super) circuit: Option<&'a str>,
     pub(super) force: Force,
@@ -77,7 +77,6 @@ pub(super) struct Pressed<'a> {
     pub(super) slack: Length,
     pub(super) test: Length,
     pub(super) rise: Length,
-    pub(super) on_circuit: u32,
     /// Whether it is known how what it pulls on gives way.
     pub(super) gives: bool,
     /// All jacks of its circuit, and how they move.
@@ -107,7 +106,8 @@ pub(super) fn hydraulics<R: Recorder>(recorder: &mut R, press: &Pressed<'_>) -> 
     let elastic = travel(recorder, press.test, press.rise, stretch, Length::ZERO);
     let whole = travel(recorder, press.test, press.rise, stretch, press.slack);
     let stiffness = (elastic > Length::ZERO).then(|| rig_stiffness(recorder, force, elastic));
-    let all = f64::from(press.on_circuit);
+    // jacks of one circuit may differ: all of their areas, counted in this one
+    let all = press.circuit_moves.area / a;
     let oil =
         jacks.oil().map(|(v, k)| oil_travel(recorder, pressure_without_friction, k, v, all, a));
     let friction_differs = friction > 0.0 && n > 1.0;

@@ -72,6 +72,16 @@ pub struct Tested<'a> {
     pub steps: &'a [Ratio],
     /// Its stiff EI over its soft one; what is locked off changes its force most on stiff members.
     pub stiffer: f64,
+    /// Place of a press and the soft deflection of the member there; of one that is not listed the
+    /// largest counts.
+    pub ways: &'a [(Length, Length)],
+}
+
+impl Tested<'_> {
+    /// The soft deflection under a press, where it is listed.
+    pub(super) fn way(&self, at: Length) -> Option<Length> {
+        self.ways.iter().find(|w| (w.0 - at).abs() <= Length::ZERO).map(|w| w.1)
+    }
 }
 
 /// A member whose first bearing is its left end, loaded in quarter steps.
@@ -79,7 +89,7 @@ impl<'a> From<&'a str> for Tested<'a> {
     fn from(member: &'a str) -> Self {
         const QUARTERS: &[Ratio] =
             &[Ratio::from_si(0.25), Ratio::from_si(0.5), Ratio::from_si(0.75), Ratio::from_si(1.0)];
-        Self { member, first_bearing: Length::ZERO, steps: QUARTERS, stiffer: 1.0 }
+        Self { member, first_bearing: Length::ZERO, steps: QUARTERS, stiffer: 1.0, ways: &[] }
     }
 }
 

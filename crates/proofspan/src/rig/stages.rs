@@ -64,7 +64,7 @@ pub(super) struct Stages {
 /// The largest shear and moment of a state, as sizes: what a difference of states is compared by.
 #[derive(Clone, Copy)]
 pub(super) struct Sizes {
-    shear: Force,
+    pub(super) shear: Force,
     moment: Moment,
 }
 

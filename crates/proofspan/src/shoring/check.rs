@@ -20,7 +20,7 @@ use crate::formula::{NoRecord, Recorder};
 use crate::scope::Mode;
 use crate::source::{Given, validate_named};
 use crate::units::{Force, Length, LineLoad, Message, Moment, Ratio, Said, SpringStiffness};
-use crate::verdict::{Basis, Clause, Limit, MemberUnit, Note, State, Stop, Verdict};
+use crate::verdict::{Basis, Clause, DESIGN_SLACK, Limit, MemberUnit, Note, State, Stop, Verdict};
 
 crate::answer! {
     /// The gap at one step.
@@ -441,7 +441,7 @@ impl Shoring {
             );
         }
         let wide = low + clear * 3.0;
-        if gap > wide * (1.0 + crate::verdict::DESIGN_SLACK) {
+        if gap > wide * (1.0 + DESIGN_SLACK) {
             let message = Message::new(
                 "gap {}, expected at full load {}: the member may drop {} before the catch takes it; library rule: at most reading + U + 3 clearances, {}",
                 [
@@ -532,10 +532,17 @@ impl Shoring {
                 part.iter_mut().skip(k.saturating_sub(1)).for_each(|l| l.posts = None);
             }
             let carried = stack(&part, self.force);
-            carried
-                .iter()
-                .zip(&spec.levels)
-                .all(|(c, level)| c.force <= level.spare() * (1.0 + crate::verdict::DESIGN_SLACK))
+            let holds = |force: Force, by: Force| force <= by * (1.0 + DESIGN_SLACK);
+            let ground = spec.ground.as_ref().map(|g| g.carries.value);
+            let on_ground = carried.get(n).zip(ground).is_none_or(|(c, by)| holds(c.force, by));
+            on_ground
+                && carried.iter().zip(&spec.levels).all(|(c, level)| {
+                    let posts = level.posts.as_ref();
+                    holds(c.force, level.spare())
+                        && posts.is_none_or(|p| {
+                            holds(c.posts, resistance(&mut NoRecord, &p.resistance))
+                        })
+                })
         };
         self.levels_needed = (1..=n).find(|k| fits(*k));
         let carried = stack(&all, self.force);
@@ -555,6 +562,16 @@ impl Shoring {
                 Basis::total(unit),
                 clause,
             );
+            let onward = all.get(i).is_some_and(|l| l.posts.is_some());
+            if onward && level.posts.is_none() {
+                let said = [(&level.id).into(), carried.posts.into()];
+                let message = Message::new(
+                    "the posts below {} take {}; what they carry is not given and not checked",
+                    said,
+                );
+                let path = format!("shoring.levels[{i}].posts");
+                self.notes.push(Note::new(slug::SHORING_POSTS_UNCHECKED, path, message));
+            }
             if level.spare_after.is_none() && level.spare.is_some() {
                 let path = format!("shoring.levels[{i}].spare_after");
                 let message = "the spare strength does not say after which loads it is spare";
@@ -627,7 +644,14 @@ impl Shoring {
             posts_carry: None,
             sideways: Force::ZERO,
         });
-        let Some(carries) = carries else { return };
+        let Some(carries) = carries else {
+            let message = Message::new(
+                "the ground takes {} of the catch force; what it carries is not given, and it counts as one that does not give: the levels above take least",
+                [carried.force.into()],
+            );
+            self.notes.push(Note::new(slug::SHORING_GROUND_UNCHECKED, "shoring.ground", message));
+            return;
+        };
         let verdict = Verdict::design(
             slug::SHORING_GROUND_OVER_CAPACITY,
             carried.force.into(),

@@ -24,8 +24,8 @@ pub struct Floor<'a> {
     pub from: Length,
     /// Its own weight, counterweights, rig: what stays on it when the uplift is gone. Places on the floor.
     pub placed: &'a [Load],
-    /// Places of the counterweights on the floor.
-    pub weights: &'a [Length],
+    /// Left and right edges of the counterweights on the floor.
+    pub weights: &'a [(Length, Length)],
     /// Design shear strength.
     pub shear: Option<Force>,
     /// Design strength in sagging.
@@ -138,9 +138,14 @@ impl Shoring {
                 );
                 continue;
             };
-            let half = catch.width.value / 2.0 + floor.beam.length() * 1e-9;
+            let (half, slack) = (catch.width.value / 2.0, floor.beam.length() * 1e-9);
             let at = catch.at.value - floor.from;
-            if floor.weights.iter().any(|w| (*w - at).abs() <= half) {
+            // what has edges may touch the foot, what is a point may not stand at its rim
+            let hits = |(a, b): &(Length, Length)| {
+                let half = if b > a { half - slack } else { half + slack };
+                *a - half <= at && at <= *b + half
+            };
+            if floor.weights.iter().any(hits) {
                 let message = "the catch and a counterweight stand on one spot";
                 issues.push(
                     Issue::new(slug::SHORING_CATCH_ON_WEIGHT, format!("{path}.at"), message)

@@ -47,7 +47,7 @@ crate::record! {
 
 crate::laws! {
     /// Resistance of an eccentric column at first yield.
-    pub fn column_resistance(ny: Force as "N_y", ncr: Force as "N_cr", my: Moment as "M_y", e: Length as "e") -> Force as "N_R" = ny * (2.0 / (1.0 + ny * e / my + ny / ncr + sqrt((1.0 + ny * e / my + ny / ncr) * (1.0 + ny * e / my + ny / ncr) - 4.0 * (ny / ncr))));
+    pub fn column_resistance(ny: Force as "N_y", ncr: Force as "N_cr", my: Moment as "M_y", e: Length as "e") -> Force as "N_R" = ny * (2.0 / (1.0 + ny * e / my + ny / ncr + sqrt((1.0 - ny / ncr) * (1.0 - ny / ncr) + ny * e / my * (ny * e / my + 2.0 + 2.0 * (ny / ncr)))));
     source "N/N_y + N e/(M_y (1 - N/N_cr)) = 1, smaller root";
     /// Resistance of posts by one of them and their material factor.
     pub fn posts_resistance(n: f64 as "n", one: Force as "R_1", gamma: f64 as "gamma_M") -> Force as "R" = n * one / gamma;
