@@ -330,7 +330,7 @@ impl CapacitySpec {
                 for towards in [-1.0, 1.0] {
                     let beside = bearing + height * towards;
                     if beside >= Length::ZERO && beside <= length {
-                        let near = asked.from_bearing(&stretch.section.at(beside, length), acting);
+                        let near = asked.off_bearing(&stretch.section.at(beside, length), acting);
                         here.push(bearing + near * towards);
                     }
                 }
@@ -438,7 +438,7 @@ impl CapacitySpec {
                     "the section is {} wide, the width that loads one member unit {}: look whether both are per the same unit",
                     [width.into(), tributary.into()],
                 );
-                notes.push(Note::new(slug::CAPACITY_UNIT, path, message));
+                notes.push(Note::new(slug::CAPACITY_MEMBER_UNIT, path, message));
             }
         }
         let mean = |s: &SectionStretch| s.section.concrete.strength.expected.is_none();

@@ -101,7 +101,7 @@ impl ShearEdition {
 
 impl ShearQuestion<'_> {
     /// Distance from a bearing at which the first section is looked at.
-    pub(in crate::capacity) fn from_bearing(&self, cut: &Cut, acting: Acting<'_>) -> Length {
+    pub(in crate::capacity) fn off_bearing(&self, cut: &Cut, acting: Acting<'_>) -> Length {
         let found = depths(cut, acting.face(cut.at), self.code);
         found.map_or(Length::ZERO, |(_, near)| near)
     }
