@@ -1,18 +1,19 @@
-//! What is predicted along the member: when it cracks and how it fails in flexure, place by place,
-//! as shares of the test load.
+//! What is predicted along the member: when it cracks, how it fails in flexure and in shear, place by
+//! place, as shares of the test load.
 
 use super::cracking::{CrackingQuestion, CrackingRule, Scatter};
 use super::fibres::FlexureMode;
 use super::flexure::{Block, FlexureCode, FlexureQuestion, Reductions};
 use super::material::StrengthSet;
 use super::section::{Face, Section};
+use super::shear::{Acting, PredictedShear, Reduction, ShearEdition, ShearQuestion, Stirrups};
 use super::steel::AlongMember;
 use crate::beam::{Response, Side};
 use crate::error::{Error, Issue, go_on, slug};
 use crate::formula::NoRecord;
 use crate::source::rule::Share;
 use crate::source::{Given, Reader, Several};
-use crate::units::{Length, Message, Moment, Ratio};
+use crate::units::{Force, Length, Message, Moment, Ratio};
 use crate::verdict::{Note, State};
 
 crate::record! {
@@ -24,6 +25,8 @@ crate::record! {
         section: Section,
         /// Why it is taken as cracked already: direct evidence goes before the formula.
         cracked: Option<String>,
+        /// Its stirrups, on one member unit; shear is predicted without any where they are left out, and a note says so.
+        stirrups: Option<Stirrups>,
     }
 }
 
@@ -45,6 +48,10 @@ crate::record! {
         scatter: Option<Scatter>,
         /// Part of the moment in place that acted before a topping did.
         before_topping: Option<Given<Ratio, Share>>,
+        /// Edition of the strength in shear; that of flexure where it is left out, in the units of the formula of cracking.
+        shear: Option<ShearEdition>,
+        /// Strength reduction factor of shear, ACI 318; by EN 1992-1-1 the partial factors of the reductions count.
+        shear_reduction: Option<Given<Ratio, Reduction>>,
     }
     rules { from_left_to_right[sections]; topping_staged[sections, before_topping]; }
 }
@@ -110,6 +117,38 @@ crate::answer! {
     }
 }
 
+crate::choice! {
+    /// A mode that is predicted along the member.
+    pub enum PredictedKind ("mode", source::SOURCE_CHOICE) {
+        /// A face cracks.
+        Cracking = "cracking",
+        /// Strength in flexure.
+        Flexure = "flexure",
+        /// Strength in one-way shear.
+        Shear = "shear",
+    }
+}
+
+crate::answer! {
+    /// A mode that comes first, where, and how sure that is.
+    pub struct PredictedMode {
+        /// Which one.
+        mode: PredictedKind,
+        /// Its place from the left end of the member.
+        at: Length,
+        /// Share of the test load at which it is reached.
+        share: f64,
+        /// Standard uncertainty of that share, by the scatter of the tension of the concrete (and of the prestress, of a section in bending) there; nothing where it is not given.
+        uncertainty: Option<f64>,
+        /// What is total at full test load over the expected strength there; nothing where there is none.
+        used: Option<f64>,
+        /// Whether it comes without warning.
+        brittle: bool,
+        /// Whether it stays away at full test load: Inconclusive where the margin is smaller than twice the uncertainty, or none is given.
+        stays_away: State,
+    }
+}
+
 crate::answer! {
     /// What is predicted of the member: to plan the test by, never an approval.
     pub struct Predicted {
@@ -123,8 +162,18 @@ crate::answer! {
         fails_first: Option<PredictedSection>,
         /// Whether it stays uncracked at full test load: Inconclusive where the margin is smaller than twice the scatter, or the scatter is not given.
         stays_uncracked: State,
+        /// Edition of the strength in shear; nothing where the law of flexure is one's own and none is named.
+        shear_code: Option<ShearEdition>,
+        /// The place whose expected strength in shear is reached first; nothing where none is predicted.
+        shear_first: Option<PredictedShear>,
+        /// The first mode as the load of the test grows, as every first here over the ranges of the inputs: cracking of what is not cracked before, flexure or shear.
+        first: Option<PredictedMode>,
+        /// The first of flexure and shear, and of what breaks as it cracks.
+        first_failure: Option<PredictedMode>,
         /// Place by place.
         sections: Vec<PredictedSection>,
+        /// Shear, place by place, where the edition asks for it.
+        shear: Vec<PredictedShear>,
         /// Failures that are not predicted here.
         left_out: Vec<String>,
     }
@@ -133,9 +182,9 @@ crate::answer! {
 /// Evenly spread places that are looked at, beside those where something changes.
 const PLACES: u32 = 40;
 
-/// What flexure alone does not say.
+/// What no prediction here says.
 const LEFT_OUT: [&str; 3] = [
-    "shear, bond, bearing and punching: another mode may come first",
+    "bond, bearing, punching and torsion: another mode may come first",
     "damage that is not described, axial force from restraint",
     "redistribution after the first yield",
 ];
@@ -163,7 +212,18 @@ impl CapacitySpec {
         Error::check(issues)?;
         let ends = self.sections.iter().skip(1).map(|s| s.from.value).chain([length]);
         let even = (0..=PLACES).map(|i| length * (f64::from(i) / f64::from(PLACES)));
-        let mut places: Vec<Length> = even.chain(test.breakpoints()).collect();
+        // beside the ends of bars the strength jumps
+        let bars = self.sections.iter().flat_map(|s| s.section.bars.iter()).flat_map(|b| {
+            let (from, to) = (b.from.as_ref(), b.to.as_ref());
+            let beside = length * 1e-6;
+            [from.map(|f| f.value - beside), to.map(|t| t.value + beside)]
+        });
+        let inside = |x: &Length| *x > Length::ZERO && *x < length;
+        let mut places: Vec<Length> = even
+            .chain(test.breakpoints())
+            .chain(in_place.breakpoints())
+            .chain(bars.flatten().filter(inside))
+            .collect();
         places.sort_by(|a, b| a.si().total_cmp(&b.si()));
         let largest = places
             .iter()
@@ -203,15 +263,112 @@ impl CapacitySpec {
         let least = |by: fn(&PredictedSection) -> f64| {
             sections.iter().min_by(|a, b| by(a).total_cmp(&by(b))).cloned()
         };
+        let mut left_out: Vec<String> = LEFT_OUT.iter().map(|s| (*s).to_owned()).collect();
+        let shear_code = self.shear_code();
+        let shear = match shear_code {
+            Some(code) => self.shear(code, Acting { in_place, test }, &places, &mut left_out)?,
+            None => {
+                left_out
+                    .push("shear: the code is one's own, and none of shear is named".to_owned());
+                Vec::new()
+            }
+        };
+        let (first, first_failure) = first_modes(&sections, &shear);
         Ok(Predicted {
             code: self.code,
             rule: self.cracking,
             cracks_first: least(|s| s.cracks_at),
             fails_first: least(|s| s.fails_at),
             stays_uncracked: uncracked(&sections),
+            shear_code,
+            shear_first: shear.iter().min_by(|a, b| a.fails_at.total_cmp(&b.fails_at)).cloned(),
+            first,
+            first_failure,
             sections,
-            left_out: LEFT_OUT.iter().map(|s| (*s).to_owned()).collect(),
+            shear,
+            left_out,
         })
+    }
+
+    /// The edition of shear: as named, or that of flexure.
+    fn shear_code(&self) -> Option<ShearEdition> {
+        self.shear.or(match (self.code, self.cracking) {
+            (FlexureCode::Aci, CrackingRule::AciMpa) => Some(ShearEdition::AciMetric),
+            (FlexureCode::Aci, _) => Some(ShearEdition::Aci),
+            (FlexureCode::En, _) => Some(ShearEdition::En2004),
+            (FlexureCode::Own, _) => None,
+        })
+    }
+
+    fn shear(
+        &self,
+        code: ShearEdition,
+        acting: Acting<'_>,
+        places: &[Length],
+        left_out: &mut Vec<String>,
+    ) -> Result<Vec<PredictedShear>, Error> {
+        let length = acting.test.length();
+        let largest = places
+            .iter()
+            .flat_map(|x| [Side::Left, Side::Right].map(|side| (*x, side)))
+            .map(|(x, side)| acting.test.inside().shear(x, side).abs())
+            .fold(Force::ZERO, Force::max);
+        let ends = self.sections.iter().skip(1).map(|s| s.from.value).chain([length]);
+        let mut found = Vec::new();
+        for (i, (stretch, end)) in self.sections.iter().zip(ends).enumerate() {
+            let asked = ShearQuestion {
+                code,
+                stirrups: stretch.stirrups.as_ref(),
+                reduction: self.shear_reduction.as_ref(),
+                partial: self.reductions.as_ref(),
+                scatter: self.scatter.as_ref(),
+            };
+            let from = stretch.from.value;
+            let mut here: Vec<Length> = places.to_vec();
+            for bearing in acting.test.reactions().iter().map(|r| r.at) {
+                let height = stretch.section.at(from, length).height();
+                for towards in [-1.0, 1.0] {
+                    let beside = bearing + height * towards;
+                    if beside >= Length::ZERO && beside <= length {
+                        let near = asked.off_bearing(&stretch.section.at(beside, length), acting);
+                        here.push(bearing + near * towards);
+                    }
+                }
+            }
+            here.retain(|x| *x > from && *x < end);
+            here.extend([from, end]);
+            here.sort_by(|a, b| a.si().total_cmp(&b.si()));
+            here.dedup_by(|a, b| (*a - *b).abs() <= length * 1e-9);
+            let mut missing: Option<&'static str> = None;
+            for x in here {
+                go_on()?;
+                let cut = stretch.section.at(x, length);
+                let one = asked.at(&cut, acting, largest).map_err(|mut error| {
+                    let here = self.sections.path("sections", i);
+                    error.issues.iter_mut().for_each(|issue| {
+                        issue.path = match issue.path.as_str() {
+                            "aggregate" => format!("{here}.section.concrete.aggregate"),
+                            path => format!("{here}.{path}"),
+                        };
+                    });
+                    error
+                })?;
+                match one {
+                    Ok(one) => found.extend(one),
+                    Err(why) => missing = Some(why),
+                }
+            }
+            if let Some(why) = missing {
+                left_out.push(format!(
+                    "shear in a part of {}: {why}",
+                    self.sections.path("capacity.sections", i)
+                ));
+            }
+        }
+        if found.is_empty() {
+            left_out.push("shear: no place is one that the edition asks about".to_owned());
+        }
+        Ok(found)
     }
 
     fn section(
@@ -266,13 +423,24 @@ impl CapacitySpec {
         })
     }
 
-    /// What the reader of the design must know.
-    pub(crate) fn notes(&self, found: &Predicted) -> Vec<Note> {
+    /// What the reader of the design must know; `tributary` is the width that loads one member unit.
+    pub(crate) fn notes(&self, found: &Predicted, tributary: Length) -> Vec<Note> {
         let mut notes = vec![Note::new(
             slug::CAPACITY_ASSUMED,
             "capacity",
-            "strengths in flexure are predicted to plan the test by: no approval, and no other mode",
+            "cracking, flexure and shear are predicted to plan the test by: no approval, and no other mode",
         )];
+        for (i, stretch) in self.sections.iter().enumerate() {
+            let width = stretch.section.shape.outline().widest();
+            if width > tributary * (1.0 + 1e-3) {
+                let path = format!("capacity.{}.section.shape", self.sections.path("sections", i));
+                let message = Message::new(
+                    "the section is {} wide, the width that loads one member unit {}: look whether both are per the same unit",
+                    [width.into(), tributary.into()],
+                );
+                notes.push(Note::new(slug::CAPACITY_MEMBER_UNIT, path, message));
+            }
+        }
         let mean = |s: &SectionStretch| s.section.concrete.strength.expected.is_none();
         if self.sections.iter().any(mean) {
             let message = "a mean strength is not given: the expected set takes the specified one";
@@ -281,6 +449,25 @@ impl CapacitySpec {
         if self.reductions.is_none() {
             let message = "no reductions are given: there is no design set of flexure";
             notes.push(Note::new(slug::CAPACITY_DESIGN_MISSING, "capacity.reductions", message));
+        }
+        if found.shear.iter().any(|s| s.design.is_none()) {
+            let message = "the factors of shear are not given: there is no design set of shear";
+            notes.push(Note::new(slug::CAPACITY_FACTORS, "capacity", message));
+        }
+        if found.shear.iter().any(|s| !s.stirrups) {
+            let message = "no stirrups are described: shear is predicted without any there";
+            notes.push(Note::new(slug::CAPACITY_ASSUMED, "capacity.sections", message));
+        }
+        if found.shear.iter().any(|s| s.strut) {
+            let message = "a force of the test stands near a bearing: part of it goes there by a strut, and the strength in shear beside it is a lower bound";
+            notes.push(Note::new(slug::CAPACITY_STRUT, "capacity", message));
+        }
+        if let Some(first) = found.shear_first.as_ref().filter(|f| f.fails_at < 1.0) {
+            let message = Message::new(
+                "at {} the expected strength in shear is reached at {} of the test load: brittle",
+                [first.at.into(), Ratio::from(first.fails_at).into()],
+            );
+            notes.push(Note::new(slug::CAPACITY_BEFORE_FULL_LOAD, "capacity.shear", message));
         }
         if found.sections.iter().any(|s| s.anchored < 1.0) {
             let message =
@@ -302,15 +489,89 @@ impl CapacitySpec {
     }
 }
 
+/// The one that is reached sooner, kept.
+fn sooner<T: Clone>(own: &mut Option<T>, other: Option<&T>, share: fn(&T) -> f64) {
+    if let Some(other) = other
+        && own.as_ref().is_none_or(|o| share(other) < share(o))
+    {
+        *own = Some(other.clone());
+    }
+}
+
+impl Predicted {
+    /// What comes first anywhere in the ranges of the inputs, with the prediction at another end of them;
+    /// whether an answer changes. Place by place the values given stand.
+    pub(crate) fn across(&mut self, other: &Self) -> bool {
+        sooner(&mut self.cracks_first, other.cracks_first.as_ref(), |s| s.cracks_at);
+        sooner(&mut self.fails_first, other.fails_first.as_ref(), |s| s.fails_at);
+        sooner(&mut self.shear_first, other.shear_first.as_ref(), |s| s.fails_at);
+        let either = |a: State, b: State| if a == b { a } else { State::Inconclusive };
+        let mut changes = false;
+        for (own, other) in
+            [(&mut self.first, &other.first), (&mut self.first_failure, &other.first_failure)]
+        {
+            let both = own.as_ref().zip(other.as_ref());
+            let state = both.map(|(a, b)| either(a.stays_away, b.stays_away));
+            changes |= own.as_ref().map(|o| o.stays_away) != other.as_ref().map(|o| o.stays_away);
+            sooner(own, other.as_ref(), |m| m.share);
+            if let (Some(own), Some(state)) = (own.as_mut(), state) {
+                own.stays_away = state;
+            }
+        }
+        changes |= self.stays_uncracked != other.stays_uncracked;
+        self.stays_uncracked = either(self.stays_uncracked, other.stays_uncracked);
+        changes
+    }
+}
+
+/// Whether a margin holds against its uncertainty: Inconclusive where that is not known.
+fn holds(margin: f64, uncertainty: Option<f64>) -> State {
+    match uncertainty {
+        Some(u) if margin >= u * 2.0 => State::Pass,
+        _ if margin < uncertainty.unwrap_or(0.0) * -2.0 => State::Fail,
+        _ => State::Inconclusive,
+    }
+}
+
+/// The first mode of all, and the first failure.
+fn first_modes(
+    sections: &[PredictedSection],
+    shear: &[PredictedShear],
+) -> (Option<PredictedMode>, Option<PredictedMode>) {
+    let of = |mode, at, (share, uncertainty): (f64, Option<f64>), used: f64, brittle| {
+        let stays_away = holds(share - 1.0, uncertainty);
+        let used = Some(used).filter(|u: &f64| u.is_finite());
+        PredictedMode { mode, at, share, uncertainty, used, brittle, stays_away }
+    };
+    let bent = |s: &PredictedSection, mode, share, strength: Moment, brittle| {
+        let u = s.uncertainty.map(|u| (u / (s.total - s.in_place)).abs());
+        of(mode, s.at, (share, u), s.total / strength, brittle)
+    };
+    let cracking = sections
+        .iter()
+        .filter(|s| s.cracks_at > 0.0)
+        .map(|s| bent(s, PredictedKind::Cracking, s.cracks_at, s.cracking, s.mode.is_none()));
+    let failing = sections.iter().map(|s| {
+        let strength = s.expected.filter(|_| s.mode.is_some()).unwrap_or(s.cracking);
+        bent(s, PredictedKind::Flexure, s.fails_at, strength, !s.ductile)
+    });
+    let sheared = shear.iter().map(|s| {
+        let test = (s.total - s.in_place).abs();
+        let share = (s.fails_at, s.uncertainty.map(|u| u / test));
+        of(PredictedKind::Shear, s.at, share, s.total.abs() / s.expected, true)
+    });
+    let failures: Vec<PredictedMode> = failing.chain(sheared).collect();
+    let least = |a: &&PredictedMode, b: &&PredictedMode| a.share.total_cmp(&b.share);
+    let failure = failures.iter().min_by(least).cloned();
+    let cracks: Vec<PredictedMode> = cracking.collect();
+    (cracks.iter().chain(&failures).min_by(least).cloned(), failure)
+}
+
 fn uncracked(sections: &[PredictedSection]) -> State {
     let one = |s: &PredictedSection| {
         let towards = if s.face == Face::Bottom { 1.0 } else { -1.0 };
         let margin = (s.cracking - s.total) * towards;
-        match s.uncertainty {
-            Some(u) if margin >= u * 2.0 => State::Pass,
-            _ if margin < s.uncertainty.unwrap_or(Moment::ZERO) * -2.0 => State::Fail,
-            _ => State::Inconclusive,
-        }
+        holds(margin.si(), s.uncertainty.map(Moment::si))
     };
     let all = || sections.iter().map(one);
     if all().any(|s| s == State::Fail) {

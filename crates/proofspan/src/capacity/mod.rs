@@ -28,7 +28,9 @@ mod stiffness;
 pub mod strengthening;
 
 pub use alone::{Deflecting, Deflections, SectionFound, SectionStrength};
-pub use along::{CapacitySpec, Predicted, PredictedSection, SectionStretch};
+pub use along::{
+    CapacitySpec, Predicted, PredictedKind, PredictedMode, PredictedSection, SectionStretch,
+};
 pub(crate) use cracking::LAWS as CRACKING_LAWS;
 pub use cracking::{Cracking, CrackingQuestion, CrackingRule, Scatter, TensileStrength};
 pub use deflection::{DeflectionStep, PointForce};

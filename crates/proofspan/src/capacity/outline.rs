@@ -101,6 +101,12 @@ impl Outline {
         Length::from_si(band.map_or(0.0, |b| b.width(z)))
     }
 
+    /// The largest width.
+    pub(crate) fn widest(&self) -> Length {
+        let widths = self.bands.iter().map(|b| b.width_top.max(b.width_bottom));
+        Length::from_si(widths.fold(0.0, f64::max))
+    }
+
     /// ∫b, ∫b z, ∫b z² between two depths; z from the top face, in metres.
     pub(crate) fn moments(&self, from: f64, to: f64) -> [f64; 3] {
         let parts = self.bands.iter().filter_map(|b| b.part(from, to));

@@ -445,7 +445,7 @@ impl TestDesign {
             self.notes.extend(notes.iter().cloned());
         }
         if let (Some(capacity), Some(found)) = (&self.spec.capacity, &self.predicted) {
-            self.notes.extend(capacity.notes(found));
+            self.notes.extend(capacity.notes(found, self.spec.loads.width.value));
         }
         self.stops.extend(self.rig.stops.iter().cloned());
         self.stops.extend(self.shoring.stops.iter().cloned());

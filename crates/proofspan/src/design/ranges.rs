@@ -49,10 +49,19 @@ pub(super) fn widen(design: &mut TestDesign) -> Result<(), Error> {
     let base = keyed(design);
     let mut found: Vec<Vec<Verdict>> = vec![Vec::new(); base.len()];
     let mut decides: Vec<Vec<&str>> = vec![Vec::new(); base.len()];
+    // what is predicted is no verdict: the ends where it comes first are kept
+    let mut predicted = design.predicted.clone();
+    let mut changes = false;
+    let mut along = |corner: &TestDesign| {
+        if let (Some(own), Some(other)) = (&mut predicted, &corner.predicted) {
+            changes |= own.across(other);
+        }
+    };
     for (i, name) in names.iter().enumerate() {
         for end in [End::Low, End::High] {
             let corner = at(design, &|k| if k == i { end } else { End::Given })
                 .map_err(|e| named(e, name))?;
+            along(&corner);
             for (slot, verdict) in take(&corner, &base, &mut found) {
                 let flips = base.get(slot).is_some_and(|b| b.1.state != verdict.state);
                 if let Some(list) = decides.get_mut(slot).filter(|l| flips && !l.contains(&&**name))
@@ -70,10 +79,22 @@ pub(super) fn widen(design: &mut TestDesign) -> Result<(), Error> {
             |k: usize| if names.len() <= ALL_CORNERS { mask >> k & 1 == 1 } else { mask == 1 };
         let corner = at(design, &|k| if high(k) { End::High } else { End::Low })
             .map_err(|e| named(e, &all))?;
+        along(&corner);
         take(&corner, &base, &mut found);
         stops(design, &corner);
     }
     let mut notes = Vec::new();
+    design.predicted = predicted;
+    if let (Some(capacity), Some(found)) = (&design.spec.capacity, &design.predicted) {
+        let known = |n: &Note| design.notes.iter().any(|k| k.slug == n.slug && k.path == n.path);
+        notes.extend(
+            capacity.notes(found, design.spec.loads.width.value).into_iter().filter(|n| !known(n)),
+        );
+    }
+    if changes {
+        let message = "what is predicted of the member changes within the ranges: the end where it comes first is told";
+        notes.push(Note::new(slug::VERDICT_RANGE_DECIDES, "capacity", message));
+    }
     for (((verdict, others), names), (key, before)) in
         design.verdicts_mut().into_iter().zip(&found).zip(&decides).zip(&base)
     {

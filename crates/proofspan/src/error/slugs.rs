@@ -343,6 +343,7 @@ slugs! {
     CAPACITY_ANCHORED_IN_PART "capacity.anchored-in-part" note "steel that is not fully anchored here", "look further from its end";
     CAPACITY_BEYOND_CORE "capacity.beyond-core" note "a prestress that pulls on the other face by itself", "look at that face in the unloaded member";
     CAPACITY_BEFORE_FULL_LOAD "capacity.before-full-load" note "an expected strength below the test load", "ask whether this test may be made, and catch the member wherever it can fall";
+    CAPACITY_MEMBER_UNIT "capacity.member-unit" note "a section wider than what loads it: perhaps per another member unit than the loads", "give section, stirrups and loads per the same member unit";
     CAPACITY_MODULUS "capacity.modulus" error "a modulus of elasticity that is not given", "give the modulus of every concrete";
     CAPACITY_CRACKED_REASON "capacity.cracked-reason" error "a section taken as cracked without a reason", "say which cracks were seen, where and when";
     CAPACITY_OUT_OF_RANGE "capacity.out-of-range" error "a value for which the formula does not hold", "take another edition, or figures of your own with their source";

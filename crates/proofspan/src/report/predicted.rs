@@ -1,14 +1,16 @@
 //! What is predicted of the member, as a part of the report.
 
 use super::block::Block;
-use crate::capacity::{Face, PredictedSection};
+use crate::capacity::shear::PredictedShear;
+use crate::capacity::{Face, Predicted, PredictedMode, PredictedSection};
 use crate::design::TestDesign;
-use crate::units::Page;
+use crate::units::{Length, Page};
+use crate::verdict::State;
 
 /// Significant digits: a strength is not known better.
 const DIGITS: usize = 4;
 
-/// Cracking and flexure along the member; without a part of the document, that nothing is predicted.
+/// Cracking, flexure and shear along the member; without a part of the document, that nothing is predicted.
 pub(super) fn predicted(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
     let Some(found) = &design.predicted else {
         let text =
@@ -16,10 +18,17 @@ pub(super) fn predicted(out: &mut Vec<Block>, design: &TestDesign, page: &Page) 
         out.push(Block::Text(text.to_owned()));
         return;
     };
+    let shear = found.shear_code.map_or("not predicted".to_owned(), |c| format!("by {c}"));
     out.push(Block::Text(format!(
-        "Predictions to plan the test by, no approval. Flexure by {}, cracking by {}; expected strengths unless said; total moments, sagging positive.",
+        "Predictions to plan the test by, no approval. Flexure by {}, cracking by {}, shear {shear}; expected strengths unless said; total moments, sagging positive.",
         found.code, found.rule
     )));
+    let firsts = [("mode", &found.first), ("failure", &found.first_failure)];
+    for (what, first) in firsts {
+        if let Some(first) = first {
+            out.push(Block::Text(mode(what, first, page)));
+        }
+    }
     let share = |s: f64| page.number(s, 3);
     if let Some(first) = &found.cracks_first {
         let text = format!(
@@ -81,5 +90,67 @@ pub(super) fn predicted(out: &mut Vec<Block>, design: &TestDesign, page: &Page) 
         ],
         rows,
     ));
+    sheared(out, found, page);
     out.push(Block::Text(format!("Not predicted: {}.", found.left_out.join("; "))));
+}
+
+/// One sentence on a mode that comes first.
+fn mode(what: &str, first: &PredictedMode, page: &Page) -> String {
+    let band = first.uncertainty.map_or_else(
+        || "its scatter is not given".to_owned(),
+        |u| format!("u {}", page.number(u, 2)),
+    );
+    let stays = match first.stays_away {
+        State::Pass => "predicted not to be reached by the test",
+        State::Fail => "predicted to be reached by the test",
+        _ => {
+            "Inconclusive whether the test reaches it: the margin is within the scatter, or the scatter is not given"
+        }
+    };
+    format!(
+        "The first {what}: {} at {}, at {} of the test load ({band}){}, {}; {stays}.",
+        first.mode,
+        page.value(first.at, DIGITS),
+        page.number(first.share, 3),
+        first.used.map_or_else(String::new, |u| format!(
+            ", {} of the expected strength at full test load",
+            page.number(u, 3)
+        )),
+        if first.brittle { "brittle, without warning" } else { "with warning" },
+    )
+}
+
+/// Shear, place by place.
+fn sheared(out: &mut Vec<Block>, found: &Predicted, page: &Page) {
+    if found.shear.is_empty() {
+        return;
+    }
+    let row = |s: &PredictedShear| {
+        vec![
+            page.value(s.at, DIGITS),
+            page.value(s.total, DIGITS),
+            s.uncertainty.map_or_else(
+                || page.value(s.expected, DIGITS),
+                |u| format!("{}, u {}", page.value(s.expected, DIGITS), page.value(u, 2)),
+            ),
+            s.design.map_or_else(|| "not predicted".to_owned(), |d| page.value(d, DIGITS)),
+            page.number(s.fails_at, 3),
+            format!("{}{}", s.governs, if s.stirrups { "" } else { ", no stirrups counted" }),
+        ]
+    };
+    let first: Option<Length> = found.shear_first.as_ref().map(|f| f.at);
+    let rows = found.shear.iter().enumerate();
+    let rows =
+        rows.filter(|(i, s)| i % 4 == 0 || first == Some(s.at)).map(|(_, s)| row(s)).collect();
+    out.push(Block::Table(
+        vec![
+            "place",
+            "shear at full test load",
+            "expected strength",
+            "design strength",
+            "share of the load",
+            "what decides",
+        ],
+        rows,
+    ));
 }

@@ -424,6 +424,19 @@ impl ShearStrength {
         Ok((parts, cracks))
     }
 
+    /// The strengths of both sets alone, of a record that holds.
+    ///
+    /// # Errors
+    /// As [`ShearStrength::check`].
+    pub(super) fn sets(&self) -> Result<(ShearParts, Option<ShearParts>), Error> {
+        Error::check(self.refusals())?;
+        let (mut working, mut notes) = (Working::default(), Vec::new());
+        let mut of = |set| self.parts(&mut working, set, &mut notes).map(|(parts, _)| parts);
+        let expected = of(StrengthSet::Expected)?;
+        let design = if self.factored() { Some(of(StrengthSet::Design)?) } else { None };
+        Ok((expected, design))
+    }
+
     fn near_support(&self, notes: &mut Vec<Note>) -> Option<Verdict> {
         let clear = self.clear.as_ref()?;
         let d = self.depth.value;

@@ -10,6 +10,7 @@
 
 mod aci;
 mod alone;
+mod along;
 mod columns;
 mod en;
 mod governs;
@@ -20,6 +21,7 @@ pub use aci::{
     prestressed_part, reinforced,
 };
 pub use alone::{ShearFound, ShearParts};
+pub use along::PredictedShear;
 pub use columns::{ShearColumns, StirrupColumns};
 pub use en::{EnShear, EnWeb, en_2004, en_2004_uncracked, en_2023_plain};
 pub use governs::Governs;
@@ -30,5 +32,6 @@ pub use spec::{
 
 pub(crate) use aci::LAWS as ACI_LAWS;
 pub(in crate::capacity) use alone::said;
+pub(in crate::capacity) use along::{Acting, ShearQuestion};
 pub(crate) use en::LAWS as EN_LAWS;
 pub(crate) use spec::{STRAIGHT_INTO_BEARING, STRUT_CARRIES, STRUT_NOTED};

@@ -1,0 +1,275 @@
+//! One-way shear along the member: at which share of the test load a place reaches its strength.
+
+use super::aci::prestressed_part;
+use super::alone::ShearParts;
+use super::governs::Governs;
+use super::spec::{Detailed, Prestressed, Reduction, ShearEdition, ShearStrength, Stirrups};
+use crate::beam::{Response, Side};
+use crate::capacity::cracking::Scatter;
+use crate::capacity::flexure::Reductions;
+use crate::capacity::section::{Cut, Face};
+use crate::error::Error;
+use crate::formula::NoRecord;
+use crate::source::Given;
+use crate::units::{Area, Force, Length, Moment, Ratio, Stress};
+
+crate::answer! {
+    /// Shear at one place: total shears, up on the left part positive.
+    pub struct PredictedShear {
+        /// Its place from the left end of the member.
+        at: Length,
+        /// Shear in place before the test.
+        in_place: Force,
+        /// Shear at full test load, with what is in place.
+        total: Force,
+        /// Expected strength, without a sign.
+        expected: Force,
+        /// Its standard uncertainty, of the part that the tension of the concrete carries; where the scatter is given.
+        uncertainty: Option<Force>,
+        /// Design strength, where its factors are given.
+        design: Option<Force>,
+        /// Share of the test load at which the expected strength is reached; zero or less where it is before the test.
+        fails_at: f64,
+        /// What decides the expected strength.
+        governs: Governs,
+        /// Whether stirrups are counted.
+        stirrups: bool,
+        /// Whether a force of the test stands between this place and the bearing beside it: part of it goes there by a strut.
+        strut: bool,
+    }
+}
+
+/// By what shear along a stretch is asked.
+pub(in crate::capacity) struct ShearQuestion<'a> {
+    pub(in crate::capacity) code: ShearEdition,
+    pub(in crate::capacity) stirrups: Option<&'a Stirrups>,
+    pub(in crate::capacity) reduction: Option<&'a Given<Ratio, Reduction>>,
+    pub(in crate::capacity) partial: Option<&'a Reductions>,
+    pub(in crate::capacity) scatter: Option<&'a Scatter>,
+}
+
+/// What acts across the member, before the test and by it.
+#[derive(Clone, Copy)]
+pub(in crate::capacity) struct Acting<'a> {
+    pub(in crate::capacity) in_place: &'a Response,
+    pub(in crate::capacity) test: &'a Response,
+}
+
+impl Acting<'_> {
+    /// The face in tension under the full test load.
+    fn face(&self, x: Length) -> Face {
+        let moment = |r: &Response| r.inside().moment(x, Side::Right);
+        let total = moment(self.in_place) + moment(self.test);
+        if total >= Moment::ZERO { Face::Bottom } else { Face::Top }
+    }
+
+    /// Whether a force of the test stands between a bearing and a place beside it: its shear jumps, or
+    /// falls to less than half.
+    fn force_between(&self, bearing: Length, x: Length) -> bool {
+        let v = |x: Length, side| self.test.inside().shear(x, side);
+        let (low, high) = if bearing < x { (bearing, x) } else { (x, bearing) };
+        let (from, to) = if bearing < x {
+            (v(bearing, Side::Right), v(x, Side::Left))
+        } else {
+            (v(bearing, Side::Left), v(x, Side::Right))
+        };
+        let least = from.abs() * 1e-6;
+        let jumps = |y: Length| (v(y, Side::Left) - v(y, Side::Right)).abs() > least;
+        let inside = |y: &Length| *y > low && *y < high;
+        (to - from).abs() > from.abs() / 2.0 || self.test.breakpoints().filter(inside).any(jumps)
+    }
+}
+
+/// The depth that shear is counted by, and the distance from a bearing nearer than which the code does
+/// not ask for it.
+fn depths(cut: &Cut, face: Face, code: ShearEdition) -> Option<(Length, Length)> {
+    if code.aci() && cut.prestress_force() > Force::ZERO {
+        let h = cut.height();
+        let down = cut.prestress_depth()?;
+        let d = if face == Face::Bottom { down } else { h - down };
+        return Some((d.max(h * 0.8), h / 2.0));
+    }
+    let d = cut.effective_depth(face)?;
+    Some((d, d))
+}
+
+impl ShearEdition {
+    const fn aci(self) -> bool {
+        matches!(self, Self::Aci | Self::AciMetric)
+    }
+}
+
+impl ShearQuestion<'_> {
+    /// Distance from a bearing at which the first section is looked at.
+    pub(in crate::capacity) fn off_bearing(&self, cut: &Cut, acting: Acting<'_>) -> Length {
+        let found = depths(cut, acting.face(cut.at), self.code);
+        found.map_or(Length::ZERO, |(_, near)| near)
+    }
+
+    /// Shear at one place, on the side where it fails first; nothing where the test brings none, where
+    /// it is too near a bearing, and where the section is not one that the formulas know: then why.
+    pub(in crate::capacity) fn at(
+        &self,
+        cut: &Cut,
+        acting: Acting<'_>,
+        largest: Force,
+    ) -> Result<Result<Option<PredictedShear>, &'static str>, Error> {
+        let (x, face) = (cut.at, acting.face(cut.at));
+        let Some(width) = cut.web else { return Ok(Err("the width of the webs is not given")) };
+        let Some((d, near)) = depths(cut, face, self.code) else {
+            return Ok(Err("no steel in the half of the depth that is in tension"));
+        };
+        let force = cut.prestress_force();
+        let stressed = force > Force::ZERO;
+        if stressed && cut.topping.is_some() {
+            return Ok(Err("a prestressed section with a topping"));
+        }
+        if stressed && self.code == ShearEdition::En2023 {
+            return Ok(Err("prestress by EN 1992-1-1:2023"));
+        }
+        let mut strut = false;
+        for bearing in acting.test.reactions().iter().map(|r| r.at) {
+            if (x - bearing).abs() < near * (1.0 - 1e-6) {
+                // what stands in this stretch does not go past a place beside the bearing
+                let edge = if x >= bearing { bearing + near } else { bearing - near };
+                let edge = edge.max(Length::ZERO).min(acting.test.length());
+                if !acting.force_between(bearing, edge) {
+                    return Ok(Ok(None));
+                }
+                strut = true;
+            }
+        }
+        let mut worst: Option<PredictedShear> = None;
+        for side in [Side::Left, Side::Right] {
+            let shear = |r: &Response| r.inside().shear(x, side);
+            let moment = |r: &Response| r.inside().moment(x, side);
+            let (before, test) = (shear(acting.in_place), shear(acting.test));
+            if test.abs() <= largest * 1e-9 {
+                continue;
+            }
+            let towards = test.si().signum();
+            let relief = cut.prestress_shear() * towards;
+            let mut asked = self.record(cut, face, (width, d));
+            if stressed && self.code.aci() {
+                let gross = cut.gross()?;
+                let down = cut.prestress_depth().unwrap_or(gross.centroid) - gross.centroid;
+                let (modulus, pulls) =
+                    if face == Face::Bottom { (gross.bottom, 1.0) } else { (gross.top, -1.0) };
+                let dp = if face == Face::Bottom {
+                    gross.centroid + down
+                } else {
+                    cut.height() - gross.centroid - down
+                };
+                let mean = Stress::over(force, gross.area);
+                let part = |s: &crate::capacity::steel::Steel| {
+                    s.breaks.as_ref().unwrap_or(&s.yields).specified.value
+                };
+                let (aps, fpu) = cut
+                    .steel
+                    .iter()
+                    .filter(|s| s.tendon)
+                    .fold((Area::ZERO, Force::ZERO), |(a, f), s| {
+                        (a + s.area, f + Force::of_stress(part(s), s.area))
+                    });
+                let bars = cut.tension_steel(face).filter(|s| !s.tendon);
+                let (a_s, fy) = bars.fold((Area::ZERO, Force::ZERO), |(a, f), s| {
+                    (a + s.area, f + Force::of_stress(s.yields.specified.value, s.area))
+                });
+                let over = |f: Force, a: Area| {
+                    if a > Area::ZERO { Stress::over(f, a) } else { Stress::ZERO }
+                };
+                let none = &mut NoRecord;
+                let share = prestressed_part(
+                    none,
+                    aps,
+                    over(force, aps),
+                    over(fpu, aps),
+                    a_s,
+                    over(fy, a_s),
+                );
+                asked.prestress = Some(Prestressed::Detailed(Detailed {
+                    depth: Given::known(dp),
+                    height: Given::known(cut.height()),
+                    modulus: Given::known(modulus),
+                    at_face: Given::known(mean + force * down * pulls / modulus),
+                    at_centroid: Given::known(mean),
+                    dead_stress: Given::known(moment(acting.in_place) * pulls / modulus),
+                    vertical: Given::known(relief),
+                    dead_shear: Given::known(before * towards),
+                    added_shear: Given::known(test.abs()),
+                    added_moment: Given::known(moment(acting.test).abs()),
+                    mostly_prestressed: share >= 0.4,
+                }));
+            } else if stressed {
+                asked.axial = Given::known(force);
+                asked.gross_area = Some(Given::known(cut.gross()?.area));
+                asked.chord_factor = self.stirrups.map(|_| Given::known(Ratio::from_si(1.0)));
+            }
+            let (expected, design) = asked.sets()?;
+            // EN 1992-1-1 counts a tendon that climbs against the shear as an action; what relieves is left out
+            let against = if self.code.aci() { Force::ZERO } else { relief.min(Force::ZERO) };
+            let strength = |p: &ShearParts| (p.strength + against).max(Force::ZERO);
+            let reached = if before.abs() >= strength(&expected) {
+                strength(&expected) - before.abs()
+            } else {
+                strength(&expected) - before * towards
+            };
+            let fails_at = reached.si() / test.abs().si();
+            if worst.as_ref().is_some_and(|w| w.fails_at <= fails_at) {
+                continue;
+            }
+            let tension = match expected.governs {
+                Governs::Stirrups | Governs::Struts => Force::ZERO,
+                _ => expected.concrete,
+            };
+            worst = Some(PredictedShear {
+                at: x,
+                in_place: before,
+                total: before + test,
+                expected: strength(&expected),
+                uncertainty: self.scatter.map(|s| tension * s.tension.value.value()),
+                design: design.as_ref().map(strength),
+                fails_at,
+                governs: expected.governs,
+                stirrups: self.stirrups.is_some(),
+                strut,
+            });
+        }
+        Ok(Ok(worst))
+    }
+
+    /// The question as it stands on its own.
+    fn record(&self, cut: &Cut, face: Face, (width, d): (Length, Length)) -> ShearStrength {
+        // of two concretes the weaker one counts over the whole depth
+        let own = &cut.concrete;
+        let weaker = cut
+            .topping
+            .as_ref()
+            .map(|l| &l.concrete)
+            .filter(|c| c.strength.specified.value < own.strength.specified.value);
+        let concrete = weaker.unwrap_or(own);
+        let aci = self.code.aci();
+        // EN 1992-1-1 counts what is anchored
+        let steel: Area = cut
+            .tension_steel(face)
+            .map(|s| if aci { s.area } else { s.area * s.anchored })
+            .fold(Area::ZERO, |a, b| a + b);
+        let mut asked =
+            ShearStrength::of(self.code, concrete.strength.specified.value, width, d, steel);
+        asked.mean_strength.clone_from(&concrete.strength.expected);
+        asked.lightweight = concrete.lightweight.clone();
+        asked.stirrups = self.stirrups.cloned();
+        if aci {
+            asked.phi = self.reduction.cloned();
+        } else {
+            asked.gamma_c = self.partial.and_then(|r| r.concrete.clone());
+            asked.gamma_s = self.partial.and_then(|r| r.steel.clone());
+        }
+        if self.code == ShearEdition::En2023 {
+            asked.aggregate = concrete.aggregate.as_ref().map(|a| Given::known(a.value));
+            let first = cut.tension_steel(face).map(|s| s.yields.specified.value);
+            asked.steel_yield = first.min_by(|a, b| a.si().total_cmp(&b.si())).map(Given::known);
+        }
+        asked
+    }
+}
