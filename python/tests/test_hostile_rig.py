@@ -57,7 +57,7 @@ def test_a_gauge_that_the_needle_leaves() -> None:
     assert codes(press(gauge=gauge | {"full_scale": "9.9 MPa"}).stops) == ["rig.gauge-short"]
 
 
-def caught(levels: list[dict[str, Any]], **more: Any) -> Any:
+def caught(levels: Any, **more: Any) -> Any:
     """100 kN that drop 10 mm on 10 kN/mm: 273.2 kN."""
     post = ps.Catch(at="5 m", stiffness="10 kN/mm", gap="10 mm", resistance={"posts": 4, "rated": "900 kN"})
     return ps.catch("10 m", "10 kN/m", post, mode="shear", region=("0 m", "1 m"), levels=levels, **more)

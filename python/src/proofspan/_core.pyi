@@ -258,6 +258,7 @@ class _RigPress(TypedDict):
     oil_travel: NotRequired[Quantity]
     stroke_used: NotRequired[Quantity]
     circuit: NotRequired[str]
+    locked: NotRequired[dict[str, Any]]
 
 class _Stop(TypedDict):
     code: str
@@ -276,6 +277,7 @@ class _Rig(TypedDict):
     lift_off_without_counterweight: NotRequired[Quantity]
     stages: list[_RigStage]
     hydraulics: list[_RigPress]
+    placement: NotRequired[dict[str, Any]]
     verdicts: list[_VerdictDict]
     stops: list[_Stop]
     notes: list[_Note]
@@ -2507,6 +2509,8 @@ class CapacitySpec(_Document):
         reductions: dict[str, Any] | None = None,
         scatter: dict[str, Any] | None = None,
         before_topping: _Value | float | None = None,
+        shear: str | None = None,
+        shear_reduction: _Value | float | None = None,
     ) -> Self: ...
     @property
     def sections(self) -> Any:
@@ -2529,6 +2533,12 @@ class CapacitySpec(_Document):
     @property
     def before_topping(self) -> Any:
         """Part of the moment in place that acted before a topping did."""
+    @property
+    def shear(self) -> Any:
+        """Edition of the strength in shear; that of flexure where it is left out."""
+    @property
+    def shear_reduction(self) -> Any:
+        """Strength reduction factor of shear, ACI 318."""
 
 @final
 class ShoringSpec(_Document):

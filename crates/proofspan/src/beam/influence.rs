@@ -62,7 +62,7 @@ impl Beam {
     ///
     /// # Errors
     /// `beam.load-outside` for a place beyond the beam, `beam.support-outside` for a support that
-    /// is not there, and what [`Beam::actions`] refuses.
+    /// is not there, and what [`Beam::response`] refuses.
     pub fn influence(&self, response: InfluenceOf) -> Result<InfluenceLine, Error> {
         if let InfluenceOf::Shear(at) | InfluenceOf::Moment(at) | InfluenceOf::Deflection(at) =
             response
@@ -117,7 +117,7 @@ impl InfluenceLine {
     /// The response to forces, moments and line loads, exact: `Σ P η + Σ M η′ + ∫ q η dx`.
     ///
     /// # Errors
-    /// `beam.load-outside` and `units.nonfinite` as [`Beam::actions`]; `beam.influence-load` for an
+    /// `beam.load-outside` and `units.nonfinite` as [`Beam::response`]; `beam.influence-load` for an
     /// imposed curvature, kink or step.
     pub fn response(&self, loads: &[Load]) -> Result<Quantity, Error> {
         let mut issues = refused(self.shape.length(), &[loads]);

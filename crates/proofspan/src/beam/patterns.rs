@@ -163,7 +163,7 @@ impl Beam {
     ///
     /// # Errors
     /// `beam.pattern` for a pattern without one mark a span; `beam.load-outside` and `units.nonfinite`
-    /// as [`Beam::actions`].
+    /// as [`Beam::response`].
     pub fn patterned(&self, pattern: &Pattern, variable: &[Load]) -> Result<Vec<Load>, Error> {
         let spans = self.spans();
         let mut issues = refused(self.length(), &[variable]);

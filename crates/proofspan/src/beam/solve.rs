@@ -52,7 +52,7 @@ impl Beam {
     /// combine without splitting.
     ///
     /// # Errors
-    /// As [`Beam::actions`]; `beam.too-many` for more than [`MOST_SEGMENTS`] stretches in all cases.
+    /// As [`Beam::response`]; `beam.too-many` for more than [`MOST_SEGMENTS`] stretches in all cases.
     pub fn cases(&self, cases: &[&[Load]]) -> Result<Vec<Response>, Error> {
         let grid = self.ready(cases)?;
         if self.lifts() {

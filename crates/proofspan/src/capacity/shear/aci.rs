@@ -240,7 +240,7 @@ pub fn reinforced<R: Recorder>(rec: &mut R, form: &AciForm, web: &AciWeb) -> Aci
 
 /// A prestressed member by the approximate expression; `v`, `m` act at the section, `dp` is the depth
 /// of the tendons. Holds only where the prestress carries at least 0.4 of the tension, see
-/// [`prestressed_part`].
+/// [`prestressed_part()`].
 pub fn prestressed<R: Recorder>(
     rec: &mut R,
     form: &AciForm,
