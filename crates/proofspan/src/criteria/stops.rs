@@ -48,6 +48,10 @@ pub(crate) fn stop_rules(
     stated: &[Stated],
     target: Option<Force>,
 ) -> Vec<StopSeen> {
+    // most editions have none: the log is not walked for nothing
+    if edition.stop_rules().is_empty() {
+        return Vec::new();
+    }
     let mut known = vec![None; STOP_NAMES.len() + STOP_FACTS.len()];
     for (slot, value) in stated.iter().filter_map(Stated::rule_slot) {
         if let Some(place) = known.get_mut(slot) {

@@ -402,9 +402,8 @@ impl Table {
         let forces = found.first().map(|f| f.seen.start).into_iter();
         let forces = forces.chain(found.iter().map(|f| f.seen.peak));
         values.extend(forces.map(Force::si));
-        let u_force = spec.u_force().map(Force::from_si).map(Force::si);
         let mut u = vec![d.u_reading.map(Length::si); count];
-        u.resize(values.len(), u_force);
+        u.resize(values.len(), spec.u_force());
         values.push(0.0);
         u.push(u_slope);
         Some(Self { values, u, warmed })
