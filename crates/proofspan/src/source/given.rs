@@ -7,6 +7,7 @@ use super::leaves::{Door, Leaf, Sort, sample_of};
 use super::plain::{Plain, read_quantity};
 use super::read::{End, Read, Reader, Write};
 use super::rule::{Any, Rule, Uncertainty, bounds, broken};
+use super::shapes::Shapes;
 use super::tree::{Node, Value};
 use crate::error::{Error, Issue, slug};
 use crate::units::{Message, Quantified, Said, parse_quantity, si_text};
@@ -214,8 +215,8 @@ impl<Q: Quantified> Read for Unruled<Q> {
     fn read(node: &Node, reader: &mut Reader) -> Option<Self> {
         read_quantity(node, reader).map(Self)
     }
-    fn schema() -> serde_json::Value {
-        Q::schema()
+    fn shape(shapes: &mut Shapes) -> serde_json::Value {
+        Q::shape(shapes)
     }
     fn sample() -> Node {
         Q::sample()
@@ -276,8 +277,8 @@ impl<Q: Quantified, R: Rule> Read for Given<Q, R> {
         // what was built from its parts holds; what a constructor of a step took as it came may not
         Plain::hold::<R>(&self.input.value, reader);
     }
-    fn schema() -> serde_json::Value {
-        let quantity = Q::schema();
+    fn shape(shapes: &mut Shapes) -> serde_json::Value {
+        let quantity = Q::refer(shapes);
         serde_json::json!({
             "oneOf": [
                 quantity,
@@ -285,7 +286,7 @@ impl<Q: Quantified, R: Rule> Read for Given<Q, R> {
                     "type": "object",
                     "properties": {
                         "value": quantity, "low": quantity, "high": quantity, "u": quantity,
-                        "origin": Origin::schema(), "note": { "type": "string" },
+                        "origin": Origin::refer(shapes), "note": { "type": "string" },
                     },
                     "required": ["value"],
                     "additionalProperties": false,
@@ -293,6 +294,12 @@ impl<Q: Quantified, R: Rule> Read for Given<Q, R> {
             ],
             "description": format!("{} with its unit, or with range and origin", Q::KIND.words()),
         })
+    }
+    // the rule is not in the schema, so inputs of one kind share a shape
+    fn refer(shapes: &mut Shapes) -> serde_json::Value {
+        let name = format!("{}Input", Q::KIND.name());
+        let about = format!("{} with its unit, or with range and origin", Q::KIND.words());
+        shapes.once(&name, &name, &about, Self::shape)
     }
 
     fn sample() -> Node {

@@ -4,6 +4,7 @@
 use super::leaves::{Door, Leaf, Numbers, Sort, sample_of};
 use super::read::{End, Read, Reader, Write};
 use super::rule::{Any, Rule, broken};
+use super::shapes::Shapes;
 use super::tree::{MAX_ITEMS, Node, Value};
 use crate::error::{Error, Issue, slug};
 use crate::units::{Kind, Quantified, parse_quantity};
@@ -138,7 +139,7 @@ impl<Q: Quantified> Read for Q {
     fn sized(&self, reader: &mut Reader) {
         self.hold::<Any>(reader);
     }
-    fn schema() -> serde_json::Value {
+    fn shape(_: &mut Shapes) -> serde_json::Value {
         let units: Vec<&str> = Q::KIND.units().iter().map(|u| u.symbol).collect();
         // a plain ratio is a number
         let plain = Q::KIND == Kind::Ratio;
@@ -147,6 +148,10 @@ impl<Q: Quantified> Read for Q {
             "type": types,
             "description": format!("{} as text with its unit: {}", Q::KIND.words(), units.join(", ")),
         })
+    }
+    fn refer(shapes: &mut Shapes) -> serde_json::Value {
+        let about = format!("{} as text with its unit", Q::KIND.words());
+        shapes.refer::<Self>(Q::KIND.name(), &about)
     }
     fn sample() -> Node {
         sample_of::<Any>(Q::KIND)
@@ -189,7 +194,7 @@ macro_rules! plain {
                     None
                 })
             }
-            fn schema() -> serde_json::Value {
+            fn shape(_: &mut Shapes) -> serde_json::Value {
                 serde_json::json!($schema)
             }
             fn sample() -> Node {
@@ -231,8 +236,11 @@ impl<T: Read> Read for Option<T> {
             inner.sized(reader);
         }
     }
-    fn schema() -> serde_json::Value {
-        T::schema()
+    fn shape(shapes: &mut Shapes) -> serde_json::Value {
+        T::shape(shapes)
+    }
+    fn refer(shapes: &mut Shapes) -> serde_json::Value {
+        T::refer(shapes)
     }
     fn validate(&self, reader: &mut Reader) {
         if let Some(inner) = self {
@@ -283,8 +291,8 @@ impl<T: Read> Read for Vec<T> {
             items.iter().enumerate().map(|(i, item)| reader.item(i, |r| r.value(item))).collect();
         read.into_iter().collect()
     }
-    fn schema() -> serde_json::Value {
-        serde_json::json!({ "type": "array", "items": T::schema() })
+    fn shape(shapes: &mut Shapes) -> serde_json::Value {
+        serde_json::json!({ "type": "array", "items": T::refer(shapes) })
     }
     fn validate(&self, reader: &mut Reader) {
         for (i, inner) in self.iter().enumerate() {

@@ -5,6 +5,7 @@ use core::fmt::Write as _;
 use super::json::parse_json;
 use super::leaves::{Door, Leaf};
 use super::rule::{Any, Rule};
+use super::shapes::Shapes;
 use super::toml::parse_toml;
 use super::tree::{Entry, MAX_DEPTH, Node, Value};
 use crate::error::{Error, Issue, Slug, slug};
@@ -20,8 +21,19 @@ pub trait Read: Sized {
         None
     }
 
-    /// The JSON schema of the type.
-    fn schema() -> serde_json::Value;
+    /// The JSON schema of the type, whole: what it refers to stands under `$defs`.
+    #[must_use]
+    fn schema() -> serde_json::Value {
+        Shapes::whole::<Self>()
+    }
+
+    /// The shape of the type; what it refers to goes to `shapes`.
+    fn shape(shapes: &mut Shapes) -> serde_json::Value;
+
+    /// What stands in a schema where the type is used: its shape, or a reference to it.
+    fn refer(shapes: &mut Shapes) -> serde_json::Value {
+        Self::shape(shapes)
+    }
 
     /// Pushes what the rules of the value and of all that stands in it have against it: rules of
     /// plain fields and rules between fields. A value that was read keeps them; one that was built
@@ -365,7 +377,7 @@ impl Reader {
                 let colon = if why.is_empty() { "" } else { ": " };
                 let issue =
                     Issue::new(slug, path, format!("the field `{name}` is missing{colon}{why}"));
-                let issue = match T::schema().get("enum").and_then(|e| e.as_array()) {
+                let issue = match Shapes::outermost::<T>().get("enum").and_then(|e| e.as_array()) {
                     Some(words) => {
                         let words: Vec<&str> = words.iter().filter_map(|w| w.as_str()).collect();
                         issue.limit(words.join(", "))
