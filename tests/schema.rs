@@ -55,9 +55,9 @@ fn accepts(schema: &Value, value: &Value, root: &Value) -> bool {
                 .all(|(_, v)| rule.as_bool().unwrap_or_else(|| accepts(rule, v, root)))
         }),
         other => panic!("{other}"),
-    }) && value
-        .as_object()
-        .is_none_or(|o| o.iter().all(|(k, v)| properties.get(k).is_none_or(|s| accepts(s, v, root))))
+    }) && value.as_object().is_none_or(|o| {
+        o.iter().all(|(k, v)| properties.get(k).is_none_or(|s| accepts(s, v, root)))
+    })
 }
 
 /// Every place of a document, as a JSON pointer.
@@ -215,7 +215,10 @@ fn a_shape_is_written_once() {
     }
     let schema = Both::schema();
     let to = |field: &str| schema["properties"][field]["$ref"].as_str().unwrap().to_owned();
-    assert_eq!((to("a"), to("b"), to("c")), ("#/$defs/Jack".into(), "#/$defs/Jack2".into(), "#/$defs/Jack".into()));
+    assert_eq!(
+        (to("a"), to("b"), to("c")),
+        ("#/$defs/Jack".into(), "#/$defs/Jack2".into(), "#/$defs/Jack".into())
+    );
     assert!(schema["$defs"]["Jack"]["properties"]["count"].is_object());
     assert!(schema["$defs"]["Jack2"]["properties"]["number"].is_object());
     let good = json!({ "a": { "count": 1.5 }, "b": { "number": 2 } });

@@ -91,7 +91,10 @@ fn references(shape: &Value) -> Vec<String> {
     match shape {
         Value::Object(entries) => {
             let own = entries.get("$ref").and_then(|r| r.as_str()?.strip_prefix("#/$defs/"));
-            own.map(str::to_owned).into_iter().chain(entries.values().flat_map(references)).collect()
+            own.map(str::to_owned)
+                .into_iter()
+                .chain(entries.values().flat_map(references))
+                .collect()
         }
         Value::Array(items) => items.iter().flat_map(references).collect(),
         _ => Vec::new(),
