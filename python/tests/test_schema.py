@@ -7,7 +7,7 @@ import json
 from pathlib import Path
 from typing import Any
 
-import jsonschema
+import jsonschema  # type: ignore[import-untyped]
 import proofspan as ps
 import pytest
 
