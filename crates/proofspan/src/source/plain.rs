@@ -71,11 +71,11 @@ impl<T: Plain> Plain for Vec<T> {
     }
 }
 
-/// Reads a quantity of type `Q`: text with its unit.
-pub(super) fn read_quantity<Q: Quantified>(node: &Node, reader: &mut Reader) -> Option<Q> {
+/// Reads a quantity, text with its unit, in SI.
+pub(super) fn read_si(node: &Node, reader: &mut Reader, wanted: Kind) -> Option<f64> {
     match &node.value {
-        Value::Text(text) => match parse_quantity(text, Q::KIND) {
-            Ok(si) => Some(Q::from_si(si)),
+        Value::Text(text) => match parse_quantity(text, wanted) {
+            Ok(si) => Some(si),
             Err(error) => {
                 let issue = Issue::unit(reader.path(), &error);
                 reader.push(issue);
@@ -83,30 +83,30 @@ pub(super) fn read_quantity<Q: Quantified>(node: &Node, reader: &mut Reader) -> 
             }
         },
         Value::Quantity { kind, dimension, si } => {
-            let fits = kind.map_or(*dimension == Q::KIND.dimension(), |k| k == Q::KIND);
+            let fits = kind.map_or(*dimension == wanted.dimension(), |k| k == wanted);
             if fits && si.is_finite() {
-                return Some(Q::from_si(*si));
+                return Some(*si);
             }
             let slug = if fits { slug::UNITS_NONFINITE } else { slug::UNITS_DIMENSION };
             let here = kind.map_or_else(|| dimension.to_string(), |k| k.words().to_owned());
-            reader.refuse(slug, format!("{} is wanted; here is {here}", Q::KIND.words()), node);
+            reader.refuse(slug, format!("{} is wanted; here is {here}", wanted.words()), node);
             None
         }
-        Value::Number(n) if Q::KIND == Kind::Ratio && n.is_finite() => Some(Q::from_si(*n)),
+        Value::Number(n) if wanted == Kind::Ratio && n.is_finite() => Some(*n),
         Value::Number(n) if !n.is_finite() => {
             reader.refuse(slug::UNITS_NONFINITE, "a finite number is wanted", node);
             None
         }
         Value::Number(n) => {
             // a time without its unit is the slip that costs a night: it has a code of its own
-            let hold = Q::KIND == Kind::Duration;
+            let hold = wanted == Kind::Duration;
             let slug = if hold { slug::PROTOCOL_HOLD_UNIT_MISSING } else { slug::UNITS_MISSING };
-            let units: Vec<&str> = Q::KIND.units().iter().map(|u| u.symbol).collect();
+            let units: Vec<&str> = wanted.units().iter().map(|u| u.symbol).collect();
             reader.push(
                 Issue::new(
                     slug,
                     reader.path(),
-                    format!("`{n}` has no unit; {} is wanted", Q::KIND.words()),
+                    format!("`{n}` has no unit; {} is wanted", wanted.words()),
                 )
                 .value(n)
                 .limit(units.join(", ")),
@@ -116,7 +116,7 @@ pub(super) fn read_quantity<Q: Quantified>(node: &Node, reader: &mut Reader) -> 
         Value::Bool(_) => {
             reader.refuse(
                 slug::UNITS_BOOL_AS_NUMBER,
-                format!("{} is wanted", Q::KIND.words()),
+                format!("{} is wanted", wanted.words()),
                 node,
             );
             None
@@ -124,7 +124,7 @@ pub(super) fn read_quantity<Q: Quantified>(node: &Node, reader: &mut Reader) -> 
         _ => {
             reader.refuse(
                 slug::SOURCE_TYPE,
-                format!("{} is text with its unit; here is {}", Q::KIND.words(), node.type_word()),
+                format!("{} is text with its unit; here is {}", wanted.words(), node.type_word()),
                 node,
             );
             None
@@ -134,7 +134,7 @@ pub(super) fn read_quantity<Q: Quantified>(node: &Node, reader: &mut Reader) -> 
 
 impl<Q: Quantified> Read for Q {
     fn read(node: &Node, reader: &mut Reader) -> Option<Self> {
-        read_quantity(node, reader)
+        read_si(node, reader, Q::KIND).map(Q::from_si)
     }
     fn sized(&self, reader: &mut Reader) {
         self.hold::<Any>(reader);

@@ -68,7 +68,7 @@ impl Shapes {
         name: &str,
         key: &str,
         about: &str,
-        shape: impl FnOnce(&mut Self) -> Value,
+        shape: fn(&mut Self) -> Value,
     ) -> Value {
         let mut name = name.to_owned();
         let mut number = 1;
