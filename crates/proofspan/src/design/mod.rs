@@ -27,6 +27,32 @@ use crate::units::{
 };
 use crate::verdict::{Note, State, Stop, Verdict};
 
+/// What the parts of a design gathered: one list of the parts, to be read and to be changed.
+macro_rules! parts {
+    (notes of $design:ident $(, $m:tt)?) => {
+        [
+            &$($m)? $design.layout.notes,
+            &$($m)? $design.rig.notes,
+            &$($m)? $design.shoring.notes,
+            &$($m)? $design.schedule.notes,
+        ]
+    };
+    (stops of $design:ident $(, $m:tt)?) => {
+        [&$($m)? $design.rig.stops, &$($m)? $design.shoring.stops]
+    };
+    (verdicts of $design:ident, $iter:ident $(, $m:tt)?) => {{
+        let (layout, rig) = (&$($m)? $design.layout, &$($m)? $design.rig);
+        let bearings = rig.bearings.$iter().map(|b| ("lift-off", &$($m)? b.verdict));
+        let stages = rig.stages.$iter().flat_map(|s| s.verdicts.$iter());
+        let layout = layout.verdicts.$iter().map(|v| ("layout", v));
+        layout
+            .chain(bearings)
+            .chain(stages.map(|v| ("reaction member", v)))
+            .chain(rig.verdicts.$iter().map(|v| ("rig", v)))
+            .chain($design.shoring.verdicts.$iter().map(|v| ("shoring", v)))
+    }};
+}
+
 /// A designed test. Values are per member unit unless they say otherwise.
 #[derive(Clone, PartialEq)]
 pub struct TestDesign {
@@ -439,16 +465,11 @@ impl TestDesign {
     fn gather(&mut self) {
         self.notes.extend(self.spec.scope.notes());
         self.notes.extend(self.set.notes.iter().cloned());
-        for notes in
-            [&self.layout.notes, &self.rig.notes, &self.shoring.notes, &self.schedule.notes]
-        {
-            self.notes.extend(notes.iter().cloned());
-        }
+        self.notes.extend(parts!(notes of self).into_iter().flatten().cloned());
         if let (Some(capacity), Some(found)) = (&self.spec.capacity, &self.predicted) {
             self.notes.extend(capacity.notes(found, self.spec.loads.width.value));
         }
-        self.stops.extend(self.rig.stops.iter().cloned());
-        self.stops.extend(self.shoring.stops.iter().cloned());
+        self.stops.extend(parts!(stops of self).into_iter().flatten().cloned());
         self.stops.extend(self.spec.records.stops());
         self.stops.extend(self.spec.protocol.stops());
     }
@@ -472,17 +493,11 @@ impl TestDesign {
     /// Sets every note and stop on the page of the answer.
     fn say(&mut self) {
         let page = Arc::new(self.page());
-        let notes = [
-            &mut self.notes,
-            &mut self.layout.notes,
-            &mut self.rig.notes,
-            &mut self.shoring.notes,
-            &mut self.schedule.notes,
-        ];
         self.set.why.settle(&page);
-        notes.into_iter().flatten().for_each(|n| n.message.settle(&page));
-        let stops = [&mut self.stops, &mut self.rig.stops, &mut self.shoring.stops];
-        stops.into_iter().flatten().for_each(|s| s.message.settle(&page));
+        let notes = self.notes.iter_mut().chain(parts!(notes of self, mut).into_iter().flatten());
+        notes.for_each(|n| n.message.settle(&page));
+        let stops = self.stops.iter_mut().chain(parts!(stops of self, mut).into_iter().flatten());
+        stops.for_each(|s| s.message.settle(&page));
         self.later.iter_mut().for_each(|(_, stage)| stage.say());
     }
 
@@ -551,32 +566,12 @@ impl TestDesign {
 
     /// Every verdict of the design, with a word on what it belongs to.
     pub fn verdicts(&self) -> impl Iterator<Item = (&'static str, &Verdict)> {
-        self.layout
-            .verdicts
-            .iter()
-            .map(|v| ("layout", v))
-            .chain(self.rig.bearings.iter().map(|b| ("lift-off", &b.verdict)))
-            .chain(
-                self.rig
-                    .stages
-                    .iter()
-                    .flat_map(|s| s.verdicts.iter().map(|v| ("reaction member", v))),
-            )
-            .chain(self.rig.verdicts.iter().map(|v| ("rig", v)))
-            .chain(self.shoring.verdicts.iter().map(|v| ("shoring", v)))
+        parts!(verdicts of self, iter)
     }
 
     /// The same verdicts in the same order, to be changed.
-    fn verdicts_mut(&mut self) -> Vec<&mut Verdict> {
-        let bearings = self.rig.bearings.iter_mut().map(|b| &mut b.verdict);
-        let stages = self.rig.stages.iter_mut().flat_map(|s| s.verdicts.iter_mut());
-        let (layout, rig) = (self.layout.verdicts.iter_mut(), self.rig.verdicts.iter_mut());
-        layout
-            .chain(bearings)
-            .chain(stages)
-            .chain(rig)
-            .chain(self.shoring.verdicts.iter_mut())
-            .collect()
+    fn verdicts_mut(&mut self) -> impl Iterator<Item = &mut Verdict> {
+        parts!(verdicts of self, iter_mut, mut).map(|(_, verdict)| verdict)
     }
 
     /// What the survey found that makes the test pointless, before any load is computed.

@@ -14,7 +14,9 @@ use crate::error::{Error, Issue, slug};
 use crate::formula::{NoRecord, Recorder};
 use crate::source::validate_named;
 use crate::units::{Force, Length, Message, Moment, Net, Said, SpringStiffness};
-use crate::verdict::{Basis, Clause, Limit, MemberUnit, Note, State, Stop, Verdict};
+use crate::verdict::{
+    Basis, Clause, Collect, Limit, MemberUnit, Note, Stop, Verdict, collects, words,
+};
 
 crate::answer! {
     /// One anchor under the full test load.
@@ -96,6 +98,8 @@ pub struct Rig {
     /// What to know.
     pub notes: Vec<Note>,
 }
+
+collects!(Rig);
 
 /// Checks the rig under these presses. `test_deflection` is that of the test member under the
 /// jacks, soft prediction. A member's name alone is one whose left end is its first bearing, loaded
@@ -376,13 +380,11 @@ impl Rig {
                 Basis::net(unit),
                 Clause::Named("strength shown by a test of the anchor"),
             );
-            if verdict.state != State::Pass {
+            self.check(verdict, || {
                 let said = [anchor.at.value.into(), used(&verdict)];
                 let message = Message::new("force of the anchor at {} over its strength: {}", said);
-                let path = format!("{name}.anchors[{i}]");
-                self.stops.push(Stop::new(verdict.slug, path, message).with(verdict));
-            }
-            self.verdicts.push(verdict);
+                words(format!("{name}.anchors[{i}]"), message)
+            });
             checks.push(AnchorCheck { at: anchor.at.value, force, verdict });
         }
         checks

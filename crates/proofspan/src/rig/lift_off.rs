@@ -12,7 +12,7 @@ use crate::error::{Error, Issue, slug};
 use crate::formula::Recorder;
 use crate::source::Name;
 use crate::units::{Force, Kind, Length, LineLoad, Message, Quantity};
-use crate::verdict::{Basis, Clause, DESIGN_SLACK, Limit, MemberUnit, State, Stop, Verdict};
+use crate::verdict::{Basis, Clause, DESIGN_SLACK, Limit, MemberUnit, State, Stop, Verdict, words};
 
 crate::laws! {
     /// Reaction of own weight at either bearing.
@@ -271,16 +271,13 @@ impl Held<'_> {
                                 basis,
                                 Clause::Named("strength given by the engineer"),
                             );
-                            if verdict.state != State::Pass {
+                            found.stops.extend(verdict.stop(|| {
                                 let text =
                                     "{} bearing at {}: uplift of {} where what holds it carries {}";
                                 let said = [side.into(), at.into(), pulled.into(), limit.into()];
                                 let path = format!("{}.uplift_capacity", self.path);
-                                found.stops.push(
-                                    Stop::new(verdict.slug, path, Message::new(text, said))
-                                        .with(verdict),
-                                );
-                            }
+                                words(path, Message::new(text, said))
+                            }));
                             verdict
                         }
                         None => {
@@ -310,16 +307,13 @@ impl Held<'_> {
                         basis,
                         RULE,
                     );
-                    if matches!(verdict.state, State::Fail | State::Inconclusive) {
+                    found.stops.extend(verdict.stop(|| {
                         let message = Message::new(
                             "{} bearing: stabilising {} over uplift {} is {}, below the floor of {}",
                             [side.into(), down.into(), uplift.into(), factor.into(), floor.into()],
                         );
-                        found.stops.push(
-                            Stop::new(slug::RIG_LIFTOFF_BELOW_FLOOR, "rig.counterweights", message)
-                                .with(verdict),
-                        );
-                    }
+                        words("rig.counterweights", message)
+                    }));
                     verdict
                 }
             };

@@ -20,7 +20,10 @@ use crate::formula::{NoRecord, Recorder};
 use crate::scope::Mode;
 use crate::source::{Given, validate_named};
 use crate::units::{Force, Length, LineLoad, Message, Moment, Ratio, Said, SpringStiffness};
-use crate::verdict::{Basis, Clause, DESIGN_SLACK, Limit, MemberUnit, Note, State, Stop, Verdict};
+use crate::verdict::{
+    Basis, Clause, Collect, DESIGN_SLACK, Limit, MemberUnit, Note, State, Stop, Verdict, collects,
+    words,
+};
 
 crate::answer! {
     /// The gap at one step.
@@ -129,6 +132,8 @@ crate::answer! {
         notes: Vec<Note>,
     }
 }
+
+collects!(Shoring);
 
 /// Checks the shoring.
 ///
@@ -353,16 +358,13 @@ impl Shoring {
             Basis::total(around.unit),
             Clause::Named("accidental action (library rule)"),
         );
-        if verdict.state != State::Pass {
+        self.check(verdict, || {
             let message = Message::new(
                 "catch force {} on posts that carry {}",
                 [force.into(), capacity.into()],
             );
-            self.stops.push(
-                Stop::new(slug::SHORING_CATCH_OVER_CAPACITY, path.clone(), message).with(verdict),
-            );
-        }
-        self.verdicts.push(verdict);
+            words(path.clone(), message)
+        });
         let at_rest = Force::from_si(share.total());
         let over = |force: Force| (at_rest > Force::ZERO).then(|| force / at_rest);
         self.catches.push(Caught {
@@ -509,17 +511,13 @@ impl Shoring {
                 Basis::total(around.unit),
                 Clause::Named("strength given by the engineer"),
             );
-            if verdict.state != State::Pass {
+            self.check(verdict, || {
                 let message = Message::new(
                     "a stub brings {} to a support that carries {}",
                     [moment.into(), Moment::from_si(strength).into()],
                 );
-                self.stops.push(
-                    Stop::new(slug::SHORING_STUB_OVER_CAPACITY, "shoring.stub", message)
-                        .with(verdict),
-                );
-            }
-            self.verdicts.push(verdict);
+                words("shoring.stub", message)
+            });
         }
     }
 
@@ -577,21 +575,13 @@ impl Shoring {
                 let message = "the spare strength does not say after which loads it is spare";
                 self.notes.push(Note::new(slug::SHORING_SPARE_UNSTATED, path, message));
             }
-            if verdict.state != State::Pass {
+            self.check(verdict, || {
                 let message = Message::new(
                     "level {} takes {} of the catch force and has {} to spare",
                     [(&level.id).into(), demand.into(), level.spare().into()],
                 );
-                self.stops.push(
-                    Stop::new(
-                        slug::SHORING_LEVEL_OVER_CAPACITY,
-                        format!("shoring.levels[{i}]"),
-                        message,
-                    )
-                    .with(verdict),
-                );
-            }
-            self.verdicts.push(verdict);
+                words(format!("shoring.levels[{i}]"), message)
+            });
             let posts = level.posts.as_ref().map(|posts| {
                 recorder.about(|| Message::new("The posts below {}", [(&level.id).into()]));
                 let capacity = resistance(recorder, &posts.resistance);
@@ -624,13 +614,11 @@ impl Shoring {
             Basis::total(unit),
             Clause::Named("accidental action (library rule)"),
         );
-        if verdict.state != State::Pass {
+        self.check(verdict, || {
             let said = [id.to_owned().into(), force.into(), capacity.into()];
             let message = Message::new("the posts below {} take {} and carry {}", said);
-            let path = format!("shoring.levels[{i}].posts");
-            self.stops.push(Stop::new(verdict.slug, path, message).with(verdict));
-        }
-        self.verdicts.push(verdict);
+            words(format!("shoring.levels[{i}].posts"), message)
+        });
     }
 
     fn ground(&mut self, spec: &ShoringSpec, carried: &Carried, unit: MemberUnit) {
@@ -659,13 +647,12 @@ impl Shoring {
             Basis::total(unit),
             Clause::Named("strength given by the engineer"),
         );
-        if verdict.state != State::Pass {
+        self.check(verdict, || {
             let said = [carried.force.into(), carries.into()];
             let message =
                 Message::new("the ground takes {} of the catch force and carries {}", said);
-            self.stops.push(Stop::new(verdict.slug, "shoring.ground", message).with(verdict));
-        }
-        self.verdicts.push(verdict);
+            words("shoring.ground", message)
+        });
     }
 }
 
