@@ -335,11 +335,13 @@ impl Rig {
         self.stages.extend(stages.stages);
         self.stops.extend(stages.stops);
         let supports = held.beam.supports().iter().map(|s| held.from + s.at).collect();
-        Ok((self.advised(held), Some(cases.pulled), supports, found.own_factor))
+        let advice = self.advised(recorder, held);
+        held.work_stages(recorder, &cases, &self.stages);
+        Ok((advice, Some(cases.pulled), supports, found.own_factor))
     }
 
     /// The least counterweight, where its member is seated; only for a single span.
-    fn advised(&self, held: &Held<'_>) -> Option<Advice> {
+    fn advised<R: Recorder>(&self, recorder: &mut R, held: &Held<'_>) -> Option<Advice> {
         let some = |seat: Seat| held.member.seats().any(|s| s == seat);
         if !some(Seat::Seated) {
             return None;
@@ -350,7 +352,11 @@ impl Rig {
         let lines: Vec<(Length, Force)> = held.pulls.iter().map(|p| (p.0, p.1)).collect();
         let weight = held.member.self_weight.as_ref().map_or_else(Default::default, |w| w.value);
         let statics = Statics { span, weight, lines: &lines, hogging };
-        Some(statics.advice(self.floor).moved(held.from))
+        let advice = statics.advice(self.floor);
+        if recorder.keeps() {
+            statics.work(recorder, &advice);
+        }
+        Some(advice.moved(held.from))
     }
 
     fn anchors<R: Recorder>(
