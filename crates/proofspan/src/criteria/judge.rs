@@ -1,6 +1,7 @@
 //! The criteria of the edition on the readings.
 
 use super::cyclic::{Case, Known, cases, speaks_of_cycles, stated_index};
+use super::pencil::{self, Compared, margin};
 use super::record::{Answer, Distress, Permanency, Reply, RunRecord, Stated};
 use super::worst::{Judged, LITTLE, worst};
 use crate::editions::{
@@ -8,7 +9,7 @@ use crate::editions::{
     Edition, Rule, SpanRule,
 };
 use crate::error::{Error, Issue, slug};
-use crate::formula::Formula;
+use crate::formula::{Formula, Working};
 use crate::readings::{Cycles, Deflection};
 use crate::source::validate_named;
 use crate::uncertainty::{COVERAGE, combined, decide};
@@ -77,6 +78,7 @@ pub struct Judging {
     /// What to know.
     pub notes: Vec<Note>,
     reached: Option<bool>,
+    pub(super) compared: Vec<Compared>,
 }
 
 /// Whether the target load was reached as the record states it. Nothing where it does not.
@@ -242,6 +244,7 @@ pub(super) fn measured(
         guarded: combine(&[], true),
         notes: Vec::new(),
         reached: None,
+        compared: Vec::new(),
     };
     if let Some(what) = edition.unknown().filter(|_| none) {
         judging.criteria.push(limits_unknown(what, facts.unit));
@@ -283,6 +286,12 @@ pub(super) fn measured(
                 let mut rows: Vec<Judged> = Vec::new();
                 for gauge in gauges {
                     let own = judge(gauge);
+                    let (d_max, d_r) = sized(gauge);
+                    judging.compared.push(Compared {
+                        id: criterion.id.clone(),
+                        gauge: gauge.gauge.clone(),
+                        values: own.values(d_max, d_r),
+                    });
                     let read = cycles.map(|c| c.gauges.iter().find(|g| g.gauge == gauge.gauge));
                     rows.extend(match read {
                         None => Some(own.run(&mut judging.notes)),
@@ -341,6 +350,11 @@ fn little(d: &Deflection, largest: Length) -> bool {
 }
 
 impl Judging {
+    /// Every criterion that compares numbers, redone with a pencil on the gauge that governs it.
+    pub(crate) fn work(&self, working: &mut Working, deflections: &[Deflection]) {
+        pencil::work(working, &self.criteria, &self.compared, deflections);
+    }
+
     /// Combines the criteria, once on the code outcomes and once on the guarded ones.
     pub(super) fn combine(&mut self) {
         let gather = |pick: fn(&Outcome) -> State| {
@@ -660,10 +674,8 @@ impl Judge<'_> {
         Some(Self { calculated: Some((soft, soft)), ..self.clone() })
     }
 
-    /// Margin of a comparison, positive inside.
     fn margin(formula: &Formula, values: &[Option<f64>]) -> Option<f64> {
-        let sides = formula.sides(values)?;
-        Some(if sides.at_most { sides.limit - sides.demand } else { sides.demand - sides.limit })
+        margin(formula, values)
     }
 
     /// Standard uncertainty of the margin; the zero reading is shared, the drift too. Values that

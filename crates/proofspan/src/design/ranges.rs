@@ -96,7 +96,7 @@ pub(super) fn widen(design: &mut TestDesign) -> Result<(), Error> {
         notes.push(Note::new(slug::VERDICT_RANGE_DECIDES, "capacity", message));
     }
     for (((verdict, others), names), (key, before)) in
-        design.verdicts_mut().into_iter().zip(&found).zip(&decides).zip(&base)
+        design.verdicts_mut().zip(&found).zip(&decides).zip(&base)
     {
         *verdict = verdict.across(others);
         if verdict.state == State::Inconclusive && before.state != State::Inconclusive {

@@ -10,7 +10,7 @@ use super::spec::{Jacks, RigSpec};
 use crate::error::slug;
 use crate::formula::{NoRecord, Recorder};
 use crate::units::{Area, Force, Length, Message};
-use crate::verdict::{Basis, Clause, Limit, MemberUnit, Note, State, Stop, Verdict};
+use crate::verdict::{Basis, Clause, Collect, Limit, MemberUnit, Note, Verdict, words};
 
 crate::laws! {
     /// Force of one bar.
@@ -149,10 +149,7 @@ impl Rig {
         path: &str,
         unit: MemberUnit,
     ) {
-        let checked = Checked::of(found, jacks, path, unit);
-        self.verdicts.extend(checked.verdicts);
-        self.stops.extend(checked.stops);
-        self.notes.extend(checked.notes);
+        self.gather(&mut Checked::of(found, jacks, path, unit));
     }
 
     pub(super) fn rated(&mut self, found: &Hydraulics, jacks: &Jacks, path: &str) {
@@ -174,12 +171,10 @@ impl Rig {
             (pressure, "rated_pressure", "pressure over rating"),
             (stroke, "stroke", "stroke needed over stroke left"),
         ] {
-            if verdict.state != State::Pass {
+            self.check(verdict, || {
                 let message = Message::new("{}: {}", [word.into(), used(&verdict)]);
-                let stop = Stop::new(verdict.slug, format!("{path}.{field}"), message);
-                self.stops.push(stop.with(verdict));
-            }
-            self.verdicts.push(verdict);
+                words(format!("{path}.{field}"), message)
+            });
         }
     }
 
@@ -206,13 +201,11 @@ impl Rig {
                     Basis::net(MemberUnit::Bar),
                     Clause::Named("rating of the supplier"),
                 );
-                if verdict.state != State::Pass {
+                self.check(verdict, || {
                     let message =
                         Message::new("force of a bar over its working load: {}", [used(&verdict)]);
-                    let stop = Stop::new(verdict.slug, served.bars_path.clone(), message);
-                    self.stops.push(stop.with(verdict));
-                }
-                self.verdicts.push(verdict);
+                    words(served.bars_path.clone(), message)
+                });
             }
         }
         for path in unchecked {

@@ -6,7 +6,9 @@ use super::oil::Fittings;
 use super::spec::Jacks;
 use crate::error::slug;
 use crate::units::{Force, Message, Pressure};
-use crate::verdict::{Basis, Clause, DESIGN_SLACK, Limit, MemberUnit, Note, State, Stop, Verdict};
+use crate::verdict::{
+    Basis, Clause, Collect, DESIGN_SLACK, Limit, MemberUnit, Note, Stop, Verdict, collects, words,
+};
 
 /// So much may cell and pressure differ before the test stops (common practice, no source).
 const APART: f64 = 0.05;
@@ -23,6 +25,8 @@ pub(super) struct Checked {
     pub(super) stops: Vec<Stop>,
     pub(super) notes: Vec<Note>,
 }
+
+collects!(Checked);
 
 impl Checked {
     pub(super) fn of(found: &Hydraulics, jacks: &Jacks, path: &str, unit: MemberUnit) -> Self {
@@ -108,16 +112,14 @@ impl Checked {
                 basis,
                 Clause::Named("burst at four times the pressure (hose standards, from memory)"),
             );
-            if verdict.state != State::Pass {
+            self.check(verdict, || {
                 let said = [found.pressure.into(), HOSE.into(), burst.value.into()];
                 let message = Message::new(
                     "hoses work at {}; {} times that is over their burst pressure {}",
                     said,
                 );
-                let stop = Stop::new(verdict.slug, at("fittings.hose_burst"), message);
-                self.stops.push(stop.with(verdict));
-            }
-            self.verdicts.push(verdict);
+                words(at("fittings.hose_burst"), message)
+            });
         }
         if let Some(relief) = &fittings.relief {
             let over = relief.value > jacks.rated_pressure.value;

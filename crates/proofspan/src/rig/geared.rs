@@ -10,16 +10,13 @@ use super::spec::RigSpec;
 use crate::error::slug;
 use crate::formula::Recorder;
 use crate::units::{Force, Length, Message, Moment, Quantity};
-use crate::verdict::{Basis, Clause, Limit, MemberUnit, Note, State, Stop, Verdict};
+use crate::verdict::{Basis, Clause, Collect, Limit, MemberUnit, Note, Stop, Verdict, words};
 
 /// A part of the rig whose demand lies over its strength: a stop with its verdict.
 impl Rig {
     fn gear(&mut self, verdict: Verdict, path: String, what: Message) {
-        if verdict.state != State::Pass {
-            let said = Message::new("{}: {} of its strength", [what.into(), used(&verdict)]);
-            self.stops.push(Stop::new(verdict.slug, path, said).with(verdict));
-        }
-        self.verdicts.push(verdict);
+        let said = || Message::new("{}: {} of its strength", [what.into(), used(&verdict)]);
+        self.check(verdict, || words(path, said()));
     }
 
     /// Bars by stress and fixings, beams, jack trains, holes.

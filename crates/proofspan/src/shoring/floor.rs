@@ -9,7 +9,7 @@ use super::spec::{Catch, ShoringSpec};
 use crate::beam::{Beam, Load};
 use crate::error::{Error, Issue, slug};
 use crate::units::{Force, Length, Message, Moment, Quantity};
-use crate::verdict::{Basis, Clause, Limit, MemberUnit, Note, State, Stop, Verdict};
+use crate::verdict::{Basis, Clause, Collect, Limit, MemberUnit, Note, Verdict, words};
 
 /// The floor that catches stand on, in the places of the member under test, per member unit.
 #[derive(Clone, Copy, Debug)]
@@ -183,18 +183,17 @@ impl Shoring {
             here.collect::<SmallVec<[(Length, Force); 3]>>()
         };
         let (check, verdicts) = checked(floor, landings.iter().map(|l| here(l).into_iter()))?;
-        for verdict in &verdicts {
-            if verdict.state != State::Pass {
+        for verdict in verdicts {
+            self.check(verdict, || {
                 let used =
                     verdict.utilisation.map_or_else(|| "more than nothing".into(), Into::into);
                 let message = Message::new(
                     "the floor {} under own weight, counterweights and what falls, the uplift gone: {} of its strength",
                     [floor.id.into(), used],
                 );
-                self.stops.push(Stop::new(verdict.slug, "shoring.catch", message).with(*verdict));
-            }
+                words("shoring.catch", message)
+            });
         }
-        self.verdicts.extend(verdicts);
         self.floors.push(check);
         Ok(())
     }

@@ -8,11 +8,13 @@
 //! assumption or a thing to know.
 
 mod basis;
+mod collect;
 mod combine;
 mod note;
 mod stop;
 
 pub use basis::{Basis, MemberUnit, Reference};
+pub(crate) use collect::{Collect, collects, words};
 pub use combine::{Combined, Criterion, combine};
 pub use note::Note;
 pub use stop::{Override, Stop};
