@@ -184,6 +184,7 @@ class _Issue(TypedDict):
 class _VerdictDict(TypedDict):
     state: str
     code: str
+    of: NotRequired[str]
     demand: NotRequired[Quantity]
     limit: NotRequired[Quantity]
     limit_side: NotRequired[str]

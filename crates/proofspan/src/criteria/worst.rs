@@ -94,9 +94,8 @@ pub(super) fn worst(
 ) -> Option<Judged> {
     let name = |j: &Judged| j.gauge.clone().unwrap_or_default();
     let blunt = |j: &Judged| j.outcome.guarded.state == State::NotMeaningful;
-    let aside = |j: &Judged| {
-        blunt(j) && size(&name(j)) < NOTHING && !dead.contains(&name(j).as_str())
-    };
+    let aside =
+        |j: &Judged| blunt(j) && size(&name(j)) < NOTHING && !dead.contains(&name(j).as_str());
     let gauges: Vec<OfGauge> = rows
         .iter()
         .map(|j| OfGauge {

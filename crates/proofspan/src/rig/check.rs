@@ -14,7 +14,7 @@ use crate::error::{Error, Issue, slug};
 use crate::formula::{NoRecord, Recorder};
 use crate::source::validate_named;
 use crate::units::{Force, Length, Message, Moment, Net, Said, SpringStiffness};
-use crate::verdict::{Basis, Clause, Limit, MemberUnit, Note, State, Stop, Verdict};
+use crate::verdict::{Basis, Clause, Limit, MemberUnit, Note, State, Stop, Subject, Verdict};
 
 crate::answer! {
     /// One anchor under the full test load.
@@ -325,8 +325,14 @@ impl Rig {
         let cases = held.cases()?;
         let stages = held.stages(&cases, unit, tested.steps)?;
         let found = held.lift_off(recorder, self.floor, asked, unit, (&cases, &stages.least));
+        let before = self.bearings.len();
+        let name = |i: usize| Subject::of("bearing", before + i);
+        let asked = found.asked.into_iter().enumerate().map(|(i, v)| v.of(name(i)));
+        self.verdicts.extend(asked);
         self.bearings.extend(found.bearings);
-        self.verdicts.extend(found.asked);
+        self.bearings.iter_mut().enumerate().skip(before).for_each(|(i, b)| {
+            b.verdict = b.verdict.of(Subject::of("bearing", i));
+        });
         self.stops.extend(found.stops);
         self.stages.extend(stages.stages);
         self.stops.extend(stages.stops);
@@ -382,7 +388,8 @@ impl Rig {
                 let path = format!("{name}.anchors[{i}]");
                 self.stops.push(Stop::new(verdict.slug, path, message).with(verdict));
             }
-            self.verdicts.push(verdict);
+            let all = self.reactions.iter().map(|r| r.anchors.len()).sum::<usize>();
+            self.verdicts.push(verdict.of(Subject::of("anchor", all + i)));
             checks.push(AnchorCheck { at: anchor.at.value, force, verdict });
         }
         checks

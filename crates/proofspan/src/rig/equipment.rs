@@ -10,7 +10,7 @@ use super::spec::{Jacks, RigSpec};
 use crate::error::slug;
 use crate::formula::{NoRecord, Recorder};
 use crate::units::{Area, Force, Length, Message};
-use crate::verdict::{Basis, Clause, Limit, MemberUnit, Note, State, Stop, Verdict};
+use crate::verdict::{Basis, Clause, Limit, MemberUnit, Note, State, Stop, Subject, Verdict};
 
 crate::laws! {
     /// Force of one bar.
@@ -77,8 +77,10 @@ impl Rig {
                 }
             }
             if let Some((found, served)) = most {
+                let since = self.verdicts.len();
                 self.rated(&found, served.jacks, &served.jacks_path);
                 self.circuit_checked(&found, served.jacks, &served.jacks_path, unit);
+                self.name(since, Subject::of("circuit", self.hydraulics.len()));
                 self.hydraulics.push(found);
             }
         }
@@ -186,12 +188,14 @@ impl Rig {
     /// Every place of the bars of every press.
     pub(super) fn bars<R: Recorder>(&mut self, recorder: &mut R, path: &ForcePath<'_>) {
         let mut unchecked: Vec<&str> = Vec::new();
+        let mut place = 0;
         for served in &path.served {
             let Some(bars) = served.bars else { continue };
             let places = served.shares.len().max(1);
             #[expect(clippy::cast_precision_loss, reason = "places are few")]
             let each = f64::from(bars.number) / places as f64;
             for share in &served.shares {
+                place += 1;
                 let one = bar_force(recorder, share.1, each);
                 let Some(limit) = &bars.working_load else {
                     if !unchecked.contains(&&*served.bars_path) {
@@ -212,7 +216,7 @@ impl Rig {
                     let stop = Stop::new(verdict.slug, served.bars_path.clone(), message);
                     self.stops.push(stop.with(verdict));
                 }
-                self.verdicts.push(verdict);
+                self.verdicts.push(verdict.of(Subject::of("bars", place - 1)));
             }
         }
         for path in unchecked {

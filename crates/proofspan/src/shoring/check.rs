@@ -20,7 +20,9 @@ use crate::formula::{NoRecord, Recorder};
 use crate::scope::Mode;
 use crate::source::{Given, validate_named};
 use crate::units::{Force, Length, LineLoad, Message, Moment, Ratio, Said, SpringStiffness};
-use crate::verdict::{Basis, Clause, DESIGN_SLACK, Limit, MemberUnit, Note, State, Stop, Verdict};
+use crate::verdict::{
+    Basis, Clause, DESIGN_SLACK, Limit, MemberUnit, Note, State, Stop, Subject, Verdict,
+};
 
 crate::answer! {
     /// The gap at one step.
@@ -362,7 +364,7 @@ impl Shoring {
                 Stop::new(slug::SHORING_CATCH_OVER_CAPACITY, path.clone(), message).with(verdict),
             );
         }
-        self.verdicts.push(verdict);
+        self.verdicts.push(verdict.of(Subject::of("catch", number)));
         let at_rest = Force::from_si(share.total());
         let over = |force: Force| (at_rest > Force::ZERO).then(|| force / at_rest);
         self.catches.push(Caught {
@@ -453,7 +455,8 @@ impl Shoring {
             );
             self.notes.push(Note::new(slug::SHORING_GAP_WIDE, format!("{path}.gap"), message));
         }
-        self.verdicts.push(verdict);
+        let number = self.catches.len().saturating_sub(1);
+        self.verdicts.push(verdict.of(Subject::of("catch", number)));
     }
 
     /// What nothing holds, what hangs, what a stub carries.
@@ -591,7 +594,7 @@ impl Shoring {
                     .with(verdict),
                 );
             }
-            self.verdicts.push(verdict);
+            self.verdicts.push(verdict.of(Subject::of("level", i)));
             let posts = level.posts.as_ref().map(|posts| {
                 recorder.about(|| Message::new("The posts below {}", [(&level.id).into()]));
                 let capacity = resistance(recorder, &posts.resistance);
@@ -630,7 +633,7 @@ impl Shoring {
             let path = format!("shoring.levels[{i}].posts");
             self.stops.push(Stop::new(verdict.slug, path, message).with(verdict));
         }
-        self.verdicts.push(verdict);
+        self.verdicts.push(verdict.of(Subject::of("level", i)));
     }
 
     fn ground(&mut self, spec: &ShoringSpec, carried: &Carried, unit: MemberUnit) {
