@@ -3,7 +3,7 @@
 use super::cyclic::{Case, Known, cases, speaks_of_cycles, stated_index};
 use super::pencil::{self, Compared, margin};
 use super::record::{Answer, Distress, Permanency, Reply, RunRecord, Stated};
-use super::worst::{Judged, LITTLE, worst};
+use super::worst::{Judged, LITTLE, NOTHING, worst};
 use crate::editions::{
     Asks, CRITERION_FACTS, CRITERION_NAMES, CRITERION_SLOTS, Criterion as EditionCriterion,
     Edition, Rule, SpanRule,
@@ -223,7 +223,8 @@ pub(super) fn measured(
     let mut issues = Vec::new();
     for d in deflections {
         let (d_max, d_r) = sized(d);
-        if let Some(r) = d_r.filter(|r| *r > d_max && d_max > 0.0 && !little(d, largest)) {
+        let shows = !little(d, largest) && !nothing(d, largest);
+        if let Some(r) = d_r.filter(|r| *r > d_max && d_max > 0.0 && shows) {
             issues.push(
                 Issue::new(
                     slug::CRITERIA_RESIDUAL_ABOVE_MAX,
@@ -348,6 +349,15 @@ fn guard(d: &Deflection) -> Option<f64> {
 fn little(d: &Deflection, largest: Length) -> bool {
     d.d_max.si().abs() < guard(d).unwrap_or(largest.si() * LITTLE)
 }
+
+/// Whether a gauge shows nothing of the member, however fine it is.
+fn nothing(d: &Deflection, largest: Length) -> bool {
+    d.d_max.abs() < largest * NOTHING
+}
+
+/// A residual farther below zero than this part of its largest deflection is drift or a wrong sign,
+/// however coarse the gauge (library rule): a larger u explains it, and shows nothing by that.
+pub(super) const BELOW: f64 = 0.02;
 
 impl Judging {
     /// Every criterion that compares numbers, redone with a pencil on the gauge that governs it.
@@ -853,6 +863,10 @@ impl Judge<'_> {
             };
             return judged(code, state, self.u_margin(1.0, d_r), reason);
         }
+        if of_residual && nothing(self.gauge, self.largest) {
+            let reason = "it moved less than a hundredth of the largest deflection and shows nothing of the member".to_owned();
+            return judged(code, State::NotMeaningful, self.u_margin(1.0, d_r), reason);
+        }
         let Some(u) = self.u_margin(1.0, d_r) else {
             notes.push(Note::new(
                 slug::UNCERTAINTY_MISSING,
@@ -871,8 +885,8 @@ impl Judge<'_> {
             );
         };
         if of_residual {
-            if d_r.is_some_and(|r| r < -guard(self.gauge).unwrap_or(0.0)) {
-                let reason = "the residual is below zero by more than its uncertainty".to_owned();
+            if d_r.is_some_and(|r| r < -BELOW * d_max.abs()) {
+                let reason = "the residual is below zero by more than a fiftieth of the largest deflection: drift or a wrong sign".to_owned();
                 return judged(code, State::Inconclusive, Some(u), reason);
             }
             // even a perfectly elastic member must be able to pass guarded
@@ -894,7 +908,7 @@ impl Judge<'_> {
             return judged(code, State::NotMeaningful, Some(u), reason.to_owned());
         }
         if self.case.as_ref().is_some_and(|c| c.below) {
-            let reason = "less than nothing is left, by more than its uncertainty: drift or a lost reference";
+            let reason = "less than nothing is left, by more than a fiftieth of the largest deflection: drift or a lost reference";
             notes.push(Note::new(slug::CRITERIA_RESIDUAL_NEGATIVE, path(), reason));
             return judged(code, State::Inconclusive, Some(u), reason.to_owned());
         }

@@ -15,7 +15,7 @@ use crate::formula::{NoRecord, Recorder};
 use crate::source::validate_named;
 use crate::units::{Force, Length, Message, Moment, Net, Said, SpringStiffness};
 use crate::verdict::{
-    Basis, Clause, Collect, Limit, MemberUnit, Note, Stop, Verdict, collects, words,
+    Basis, Clause, Collect, Limit, MemberUnit, Note, Stop, Subject, Verdict, collects, words,
 };
 
 crate::answer! {
@@ -329,8 +329,14 @@ impl Rig {
         let cases = held.cases()?;
         let stages = held.stages(&cases, unit, tested.steps)?;
         let found = held.lift_off(recorder, self.floor, asked, unit, (&cases, &stages.least));
+        let before = self.bearings.len();
+        let name = |i: usize| Subject::of("bearing", before + i);
+        let asked = found.asked.into_iter().enumerate().map(|(i, v)| v.of(name(i)));
+        self.verdicts.extend(asked);
         self.bearings.extend(found.bearings);
-        self.verdicts.extend(found.asked);
+        self.bearings.iter_mut().enumerate().skip(before).for_each(|(i, b)| {
+            b.verdict = b.verdict.of(Subject::of("bearing", i));
+        });
         self.stops.extend(found.stops);
         self.stages.extend(stages.stages);
         self.stops.extend(stages.stops);
@@ -386,6 +392,8 @@ impl Rig {
                 Basis::net(unit),
                 Clause::Named("strength shown by a test of the anchor"),
             );
+            let all = self.reactions.iter().map(|r| r.anchors.len()).sum::<usize>();
+            let verdict = verdict.of(Subject::of("anchor", all + i));
             self.check(verdict, || {
                 let said = [anchor.at.value.into(), used(&verdict)];
                 let message = Message::new("force of the anchor at {} over its strength: {}", said);

@@ -10,7 +10,7 @@ use super::spec::{Jacks, RigSpec};
 use crate::error::slug;
 use crate::formula::{NoRecord, Recorder};
 use crate::units::{Area, Force, Length, Message};
-use crate::verdict::{Basis, Clause, Collect, Limit, MemberUnit, Note, Verdict, words};
+use crate::verdict::{Basis, Clause, Collect, Limit, MemberUnit, Note, Subject, Verdict, words};
 
 crate::laws! {
     /// Force of one bar.
@@ -77,8 +77,10 @@ impl Rig {
                 }
             }
             if let Some((found, served)) = most {
+                let since = self.verdicts.len();
                 self.rated(&found, served.jacks, &served.jacks_path);
                 self.circuit_checked(&found, served.jacks, &served.jacks_path, unit);
+                self.name(since, Subject::of("circuit", self.hydraulics.len()));
                 self.hydraulics.push(found);
             }
         }
@@ -181,12 +183,14 @@ impl Rig {
     /// Every place of the bars of every press.
     pub(super) fn bars<R: Recorder>(&mut self, recorder: &mut R, path: &ForcePath<'_>) {
         let mut unchecked: Vec<&str> = Vec::new();
+        let mut place = 0;
         for served in &path.served {
             let Some(bars) = served.bars else { continue };
             let places = served.shares.len().max(1);
             #[expect(clippy::cast_precision_loss, reason = "places are few")]
             let each = f64::from(bars.number) / places as f64;
             for share in &served.shares {
+                place += 1;
                 let one = bar_force(recorder, share.1, each);
                 let Some(limit) = &bars.working_load else {
                     if !unchecked.contains(&&*served.bars_path) {
@@ -201,6 +205,7 @@ impl Rig {
                     Basis::net(MemberUnit::Bar),
                     Clause::Named("rating of the supplier"),
                 );
+                let verdict = verdict.of(Subject::of("bars", place - 1));
                 self.check(verdict, || {
                     let message =
                         Message::new("force of a bar over its working load: {}", [used(&verdict)]);

@@ -137,14 +137,11 @@ impl Checked {
             );
             let below = Limit::AtLeast(found.pressure.si());
             let above = Limit::AtMost(found.pressure.si() * RELIEF);
-            for limit in [below, above] {
-                self.verdicts.push(Verdict::design(
-                    slug::RIG_RELIEF,
-                    relief.value.into(),
-                    limit,
-                    basis,
-                    clause,
-                ));
+            for (limit, end) in [(below, "least"), (above, "most")] {
+                self.verdicts.push(
+                    Verdict::design(slug::RIG_RELIEF, relief.value.into(), limit, basis, clause)
+                        .part(end),
+                );
             }
         }
         if !fittings.held_at_jack {
@@ -188,16 +185,13 @@ impl Checked {
         if let Some(band) = locked.band {
             let limit = Limit::AtMost(band.si());
             let bars = locked.bars.unwrap_or(Force::ZERO);
-            for change in [locked.cooling, locked.warming].into_iter().flatten() {
+            for (change, way) in [(locked.cooling, "cooling"), (locked.warming, "warming")] {
+                let Some(change) = change else { continue };
                 // oil and bars need not change together: the worse of both ways counts
                 let demand = (change + bars).into();
-                self.verdicts.push(Verdict::design(
-                    slug::RIG_HOLD_DRIFT,
-                    demand,
-                    limit,
-                    basis,
-                    clause,
-                ));
+                self.verdicts.push(
+                    Verdict::design(slug::RIG_HOLD_DRIFT, demand, limit, basis, clause).part(way),
+                );
             }
             if let Some(step) = locked.per_stroke {
                 self.verdicts.push(Verdict::design(

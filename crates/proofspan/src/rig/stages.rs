@@ -385,17 +385,22 @@ fn strengths(
     code: Slug,
 ) -> SmallVec<[Verdict; 3]> {
     let given = Clause::Named("strength given by the engineer");
-    let checks: [(Quantity, f64, Option<f64>); 3] = [
-        (shear.into(), terms.shear.si(), member.shear_capacity.as_ref().map(|c| c.value.si())),
-        (sagging.into(), terms.moment.si(), member.sagging_capacity.as_ref().map(|c| c.value.si())),
-        (hogging.into(), terms.moment.si(), member.hogging_capacity.as_ref().map(|c| c.value.si())),
+    let [v, m, h] = [
+        member.shear_capacity.as_ref().map(|c| c.value.si()),
+        member.sagging_capacity.as_ref().map(|c| c.value.si()),
+        member.hogging_capacity.as_ref().map(|c| c.value.si()),
+    ];
+    let checks: [(Quantity, f64, Option<f64>, &str); 3] = [
+        (shear.into(), terms.shear.si(), v, "shear"),
+        (sagging.into(), terms.moment.si(), m, "sagging"),
+        (hogging.into(), terms.moment.si(), h, "hogging"),
     ];
     let basis = Basis::total(unit);
     checks
         .into_iter()
-        .filter_map(|(demand, size, limit)| {
+        .filter_map(|(demand, size, limit, part)| {
             let limit = limit.map(Limit::AtMost)?;
-            Some(Verdict::design_of_size(code, demand, size, limit, basis, given))
+            Some(Verdict::design_of_size(code, demand, size, limit, basis, given).part(part))
         })
         .chain(member.cracks_at.as_ref().map(|limit| {
             let (code, limit) = (slug::RIG_TOP_CRACKS, Limit::AtMost(limit.value.si()));

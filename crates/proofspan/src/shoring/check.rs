@@ -26,7 +26,7 @@ use crate::scope::Mode;
 use crate::source::{Given, validate_named};
 use crate::units::{Force, Length, LineLoad, Message, Moment, Ratio, Said, SpringStiffness};
 use crate::verdict::{
-    Basis, Clause, Collect, DESIGN_SLACK, Limit, MemberUnit, Note, State, Stop, Verdict, collects,
+    Basis, Clause, Collect, DESIGN_SLACK, Limit, MemberUnit, Note, State, Stop, Subject, Verdict, collects,
     words,
 };
 
@@ -365,6 +365,7 @@ impl Shoring {
             Basis::total(around.unit),
             Clause::Named("accidental action (library rule)"),
         );
+        let verdict = verdict.of(Subject::of("catch", number));
         self.check(verdict, || {
             let message = Message::new(
                 "catch force {} on posts that carry {}",
@@ -466,7 +467,8 @@ impl Shoring {
             );
             self.notes.push(Note::new(slug::SHORING_GAP_WIDE, format!("{path}.gap"), message));
         }
-        self.verdicts.push(verdict);
+        let number = self.catches.len().saturating_sub(1);
+        self.verdicts.push(verdict.of(Subject::of("catch", number)));
     }
 
     /// What nothing holds, what hangs, what a stub carries.
@@ -590,6 +592,7 @@ impl Shoring {
                 let message = "the spare strength does not say after which loads it is spare";
                 self.notes.push(Note::new(slug::SHORING_SPARE_UNSTATED, path, message));
             }
+            let verdict = verdict.of(Subject::of("level", i));
             self.check(verdict, || {
                 let message = Message::new(
                     "level {} takes {} of the catch force and has {} to spare",
@@ -629,6 +632,7 @@ impl Shoring {
             Basis::total(unit),
             Clause::Named("accidental action (library rule)"),
         );
+        let verdict = verdict.of(Subject::of("level", i));
         self.check(verdict, || {
             let said = [id.to_owned().into(), force.into(), capacity.into()];
             let message = Message::new("the posts below {} take {} and carry {}", said);

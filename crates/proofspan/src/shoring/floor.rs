@@ -9,7 +9,7 @@ use super::spec::{Catch, ShoringSpec};
 use crate::beam::{Beam, Load};
 use crate::error::{Error, Issue, slug};
 use crate::units::{Force, Length, Message, Moment, Quantity};
-use crate::verdict::{Basis, Clause, Collect, Limit, MemberUnit, Note, Verdict, words};
+use crate::verdict::{Basis, Clause, Collect, Limit, MemberUnit, Note, Subject, Verdict, words};
 
 /// The floor that catches stand on, in the places of the member under test, per member unit.
 #[derive(Clone, Copy, Debug)]
@@ -87,16 +87,16 @@ fn checked(
     }
     let given = Clause::Named("strength given by the engineer");
     let (basis, code) = (Basis::total(floor.unit), slug::SHORING_FLOOR_OVER_CAPACITY);
-    let demands: [(Quantity, f64, Option<f64>); 3] = [
-        (shear.into(), shear.si(), floor.shear.map(Force::si)),
-        (sagging.into(), sagging.si(), floor.sagging.map(Moment::si)),
-        (hogging.into(), sagging.si(), floor.hogging.map(Moment::si)),
+    let demands: [(Quantity, f64, Option<f64>, &str); 3] = [
+        (shear.into(), shear.si(), floor.shear.map(Force::si), "shear"),
+        (sagging.into(), sagging.si(), floor.sagging.map(Moment::si), "sagging"),
+        (hogging.into(), sagging.si(), floor.hogging.map(Moment::si), "hogging"),
     ];
     let verdicts = demands
         .into_iter()
-        .filter_map(|(demand, size, limit)| {
+        .filter_map(|(demand, size, limit, part)| {
             let limit = Limit::AtMost(limit?);
-            Some(Verdict::design_of_size(code, demand, size, limit, basis, given))
+            Some(Verdict::design_of_size(code, demand, size, limit, basis, given).part(part))
         })
         .collect();
     Ok((FloorCheck { id: floor.id.to_owned(), shear, sagging, hogging }, verdicts))
@@ -183,7 +183,8 @@ impl Shoring {
             here.collect::<SmallVec<[(Length, Force); 3]>>()
         };
         let (check, verdicts) = checked(floor, landings.iter().map(|l| here(l).into_iter()))?;
-        for verdict in verdicts {
+        let of = Subject::of("floor", self.floors.len());
+        for verdict in verdicts.into_iter().map(|v| v.of(of)) {
             self.check(verdict, || {
                 let used =
                     verdict.utilisation.map_or_else(|| "more than nothing".into(), Into::into);
