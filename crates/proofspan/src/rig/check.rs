@@ -1,6 +1,7 @@
 //! The rig checked: force path, reaction, lift-off, stages, jacks and bars.
 
 use super::blocks::{Placement, Wanted, loads, placed};
+use super::conditions::borne_out;
 use super::counterweight::{Advice, Statics};
 use super::gear::{BeamCheck, TrainCheck};
 use super::hydraulics::Hydraulics;
@@ -127,7 +128,9 @@ pub(crate) fn check_recorded<R: Recorder>(
     let mut issues = Vec::new();
     let path = force_path(recorder, spec, tested, presses, &mut issues);
     let mut held = held(spec, tested, &path, &mut issues);
-    let mut rig = Rig::empty(spec.conditions.all());
+    let (borne_out, unshown) = borne_out(spec, &path);
+    let mut rig = Rig::empty(borne_out);
+    rig.notes.extend(unshown);
     rig.blocks(spec, &mut held, &mut issues)?;
     rig.presses = presses.to_vec();
     rig.pulls = path.served.iter().flat_map(|s| s.pulls.iter().cloned()).collect();

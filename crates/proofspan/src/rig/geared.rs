@@ -10,7 +10,7 @@ use super::spec::RigSpec;
 use crate::error::slug;
 use crate::formula::Recorder;
 use crate::units::{Force, Length, Message, Moment, Quantity};
-use crate::verdict::{Basis, Clause, Limit, MemberUnit, Note, State, Stop, Verdict};
+use crate::verdict::{Basis, Clause, Limit, MemberUnit, State, Stop, Verdict};
 
 /// A part of the rig whose demand lies over its strength: a stop with its verdict.
 impl Rig {
@@ -123,9 +123,8 @@ impl Rig {
             self.gear(verdict, name.to_owned(), said);
         }
         if beam.web.is_none() {
-            let message =
-                "the web under the force in the middle is not checked: its strength is not given";
-            self.notes.push(Note::new(slug::RIG_BEAM_WEB, format!("{name}.web"), message));
+            let message = "the strength of the web under the force in the middle is not given: it holds nothing";
+            self.stops.push(Stop::new(slug::RIG_BEAM_WEB, format!("{name}.web"), message));
         }
         if !beam.held_sideways {
             let message = "it is not shown that the beam cannot buckle or roll over sideways";
@@ -137,7 +136,14 @@ impl Rig {
     }
 
     fn trained<R: Recorder>(&mut self, recorder: &mut R, spec: &RigSpec, path: &ForcePath<'_>) {
-        let Some(train) = spec.train.as_ref().filter(|_| !path.served.is_empty()) else { return };
+        if path.served.is_empty() {
+            return;
+        }
+        let Some(train) = &spec.train else {
+            let message = "the jack with what stands on and under it is not described: it counts as one that is neither braced nor retained";
+            self.stops.push(Stop::new(slug::RIG_TRAIN_LOOSE, "rig.train", message));
+            return;
+        };
         let force = self.hydraulics.iter().map(|h| h.jack_most).fold(Force::ZERO, Force::max);
         recorder.about(|| "The jack train as a column");
         let side = sideways(recorder, force);
@@ -159,10 +165,10 @@ impl Rig {
             }
             None => {
                 let message = Message::new(
-                    "an eccentricity of {} bends the jack train by {}: not checked, what it takes is not given",
+                    "an eccentricity of {} bends the jack train by {}: what it takes is not given, and it takes nothing",
                     [eccentricity.into(), moment.into()],
                 );
-                self.notes.push(Note::new(slug::RIG_TRAIN_BENT, "rig.train.moment", message));
+                self.stops.push(Stop::new(slug::RIG_TRAIN_BENT, "rig.train.moment", message));
             }
         }
         for (seats, field, end) in

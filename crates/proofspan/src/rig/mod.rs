@@ -18,6 +18,7 @@ mod alone;
 mod blocks;
 mod carried;
 mod check;
+mod conditions;
 mod counterweight;
 mod equipment;
 mod fittings;

@@ -61,6 +61,8 @@ crate::answer! {
         slack: bool,
         /// What the posts carry.
         resistance: Force,
+        /// What the bracing of the posts holds sideways.
+        sideways: Force,
         /// Least gap at full load: reading expected and its uncertainty.
         gap_low: Length,
         /// Least gap with the clearance of the library rule.
@@ -113,7 +115,8 @@ crate::answer! {
         catches: Vec<Caught>,
         /// The largest sum of the catch forces of one failure, or a little more: what the levels carry.
         force: Force,
-        /// Shares of the levels, the top first, the ground last.
+        /// Shares of the levels, the top first, the ground last. Where it is not known how far the ground
+        /// gives, each is its largest, and they come to more than 1.
         levels: Vec<LevelShare>,
         /// What every level does, the top first, the ground last.
         stack: Vec<LevelLoad>,
@@ -363,6 +366,7 @@ impl Shoring {
             );
         }
         self.verdicts.push(verdict);
+        self.leaning(&format!("{path}.resistance"), &catch.resistance, force);
         let at_rest = Force::from_si(share.total());
         let over = |force: Force| (at_rest > Force::ZERO).then(|| force / at_rest);
         self.catches.push(Caught {
@@ -378,6 +382,7 @@ impl Shoring {
             crushed: rig.crushes(catch, share, catch.gap.value),
             slack,
             resistance: capacity,
+            sideways: sideways(force, &catch.resistance),
             gap_low: Length::ZERO,
             gap_recommended: Length::ZERO,
             gap_high: stops_some.then_some(largest),
@@ -525,13 +530,20 @@ impl Shoring {
 
     fn levels<R: Recorder>(&mut self, recorder: &mut R, spec: &ShoringSpec, unit: MemberUnit) {
         let (n, all) = (spec.levels.len(), stacked(spec));
+        if n > 0 && ground_unknown(spec) {
+            let message = "how far the ground gives under the posts is not known: the levels count as if it gave way, ground and posts as if it did not give at all";
+            let path = "shoring.ground.stiffness";
+            self.notes.push(Note::new(slug::SHORING_GROUND_STIFFNESS, path, message));
+        }
         let fits = |k: usize| {
-            let mut part = all.clone();
-            if k < n {
+            let carried = if k < n {
+                let mut part = all.clone();
                 part.truncate(k);
                 part.iter_mut().skip(k.saturating_sub(1)).for_each(|l| l.posts = None);
-            }
-            let carried = stack(&part, self.force);
+                stack(&part, self.force)
+            } else {
+                carried(spec, self.force)
+            };
             let holds = |force: Force, by: Force| force <= by * (1.0 + DESIGN_SLACK);
             let ground = spec.ground.as_ref().map(|g| g.carries.value);
             let on_ground = carried.get(n).zip(ground).is_none_or(|(c, by)| holds(c.force, by));
@@ -545,13 +557,9 @@ impl Shoring {
                 })
         };
         self.levels_needed = (1..=n).find(|k| fits(*k));
-        let carried = stack(&all, self.force);
-        self.levels = if self.force > Force::ZERO {
-            carried.iter().map(|c| c.share_of(self.force)).collect()
-        } else {
-            let one = Force::from_si(1.0);
-            stack(&all, one).iter().map(|c| c.share_of(one)).collect()
-        };
+        let one = if self.force > Force::ZERO { self.force } else { Force::from_si(1.0) };
+        self.levels = carried(spec, one).iter().map(|c| c.share_of(one)).collect();
+        let carried = carried(spec, self.force);
         let clause = Clause::Named("spare strength given by the engineer");
         for (i, (level, carried)) in spec.levels.iter().zip(&carried).enumerate() {
             let demand = carried.force;
@@ -566,11 +574,11 @@ impl Shoring {
             if onward && level.posts.is_none() {
                 let said = [(&level.id).into(), carried.posts.into()];
                 let message = Message::new(
-                    "the posts below {} take {}; what they carry is not given and not checked",
+                    "the posts below {} take {}; what they carry is not given, and they carry nothing",
                     said,
                 );
                 let path = format!("shoring.levels[{i}].posts");
-                self.notes.push(Note::new(slug::SHORING_POSTS_UNCHECKED, path, message));
+                self.stops.push(Stop::new(slug::SHORING_POSTS_UNCHECKED, path, message));
             }
             if level.spare_after.is_none() && level.spare.is_some() {
                 let path = format!("shoring.levels[{i}].spare_after");
@@ -596,9 +604,12 @@ impl Shoring {
                 recorder.about(|| Message::new("The posts below {}", [(&level.id).into()]));
                 let capacity = resistance(recorder, &posts.resistance);
                 self.posts(&level.id, i, carried.posts, capacity, unit);
+                let path = format!("shoring.levels[{i}].posts.resistance");
+                self.leaning(&path, &posts.resistance, carried.posts);
                 capacity
             });
-            let lean = level.posts.as_ref().map_or(0.0, |p| p.resistance.lean.value());
+            let plumb = carried.posts * SIDEWAYS;
+            let held = level.posts.as_ref().map(|p| sideways(carried.posts, &p.resistance));
             self.stack.push(LevelLoad {
                 id: level.id.clone(),
                 force: demand,
@@ -606,12 +617,23 @@ impl Shoring {
                 moves: carried.moves,
                 posts: carried.posts,
                 posts_carry: posts,
-                // sideways: what the lean brings, at least 2.5 % (common practice, no source)
-                sideways: carried.posts * lean.max(SIDEWAYS),
+                sideways: held.unwrap_or(plumb),
             });
         }
         if let Some(carried) = carried.get(n).filter(|_| spec.to_ground) {
             self.ground(spec, carried, unit);
+        }
+    }
+
+    /// A rated load, a table and a characteristic resistance are those of plumb posts.
+    fn leaning(&mut self, path: &str, posts: &Resistance, force: Force) {
+        let lean = posts.lean.value();
+        if lean > 0.0 && posts.column.is_none() {
+            let message = Message::new(
+                "the posts may lean by {}, and what they carry is given for plumb ones: the lean counts in the {} that their bracing holds sideways, not in their strength",
+                [lean.into(), sideways(force, posts).into()],
+            );
+            self.notes.push(Note::new(slug::SHORING_POST_LEAN, format!("{path}.lean"), message));
         }
     }
 
@@ -646,10 +668,10 @@ impl Shoring {
         });
         let Some(carries) = carries else {
             let message = Message::new(
-                "the ground takes {} of the catch force; what it carries is not given, and it counts as one that does not give: the levels above take least",
+                "the ground takes {} of the catch force; what it carries is not given, and it carries nothing",
                 [carried.force.into()],
             );
-            self.notes.push(Note::new(slug::SHORING_GROUND_UNCHECKED, "shoring.ground", message));
+            self.stops.push(Stop::new(slug::SHORING_GROUND_UNCHECKED, "shoring.ground", message));
             return;
         };
         let verdict = Verdict::design(
@@ -672,12 +694,14 @@ impl Shoring {
 /// Sideways force of posts over their load, at least (common practice, no source).
 const SIDEWAYS: f64 = 0.025;
 
+/// What the bracing of posts holds sideways: what their lean brings, at least 2.5 %.
+fn sideways(force: Force, posts: &Resistance) -> Force {
+    force * posts.lean.value().max(SIDEWAYS)
+}
+
 /// The levels and the ground as springs, the top first.
 pub(super) fn stacked(spec: &ShoringSpec) -> Vec<Stacked> {
     let n = spec.levels.len();
-    if n == 0 {
-        return Vec::new();
-    }
     let same = spec.post_stiffness.as_ref().map(|k| k.value);
     let posts = |level: &Level| match &level.posts {
         Some(p) => Some((p.stiffness.value * f64::from(p.resistance.posts), p.gap.value)),
@@ -697,6 +721,30 @@ pub(super) fn stacked(spec: &ShoringSpec) -> Vec<Stacked> {
         all.push(gives.map_or(GROUND, |k| Stacked { level: k.value, posts: None }));
     }
     all
+}
+
+/// Whether levels stand on ground of which it is not known how far it gives.
+fn ground_unknown(spec: &ShoringSpec) -> bool {
+    spec.to_ground && spec.ground.as_ref().is_none_or(|g| g.stiffness.is_none())
+}
+
+/// What levels and ground carry of a force on the top one. Of ground that is not known to give or to
+/// hold, each takes the larger of both: the levels what comes where it gives way, it and the posts what
+/// comes where it does not give.
+pub(super) fn carried(spec: &ShoringSpec, force: Force) -> Vec<Carried> {
+    let all = stacked(spec);
+    let mut found = stack(&all, force);
+    if ground_unknown(spec) {
+        let mut alone = all;
+        alone.truncate(spec.levels.len());
+        alone.iter_mut().skip(spec.levels.len().saturating_sub(1)).for_each(|l| l.posts = None);
+        for (one, other) in found.iter_mut().zip(stack(&alone, force)) {
+            one.force = one.force.max(other.force);
+            one.posts = one.posts.max(other.posts);
+            one.moves = one.moves.max(other.moves);
+        }
+    }
+    found
 }
 
 /// The strictest of the resistances that are given.

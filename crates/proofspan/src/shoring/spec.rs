@@ -188,8 +188,8 @@ crate::record! {
 crate::record! {
     /// What the posts stand on below the last level.
     pub struct Ground {
-        /// Its stiffness under the posts, per member unit; left out, it does not give: the levels
-        /// above then take least.
+        /// Its stiffness under the posts, per member unit; left out, the levels above count as if it gave
+        /// way, and it and the posts as if it did not give.
         stiffness: Option<Given<SpringStiffness, Spring>>,
         /// What it carries under the plates of the posts, per member unit.
         carries: Given<Force, Positive>,
