@@ -106,8 +106,14 @@ fn a_place_left_out_is_told() {
         r#"{{ "id": "R", "span": "8 m", "self_weight": "10 kN/m", "seat": "seated", {STRONG} }}"#
     );
     let steps = [Ratio::from(0.5), Ratio::from(1.0)];
-    let tested =
-        Tested { member: "T", first_bearing: 1.5 * M, steps: &steps, stiffer: 1.0, ways: &[] };
+    let tested = Tested {
+        member: "T",
+        first_bearing: 1.5 * M,
+        steps: &steps,
+        stiffer: 1.0,
+        ways: &[],
+        tilts: &[],
+    };
     let presses = [Press::jack(5.0 * M, Net(20.0 * KN))];
     let rig = check(&spec(&member, ""), tested, MemberUnit::Strip, &presses, 1.0 * MM).unwrap();
     near(rig.bearings[0].at.to(M), 1.5);
@@ -267,7 +273,9 @@ fn ground_anchors() {
 /// A frame that holds on the member itself: nothing lifts, and what it does to the member is said.
 #[test]
 fn a_frame_closes_the_force_path() {
-    let bars = r#""bars": { "number": 4, "area": "500 mm^2", "length": "1 m", "modulus": "200 GPa", "working_load": "200 kN", "places": ["2 m", "6 m"] },"#;
+    let bars = r#""bars": { "number": 4, "area": "500 mm^2", "length": "1 m", "modulus": "200 GPa", "working_load": "200 kN", "places": ["2 m", "6 m"] },
+        "beams": { "id": "yoke beam", "carries": "jack", "span": "4 m", "rigidity": "5000 kN·m^2", "moment": "90 kN·m",
+            "shear": "90 kN", "web": "90 kN", "held_sideways": true },"#;
     let found = rig(r#"{ "id": "yoke", "kind": "frame" }"#, bars, &[(4.0, 50.0)]);
     assert!(found.stops.is_empty() && found.bearings.is_empty(), "{:?}", found.stops);
     assert!(found.notes.iter().any(|n| n.slug.code() == "rig.frame"));

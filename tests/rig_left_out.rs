@@ -183,3 +183,30 @@ fn catch_posts_lean() {
             .any(|n| n.slug.code() == "shoring.post-lean" && n.path.ends_with("resistance.lean"))
     );
 }
+
+/// Telescopic props of EN 1065, accidental action, n R_k/1.1: class B, 4.0 m drawn out to 3.0: 68 · 4/9 =
+/// 30.222 kN, 27.4747 of one; A of 3.0 m at 2.5: 24.48; at 1.6 m the cap of 44; D: 34 at every length.
+#[test]
+fn props_by_their_class() {
+    let carries = |class: &str, longest: f64, length: f64| {
+        let text = format!(
+            r#"{{ "catch": {{ "at": "5 m", "stiffness": "10 kN/mm", "gap": "10 mm", "resistance": {{ "posts": 4, "height": "{length} m",
+                "prop": {{ "class": "{class}", "longest": "{longest} m" }} }} }} }}"#
+        );
+        read_json::<ShoringSpec>(&text)?;
+        Ok::<f64, proofspan::Error>(
+            caught(&text, Some(r#"{ "carries": "300 kN" }"#)).shoring.catches[0].resistance.to(KN),
+        )
+    };
+    for (class, longest, length, one) in [
+        ("B", 4.0, 3.0, 68.0 * 4.0 / 9.0),
+        ("A", 3.0, 2.5, 24.48),
+        ("A", 3.0, 1.6, 44.0),
+        ("D", 5.0, 4.9, 34.0),
+    ] {
+        let found = carries(class, longest, length).unwrap();
+        assert!((found - 4.0 * one / 1.1).abs() < 1e-9, "{class}: {found}");
+    }
+    assert_eq!(carries("B", 3.0, 3.1).unwrap_err().codes(), ["shoring.post-table"]);
+    assert_eq!(carries("F", 3.0, 3.0).unwrap_err().codes(), ["source.choice"]);
+}

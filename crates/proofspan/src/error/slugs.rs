@@ -419,7 +419,11 @@ slugs! {
     RIG_UPLIFT_OVER_CAPACITY "rig.uplift-over-capacity" stop "the uplift at a bearing that cannot lift is over its strength", "add counterweight, or react elsewhere";
     RIG_ANCHOR_CAPACITY_MISSING "rig.anchor-capacity-missing" error "an anchor without its strength", "give the strength that a test of the anchor has shown";
     RIG_ANCHOR_OVER_CAPACITY "rig.anchor-over-capacity" stop "an anchor is over its strength", "take more anchors, or lower the force";
-    RIG_ANCHOR_MOVEMENT "rig.anchor-movement" note "anchors whose movement is not counted", "add what they give to the slack";
+    RIG_AXLE_GROUND_MISSING "rig.axle-ground-missing" error "an axle on ground of unknown strength", "give what ground or floor carries under its wheels";
+    RIG_AXLE_OVER_GROUND "rig.axle-over-ground" stop "an axle is over what carries its wheels", "spread the wheels, or lower the load";
+    RIG_HOLD_OVER_LOAD "rig.hold-over-load" stop "a vehicle is held by more than its chassis takes", "hold it at more places";
+    RIG_WEIGHT_UNSETTLED "rig.weight-unsettled" error "a counterweight whose weight is not settled", "give its force, or the water that it is";
+    RIG_ANCHOR_MOVEMENT "rig.anchor-movement" note "anchors or a vehicle whose movement is not counted", "give the stiffness of what is pulled on, or add what it gives to the slack";
     RIG_BARS_UNSTABLE "rig.bars-unstable" error "bars or anchors that cannot hold the crosshead of the jack", "put them on both sides of the jack, evenly";
     RIG_CIRCUIT "rig.circuit" error "jacks and presses that do not fit one pressure", "give each press a circuit with jacks that fit its force";
     RIG_JACKS_MISSING "rig.jacks-missing" error "a jack presses and no jacks are given", "give their number, piston, rated pressure and stroke";
@@ -449,6 +453,8 @@ slugs! {
     RIG_BEAM_OVER_LOAD "rig.beam-over-load" stop "a beam of the rig is over its strength", "take a stronger beam, or more jacks";
     RIG_BEAM_SIDEWAYS "rig.beam-sideways" stop "a beam of the rig that may buckle or roll sideways", "hold it sideways and show it";
     RIG_BEAM_WEB "rig.beam-web" stop "a web of unknown strength under a force", "give what the web takes, stiffeners included";
+    RIG_BEAM_TILT "rig.beam-tilt" stop "a spreader tilts further than its seats allow", "take seats that turn further, or contacts that settle alike";
+    RIG_BEAM_TILT_UNSAID "rig.beam-tilt-unsaid" note "a spreader that tilts, on seats of which it is not known how far they turn", "give how far its seats let it tilt";
     RIG_TRAIN_STRENGTH "rig.train-strength" error "a jack train without its sideways limit", "give the limit of the supplier";
     RIG_TRAIN_OVER_LOAD "rig.train-over-load" stop "a jack train over what it takes", "align it, shorten it, brace it";
     RIG_TRAIN_BENT "rig.train-bent" stop "a jack train of unknown strength in bending", "give what it takes in bending";
@@ -556,6 +562,7 @@ slugs! {
     PROTOCOL_GAUGE_OUTSIDE "protocol.gauge-outside" error "a gauge beyond the member", "give its place from the left end of the member, overhang included";
     PROTOCOL_UNWATCHED "protocol.unwatched" stop "a test without a gauge", "place at least one gauge of deflection where most is expected";
     PROTOCOL_ONE_STEP "protocol.one-step" stop "the load in one step", "load in steps, and read after each";
+    PROTOCOL_HOLD_UNPREDICTED "protocol.hold-unpredicted" note "a locked-off circuit whose hold is not described", "describe its hold: band, temperatures, leak";
     PROTOCOL_PART_LAYER "protocol.part-layer" note "a step with a part of a layer", "choose fractions that are whole layers";
     PROTOCOL_RANGE_SHORT "protocol.range-short" note "a gauge whose range is short", "take a gauge with at least 1.5 times the soft prediction";
     PROTOCOL_CONSENT_MISSING "protocol.consent-missing" liftable "no consent on record", "have owner, authority, engineer of record and insurer sign";

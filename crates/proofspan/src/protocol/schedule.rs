@@ -5,6 +5,7 @@ use smallvec::SmallVec;
 use super::steps::{Gauge, GaugeReference, Method, ProtocolSpec};
 use crate::editions::{CycleFile, Rule};
 use crate::error::{Error, Issue, slug};
+use crate::rig::{HeldForce, Locked};
 use crate::source::{Name, validate_named};
 use crate::units::{Duration, Force, Length, Message, Net, Pressure, Ratio, Said};
 use crate::verdict::{DESIGN_SLACK, Note};
@@ -20,6 +21,8 @@ pub struct Prediction<'a> {
     pub force_per_jack: Net<Force>,
     /// The pump pressure, where the rig is known.
     pub pressure: Option<Pressure>,
+    /// What every circuit does when it is locked off, with its name, where it is described.
+    pub circuits: &'a [(Option<&'a str>, Option<&'a Locked>)],
     /// The length of the member, overhangs included; places count from its left end.
     pub length: Length,
     /// Absolute deflection at a place, soft prediction, positive down.
@@ -82,6 +85,9 @@ crate::answer! {
         stiff: Length,
         /// With cracked section and low modulus: for gap, stroke and range.
         soft: Length,
+        /// How far the readings of two people at one moment may be apart: twice the standard uncertainty of
+        /// their difference; nothing of a gauge whose uncertainty is not given.
+        readers_apart: Option<Length>,
     }
 }
 
@@ -122,6 +128,8 @@ crate::answer! {
         reading_times: SmallVec<[Duration; 6]>,
         /// What each gauge should show.
         readings: SmallVec<[GaugeReading; 3]>,
+        /// What the hold does to the force of every locked-off circuit whose hold is described.
+        held: SmallVec<[HeldForce; 1]>,
     }
 }
 
@@ -224,6 +232,13 @@ pub(crate) fn planned(
             hold,
             reading_times: reading_times(hold),
             readings: at_full.iter().map(|r| r.part(fraction.value())).collect(),
+            held: {
+                let times = (hold, full_hold);
+                let during = |(name, locked): &(Option<&str>, Option<&Locked>)| {
+                    locked.and_then(|l| l.during(*name, fraction.value(), times))
+                };
+                prediction.circuits.iter().filter_map(during).collect()
+            },
         }
     };
     let steps: Vec<Step> = spec.steps.iter().copied().map(step).collect();
@@ -248,6 +263,7 @@ pub(crate) fn planned(
         notes: {
             let mut notes = range_notes(&spec.gauges, &at_full);
             notes.extend(layer_notes(&steps));
+            notes.extend(unheld(prediction));
             notes
         },
         steps,
@@ -263,6 +279,20 @@ fn carried(carrier: &Carrying<'_>, part: f64) -> CarrierStep {
         layers: carrier.layers.map(|l| l * part),
         depth: carrier.depth.map(|d| d * part),
     }
+}
+
+/// Circuits of which nobody says what the hold does to them.
+fn unheld(prediction: &Prediction<'_>) -> Option<Note> {
+    let open = prediction.circuits.iter().filter(|c| c.1.is_none_or(|l| l.band.is_none()));
+    let names: Vec<&str> = open.map(|c| c.0.unwrap_or("the only one")).collect();
+    if names.is_empty() {
+        return None;
+    }
+    let message = format!(
+        "what the holds do to the locked-off force is not predicted, circuit {}: a night changes it by the temperature of oil and steel, by leak and by creep; read the cell at every reading and log every stroke",
+        names.join(", ")
+    );
+    Some(Note::new(slug::PROTOCOL_HOLD_UNPREDICTED, "rig.jacks", message))
 }
 
 /// Steps at which a stack would have a part of a layer.
@@ -361,7 +391,7 @@ fn reading_times(hold: Duration) -> SmallVec<[Duration; 6]> {
 impl GaugeReading {
     /// Under a part of the test load.
     fn part(&self, k: f64) -> Self {
-        Self { gauge: self.gauge, stiff: self.stiff * k, soft: self.soft * k }
+        Self { stiff: self.stiff * k, soft: self.soft * k, ..*self }
     }
 }
 
@@ -378,7 +408,10 @@ fn readings(gauges: &[Gauge], prediction: &Prediction<'_>) -> SmallVec<[GaugeRea
             let soft = (prediction.soft)(g.at.value) + rise;
             let risen = rise / prediction.stiffness_ratio;
             let stiff = (prediction.stiff)(g.at.value) + risen;
-            GaugeReading { gauge, stiff, soft }
+            // each reads with the same u: the difference has the root of two of it
+            let apart = |u: Length| u * (2.0 * std::f64::consts::SQRT_2);
+            let readers_apart = g.u.as_ref().map(|u| apart(u.value));
+            GaugeReading { gauge, stiff, soft, readers_apart }
         })
         .collect()
 }
@@ -425,6 +458,7 @@ mod tests {
             force,
             force_per_jack: force * (1.0 / 3.0),
             pressure: None,
+            circuits: &[],
             length: 45.0 * FT,
             soft: &soft,
             stiff: &stiff,

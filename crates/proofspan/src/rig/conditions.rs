@@ -43,7 +43,12 @@ pub(super) fn borne_out(spec: &RigSpec, path: &ForcePath<'_>) -> (bool, Vec<Note
     }
     let other = |o: Origin| !matches!(o, Origin::Measured | Origin::Unstated);
     let weights = spec.counterweights.iter().enumerate();
-    let weights = weights.map(|(i, w)| (w.force.origin, format!("rig.counterweights[{i}].force")));
+    let weights = weights.map(|(i, w)| match (&w.force, &w.water) {
+        (Some(force), _) => (force.origin, format!("rig.counterweights[{i}].force")),
+        // water is weighed by its depth
+        (None, Some(t)) => (t.depth.origin, format!("rig.counterweights[{i}].water.depth")),
+        (None, None) => (Origin::Unstated, String::new()),
+    });
     let kinds = spec.blocks.iter().flat_map(|b| b.kinds.iter().enumerate());
     let kinds = kinds.map(|(i, k)| (k.weight.origin, format!("rig.blocks.kinds[{i}].weight")));
     for (origin, at) in weights.chain(kinds).filter(|_| spec.conditions.weights_weighed) {

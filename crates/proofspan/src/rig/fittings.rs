@@ -210,7 +210,8 @@ impl Checked {
         if let Some(band) = locked.band {
             let limit = Limit::AtMost(band.si());
             let bars = locked.bars.unwrap_or(Force::ZERO);
-            for change in [locked.cooling, locked.warming].into_iter().flatten() {
+            let cold = locked.cooling.map(|c| c + locked.creep.unwrap_or(Force::ZERO));
+            for change in [cold, locked.warming].into_iter().flatten() {
                 // oil and bars need not change together: the worse of both ways counts
                 let demand = (change + bars).into();
                 self.verdicts.push(Verdict::design(

@@ -3,14 +3,15 @@
 use super::check::{Rig, used};
 use super::equipment::{bar_force, force_on};
 use super::gear::{
-    BeamCheck, Opening, OpeningIn, RigBeam, TrainCheck, bar_stress, beam_moment, deflects, sideways,
+    BeamCheck, BeamUse, Opening, OpeningIn, RigBeam, TrainCheck, bar_stress, beam_moment, deflects,
+    sideways,
 };
-use super::press::ForcePath;
+use super::press::{ForcePath, Tested};
 use super::spec::RigSpec;
 use crate::error::slug;
 use crate::formula::Recorder;
-use crate::units::{Force, Length, Message, Moment, Quantity};
-use crate::verdict::{Basis, Clause, Limit, MemberUnit, State, Stop, Verdict};
+use crate::units::{Force, Kind, Length, Message, Moment, Quantity, Ratio};
+use crate::verdict::{Basis, Clause, DESIGN_SLACK, Limit, MemberUnit, Note, State, Stop, Verdict};
 
 /// A part of the rig whose demand lies over its strength: a stop with its verdict.
 impl Rig {
@@ -28,11 +29,12 @@ impl Rig {
         recorder: &mut R,
         spec: &RigSpec,
         path: &ForcePath<'_>,
+        tested: &Tested<'_>,
     ) {
         self.bar_limits(recorder, path);
         for (i, beam) in spec.beams.iter().enumerate() {
             let name = spec.beams.path("rig.beams", i);
-            self.rig_beam(recorder, beam, &name, path);
+            self.rig_beam(recorder, beam, &name, (path, tested));
         }
         self.trained(recorder, spec, path);
         self.holes(spec);
@@ -91,7 +93,7 @@ impl Rig {
         recorder: &mut R,
         beam: &RigBeam,
         name: &str,
-        path: &ForcePath<'_>,
+        (path, tested): (&ForcePath<'_>, &Tested<'_>),
     ) {
         let force = path.served.iter().map(|s| force_on(beam, s)).fold(Force::ZERO, Force::max);
         if force <= Force::ZERO {
@@ -132,7 +134,36 @@ impl Rig {
             self.stops.push(Stop::new(slug::RIG_BEAM_SIDEWAYS, path, message));
         }
         let deflection = deflects(beam, force);
-        self.beams.push(BeamCheck { id: beam.id.clone(), force, moment, shear, deflection });
+        let tilts = tested.tilts.iter().filter(|_| beam.carries == BeamUse::Jack);
+        let tilt = tilts.map(|t| t.1.abs()).reduce(f64::max);
+        self.tilted(beam, tilt.unwrap_or(0.0), force, name);
+        let tilt = tilt.map(Ratio::from);
+        self.beams.push(BeamCheck { id: beam.id.clone(), force, moment, shear, deflection, tilt });
+    }
+
+    /// A spreader whose contacts settle unequally: against what its seats allow.
+    fn tilted(&mut self, beam: &RigBeam, tilt: f64, force: Force, name: &str) {
+        let path = format!("{name}.tilts");
+        // what rounding leaves of equal settlements is none
+        if tilt <= DESIGN_SLACK {
+            return;
+        }
+        let Some(allowed) = &beam.tilts else {
+            let message = Message::new(
+                "the contacts of {} settle unequally: it tilts by {}, and its seats take {} along it; what they allow is not given",
+                [(&beam.id).into(), tilt.into(), (force * tilt).into()],
+            );
+            self.notes.push(Note::new(slug::RIG_BEAM_TILT_UNSAID, path, message));
+            return;
+        };
+        let verdict = Verdict::design(
+            slug::RIG_BEAM_TILT,
+            Quantity::new(Kind::Ratio, tilt),
+            Limit::AtMost(allowed.value.si()),
+            Basis::net(MemberUnit::Jack),
+            Clause::Named("tilt that the seats allow, as given"),
+        );
+        self.gear(verdict, path, Message::new("tilt of {}", [(&beam.id).into()]));
     }
 
     fn trained<R: Recorder>(&mut self, recorder: &mut R, spec: &RigSpec, path: &ForcePath<'_>) {

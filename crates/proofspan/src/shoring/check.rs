@@ -758,6 +758,10 @@ pub(super) fn resistance<R: Recorder>(recorder: &mut R, given: &Resistance) -> F
     let (row, column) = one_post(recorder, height, &given.table, given.column.as_ref(), given.lean);
     let tabled = row.map(|one| rated_resistance(recorder, n, one));
     let column = column.map(|one| posts_resistance(recorder, n, one, given.material_factor));
-    let all = [design, rated, tabled, column];
+    let prop = given.prop.as_ref().zip(height).map(|(prop, height)| {
+        let one = prop.resistance(recorder, height);
+        accidental_resistance(recorder, n, one, given.material_factor)
+    });
+    let all = [design, rated, tabled, column, prop];
     all.into_iter().flatten().reduce(Force::min).unwrap_or(Force::ZERO)
 }
