@@ -110,7 +110,11 @@ fn wrong_documents_are_refused_by_code() {
             "editions.set-refused",
         ),
         (r#""at": "9.5 ft""#, r#""at": "0 ft""#, "shoring.catch-outside"),
-        (r#""post_stiffness": "400 kip/in","#, "", "shoring.post-stiffness-missing"),
+        (
+            r#", "posts": { "stiffness": "100 kip/in", "resistance": { "posts": 4, "rated": "22 kip" } }"#,
+            "",
+            "shoring.post-stiffness-missing",
+        ),
         (r#""step_hold": "10 min""#, r#""step_hold": 10"#, "protocol.hold-unit-missing"),
         (
             r#""step_hold": "10 min""#,
@@ -182,6 +186,13 @@ fn remarks_and_stops_of_accepted_documents() {
         ),
         (r#""seat": "seated""#, r#""seat": "monolithic""#, "rig.monolithic"),
         (r#", "working_load": "15 kip""#, "", "rig.bar-unchecked"),
+        (r#", "relief": "2150 psi""#, "", "rig.condition-unshown"),
+        (r#", "relief": "2150 psi""#, "", "rig.no-relief"),
+        (
+            r#""bars": { "number": 6, "area": "0.30 in^2", "length": "132 in", "modulus": "29000 ksi", "working_load": "15 kip" },"#,
+            "",
+            "rig.bars-unsaid",
+        ),
         (r#""spare": "48 kip""#, r#""spare": "4.8 kip""#, "shoring.level-over-capacity"),
         (
             r#""gap": "0.5 in""#,

@@ -285,7 +285,8 @@ fn spec(more: &str) -> RigSpec {
         r#"{{ "reaction": {{ "id": "R", "at": "2 m", "span": "10 m", "self_weight": "10 kN/m", "seat": "seated",
             "rigidity": {{ "modulus": "30 GPa", "second_moment": "2e9 mm^4" }},
             "shear_capacity": "900 kN", "sagging_capacity": "700 kN·m", "hogging_capacity": "900 kN·m" }},
-        "jacks": {{ "number": 1, "piston": {{ "area": "8000 mm^2" }}, "rated_pressure": "70 MPa", "stroke": "150 mm" }}, {more} }}"#
+        "jacks": {{ "number": 1, "piston": {{ "area": "8000 mm^2" }}, "rated_pressure": "70 MPa", "stroke": "150 mm",
+            "pump": {{ "stroke": "1 ml", "dead_man": true, "remote_release": true }}, "fittings": {{ "hose_burst": "300 MPa", "relief": "60 MPa", "held_at_jack": true }} }}, "train": {{ "plate": "200 mm", "lateral": "100 kN", "moment": "100 kN·m", "braced": true, "retained": true }}, {more} }}"#
     ))
     .unwrap()
 }
@@ -358,7 +359,8 @@ fn every_placing_step_counts() {
             "rigidity": { "modulus": "30 GPa", "second_moment": "2e9 mm^4" },
             "shear_capacity": "900 kN", "sagging_capacity": "900 kN·m", "hogging_capacity": "900 kN·m" },
         "counterweights": [ { "force": "60 kN", "at": "2.5 m" }, { "force": "60 kN", "at": "7.5 m" } ],
-        "jacks": { "number": 1, "piston": { "area": "8000 mm^2" }, "rated_pressure": "70 MPa", "stroke": "150 mm" } }"#;
+        "jacks": { "number": 1, "piston": { "area": "8000 mm^2" }, "rated_pressure": "70 MPa", "stroke": "150 mm",
+            "pump": { "stroke": "1 ml", "dead_man": true, "remote_release": true }, "fittings": { "hose_burst": "300 MPa", "relief": "60 MPa", "held_at_jack": true } }, "train": { "plate": "200 mm", "lateral": "100 kN", "moment": "100 kN·m", "braced": true, "retained": true } }"#;
     let spec: RigSpec = read_json(text).unwrap();
     let press = [Press::jack(5.0 * M, Net(10.0 * KN))];
     let found = check(&spec, "T", MemberUnit::Strip, &press, 1.0 * MM).unwrap();

@@ -59,7 +59,7 @@ impl Case {
             })
             .collect();
         let text = format!(
-            r#"{{"drive":"{}","to_ground":true,{}"catch":[{}]}}"#,
+            r#"{{"drive":"{}","to_ground":true,"ground":{{"carries":"100000 kN"}},{}"catch":[{}]}}"#,
             self.drive,
             self.more,
             all.join(",")

@@ -31,7 +31,10 @@ fn caught(
         .iter()
         .map(|x| format!(r#"{{"at":"{x} m","stiffness":"10 kN/mm","gap":"0 mm","resistance":{{"posts":9,"rated":"900 kN"}}}}"#))
         .collect();
-    let text = format!(r#"{{"to_ground":true,"catch":[{}]}}"#, all.join(","));
+    let text = format!(
+        r#"{{"to_ground":true,"ground":{{"carries":"100000 kN"}},"catch":[{}]}}"#,
+        all.join(",")
+    );
     let spec: ShoringSpec = read_json(&text).unwrap();
     let on_it: Vec<Resting> = loose
         .iter()
@@ -184,9 +187,9 @@ fn framed(places: Option<Value>) -> Value {
         "layout": { "carrier": { "kind": "jack_line", "at": "5 m" }, "ends": "seated" },
         "rig": {
             "reaction": { "id": "yoke", "kind": "frame" }, "bars": bars,
-            "jacks": { "number": 1, "piston": { "area": "90000 mm^2" }, "rated_pressure": "90 MPa", "stroke": "100 mm" },
+            "jacks": { "number": 1, "piston": { "area": "90000 mm^2" }, "rated_pressure": "90 MPa", "stroke": "100 mm", "pump": { "stroke": "1 ml", "dead_man": true, "remote_release": true }, "fittings": { "hose_burst": "300 MPa", "relief": "60 MPa", "held_at_jack": true } }, "train": { "plate": "200 mm", "lateral": "100 kN", "moment": "100 kN·m", "braced": true, "retained": true },
         },
-        "shoring": { "drive": "locked_off_jacks", "to_ground": true, "catch": [
+        "shoring": { "drive": "locked_off_jacks", "to_ground": true, "ground": { "carries": "100000 kN" }, "catch": [
             { "at": "3 m", "stiffness": "10 kN/mm", "gap": "20 mm", "resistance": { "posts": 9, "rated": "900 kN" } },
             { "at": "7 m", "stiffness": "10 kN/mm", "gap": "20 mm", "resistance": { "posts": 9, "rated": "900 kN" } },
         ] },

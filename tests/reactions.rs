@@ -10,7 +10,9 @@ use proofspan::units::*;
 use proofspan::verdict::{MemberUnit, State};
 use proofspan::{Error, TestDesign, TestSpec, design};
 
-const JACKS: &str = r#""jacks": { "number": 1, "piston": { "area": "8000 mm^2" }, "rated_pressure": "70 MPa", "stroke": "150 mm" }"#;
+const JACKS: &str = r#""jacks": { "number": 1, "piston": { "area": "8000 mm^2" }, "rated_pressure": "70 MPa", "stroke": "150 mm",
+    "pump": { "stroke": "1 ml", "dead_man": true, "remote_release": true }, "fittings": { "hose_burst": "300 MPa", "relief": "60 MPa", "held_at_jack": true } },
+    "train": { "plate": "200 mm", "lateral": "100 kN", "moment": "100 kN·m", "braced": true, "retained": true }"#;
 const STRONG: &str = r#""rigidity": { "modulus": "30 GPa", "second_moment": "2e9 mm^4" },
     "shear_capacity": "900 kN", "sagging_capacity": "900 kN·m", "hogging_capacity": "900 kN·m""#;
 
@@ -104,8 +106,14 @@ fn a_place_left_out_is_told() {
         r#"{{ "id": "R", "span": "8 m", "self_weight": "10 kN/m", "seat": "seated", {STRONG} }}"#
     );
     let steps = [Ratio::from(0.5), Ratio::from(1.0)];
-    let tested =
-        Tested { member: "T", first_bearing: 1.5 * M, steps: &steps, stiffer: 1.0, ways: &[] };
+    let tested = Tested {
+        member: "T",
+        first_bearing: 1.5 * M,
+        steps: &steps,
+        stiffer: 1.0,
+        ways: &[],
+        tilts: &[],
+    };
     let presses = [Press::jack(5.0 * M, Net(20.0 * KN))];
     let rig = check(&spec(&member, ""), tested, MemberUnit::Strip, &presses, 1.0 * MM).unwrap();
     near(rig.bearings[0].at.to(M), 1.5);
@@ -265,7 +273,9 @@ fn ground_anchors() {
 /// A frame that holds on the member itself: nothing lifts, and what it does to the member is said.
 #[test]
 fn a_frame_closes_the_force_path() {
-    let bars = r#""bars": { "number": 4, "area": "500 mm^2", "length": "1 m", "modulus": "200 GPa", "places": ["2 m", "6 m"] },"#;
+    let bars = r#""bars": { "number": 4, "area": "500 mm^2", "length": "1 m", "modulus": "200 GPa", "working_load": "200 kN", "places": ["2 m", "6 m"] },
+        "beams": { "id": "yoke beam", "carries": "jack", "span": "4 m", "rigidity": "5000 kN·m^2", "moment": "90 kN·m",
+            "shear": "90 kN", "web": "90 kN", "held_sideways": true },"#;
     let found = rig(r#"{ "id": "yoke", "kind": "frame" }"#, bars, &[(4.0, 50.0)]);
     assert!(found.stops.is_empty() && found.bearings.is_empty(), "{:?}", found.stops);
     assert!(found.notes.iter().any(|n| n.slug.code() == "rig.frame"));

@@ -13,7 +13,9 @@ fn rig(hogging: &str, weights: &str, more: &str, lines: &[(f64, f64)]) -> Rig {
                 "rigidity": {{ "modulus": "30 GPa", "second_moment": "2e9 mm^4" }},
                 "shear_capacity": "1000 kN", "sagging_capacity": "2000 kN·m", "hogging_capacity": "{hogging}" }},
             "counterweights": {weights}, {more}
-            "jacks": {{ "number": 1, "piston": {{ "area": "8000 mm^2" }}, "rated_pressure": "70 MPa", "stroke": "150 mm" }} }}"#
+            "jacks": {{ "number": 1, "piston": {{ "area": "8000 mm^2" }}, "rated_pressure": "70 MPa", "stroke": "150 mm",
+                "pump": {{ "stroke": "1 ml", "dead_man": true, "remote_release": true }}, "fittings": {{ "hose_burst": "300 MPa", "relief": "60 MPa", "held_at_jack": true }} }},
+            "train": {{ "plate": "200 mm", "lateral": "100 kN", "moment": "100 kN·m", "braced": true, "retained": true }} }}"#
     ))
     .unwrap();
     let presses: Vec<Press> =

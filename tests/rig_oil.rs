@@ -34,6 +34,8 @@ fn terrace() -> Hydraulic {
     asked.pump =
         Some(part(r#"{ "stroke": "0.05 in^3", "dead_man": true, "remote_release": true }"#));
     asked.hold = Some(part(HOLD));
+    let fine = r#"{ "hose_burst": "10000 psi", "relief": "2100 psi", "held_at_jack": true }"#;
+    asked.fittings = Some(part(fine));
     asked
 }
 

@@ -195,7 +195,7 @@ fn the_reaction_is_that_of_a_rig() {
             asked = asked.pull(pull.at, pull.force);
         }
         for weight in &spec.counterweights {
-            asked = asked.weight(weight.at.value, weight.force.value);
+            asked = asked.weight(weight.at.value, weight.weight());
         }
         asked.conditions = spec.conditions.clone();
         asked.rigidity = member.rigidity.clone();
@@ -264,13 +264,18 @@ fn hydraulics_are_those_of_a_rig() {
         asked.slack = design.spec.rig.slack.clone();
         asked.oil_volume = jacks.oil_volume.clone();
         asked.oil_bulk_modulus = jacks.oil_bulk_modulus.clone();
+        asked.fittings = jacks.fittings.clone();
         let test =
             design.layout.lines.iter().map(|l| design.layout.response.deflection(l.at).unwrap());
         let test = test.fold(Length::ZERO, Length::max);
         let asked = asked.moves(test, design.rig.rise(design.rig.presses[0].at).unwrap());
         let found = asked.check().unwrap();
+        // a locked-off circuit counts from the stiff prediction, which is not given here
+        let mut inside = inside.clone();
+        inside.locked = None;
         assert_eq!(write_json(&found.hydraulics.write()), write_json(&inside.write()), "{name}");
-        assert!(found.working().recheck().is_empty() && found.stops.is_empty());
+        assert!(found.working().recheck().is_empty());
+        assert!(found.stops.iter().all(|s| s.slug.code() == "rig.release"));
     }
     // 98 kN on a bore of 100 mm with 2 % lost: 100 kN over π/4 · 0.01 m² (own arithmetic)
     let mut asked = Hydraulic::of(98.0 * KN, 1, 1.0 * MM2, 10.0 * MPA_FLUID, 5.0 * MM);
@@ -281,7 +286,12 @@ fn hydraulics_are_those_of_a_rig() {
     let codes: Vec<(&str, &str)> = found.stops.iter().map(|s| (s.slug.code(), &*s.path)).collect();
     assert_eq!(
         codes,
-        [("rig.pressure-over-rating", "rated_pressure"), ("rig.stroke-short", "stroke")]
+        [
+            ("rig.pressure-over-rating", "rated_pressure"),
+            ("rig.stroke-short", "stroke"),
+            ("rig.hose-holds", "fittings"),
+            ("rig.release", "pump"),
+        ]
     );
     asked.bore = None;
     assert_eq!(asked.check().unwrap_err().issues[0].path, "area");
@@ -314,6 +324,7 @@ fn catches_are_those_of_a_shoring() {
         asked.clearance = spec.clearance.clone();
         asked.levels = spec.levels.clone();
         asked.post_stiffness = spec.post_stiffness.clone();
+        asked.ground = spec.ground.clone();
         (asked.to_ground, asked.stub) = (spec.to_ground, spec.stub.clone());
         asked.unit = target.unit;
         let found = asked.check().unwrap();

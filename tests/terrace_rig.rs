@@ -25,7 +25,9 @@ fn rig_text(weights: &str, all_conditions: bool) -> String {
         "counterweights": {weights},
         "conditions": {{ "relief_valve": {c}, "cutoff_tested": {c}, "load_cell_of_record": {c}, "weights_weighed": {c}, "hold_down_stop": {c} }},
         "jacks": {{ "number": 3, "piston": {{ "area": "3 in^2" }}, "friction": "2 %", "rated_pressure": "10000 psi", "stroke": "2 in",
-            "oil_volume": "45 in^3", "oil_bulk_modulus": "200 ksi" }},
+            "oil_volume": "45 in^3", "oil_bulk_modulus": "200 ksi",
+            "pump": {{ "stroke": "0.05 in^3", "dead_man": true, "remote_release": true }}, "fittings": {{ "hose_burst": "10000 psi", "relief": "2150 psi", "held_at_jack": true }} }},
+        "train": {{ "plate": "4 in", "lateral": "0.4 kip", "moment": "2 kip·in", "braced": true, "retained": true }},
         "bars": {{ "number": 6, "area": "0.30 in^2", "length": "132 in", "modulus": "29000 ksi", "working_load": "12 kip" }}
     }}"#
     )

@@ -588,6 +588,8 @@ views! {
         crushed: Option<Quantity> = |c| c.crushed.map(quantity);
         /// What the posts carry.
         resistance: Quantity = |c| quantity(c.resistance);
+        /// What the bracing of the posts holds sideways.
+        sideways: Quantity = |c| quantity(c.sideways);
         /// Whether the locked-off rig is slack before the catch stops the drop.
         slack: bool = |c| c.slack;
         /// Least gap: reading expected and its uncertainty.

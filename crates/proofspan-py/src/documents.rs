@@ -276,7 +276,7 @@ documents! {
     Deviations = proofspan::equivalent::Deviations;
     /// What the jacks push against, and how.
     RigSpec = proofspan::rig::RigSpec;
-    /// What the jacks pull up: a member, a platform, anchors or a frame.
+    /// What the jacks pull up: a member, a platform, anchors, a vehicle or a frame.
     ReactionMember = proofspan::rig::ReactionMember;
     /// An anchor in the ground or in a mass below.
     Anchor = proofspan::rig::Anchor;

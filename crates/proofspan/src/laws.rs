@@ -15,6 +15,7 @@ pub fn every_law() -> Vec<&'static Law> {
         crate::capacity::local::BEARING_LAWS,
         crate::capacity::local::PLATE_LAWS,
         crate::capacity::local::PUNCHING_LAWS,
+        crate::capacity::local::REDUCED_LAWS,
         crate::capacity::shear::ACI_LAWS,
         crate::capacity::shear::EN_LAWS,
         crate::capacity::strengthening::ADDED_LAWS,

@@ -3199,12 +3199,12 @@ class RigSpec(_Document):
 
 @final
 class ReactionMember(_Document):
-    """What the jacks pull up: a member, a platform, anchors or a frame."""
+    """What the jacks pull up: a member, a platform, anchors, a vehicle or a frame."""
 
     def __new__(
         cls,
         id: str,
-        kind: Literal["member", "cantilever", "platform", "anchors", "frame"] | None = None,
+        kind: Literal["member", "cantilever", "platform", "anchors", "vehicle", "frame"] | None = None,
         at: _Value | None = None,
         span: _Value | Sequence[_Value] | None = None,
         supports: Sequence[SupportSpec | dict[str, Any]] | None = None,
@@ -3218,6 +3218,8 @@ class ReactionMember(_Document):
         hogging_capacity: _Value | None = None,
         uplift_capacity: _Value | Sequence[_Value] | None = None,
         anchors: Sequence[Anchor | dict[str, Any]] | None = None,
+        axles: Sequence[dict[str, Any]] | None = None,
+        hold: _Value | None = None,
         stiffness: _Value | None = None,
         cracks_at: _Value | None = None,
         sister: bool | None = None,
@@ -3269,8 +3271,14 @@ class ReactionMember(_Document):
     def anchors(self) -> Any:
         """The anchors, from left to right."""
     @property
+    def axles(self) -> Any:
+        """The axles of a vehicle, from left to right."""
+    @property
+    def hold(self) -> Any:
+        """Of a vehicle: what its chassis takes at one place where it is held."""
+    @property
     def stiffness(self) -> Any:
-        """Of anchors or a frame: what pulls at one place over how far it gives there. Not known, what it springs back has no bound."""
+        """Of anchors, a vehicle or a frame: what pulls at one place over how far it gives there. Not known, what it springs back has no bound."""
     @property
     def cracks_at(self) -> Any:
         """Hogging at which its top face cracks, per member unit, as a size: prestress pulls it already."""
@@ -3297,10 +3305,15 @@ class Anchor(_Document):
 class Counterweight(_Document):
     """A weight on the reaction member."""
 
-    def __new__(cls, force: _Value, at: _Value, reaction: str | None = None) -> Self: ...
+    def __new__(
+        cls, force: _Value | None = None, water: dict[str, Any] | None = None, *, at: _Value, reaction: str | None = None
+    ) -> Self: ...
     @property
     def force(self) -> Any:
         """Its weight."""
+    @property
+    def water(self) -> Any:
+        """In place of the weight, water in a tank."""
     @property
     def at(self) -> Any:
         """Its place from the left end of the member under test."""
@@ -4931,6 +4944,9 @@ class CaughtForce:
     @property
     def resistance(self) -> Quantity:
         """What the posts carry."""
+    @property
+    def sideways(self) -> Quantity:
+        """What the bracing of the posts holds sideways."""
     @property
     def slack(self) -> bool:
         """Whether the locked-off rig is slack before the catch stops the drop."""

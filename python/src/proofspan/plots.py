@@ -332,13 +332,20 @@ def rig(design: Design, units: str = "SI", ax: Axes | None = None) -> Axes:
     unit = _unit("length", units)
     axes = _axes(ax, "rig", units)
     lines: list[str] = []
-    for shape in design.sketch(units):
+    shapes = design.sketch(units)
+    forces = [abs(shape.force.si) for shape in shapes if shape.force is not None]
+    tall = max(shape.bottom.to(unit) for shape in shapes) - min(shape.top.to(unit) for shape in shapes)
+    for shape in shapes:
         left, right, top, bottom = (side.to(unit) for side in (shape.left, shape.right, shape.top, shape.bottom))
         colour, middle = _RIG[shape.kind], (left + right) / 2
         if right > left and bottom > top:
             axes.fill([left, right, right, left], [top, top, bottom, bottom], facecolor=colour, edgecolor="#333333", gid=shape.kind)
         else:
             axes.plot([left, right], [top, bottom], color=colour, linewidth=3, gid=shape.kind)
+        if shape.force is not None and max(forces) > 0:
+            long = 0.15 * tall * shape.force.si / max(forces)
+            ends = (top - long, top) if long > 0 else (bottom, bottom + long)
+            axes.annotate("", (middle, ends[1]), (middle, ends[0]), arrowprops={"arrowstyle": "->", "color": "#1a5276"})
         if shape.mark:
             beside = shape.kind in ("test", "reaction", "level")
             axes.annotate(shape.mark, (left if beside else middle, top), fontweight="bold", ha="right" if beside else "center", va="bottom")

@@ -327,7 +327,7 @@ def _catches(r: random.Random, case: Case) -> dict[str, Any]:
         case.levels = [round(r.uniform(5e6, 2e7), 0) for _ in range(r.choice([1, 2, 3]))]
         case.posts = round(r.uniform(3e7, 9e7), 0)
         spec["levels"] = [{"id": f"level {i}", "stiffness": f"{k!r} N/m", "spare": "90 MN", "spare_after": "all"} for i, k in enumerate(case.levels)]
-        spec |= {"to_ground": True, "post_stiffness": f"{case.posts!r} N/m"}
+        spec |= {"to_ground": True, "post_stiffness": f"{case.posts!r} N/m", "ground": {"stiffness": "1e18 N/m", "carries": "900 MN"}}
     return spec
 
 

@@ -120,7 +120,8 @@ fn designed(spec: Arc<TestSpec>, settled: Option<&Layout>) -> Result<TestDesign,
         None => laid_out(&target, &spec.layout, &frames(&spec)?, (depth, spec.display.system()))?,
     };
     let (presses, moved, ways) = (presses(&layout), under_jacks(&layout), ways(&layout));
-    let above = tested(&spec, &ways);
+    let tilts = tilts(&layout);
+    let above = tested(&spec, &ways, &tilts);
     let rig = rig::check_recorded(&mut NoRecord, &spec.rig, &above, target.unit, &presses, moved)?;
     let shoring = catch(&mut NoRecord, &spec, &target, &layout, &rig)?;
     let ratio = spec.beam.stiff.value() / spec.beam.soft.value();
@@ -246,14 +247,31 @@ fn presses(layout: &Layout) -> Vec<Press> {
 }
 
 /// What the rig must know of the member under test.
-fn tested<'a>(spec: &'a TestSpec, ways: &'a [(Length, Length)]) -> Tested<'a> {
+fn tested<'a>(
+    spec: &'a TestSpec,
+    ways: &'a [(Length, Length)],
+    tilts: &'a [(Length, f64)],
+) -> Tested<'a> {
     Tested {
         member: &spec.scope.member.id,
         first_bearing: spec.beam.first_bearing(),
         steps: &spec.protocol.steps,
         stiffer: spec.beam.stiff.value() / spec.beam.soft.value(),
         ways,
+        tilts,
     }
+}
+
+/// How far every spreader tilts by the soft deflections under its outer contacts, rise over length.
+fn tilts(layout: &Layout) -> Vec<(Length, f64)> {
+    let under = |l: &JackLine| layout.response.inside().deflection(l.at);
+    let tilt = |c: &Carried| {
+        let own = || layout.lines.iter().filter(|l| l.carrier == c.carrier);
+        let (a, b) = (own().next()?, own().last()?);
+        (b.at > a.at).then(|| (c.at, (under(b) - under(a)) / (b.at - a.at)))
+    };
+    let jacks = layout.carriers.iter().filter(|c| c.kind == CarrierKind::Jack);
+    jacks.filter(|c| c.force.0 > Force::ZERO).filter_map(tilt).collect()
 }
 
 /// How far the member gives way under every carrier, soft prediction: of a spreader what its jack
@@ -354,7 +372,7 @@ fn floor(
     for member in &spec.rig.reaction {
         let wanted = spec.shoring.catch.iter().any(|c| c.on.as_deref() == Some(&member.id));
         let (Some((from, to)), true) = (member.reach(first), wanted) else { continue };
-        let Some(beam) = member.beam()? else { continue };
+        let Some(beam) = member.beam()?.filter(|_| member.kind.beam()) else { continue };
         let own = member.self_weight.as_ref().map_or(LineLoad::ZERO, |w| w.value);
         let mut placed = vec![Load::uniform(Length::ZERO, beam.length(), own)];
         let on = spec.rig.counterweights.iter().filter(|w| {
@@ -363,7 +381,7 @@ fn floor(
         });
         let mut weights: Vec<(Length, Length)> =
             on.clone().map(|w| (w.at.value - from, w.at.value - from)).collect();
-        placed.extend(on.map(|w| Load::point(w.at.value - from, w.force.value)));
+        placed.extend(on.map(|w| Load::point(w.at.value - from, w.weight())));
         let blocks = rig.standing(&spec.rig).into_iter().filter(|(x, _)| *x >= from && *x <= to);
         for (at, force) in blocks {
             placed.push(Load::point(at - from, force));
@@ -432,7 +450,10 @@ fn steps<R: Recorder>(
             }
         })
         .collect();
+    let circuits: Vec<_> =
+        rig.hydraulics.iter().map(|h| (h.circuit.as_deref(), h.locked.as_ref())).collect();
     let prediction = Prediction {
+        circuits: &circuits,
         carriers: &carriers,
         force: layout.force,
         force_per_jack: rig.force_per_jack().unwrap_or(layout.force),
@@ -699,7 +720,7 @@ impl TestDesign {
         let rig = rig::check_recorded(
             &mut working,
             &spec.rig,
-            &tested(spec, &ways(&self.layout)),
+            &tested(spec, &ways(&self.layout), &tilts(&self.layout)),
             self.target.unit,
             &presses(&self.layout),
             under_jacks(&self.layout),

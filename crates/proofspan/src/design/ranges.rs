@@ -172,7 +172,8 @@ fn keep_blocks(design: &TestDesign, spec: &mut TestSpec) {
     let reaction = on.map(|r| r.id.clone());
     spec.rig.blocks = None;
     spec.rig.counterweights.extend(standing.into_iter().map(|(at, force)| Counterweight {
-        force: Given::known(force),
+        force: Some(Given::known(force)),
+        water: None,
         at: Given::known(at),
         reaction: reaction.clone(),
     }));

@@ -6,6 +6,7 @@ use super::steps::{Gauge, GaugeReference, Method, ProtocolSpec};
 use crate::editions::{CycleFile, Rule};
 use crate::error::{Error, Issue, slug};
 use crate::formula::{NoRecord, Recorder};
+use crate::rig::{HeldForce, Locked};
 use crate::source::{Name, validate_named};
 use crate::units::{Duration, Force, Length, Message, Net, Pressure, Ratio, Said};
 use crate::verdict::{DESIGN_SLACK, Note};
@@ -21,6 +22,8 @@ pub struct Prediction<'a> {
     pub force_per_jack: Net<Force>,
     /// The pump pressure, where the rig is known.
     pub pressure: Option<Pressure>,
+    /// What every circuit does when it is locked off, with its name, where it is described.
+    pub circuits: &'a [(Option<&'a str>, Option<&'a Locked>)],
     /// The length of the member, overhangs included; places count from its left end.
     pub length: Length,
     /// Absolute deflection at a place, soft prediction, positive down.
@@ -101,6 +104,9 @@ crate::answer! {
         stiff: Length,
         /// With cracked section and low modulus: for gap, stroke and range.
         soft: Length,
+        /// How far the readings of two people at one moment may be apart: twice the standard uncertainty of
+        /// their difference; nothing of a gauge whose uncertainty is not given.
+        readers_apart: Option<Length>,
     }
 }
 
@@ -141,6 +147,8 @@ crate::answer! {
         reading_times: SmallVec<[Duration; 6]>,
         /// What each gauge should show.
         readings: SmallVec<[GaugeReading; 3]>,
+        /// What the hold does to the force of every locked-off circuit whose hold is described.
+        held: SmallVec<[HeldForce; 1]>,
     }
 }
 
@@ -246,6 +254,13 @@ pub(crate) fn planned<R: Recorder>(
             hold,
             reading_times: reading_times(hold),
             readings: at_full.iter().map(|r| r.part(recorder, part)).collect(),
+            held: {
+                let times = (hold, full_hold);
+                let during = |(name, locked): &(Option<&str>, Option<&Locked>)| {
+                    locked.and_then(|l| l.during(*name, fraction.value(), times))
+                };
+                prediction.circuits.iter().filter_map(during).collect()
+            },
         }
     };
     let steps: Vec<Step> = spec.steps.iter().copied().map(&mut step).collect();
@@ -270,6 +285,7 @@ pub(crate) fn planned<R: Recorder>(
         notes: {
             let mut notes = range_notes(&spec.gauges, &at_full);
             notes.extend(layer_notes(&steps));
+            notes.extend(unheld(prediction));
             notes
         },
         steps,
@@ -286,6 +302,20 @@ fn carried<R: Recorder>(recorder: &mut R, carrier: &Carrying<'_>, part: f64) -> 
         layers: carrier.layers.map(|l| l * part),
         depth: carrier.depth.map(|d| d * part),
     }
+}
+
+/// Circuits of which nobody says what the hold does to them.
+fn unheld(prediction: &Prediction<'_>) -> Option<Note> {
+    let open = prediction.circuits.iter().filter(|c| c.1.is_none_or(|l| l.band.is_none()));
+    let names: Vec<&str> = open.map(|c| c.0.unwrap_or("the only one")).collect();
+    if names.is_empty() {
+        return None;
+    }
+    let message = format!(
+        "what the holds do to the locked-off force is not predicted, circuit {}: a night changes it by the temperature of oil and steel, by leak and by creep; read the cell at every reading and log every stroke",
+        names.join(", ")
+    );
+    Some(Note::new(slug::PROTOCOL_HOLD_UNPREDICTED, "rig.jacks", message))
 }
 
 /// Steps at which a stack would have a part of a layer.
@@ -385,7 +415,7 @@ impl GaugeReading {
     /// Under a part of the test load.
     fn part<R: Recorder>(&self, recorder: &mut R, k: f64) -> Self {
         let mut at = |v: Length| step_reading(recorder, k, v);
-        Self { gauge: self.gauge, stiff: at(self.stiff), soft: at(self.soft) }
+        Self { stiff: at(self.stiff), soft: at(self.soft), ..*self }
     }
 }
 
@@ -410,7 +440,10 @@ fn readings<R: Recorder>(
             let (soft, stiff) = ((prediction.soft)(g.at.value), (prediction.stiff)(g.at.value));
             let soft = soft_reading(recorder, soft, rise);
             let stiff = stiff_reading(recorder, stiff, rise, prediction.stiffness_ratio);
-            GaugeReading { gauge, stiff, soft }
+            // each reads with the same u: the difference has the root of two of it
+            let apart = |u: Length| u * (2.0 * std::f64::consts::SQRT_2);
+            let readers_apart = g.u.as_ref().map(|u| apart(u.value));
+            GaugeReading { gauge, stiff, soft, readers_apart }
         })
         .collect()
 }
@@ -457,6 +490,7 @@ mod tests {
             force,
             force_per_jack: force * (1.0 / 3.0),
             pressure: None,
+            circuits: &[],
             length: 45.0 * FT,
             soft: &soft,
             stiff: &stiff,

@@ -21,6 +21,7 @@ pub(super) fn dynamics(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
                 factor(c.dynamic_bound),
                 page.value(c.bound, DIGITS),
                 c.crushed.map_or_else(|| NONE.to_owned(), |x| page.small(x)),
+                page.value(c.sideways, DIGITS),
             ]
         })
         .collect();
@@ -33,6 +34,7 @@ pub(super) fn dynamics(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
             "bound: all of the test load a weight, no pad",
             "force",
             "pad crushed by",
+            "bracing of its posts holds sideways, both ways",
         ],
         rows,
     ));
@@ -49,7 +51,7 @@ pub(super) fn stack(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
             vec![
                 l.id.clone(),
                 force(l.force),
-                l.left.map_or_else(|| "strength not given: not checked".to_owned(), force),
+                l.left.map_or_else(|| "strength not given".to_owned(), force),
                 page.small(l.moves),
                 force(l.posts),
                 l.posts_carry.map_or_else(|| "not described".to_owned(), force),

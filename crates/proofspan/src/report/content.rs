@@ -9,7 +9,7 @@ use super::diagram::{curve, diagram};
 use super::headline::{headline, planned, stages};
 use super::history::Along;
 use super::label;
-use super::load_path::{circuits, gear};
+use super::load_path::{circuits, gear, time};
 use super::predicted::predicted;
 use super::signing::{people, signed, windows};
 use super::sketch;
@@ -21,11 +21,13 @@ use crate::equivalent::Effect;
 use crate::error::{Error, slug};
 use crate::formula::Working;
 use crate::judge::Judgement;
-use crate::protocol::PlannedCycle;
+use crate::protocol::{PlannedCycle, Step};
 use crate::rig::{Advice, Pull, WeightAsked};
 use crate::source::Write;
 use crate::target::Asked;
-use crate::units::{Force, Kind, Length, LoadBasis, Net, Page, Quantified, Quantity, trimmed};
+use crate::units::{
+    Duration, Force, Kind, Length, LoadBasis, Net, Page, Quantified, Quantity, trimmed,
+};
 use crate::verdict::{Limit, State, Verdict};
 
 /// The page of the report: every value of the answer, and of its working, counts.
@@ -710,6 +712,65 @@ fn shoring(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
     verdicts(out, &s.verdicts, design, page);
 }
 
+/// What the holds do to the force of the locked-off circuits.
+fn held(out: &mut Vec<Block>, steps: &[Step], page: &Page) {
+    let force = |f: Force| page.value(f, DIGITS);
+    let after = |t: Option<Duration>| t.map_or_else(|| NONE.to_owned(), |t| time(t, page));
+    let each = |s: &Step| s.held.iter().map(|h| (s.fraction, h.clone())).collect::<Vec<_>>();
+    let rows: Vec<Vec<String>> = steps
+        .iter()
+        .flat_map(each)
+        .map(|(fraction, h)| {
+            vec![
+                format!("{} %", page.number(fraction.value() * 100.0, 0)),
+                h.circuit.unwrap_or_else(|| NONE.to_owned()),
+                force(h.least),
+                force(h.most),
+                force(h.band),
+                if h.leaves_band {
+                    "temperature and creep alone leave the band: top up as the cell says".to_owned()
+                } else {
+                    after(h.top_up_after)
+                },
+                after(h.then_every),
+            ]
+        })
+        .collect();
+    if !rows.is_empty() {
+        let head = vec![
+            "hold of step",
+            "circuit",
+            "least force at its end if nobody tops up, cold night",
+            "largest, hot night",
+            "band, either way",
+            "top up after",
+            "then every",
+        ];
+        out.push(Block::Table(head, rows));
+    }
+}
+
+/// How far the readings of two people may be apart.
+fn readers(out: &mut Vec<Block>, design: &TestDesign, steps: &[Step], page: &Page) {
+    let Some(last) = steps.last() else { return };
+    let gauges = &design.spec.protocol.gauges;
+    let rows: Vec<Vec<String>> = last
+        .readings
+        .iter()
+        .filter_map(|r| {
+            let name = gauges.get(r.gauge).map(|g| g.id.clone())?;
+            Some(vec![name, page.small(r.readers_apart?)])
+        })
+        .collect();
+    if !rows.is_empty() {
+        let head = vec![
+            "gauge, read by two people at every hold",
+            "their readings may be apart by; beyond it both read again",
+        ];
+        out.push(Block::Table(head, rows));
+    }
+}
+
 fn schedule(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
     let steps = match design.schedule() {
         Ok(schedule) => &schedule.steps,
@@ -774,6 +835,8 @@ fn schedule(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
         ],
         rows,
     ));
+    held(out, steps, page);
+    readers(out, design, steps, page);
     if let Ok(schedule) = design.schedule()
         && !schedule.cycles.is_empty()
     {

@@ -98,7 +98,7 @@ fn released(h: &Hydraulics, page: &Page) -> String {
 }
 
 /// A stretch of time in minutes or hours.
-fn time(t: Duration, page: &Page) -> String {
+pub(super) fn time(t: Duration, page: &Page) -> String {
     let (value, unit) =
         if t.si() < 7200.0 { (t.si() / 60.0, "min") } else { (t.si() / 3600.0, "h") };
     format!("{} {unit}", trimmed(&page.number(value, 1)))
@@ -118,6 +118,7 @@ fn held(out: &mut Vec<Block>, name: &str, l: &Locked, design: &TestDesign, page:
     row("the bars warm or cool: either way", l.bars.map(force));
     let over = l.leak_over.map_or_else(String::new, |t| time(t, page));
     row(&format!("the leak takes in {over}"), l.leak.map(force));
+    row("the creep of the member takes", l.creep.map(force));
     row("band, either way", l.band.map(force));
     row("top up at the latest every", l.top_up_after.map(|t| time(t, page)));
     let hold = design.schedule().ok().and_then(|s| s.steps.last()).map(|s| s.hold);

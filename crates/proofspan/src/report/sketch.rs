@@ -9,6 +9,7 @@ use core::fmt::Write as _;
 use super::cell::DIGITS;
 use super::diagram::{LEFT, RIGHT, WIDTH, open};
 use crate::design::TestDesign;
+use crate::rig::ReactionKind;
 use crate::units::{Force, Length, Page};
 
 crate::choice! {
@@ -49,6 +50,8 @@ crate::answer! {
         mark: String,
         /// Its numbers, as the mark says them.
         says: String,
+        /// The force that its arrow shows, down positive; all arrows are to one scale.
+        force: Option<Force>,
         /// Left edge.
         left: Length,
         /// Right edge.
@@ -62,6 +65,8 @@ crate::answer! {
 
 /// A storey where neither bars nor posts say how high it is.
 const STOREY: f64 = 3.0;
+/// The mark of the ground.
+const GROUND: &str = "G";
 /// A jack, a crosshead, a weight without sides: symbols of this size.
 const SYMBOL: f64 = 0.25;
 
@@ -96,7 +101,14 @@ impl Drawing<'_> {
     fn put(&mut self, kind: ShapeKind, mark: String, says: String, x: (f64, f64), y: (f64, f64)) {
         let si = Length::from_si;
         let (left, right, top, bottom) = (si(x.0), si(x.1), si(y.0), si(y.1));
-        self.shapes.push(Shape { kind, mark, says, left, right, top, bottom });
+        self.shapes.push(Shape { kind, mark, says, force: None, left, right, top, bottom });
+    }
+
+    /// The force of the shape drawn last.
+    fn arrow(&mut self, force: Force) {
+        if let Some(shape) = self.shapes.last_mut() {
+            shape.force = Some(force);
+        }
     }
 
     fn force(&self, force: Force) -> String {
@@ -119,9 +131,17 @@ impl Drawing<'_> {
                 let id = reaction.id.clone();
                 self.put(ShapeKind::Reaction, mark, id, (a.si(), b.si()), (y, y + d));
             }
+            // a vehicle stands on its wheels on the floor below
+            if let Some((a, b)) = reaction.reach.filter(|_| reaction.kind == ReactionKind::Vehicle)
+            {
+                let mark = format!("R{}", i + 1);
+                let rows = (y - 3.0 * SYMBOL, y - SYMBOL);
+                self.put(ShapeKind::Reaction, mark, reaction.id.clone(), (a.si(), b.si()), rows);
+            }
             for at in &reaction.supports {
                 let x = at.si();
-                let rows = (y + d, y + d + SYMBOL);
+                let foot = if reaction.kind == ReactionKind::Vehicle { y - SYMBOL } else { y + d };
+                let rows = (foot, foot + SYMBOL);
                 self.put(ShapeKind::Support, String::new(), String::new(), (x, x), rows);
             }
             for (j, anchor) in reaction.anchors.iter().enumerate() {
@@ -129,6 +149,7 @@ impl Drawing<'_> {
                 let x = anchor.at.si();
                 let mark = format!("A{}", j + 1);
                 self.put(ShapeKind::Anchor, mark, says, (x, x), (y, y + 2.0 * SYMBOL));
+                self.arrow(-anchor.force);
             }
         }
     }
@@ -142,6 +163,7 @@ impl Drawing<'_> {
             let says = self.force(line.force.0);
             let sides = (x - SYMBOL / 2.0, x + SYMBOL / 2.0);
             self.put(ShapeKind::Jack, format!("J{}", i + 1), says, sides, (-SYMBOL, 0.0));
+            self.arrow(line.force.0);
         }
         for (i, pull) in design.rig.pulls.iter().enumerate() {
             let x = pull.at.si();
@@ -150,8 +172,15 @@ impl Drawing<'_> {
             let y = (-2.0 * SYMBOL, -SYMBOL);
             self.put(ShapeKind::Crosshead, String::new(), String::new(), head, y);
             let says = self.force(pull.force);
-            let foot = self.below + self.depth;
+            let kind = design.rig.reactions.get(pull.reaction).map(|r| r.kind);
+            let foot = match kind {
+                Some(ReactionKind::Anchors) => self.below,
+                Some(ReactionKind::Vehicle) => self.below - SYMBOL,
+                Some(ReactionKind::Frame) => self.depth,
+                _ => self.below + self.depth,
+            };
             self.put(ShapeKind::Bar, format!("B{}", i + 1), says, (x, x), (-2.0 * SYMBOL, foot));
+            self.arrow(-pull.force);
         }
     }
 
@@ -162,10 +191,11 @@ impl Drawing<'_> {
         if design.rig.reactions.iter().any(|r| r.response.is_some()) {
             for weight in &design.spec.rig.counterweights {
                 n += 1;
-                let (x, says) = (weight.at.value.si(), self.force(weight.force.value));
+                let (x, says) = (weight.at.value.si(), self.force(weight.weight()));
                 let sides = (x - SYMBOL, x + SYMBOL);
                 let mark = format!("W{n}");
                 self.put(ShapeKind::Weight, mark, says, sides, (y - 2.0 * SYMBOL, y));
+                self.arrow(weight.weight());
             }
         }
         let layout = design.rig.placement.as_ref().and_then(|p| p.layouts.first());
@@ -176,6 +206,7 @@ impl Drawing<'_> {
             let high = f64::from(group.layers) * SYMBOL * 2.0;
             let sides = (group.from.si(), group.to.si());
             self.put(ShapeKind::Weight, format!("W{n}"), says, sides, (y - high, y));
+            self.arrow(group.force);
         }
     }
 
@@ -195,6 +226,7 @@ impl Drawing<'_> {
             let x = catch.at.value.si();
             let top = d + catch.gap.value.si();
             self.put(ShapeKind::Catch, format!("C{}", i + 1), says, (x, x), (top, y));
+            self.arrow(found.force);
         }
         let length = design.target.beam.length().si();
         let mut top = y;
@@ -206,17 +238,23 @@ impl Drawing<'_> {
             let says = format!("{}: takes {}", load.id, self.force(load.force));
             // the first level is the floor that is drawn as the reaction already
             let rows = if covered { (top, top) } else { (top, top + high) };
-            let mark = if ground { "G".to_owned() } else { format!("L{}", i + 1) };
+            let mark = if ground { GROUND.to_owned() } else { format!("L{}", i + 1) };
             self.put(ShapeKind::Level, mark, says, (0.0, length), rows);
             if design.shoring.stack.len() > i + 1 {
                 let posts = level.and_then(|l| l.posts.as_ref());
                 let own = posts.and_then(|p| p.resistance.height.as_ref()).map(|h| h.value.si());
                 let next = top + d + own.unwrap_or(y - d);
-                for x in &places {
+                let gap = posts.map_or(Length::ZERO, |p| p.gap.value);
+                let number = posts.map_or_else(String::new, |p| {
+                    format!("{} posts, gap {}, ", p.resistance.posts, self.page.small(gap))
+                });
+                for (j, x) in places.iter().enumerate() {
                     // what all of them take: how it parts among the catches is not computed
-                    let says = format!("{} in all, below {}", self.force(load.posts), load.id);
-                    let mark = format!("P{}", i + 1);
-                    self.put(ShapeKind::Post, mark, says, (*x, *x), (top + d, next));
+                    let all = self.force(load.posts);
+                    let says = format!("{number}{all} in all, below {}", load.id);
+                    let mark = format!("P{}.{}", i + 1, j + 1);
+                    let rows = (top + d + gap.si(), next);
+                    self.put(ShapeKind::Post, mark, says, (*x, *x), rows);
                 }
                 top = next;
             }
@@ -310,6 +348,7 @@ pub(super) fn elevation(design: &TestDesign, page: &Page) -> String {
             ),
         };
     }
+    arrows(&mut svg, &all, page, (&px, &py));
     // marks stand beside their shapes, on rows that change so that neighbours stay apart
     let mut seen = 0_u32;
     for shape in all.iter().filter(|s| !s.mark.is_empty()) {
@@ -370,6 +409,48 @@ pub(super) fn elevation(design: &TestDesign, page: &Page) -> String {
     svg
 }
 
+/// The longest arrow, in the units of the picture.
+const ARROW: f64 = 46.0;
+
+/// Forces as arrows to one scale: down on what they load, up where bars and anchors pull.
+fn arrows(
+    svg: &mut String,
+    all: &[Shape],
+    page: &Page,
+    (px, py): (&dyn Fn(Length) -> f64, &dyn Fn(Length) -> f64),
+) {
+    let most = all.iter().filter_map(|s| s.force).map(Force::abs).fold(Force::ZERO, Force::max);
+    if most <= Force::ZERO {
+        return;
+    }
+    let arrow = |svg: &mut String, mark: &str, x: f64, (from, to): (f64, f64)| {
+        let tip = if to > from { -5.0 } else { 5.0 };
+        let _ = write!(
+            svg,
+            "<line class=\"force\" data-mark=\"{mark}\" x1=\"{x:.2}\" y1=\"{from:.2}\" x2=\"{x:.2}\" y2=\"{to:.2}\" stroke=\"#1a5276\" stroke-width=\"1.5\"/><path d=\"M{x:.2} {to:.2} l-3 {tip} l6 0 z\" fill=\"#1a5276\"/>"
+        );
+    };
+    for shape in all {
+        let Some(force) = shape.force else { continue };
+        let long = ARROW * (force / most);
+        let x = f64::midpoint(px(shape.left), px(shape.right)) + 5.0;
+        let ends = if force < Force::ZERO {
+            let foot = py(shape.bottom);
+            (foot, foot + long)
+        } else {
+            (py(shape.top) - long, py(shape.top))
+        };
+        arrow(svg, &shape.mark, x, ends);
+    }
+    arrow(svg, "scale", WIDTH - RIGHT - 4.0, (6.0, 6.0 + ARROW));
+    let _ = write!(
+        svg,
+        "<text x=\"{:.1}\" y=\"18\" text-anchor=\"end\">this arrow: {}</text>",
+        WIDTH - RIGHT - 12.0,
+        page.value(most, DIGITS)
+    );
+}
+
 /// The section across the joists, where their number and spacing are given.
 pub(super) fn section(design: &TestDesign, page: &Page) -> Option<String> {
     let member = &design.spec.scope.member;
@@ -381,7 +462,8 @@ pub(super) fn section(design: &TestDesign, page: &Page) -> Option<String> {
     let scale = ((WIDTH - LEFT - RIGHT) / (n * spacing)).min(90.0);
     let px = |x: f64| LEFT + x * scale;
     let py = |y: f64| 46.0 + (y + 2.0 * SYMBOL) * scale;
-    let height = py(below + depth) + 40.0;
+    let lowest = all.iter().map(|s| s.bottom.si()).fold(below + depth, f64::max);
+    let height = py(lowest) + 40.0;
     let mut svg = open(height);
     let slab = depth / 5.0;
     let rect = |svg: &mut String, class: &str, x: (f64, f64), y: (f64, f64), colour: &str| {
@@ -395,7 +477,17 @@ pub(super) fn section(design: &TestDesign, page: &Page) -> Option<String> {
         );
     };
     let rib = |i: u32| spacing * (f64::from(i) + 0.5);
-    let tops = if reaction.is_some() { vec![0.0, below] } else { vec![0.0] };
+    let mut tops = if reaction.is_some() { vec![0.0, below] } else { vec![0.0] };
+    // the first level is drawn as the reaction where it is that
+    let levels = all.iter().filter(|s| s.kind == ShapeKind::Level && s.bottom > s.top);
+    for level in levels {
+        if level.mark == GROUND {
+            let rows = (level.top.si(), level.bottom.si());
+            rect(&mut svg, "ground", (0.0, n * spacing), rows, "#b7950b");
+        } else {
+            tops.push(level.top.si());
+        }
+    }
     for top in tops {
         rect(&mut svg, "slab", (0.0, n * spacing), (top, top + slab), "#d5d8dc");
         for i in 0..joists {
@@ -413,29 +505,54 @@ pub(super) fn section(design: &TestDesign, page: &Page) -> Option<String> {
         }
         if let Some(bars) = design.spec.rig.bars.first() {
             let places = u32::try_from(bars.places.len().max(1)).unwrap_or(1);
-            let pairs = bars.number / places / 2;
-            for i in 0..pairs {
-                for side in [-1.0, 1.0] {
-                    let x = spread(pairs, i) + side * spacing / 5.0;
+            let here = bars.number / places;
+            // an even number stands in pairs astride, an odd one as it is
+            let (groups, sides) = if here.is_multiple_of(2) {
+                (here / 2, &[-1.0, 1.0][..])
+            } else {
+                (here, &[0.0][..])
+            };
+            for i in 0..groups {
+                for side in sides {
+                    let x = spread(groups, i) + side * spacing / 5.0;
                     let w = 1.5 / scale;
-                    let foot = below + depth;
+                    let foot = all.iter().find(|s| s.kind == ShapeKind::Bar);
+                    let foot = foot.map_or(below + depth, |s| s.bottom.si());
                     rect(&mut svg, "bar", (x - w, x + w), (-2.0 * SYMBOL, foot), "#7d6608");
                 }
             }
         }
     }
-    if let Some(catch) = design.spec.shoring.catch.first() {
-        let posts = catch.resistance.posts.min(joists);
+    if let Some(weight) = all.iter().find(|s| s.kind == ShapeKind::Weight) {
+        let (middle, rows) = (n * spacing / 2.0, (weight.top.si(), weight.bottom.si()));
+        rect(&mut svg, "weight", (middle - SYMBOL, middle + SYMBOL), rows, "#7f8c8d");
+    }
+    // posts of the first catch, and of every level below it
+    let spec = &design.spec.shoring;
+    let catch = spec.catch.first().map(|c| (ShapeKind::Catch, "C1".to_owned(), c.resistance.posts));
+    let below_levels = spec.levels.iter().enumerate().filter_map(|(i, level)| {
+        let number = level.posts.as_ref()?.resistance.posts;
+        Some((ShapeKind::Post, format!("P{}.1", i + 1), number))
+    });
+    for (kind, mark, posts) in catch.into_iter().chain(below_levels) {
+        let Some(shape) = all.iter().find(|s| s.kind == kind && s.mark == mark) else { continue };
+        let rows = (shape.top.si(), shape.bottom.si());
+        let w = 2.5 / scale;
         for i in 0..posts {
-            let x = spread(posts, i);
-            let w = 2.5 / scale;
-            let top = depth + catch.gap.value.si();
-            rect(&mut svg, "post", (x - w, x + w), (top, below), "#1e8449");
+            // as many under each joist where they divide evenly, side by side
+            let x = if posts.is_multiple_of(joists.max(1)) {
+                let each = posts / joists.max(1);
+                let beside = f64::from(i % each) - f64::from(each - 1) / 2.0;
+                rib(i / each) + beside * 3.0 * w
+            } else {
+                spread(posts, i)
+            };
+            rect(&mut svg, "post", (x - w, x + w), rows, "#1e8449");
         }
     }
     let _ = write!(
         svg,
-        "<text x=\"{LEFT}\" y=\"14\">section across the joists: {joists} at {}; red: jacks, brown: bars in pairs astride, green: posts of a catch on the joist lines</text></svg>",
+        "<text x=\"{LEFT}\" y=\"14\">section across the joists: {joists} at {}; red: jacks, brown: bars, green: all posts of the first catch and of the levels below, grey: a weight</text></svg>",
         page.place(Length::from_si(spacing))
     );
     Some(svg)

@@ -162,6 +162,8 @@ impl Reaction {
             hogging_capacity: self.hogging_capacity.clone(),
             uplift_capacity: self.uplift_capacity.clone(),
             anchors: Vec::new(),
+            axles: Vec::new(),
+            hold: None,
             stiffness: None,
             cracks_at: self.cracks_at.clone(),
             sister: false,
@@ -209,6 +211,7 @@ impl Reaction {
             from: reach.0,
             beam,
             weights: self.weights.iter().map(|w| (own(w), w.force.value)).collect(),
+            uncertain: Vec::new(),
             pulls: self.pulls.iter().map(|p| (own(p), p.force.value, None)).collect(),
         };
         let mut working = Working::default();

@@ -19,7 +19,9 @@ impl Rig {
         held: &Held<'_>,
         unit: MemberUnit,
     ) -> Result<(), Error> {
-        let Some(transport) = &spec.transport else { return Ok(()) };
+        let Some(transport) = spec.transport.as_ref().filter(|_| held.member.kind.beam()) else {
+            return Ok(());
+        };
         let code = slug::RIG_STAGING_OVER_CAPACITY;
         let places = transport.places(held.from, held.beam.length(), &held.beam.spans());
         let lightest =

@@ -1,6 +1,7 @@
 //! The rig checked: force path, reaction, lift-off, stages, jacks and bars.
 
 use super::blocks::{Placement, Wanted, loads, placed};
+use super::conditions::borne_out;
 use super::counterweight::{Advice, Statics};
 use super::gear::{BeamCheck, TrainCheck};
 use super::hydraulics::Hydraulics;
@@ -131,7 +132,9 @@ pub(crate) fn check_recorded<R: Recorder>(
     let mut issues = Vec::new();
     let path = force_path(recorder, spec, tested, presses, &mut issues);
     let mut held = held(spec, tested, &path, &mut issues);
-    let mut rig = Rig::empty(spec.conditions.all());
+    let (borne_out, unshown) = borne_out(spec, &path);
+    let mut rig = Rig::empty(borne_out);
+    rig.notes.extend(unshown);
     rig.blocks(spec, &mut held, &mut issues)?;
     rig.presses = presses.to_vec();
     rig.pulls = path.served.iter().flat_map(|s| s.pulls.iter().cloned()).collect();
@@ -159,13 +162,18 @@ pub(crate) fn check_recorded<R: Recorder>(
                     supports,
                     advice,
                     anchors,
+                    // a vehicle gives by its springs, not by its chassis
+                    response: response.filter(|_| reaction.kind.beam()),
                     stiffness: reaction.stiffness.as_ref().map(|k| k.value),
-                    response,
                 });
             }
             Err(error) => issues.extend(error.issues),
         }
         rig.say(reaction, &name, i);
+        if reaction.kind == ReactionKind::Frame && spec.beams.is_empty() {
+            let message = "the strength of the frame is not given: its beams are not described";
+            rig.stops.push(Stop::new(slug::RIG_REACTION_MISSING, "rig.beams", message));
+        }
     }
     Error::check(issues)?;
     let force: Force = path.served.iter().map(|s| s.press.force.0).sum();
@@ -179,7 +187,7 @@ pub(crate) fn check_recorded<R: Recorder>(
     }
     rig.jacks(recorder, spec, &path, (test_deflection, tested, unit));
     rig.bars(recorder, &path);
-    rig.geared(recorder, spec, &path);
+    rig.geared(recorder, spec, &path, tested);
     Ok(rig)
 }
 
@@ -218,9 +226,10 @@ fn held<'a>(
         members.push(beam.map(|beam| {
             let own = |x: Length| (x - from).max(Length::ZERO).min(beam.length());
             let pulls = path.on(i).map(|(s, p)| (own(p.at), p.force, s.press.circuit.clone()));
-            let pulls = pulls.collect();
+            let (pulls, uncertain) = (pulls.collect(), Vec::new());
             let id = (&*reaction.id).into();
-            Held { member: reaction, path: name, name: id, from, beam, weights: Vec::new(), pulls }
+            let weights = Vec::new();
+            Held { member: reaction, path: name, name: id, from, beam, weights, uncertain, pulls }
         }));
     }
     for (i, weight) in spec.counterweights.iter().enumerate() {
@@ -230,7 +239,10 @@ fn held<'a>(
         match found.and_then(|r| members.get_mut(r)) {
             Some(Some(on)) => {
                 let own = (at - on.from).max(Length::ZERO).min(on.beam.length());
-                on.weights.push((own, weight.force.value));
+                on.weights.push((own, weight.certain()));
+                if weight.weight() > weight.certain() {
+                    on.uncertain.push((own, weight.weight() - weight.certain()));
+                }
             }
             Some(None) => issues.push(
                 Issue::new(
@@ -338,6 +350,7 @@ impl Rig {
             b.verdict = b.verdict.of(Subject::of("bearing", i));
         });
         self.stops.extend(found.stops);
+        held.wheels(&stages.stages, unit, (&mut self.verdicts, &mut self.stops));
         self.stages.extend(stages.stages);
         self.stops.extend(stages.stops);
         let supports = held.beam.supports().iter().map(|s| held.from + s.at).collect();
@@ -420,11 +433,11 @@ impl Rig {
             self.stops.push(Stop::new(slug::RIG_SISTER_UNSURVEYED, path, message));
         }
         match reaction.kind {
-            ReactionKind::Anchors if reaction.stiffness.is_none() => self.notes.push(Note::new(
-                slug::RIG_ANCHOR_MOVEMENT,
-                format!("{name}.anchors"),
-                "how far the anchors give under their pull is not known: stroke and spring-back count none of it",
-            )),
+            ReactionKind::Anchors | ReactionKind::Vehicle if reaction.stiffness.is_none() => {
+                let message = "how far the anchors or the springs of the vehicle give under their pull is not known: the stroke counts none of it, and the spring-back has no bound";
+                let path = format!("{name}.stiffness");
+                self.notes.push(Note::new(slug::RIG_ANCHOR_MOVEMENT, path, message));
+            }
             ReactionKind::Frame => {
                 let force: Force =
                     self.pulls.iter().filter(|p| p.reaction == index).map(|p| p.force).sum();

@@ -10,7 +10,9 @@ use super::spec::{Jacks, RigSpec};
 use crate::error::slug;
 use crate::formula::{NoRecord, Recorder};
 use crate::units::{Area, Force, Length, Message};
-use crate::verdict::{Basis, Clause, Collect, Limit, MemberUnit, Note, Subject, Verdict, words};
+use crate::verdict::{
+    Basis, Clause, Collect, Limit, MemberUnit, Note, Stop, Subject, Verdict, words,
+};
 
 crate::laws! {
     /// Force of one bar.
@@ -186,18 +188,19 @@ impl Rig {
         let mut place = 0;
         for served in &path.served {
             let Some(bars) = served.bars else { continue };
+            if bars.working_load.is_none() && bars.strength.is_none() {
+                if !unchecked.contains(&&*served.bars_path) {
+                    unchecked.push(&served.bars_path);
+                }
+                continue;
+            }
             let places = served.shares.len().max(1);
             #[expect(clippy::cast_precision_loss, reason = "places are few")]
             let each = f64::from(bars.number) / places as f64;
             for share in &served.shares {
                 place += 1;
+                let Some(limit) = &bars.working_load else { continue };
                 let one = bar_force(recorder, share.1, each);
-                let Some(limit) = &bars.working_load else {
-                    if !unchecked.contains(&&*served.bars_path) {
-                        unchecked.push(&served.bars_path);
-                    }
-                    continue;
-                };
                 let verdict = Verdict::design(
                     slug::RIG_BAR_OVER_LOAD,
                     one.into(),
@@ -214,13 +217,13 @@ impl Rig {
             }
         }
         for path in unchecked {
-            let message =
-                "no working load is given: the bars are not checked; a failing bar is a projectile";
-            self.notes.push(Note::new(
-                slug::RIG_BAR_UNCHECKED,
-                format!("{path}.working_load"),
-                message,
-            ));
+            let message = "neither working load nor strength is given: the bars hold nothing; a failing bar is a projectile";
+            let path = format!("{path}.working_load");
+            self.stops.push(Stop::new(slug::RIG_BAR_UNCHECKED, path, message));
+        }
+        if path.served.iter().any(|s| s.bars.is_none()) {
+            let message = "no bars are described: the jack is taken to stand against the reaction itself, and the stroke counts no stretch";
+            self.notes.push(Note::new(slug::RIG_BARS_UNSAID, "rig.bars", message));
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use super::hydraulics::Hydraulics;
 use super::locked::Locked;
-use super::oil::Fittings;
+use super::oil::{Fittings, Pump};
 use super::spec::Jacks;
 use crate::error::slug;
 use crate::units::{Force, Message, Pressure};
@@ -18,6 +18,11 @@ const HOSE: f64 = 4.0;
 const RELIEF: f64 = 1.1;
 /// Part of rated pressure and of stroke that is planned with (common practice, no source).
 const PLANNED: f64 = 0.8;
+
+/// Whether a relief valve that opens here caps the force of jacks planned with this pressure.
+pub(super) fn caps(opens: Pressure, planned: Pressure) -> bool {
+    opens <= planned * (RELIEF * (1.0 + DESIGN_SLACK))
+}
 
 /// The checks of one circuit beside pressure and stroke.
 pub(super) struct Checked {
@@ -41,13 +46,24 @@ impl Checked {
             let message = Message::new("{} is asked of a gauge that ends at {}", said);
             all.stops.push(Stop::new(slug::RIG_GAUGE_SHORT, at("gauge.full_scale"), message));
         }
-        if let Some(fittings) = &jacks.fittings {
-            all.fittings(found, jacks, fittings, &at);
+        // what is left out counts as what is not so
+        match &jacks.fittings {
+            Some(fittings) => all.fittings(found, jacks, fittings, &at),
+            None => {
+                let message = "hoses and valves are not described: a burst hose counts as one that drops the load";
+                all.stops.push(Stop::new(slug::RIG_HOSE_HOLDS, at("fittings"), message));
+            }
         }
-        if let Some(pump) = &jacks.pump
-            && !(pump.dead_man && pump.remote_release)
-        {
-            let message = "the pump has no release that opens when the hand leaves it, or cannot be unloaded from outside the zone";
+        let released = |p: &Pump| p.dead_man && p.remote_release;
+        if !jacks.pump.as_ref().is_some_and(released) {
+            let message = match &jacks.pump {
+                Some(_) => {
+                    "the pump has no release that opens when the hand leaves it, or cannot be unloaded from outside the zone"
+                }
+                None => {
+                    "the pump is not described: it counts as one that the hand cannot release, and not from outside the zone"
+                }
+            };
             all.stops.push(Stop::new(slug::RIG_RELEASE, at("pump"), message));
         }
         if let Some(locked) = &found.locked {
@@ -120,6 +136,14 @@ impl Checked {
                 );
                 words(at("fittings.hose_burst"), message)
             });
+        } else {
+            let message =
+                "the pressure at which the weakest hose bursts is not given: it holds nothing";
+            self.stops.push(Stop::new(slug::RIG_HOSE_MARGIN, at("fittings.hose_burst"), message));
+        }
+        if fittings.relief.is_none() {
+            let message = "no relief valve is described: nothing but the pump ends the pressure";
+            self.notes.push(Note::new(slug::RIG_NO_RELIEF, at("fittings.relief"), message));
         }
         if let Some(relief) = &fittings.relief {
             let over = relief.value > jacks.rated_pressure.value;
@@ -185,7 +209,8 @@ impl Checked {
         if let Some(band) = locked.band {
             let limit = Limit::AtMost(band.si());
             let bars = locked.bars.unwrap_or(Force::ZERO);
-            for (change, way) in [(locked.cooling, "cooling"), (locked.warming, "warming")] {
+            let cold = locked.cooling.map(|c| c + locked.creep.unwrap_or(Force::ZERO));
+            for (change, way) in [(cold, "cooling"), (locked.warming, "warming")] {
                 let Some(change) = change else { continue };
                 // oil and bars need not change together: the worse of both ways counts
                 let demand = (change + bars).into();

@@ -8,6 +8,8 @@ use crate::units::{Area, FlexuralRigidity, Force, Length, Moment, Ratio, Stress}
 crate::rule! {
     /// How many rocking seats stand at one end: none to ten.
     pub Seats { least 0.0 SOURCE_NEGATIVE, most 10.0 SOURCE_MAGNITUDE }
+    /// A tilt, rise over length: up to a fifth (library rule).
+    pub Tilt { least 0.0 SOURCE_NEGATIVE, most 0.2 SOURCE_MAGNITUDE }
     /// A length of a beam or a height of a train: up to thirty metres (library rule).
     pub GearLength { above 0.0 SOURCE_SIGN, most 30.0 SOURCE_MAGNITUDE }
 }
@@ -41,6 +43,8 @@ crate::record! {
         shear: Given<Force, Positive> => RIG_BEAM_STRENGTH "a beam of unknown strength holds nothing",
         /// What its web takes under the force in its middle, stiffeners included.
         web: Option<Given<Force, Positive>>,
+        /// How far its seats let it tilt, rise over length, where its contacts settle unequally.
+        tilts: Option<Given<Ratio, Tilt>>,
         /// Whether it is shown that it cannot buckle or roll over sideways.
         held_sideways: bool = false,
         /// On the force of the jacks (common practice: 1.5).
@@ -137,6 +141,9 @@ crate::answer! {
         shear: Force,
         /// How far it gives.
         deflection: Length,
+        /// How far it tilts, rise over length, soft prediction: the member gives way differently under its
+        /// contacts. Nothing where that is not known.
+        tilt: Option<Ratio>,
     }
 }
 

@@ -3,14 +3,17 @@
 use super::check::{Rig, used};
 use super::equipment::{bar_force, force_on};
 use super::gear::{
-    BeamCheck, Opening, OpeningIn, RigBeam, TrainCheck, bar_stress, beam_moment, deflects, sideways,
+    BeamCheck, BeamUse, Opening, OpeningIn, RigBeam, TrainCheck, bar_stress, beam_moment, deflects,
+    sideways,
 };
-use super::press::ForcePath;
+use super::press::{ForcePath, Tested};
 use super::spec::RigSpec;
 use crate::error::slug;
 use crate::formula::Recorder;
-use crate::units::{Force, Length, Message, Moment, Quantity};
-use crate::verdict::{Basis, Clause, Collect, Limit, MemberUnit, Note, Stop, Subject, Verdict, words};
+use crate::units::{Force, Kind, Length, Message, Moment, Quantity, Ratio};
+use crate::verdict::{
+    Basis, Clause, Collect, DESIGN_SLACK, Limit, MemberUnit, Note, Stop, Subject, Verdict, words,
+};
 
 /// A part of the rig whose demand lies over its strength: a stop with its verdict.
 impl Rig {
@@ -30,12 +33,13 @@ impl Rig {
         recorder: &mut R,
         spec: &RigSpec,
         path: &ForcePath<'_>,
+        tested: &Tested<'_>,
     ) {
         self.bar_limits(recorder, path);
         for (i, beam) in spec.beams.iter().enumerate() {
             let name = spec.beams.path("rig.beams", i);
             let since = self.verdicts.len();
-            self.rig_beam(recorder, beam, &name, path);
+            self.rig_beam(recorder, beam, &name, (path, tested));
             self.name(since, Subject::of("beam", i));
         }
         self.trained(recorder, spec, path);
@@ -97,7 +101,7 @@ impl Rig {
         recorder: &mut R,
         beam: &RigBeam,
         name: &str,
-        path: &ForcePath<'_>,
+        (path, tested): (&ForcePath<'_>, &Tested<'_>),
     ) {
         let force = path.served.iter().map(|s| force_on(beam, s)).fold(Force::ZERO, Force::max);
         if force <= Force::ZERO {
@@ -129,9 +133,8 @@ impl Rig {
             self.gear(verdict.part(what), name.to_owned(), said);
         }
         if beam.web.is_none() {
-            let message =
-                "the web under the force in the middle is not checked: its strength is not given";
-            self.notes.push(Note::new(slug::RIG_BEAM_WEB, format!("{name}.web"), message));
+            let message = "the strength of the web under the force in the middle is not given: it holds nothing";
+            self.stops.push(Stop::new(slug::RIG_BEAM_WEB, format!("{name}.web"), message));
         }
         if !beam.held_sideways {
             let message = "it is not shown that the beam cannot buckle or roll over sideways";
@@ -139,11 +142,47 @@ impl Rig {
             self.stops.push(Stop::new(slug::RIG_BEAM_SIDEWAYS, path, message));
         }
         let deflection = deflects(beam, force);
-        self.beams.push(BeamCheck { id: beam.id.clone(), force, moment, shear, deflection });
+        let tilts = tested.tilts.iter().filter(|_| beam.carries == BeamUse::Jack);
+        let tilt = tilts.map(|t| t.1.abs()).reduce(f64::max);
+        self.tilted(beam, tilt.unwrap_or(0.0), force, name);
+        let tilt = tilt.map(Ratio::from);
+        self.beams.push(BeamCheck { id: beam.id.clone(), force, moment, shear, deflection, tilt });
+    }
+
+    /// A spreader whose contacts settle unequally: against what its seats allow.
+    fn tilted(&mut self, beam: &RigBeam, tilt: f64, force: Force, name: &str) {
+        let path = format!("{name}.tilts");
+        // what rounding leaves of equal settlements is none
+        if tilt <= DESIGN_SLACK {
+            return;
+        }
+        let Some(allowed) = &beam.tilts else {
+            let message = Message::new(
+                "the contacts of {} settle unequally: it tilts by {}, and its seats take {} along it; what they allow is not given",
+                [(&beam.id).into(), tilt.into(), (force * tilt).into()],
+            );
+            self.notes.push(Note::new(slug::RIG_BEAM_TILT_UNSAID, path, message));
+            return;
+        };
+        let verdict = Verdict::design(
+            slug::RIG_BEAM_TILT,
+            Quantity::new(Kind::Ratio, tilt),
+            Limit::AtMost(allowed.value.si()),
+            Basis::net(MemberUnit::Jack),
+            Clause::Named("tilt that the seats allow, as given"),
+        );
+        self.gear(verdict, path, Message::new("tilt of {}", [(&beam.id).into()]));
     }
 
     fn trained<R: Recorder>(&mut self, recorder: &mut R, spec: &RigSpec, path: &ForcePath<'_>) {
-        let Some(train) = spec.train.as_ref().filter(|_| !path.served.is_empty()) else { return };
+        if path.served.is_empty() {
+            return;
+        }
+        let Some(train) = &spec.train else {
+            let message = "the jack with what stands on and under it is not described: it counts as one that is neither braced nor retained";
+            self.stops.push(Stop::new(slug::RIG_TRAIN_LOOSE, "rig.train", message));
+            return;
+        };
         let force = self.hydraulics.iter().map(|h| h.jack_most).fold(Force::ZERO, Force::max);
         recorder.about(|| "The jack train as a column");
         let side = sideways(recorder, force);
@@ -173,10 +212,10 @@ impl Rig {
             }
             None => {
                 let message = Message::new(
-                    "an eccentricity of {} bends the jack train by {}: not checked, what it takes is not given",
+                    "an eccentricity of {} bends the jack train by {}: what it takes is not given, and it takes nothing",
                     [eccentricity.into(), moment.into()],
                 );
-                self.notes.push(Note::new(slug::RIG_TRAIN_BENT, "rig.train.moment", message));
+                self.stops.push(Stop::new(slug::RIG_TRAIN_BENT, "rig.train.moment", message));
             }
         }
         for (seats, field, end) in

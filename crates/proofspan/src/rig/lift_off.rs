@@ -5,7 +5,7 @@ use std::borrow::Cow;
 
 use smallvec::{SmallVec, smallvec};
 
-use super::reaction::{ReactionMember, Seat};
+use super::reaction::{Axle, ReactionMember, Seat};
 use super::spec::{AskedFactor, FactorBasis};
 use crate::beam::{Beam, Load, Response, Restraint};
 use crate::error::{Error, Issue, slug};
@@ -77,7 +77,10 @@ pub(super) struct Held<'a> {
     /// Its left end, from the left end of the member under test.
     pub(super) from: Length,
     pub(super) beam: Beam,
+    /// What certainly stands on it.
     pub(super) weights: Vec<(Length, Force)>,
+    /// What may stand on it beside: water that may have run out.
+    pub(super) uncertain: Vec<(Length, Force)>,
     /// Place, size and circuit of what pulls.
     pub(super) pulls: Vec<(Length, Force, Option<String>)>,
 }
@@ -116,8 +119,13 @@ pub(super) struct LiftOff {
 }
 
 impl Held<'_> {
-    /// Its length, where it is a single span between two bearings at its ends.
+    /// Its length, where it is a member of a single span between two bearings at its ends.
     pub(super) fn single_span(&self) -> Option<Length> {
+        self.spans_once().filter(|_| self.member.axles.is_empty())
+    }
+
+    /// The same of what stands on axles too.
+    fn spans_once(&self) -> Option<Length> {
         let free = |s: &crate::beam::Support| {
             s.vertical == Restraint::Rigid && s.rotation == Restraint::Free
         };
@@ -133,13 +141,13 @@ impl Held<'_> {
     /// # Errors
     /// What the beam refuses.
     pub(super) fn cases(&self) -> Result<Cases, Error> {
-        let own = || self.own().into_iter();
+        let own = || self.own();
         let weights = || self.weights.iter().map(|(x, c)| Load::point(*x, *c));
         let up = self.pulls.iter().map(|(x, p, _)| Load::point(*x, -*p));
         let mut all: SmallVec<[Loads; 2]> =
-            smallvec![own().chain(weights()).collect(), up.collect()];
-        if self.single_span().is_none() {
-            all.push(own().collect());
+            smallvec![own().into_iter().chain(weights()).collect(), up.collect()];
+        if self.spans_once().is_none() {
+            all.push(own());
             all.extend(weights().map(|w| smallvec![w]));
             all.extend(self.circuits().into_iter().map(|name| {
                 let pulls = self.pulls.iter().filter(|p| &p.2 == name);
@@ -154,10 +162,12 @@ impl Held<'_> {
         }
     }
 
-    /// Its own weight as a load.
-    pub(super) fn own(&self) -> Option<Load> {
-        let weight = self.member.self_weight.as_ref()?;
-        Some(Load::uniform(Length::ZERO, self.beam.length(), weight.value))
+    /// Its own weight as loads: of a vehicle that of each axle.
+    pub(super) fn own(&self) -> SmallVec<[Load; 4]> {
+        let weight = self.member.self_weight.as_ref();
+        let line = weight.map(|w| Load::uniform(Length::ZERO, self.beam.length(), w.value));
+        let axle = |a: &Axle| Load::point(a.at.value - self.from, a.load.value);
+        line.into_iter().chain(self.member.axles.iter().map(axle)).collect()
     }
 
     fn circuits(&self) -> SmallVec<[&Option<String>; 2]> {
@@ -178,7 +188,7 @@ impl Held<'_> {
     ) -> SmallVec<[(Length, Shares); 2]> {
         let places = self.beam.supports().iter().map(|s| s.at);
         let mut all = SmallVec::new();
-        if let Some(l) = self.single_span() {
+        if let Some(l) = self.spans_once() {
             for (i, at) in places.enumerate() {
                 let side = if i == 0 { "left" } else { "right" };
                 recorder.about(|| {
@@ -189,6 +199,7 @@ impl Held<'_> {
                 });
                 let weight = self.member.self_weight.as_ref();
                 let own = weight.map_or(Force::ZERO, |w| own_reaction(recorder, w.value, l));
+                let own = self.member.axles.get(i).map_or(own, |axle| axle.load.value);
                 let mut share = |c: Force, x: Length| bearing_share(recorder, c, l, (x - at).abs());
                 let weights = self.weights.iter().map(|(x, c)| share(*c, *x)).collect();
                 let names = self.circuits();
@@ -224,7 +235,7 @@ impl Held<'_> {
     ) -> LiftOff {
         let mut found = LiftOff::default();
         let force: Force = self.pulls.iter().map(|p| p.1).sum();
-        let single = self.single_span().is_some();
+        let single = self.spans_once().is_some();
         let shares = self.shares(recorder, cases);
         let ends = shares.len();
         let mut unknown = false;

@@ -67,6 +67,8 @@ crate::answer! {
         warming: Option<Force>,
         /// Force that the bars take or give by their temperature, either way.
         bars: Option<Force>,
+        /// Force that the creep of the member takes, where it is stated.
+        creep: Option<Force>,
         /// Force that the leak takes in its time.
         leak: Option<Force>,
         /// That time.
@@ -80,6 +82,60 @@ crate::answer! {
         gauge_class: Option<Force>,
         /// Force that one division of the gauge stands for.
         gauge_division: Option<Force>,
+    }
+}
+
+crate::answer! {
+    /// What the hold of one step does to the force of a locked-off circuit, all its jacks together.
+    pub struct HeldForce {
+        /// The circuit, where it is named.
+        circuit: Option<String>,
+        /// The least force at the end of the hold if nobody tops up: oil cold, bars against it, leak, creep.
+        least: Force,
+        /// The largest: oil and bars warm, no leak.
+        most: Force,
+        /// How far the force may go from that of the step.
+        band: Force,
+        /// Whether temperature and creep alone leave the band.
+        leaves_band: bool,
+        /// After what time it is topped up at the latest; nothing where the hold ends before.
+        top_up_after: Option<Duration>,
+        /// After what time again, from then on.
+        then_every: Option<Duration>,
+    }
+}
+
+impl Locked {
+    /// What a hold of a step does: at this part of the full force, for this time where the temperatures
+    /// and the creep given are those of a `whole` hold. In a shorter one they change in proportion of
+    /// time, the creep of load too; the leak is that of full pressure (library rule). Nothing where no
+    /// hold is described.
+    #[must_use]
+    pub fn during(
+        &self,
+        circuit: Option<&str>,
+        part: f64,
+        (hold, whole): (Duration, Duration),
+    ) -> Option<HeldForce> {
+        let band = self.band? * part;
+        let time = if whole > Duration::ZERO { (hold / whole).min(1.0) } else { 1.0 };
+        let some = |f: Option<Force>| f.unwrap_or(Force::ZERO) * time;
+        let falls = some(self.cooling) + some(self.bars) + some(self.creep) * part;
+        let leaks = self.leak.zip(self.leak_over).filter(|(f, _)| *f > Force::ZERO);
+        let lost = leaks.map_or(Force::ZERO, |(f, over)| f * (hold / over));
+        let full = self.force * part;
+        let spare = band - falls;
+        let after = |force: Force| leaks.map(|(f, over)| over * (force / f));
+        let first = after(spare).filter(|t| spare > Force::ZERO && *t < hold);
+        Some(HeldForce {
+            circuit: circuit.map(str::to_owned),
+            least: (full - falls - lost).max(Force::ZERO),
+            most: full + some(self.warming) + some(self.bars),
+            band,
+            leaves_band: spare < Force::ZERO || some(self.warming) + some(self.bars) > band,
+            top_up_after: first,
+            then_every: first.and_then(|_| after(band)),
+        })
     }
 }
 
@@ -137,8 +193,11 @@ pub(super) fn locked<R: Recorder>(
         let e = oil_way(recorder, l.volume.value, circuit.area);
         force_of(e, recorder)
     });
+    let creep = hold.and_then(|h| h.creep.as_ref()).and_then(|c| force_of(c.value, recorder));
     let band = hold.map(|h| circuit.force * h.band.value.value());
-    let spare = band.zip(cooling).map(|(b, c)| b - c - bars.unwrap_or(Force::ZERO));
+    let none = Force::ZERO;
+    let spare =
+        band.zip(cooling).map(|(b, c)| b - c - bars.unwrap_or(none) - creep.unwrap_or(none));
     let top_up_after = spare.zip(leak).zip(leaks).and_then(|((spare, lost), leak)| {
         (spare > Force::ZERO && lost > Force::ZERO)
             .then(|| top_up_after(recorder, spare, lost, leak.over.value))
@@ -152,6 +211,7 @@ pub(super) fn locked<R: Recorder>(
         cooling,
         warming,
         bars,
+        creep,
         leak,
         leak_over: leaks.map(|l| l.over.value),
         band,

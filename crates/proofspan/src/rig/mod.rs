@@ -18,6 +18,7 @@ mod alone;
 mod blocks;
 mod carried;
 mod check;
+mod conditions;
 mod counterweight;
 mod equipment;
 mod fittings;
@@ -41,19 +42,20 @@ pub use blocks::{
 pub use check::{AnchorCheck, Reacting, Rig, check};
 pub use counterweight::{Advice, LeastCounterweight, WeightAsked, least_counterweight};
 pub use gear::{
-    BeamCheck, BeamUse, GearLength, Hole, Opening, OpeningIn, RigBeam, Seats, Train, TrainCheck,
+    BeamCheck, BeamUse, GearLength, Hole, Opening, OpeningIn, RigBeam, Seats, Tilt, Train,
+    TrainCheck,
 };
 pub use hydraulics::{Hydraulics, force_at, pressure_for};
 pub use lift_off::BearingCheck;
-pub use locked::Locked;
+pub use locked::{HeldForce, Locked};
 pub use oil::{
     Band, ChangeSize, Expands, Fittings, GaugeClass, Leak, LeakTime, LockedOff, PressureGauge, Pump,
 };
 pub use press::{Means, Press, Pull, Tested};
-pub use reaction::{Anchor, ReactionKind, ReactionMember, RigPlace, Seat};
+pub use reaction::{Anchor, Axle, ReactionKind, ReactionMember, RigPlace, Seat};
 pub use spec::{
     Acts, Asked, AskedFactor, Bars, Conditions, Counterweight, FactorBasis, Friction, Jacks,
-    Number, Piston, RigSpec, RodSize,
+    Number, Piston, RigSpec, RodSize, Tank,
 };
 pub use stages::{Stage, SupportForce};
 pub use transport::Transport;

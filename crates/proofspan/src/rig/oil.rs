@@ -1,9 +1,11 @@
 //! Pump, hold, gauge, hoses and valves of a circuit, as a document describes them.
 
 use crate::error::{Issue, slug};
-use crate::source::rule::{NotNegative, Positive};
+use crate::source::rule::{Movement, NotNegative, Positive};
 use crate::source::{Given, Reader};
-use crate::units::{Duration, Pressure, Ratio, TemperatureChange, ThermalExpansion, Volume};
+use crate::units::{
+    Duration, Length, Pressure, Ratio, TemperatureChange, ThermalExpansion, Volume,
+};
 
 crate::rule! {
     /// How long a leak was watched: up to thirty days (library rule).
@@ -57,6 +59,8 @@ crate::record! {
         bars_change: Option<Given<TemperatureChange, ChangeSize>>,
         /// The leak that a trial showed.
         leak: Option<Leak>,
+        /// How far the member under test creeps down at the jacks in the hold at full load, where it is stated.
+        creep: Option<Given<Length, Movement>>,
     }
     rules { bars_both[bars_expansion, bars_change]; }
 }

@@ -75,6 +75,9 @@ pub struct Tested<'a> {
     /// Place of a press and the soft deflection of the member there; of one that is not listed the
     /// largest counts.
     pub ways: &'a [(Length, Length)],
+    /// Place of a press that a spreader brings on, and how far that tilts by the soft deflections under its
+    /// outer contacts, rise over length.
+    pub tilts: &'a [(Length, f64)],
 }
 
 impl Tested<'_> {
@@ -89,7 +92,14 @@ impl<'a> From<&'a str> for Tested<'a> {
     fn from(member: &'a str) -> Self {
         const QUARTERS: &[Ratio] =
             &[Ratio::from_si(0.25), Ratio::from_si(0.5), Ratio::from_si(0.75), Ratio::from_si(1.0)];
-        Self { member, first_bearing: Length::ZERO, steps: QUARTERS, stiffer: 1.0, ways: &[] }
+        Self {
+            member,
+            first_bearing: Length::ZERO,
+            steps: QUARTERS,
+            stiffer: 1.0,
+            ways: &[],
+            tilts: &[],
+        }
     }
 }
 

@@ -1,12 +1,13 @@
 //! What the jacks pull against, as a document describes it.
 
 use crate::beam::{
-    Beam, Line, Part, Rigidity, Span, Spring, Support, SupportSpec, line_fits, supports_in_order,
+    Beam, Line, Part, Restraint, Rigidity, Span, Spring, Support, SupportSpec, line_fits,
+    supports_in_order,
 };
 use crate::error::{Error, Issue, slug};
 use crate::source::rule::{NotNegative, Positive};
 use crate::source::{Given, Reader, Several, Unfolded};
-use crate::units::{Force, Length, LineLoad, Message, Moment, SpringStiffness};
+use crate::units::{FlexuralRigidity, Force, Length, LineLoad, Message, Moment, SpringStiffness};
 
 crate::choice! {
     /// How the reaction member sits on its supports.
@@ -29,10 +30,16 @@ crate::choice! {
         Platform = "platform",
         /// Anchors in the ground or in a mass below.
         Anchors = "anchors",
+        /// A vehicle on its own wheels: the loads of its axles hold it down. Where it has more than two,
+        /// they share a pull as springs that are as stiff as they are loaded (library rule).
+        Vehicle = "vehicle",
         /// A frame that holds on the member under test itself: the force path closes on it.
         Frame = "frame",
     }
 }
+
+/// A chassis beside its springs, Nm².
+const RIGID: f64 = 1e15;
 
 crate::rule! {
     /// A place in the coordinates of the member under test, from its left end; below zero left of
@@ -47,6 +54,18 @@ crate::record! {
         at: Given<Length, RigPlace>,
         /// Its design strength in tension, from a test of the anchor.
         capacity: Given<Force, Positive> => RIG_ANCHOR_CAPACITY_MISSING "an anchor of unknown strength holds nothing",
+    }
+}
+
+crate::record! {
+    /// One axle of a vehicle that reacts, per member unit.
+    pub struct Axle {
+        /// Its place from the left end of the member under test.
+        at: Given<Length, RigPlace>,
+        /// What it weighs there, as the vehicle stands.
+        load: Given<Force, Positive>,
+        /// What the ground or floor carries under its wheels.
+        carries: Given<Force, Positive> => RIG_AXLE_GROUND_MISSING "ground of unknown strength carries no wheel",
     }
 }
 
@@ -85,7 +104,11 @@ crate::record! {
         uplift_capacity: Several<Given<Force, NotNegative>> = Several::none(),
         /// The anchors, from left to right.
         anchors: Vec<Anchor> = Vec::new(),
-        /// Of anchors or a frame: what pulls at one place over how far it gives there. Not known, what
+        /// The axles of a vehicle, from left to right.
+        axles: Vec<Axle> = Vec::new(),
+        /// Of a vehicle: what its chassis takes at one place where it is held.
+        hold: Option<Given<Force, Positive>>,
+        /// Of anchors, a vehicle or a frame: what pulls at one place over how far it gives there. Not known, what
         /// it springs back has no bound.
         stiffness: Option<Given<SpringStiffness, Spring>>,
         /// Hogging at which its top face cracks, per member unit, as a size: prestress pulls it already.
@@ -98,6 +121,7 @@ crate::record! {
     rules {
         gives_itself[kind, stiffness];
         kind_fits[kind, span, supports, anchors];
+        axles_fit[kind, axles, hold];
         kind_known[kind, self_weight, rigidity, seat];
         line_only[kind, left_overhang, right_overhang];
         anchors_rise[anchors];
@@ -117,7 +141,7 @@ fn asked_by_kind(mut schema: serde_json::Value) -> serde_json::Value {
         { "required": ["self_weight", "rigidity", "seat"], "anyOf": line },
         { "required": ["kind", "self_weight", "rigidity"], "anyOf": line, "properties": of(&[ReactionKind::Cantilever]) },
         { "required": ["kind", "rigidity"], "anyOf": line, "properties": of(&[ReactionKind::Platform]) },
-        { "required": ["kind"], "properties": of(&[ReactionKind::Anchors, ReactionKind::Frame]) },
+        { "required": ["kind"], "properties": of(&[ReactionKind::Anchors, ReactionKind::Vehicle, ReactionKind::Frame]) },
     ]);
     if let Some(object) = schema.as_object_mut() {
         object.insert("anyOf".to_owned(), all);
@@ -172,6 +196,27 @@ fn kind_fits(
     }
 }
 
+fn axles_fit(
+    reader: &mut Reader,
+    kind: &ReactionKind,
+    axles: &Vec<Axle>,
+    hold: &Option<Given<Force, Positive>>,
+) {
+    let vehicle = *kind == ReactionKind::Vehicle;
+    for (field, there) in [("axles", !axles.is_empty()), ("hold", hold.is_some())] {
+        if there && !vehicle {
+            misfit(reader, *kind, field);
+        }
+    }
+    if vehicle && axles.len() < 2 {
+        let path = reader.path_of("axles");
+        let message = "a vehicle stands on two axles or more";
+        let issue = Issue::new(slug::RIG_REACTION_KIND, path, message).value(axles.len());
+        reader.push(issue.limit("place, load and ground of each"));
+    }
+    rising(reader, "axles", axles.iter().map(|a| &a.at));
+}
+
 fn kind_known(
     reader: &mut Reader,
     kind: &ReactionKind,
@@ -212,7 +257,7 @@ fn line_only(
     left: &Option<Given<Length, Part>>,
     right: &Option<Given<Length, Part>>,
 ) {
-    if !matches!(kind, ReactionKind::Member | ReactionKind::Platform) {
+    if !matches!(kind, ReactionKind::Member | ReactionKind::Platform | ReactionKind::Vehicle) {
         for (field, there) in
             [("left_overhang", left.is_some()), ("right_overhang", right.is_some())]
         {
@@ -224,13 +269,22 @@ fn line_only(
 }
 
 fn anchors_rise(reader: &mut Reader, anchors: &Vec<Anchor>) {
-    for (i, (a, b)) in anchors.iter().zip(anchors.iter().skip(1)).enumerate() {
-        if a.at.value >= b.at.value {
-            let path = reader.path_of(&format!("anchors[{}]", i + 1));
+    rising(reader, "anchors", anchors.iter().map(|a| &a.at));
+}
+
+fn rising<'a>(
+    reader: &mut Reader,
+    field: &str,
+    places: impl Iterator<Item = &'a Given<Length, RigPlace>> + Clone,
+) {
+    for (i, (a, b)) in places.clone().zip(places.skip(1)).enumerate() {
+        if a.value >= b.value {
+            let path = reader.path_of(&format!("{field}[{}]", i + 1));
+            let message = format!("{field} do not rise from left to right");
             reader.push(
-                Issue::new(slug::BEAM_ORDER, path, "anchors do not rise from left to right")
-                    .value(b.at.said())
-                    .limit(Message::new("beyond {}", [a.at.said()])),
+                Issue::new(slug::BEAM_ORDER, path, message)
+                    .value(b.said())
+                    .limit(Message::new("beyond {}", [a.said()])),
             );
         }
     }
@@ -285,6 +339,13 @@ impl ReactionMember {
                 let at = |a: Option<&Anchor>| a.map(|a| a.at.value);
                 at(self.anchors.first()).zip(at(self.anchors.last()))
             }
+            ReactionKind::Vehicle => {
+                let part =
+                    |p: &Option<Given<Length, Part>>| p.as_ref().map_or(Length::ZERO, |p| p.value);
+                let (first, last) = self.axles.first().zip(self.axles.last())?;
+                let from = first.at.value - part(&self.left_overhang);
+                Some((from, last.at.value + part(&self.right_overhang)))
+            }
             _ => {
                 let line = self.line();
                 let from = self.at.as_ref().map_or(first, |a| a.value) - line.first_bearing();
@@ -298,6 +359,19 @@ impl ReactionMember {
     /// # Errors
     /// Supports beyond it, or too few.
     pub fn beam(&self) -> Result<Option<Beam>, Error> {
+        if let (ReactionKind::Vehicle, Some((from, to))) = (self.kind, self.reach(Length::ZERO)) {
+            let supports = self.axles.iter().map(|axle| {
+                let bearing = Support::bearing(axle.at.value - from);
+                // two axles share by their levers, whatever gives
+                if self.axles.len() == 2 {
+                    return bearing;
+                }
+                let stiff = SpringStiffness::per(axle.load.value, Length::from_si(0.05));
+                Support { vertical: Restraint::Spring(stiff), ..bearing }
+            });
+            let stiff = vec![(Length::ZERO, FlexuralRigidity::from_si(RIGID))];
+            return Beam::new(to - from, supports.collect(), stiff).map(Some);
+        }
         match &self.rigidity {
             Some(rigidity) if self.kind.beam() => {
                 let line = self.line();
@@ -312,13 +386,15 @@ impl ReactionMember {
     /// How it sits on each support, from left to right. A seat lifts and what is held against
     /// rotation does not, whatever is said of the rest.
     pub fn seats(&self) -> impl Iterator<Item = Seat> + use<> {
+        let wheels = std::iter::repeat_n(Seat::Seated, self.axles.len());
         let rest = self.seat.unwrap_or(Seat::Seated);
         let each = move |s: Support| match (s.lifts, s.rotation) {
             (true, _) => Seat::Seated,
-            (false, crate::beam::Restraint::Free) => rest,
+            (false, Restraint::Free) => rest,
             (false, _) => Seat::Monolithic,
         };
-        self.line().held().into_iter().map(each)
+        let line = self.axles.is_empty().then(|| self.line().held());
+        wheels.chain(line.into_iter().flatten().map(each))
     }
 
     /// The strength against uplift at one bearing, by its number from the left.

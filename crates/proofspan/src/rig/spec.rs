@@ -1,14 +1,14 @@
 //! The rig as a document describes it, per member unit.
 
 use super::blocks::Blocks;
-use super::gear::{Hole, RigBeam, Train};
+use super::gear::{GearLength, Hole, RigBeam, Train};
 use super::oil::{Fittings, LockedOff, PressureGauge, Pump};
 use super::reaction::{ReactionMember, RigPlace};
 use super::transport::Transport;
 use crate::error::{Issue, slug};
-use crate::source::rule::{Movement, Positive};
+use crate::source::rule::{Movement, NotNegative, Positive};
 use crate::source::{Given, Reader, Several};
-use crate::units::{Area, Force, Length, Pressure, Ratio, Stress, Volume};
+use crate::units::{Area, Force, Length, Message, Pressure, Ratio, Stress, UnitWeight, Volume};
 
 crate::rule! {
     /// A factor asked for: up to a thousand (library rule).
@@ -24,14 +24,83 @@ crate::rule! {
 }
 
 crate::record! {
-    /// A counterweight on the reaction member, per member unit.
+    /// Water in a tank, as a counterweight.
+    pub struct Tank {
+        /// Its area in plan, on one member unit.
+        area: Given<Area, Positive>,
+        /// How deep the water stands when it is filled.
+        depth: Given<Length, GearLength>,
+        /// By how much the water may fall before somebody fills it up: leaks, slopping, frost that bursts
+        /// it. Lift-off counts the water that is left, strength all of it.
+        falls: Given<Length, Movement>,
+        /// Weight of the tank itself.
+        empty: Option<Given<Force, NotNegative>>,
+    }
+    rules { falls_within[depth, falls]; }
+}
+
+fn falls_within(
+    reader: &mut Reader,
+    depth: &Given<Length, GearLength>,
+    falls: &Given<Length, Movement>,
+) {
+    if falls.value > depth.value {
+        let path = reader.path_of("falls");
+        let issue =
+            Issue::new(slug::RIG_WEIGHT_UNSETTLED, path, "the water falls by more than it is deep");
+        reader.push(issue.value(falls.said()).limit(Message::new("at most {}", [depth.said()])));
+    }
+}
+
+crate::record! {
+    /// A counterweight on the reaction member, per member unit: its weight, or the water that it is.
     pub struct Counterweight {
         /// Its weight.
-        force: Given<Force, Positive>,
+        force: Option<Given<Force, Positive>>,
+        /// In place of the weight, water in a tank.
+        water: Option<Tank>,
         /// Its place from the left end of the member under test.
         at: Given<Length, RigPlace>,
         /// The reaction member it stands on, where several reach its place.
         reaction: Option<String>,
+    }
+    rules { one_weight[force, water]; }
+}
+
+fn one_weight(reader: &mut Reader, force: &Option<Given<Force, Positive>>, water: &Option<Tank>) {
+    if force.is_some() == water.is_some() {
+        let path = reader.path().to_owned();
+        let message = "the weight is not settled";
+        let issue = Issue::new(slug::RIG_WEIGHT_UNSETTLED, path, message);
+        reader.push(issue.limit("force, or water"));
+    }
+}
+
+/// Fresh water, the lighter of what may be filled in.
+const WATER: UnitWeight = UnitWeight::from_si(9810.0);
+
+impl Counterweight {
+    fn holding(&self, lost: impl Fn(&Tank) -> Length) -> Force {
+        match (&self.force, &self.water) {
+            (Some(force), _) => force.value,
+            (None, Some(tank)) => {
+                let water = WATER * (tank.depth.value - lost(tank)) * tank.area.value;
+                water + tank.empty.as_ref().map_or(Force::ZERO, |w| w.value)
+            }
+            (None, None) => Force::ZERO,
+        }
+    }
+
+    /// Its weight, a tank filled.
+    #[must_use]
+    pub fn weight(&self) -> Force {
+        self.holding(|_| Length::ZERO)
+    }
+
+    /// The weight that is certainly there: of a tank what is left in it.
+    #[must_use]
+    pub fn certain(&self) -> Force {
+        self.holding(|tank| tank.falls.value)
     }
 }
 

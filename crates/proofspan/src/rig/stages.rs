@@ -216,6 +216,10 @@ impl Held<'_> {
         }
         self.placing(&mut found, terms, unit)?;
         self.rebound(&mut found);
+        self.filled(&mut found, terms, unit)?;
+        if !self.member.axles.is_empty() {
+            return Ok(found);
+        }
         for (field, given) in [
             ("shear_capacity", self.member.shear_capacity.is_some()),
             ("sagging_capacity", self.member.sagging_capacity.is_some()),
@@ -230,6 +234,73 @@ impl Held<'_> {
             }
         }
         Ok(found)
+    }
+
+    /// What may stand on it beside what certainly does: tanks that have lost nothing. Without the
+    /// test load, and where that is lost at once.
+    fn filled(&self, found: &mut Stages, terms: Sizes, unit: MemberUnit) -> Result<(), Error> {
+        if self.uncertain.is_empty() {
+            return Ok(());
+        }
+        let mut down: Vec<Load> = self.own().into_iter().collect();
+        let all = self.weights.iter().chain(&self.uncertain);
+        down.extend(all.map(|(x, c)| Load::point(*x, *c)));
+        let up: Vec<Load> = self.pulls.iter().map(|(x, p, _)| Load::point(*x, -*p)).collect();
+        let mut solved = self.beam.cases(&[&*down, &*up])?.into_iter();
+        let (Some(placed), Some(jacks)) = (solved.next(), solved.next()) else { return Ok(()) };
+        let mut state = placed.clone();
+        let (staging, loaded) = (slug::RIG_STAGING_OVER_CAPACITY, slug::RIG_REACTION_OVER_CAPACITY);
+        for (name, fraction, code) in
+            [("tanks full, P = 0", 0.0, staging), ("tanks full, P lost at once", -1.0, loaded)]
+        {
+            state.set_sum(&placed, fraction, &jacks);
+            let stage = self.stage(name.into(), fraction, &state, terms, unit, code);
+            self.stop(&stage, code, &mut found.stops);
+            found.stages.push(stage);
+        }
+        Ok(())
+    }
+
+    /// The wheels of a vehicle on what carries them, over all stages, and its chassis where it is held.
+    pub(super) fn wheels(
+        &self,
+        stages: &[Stage],
+        unit: MemberUnit,
+        (verdicts, stops): (&mut Vec<Verdict>, &mut Vec<Stop>),
+    ) {
+        if self.member.axles.is_empty() {
+            return;
+        }
+        let given = Clause::Named("strength given by the engineer");
+        for (i, axle) in self.member.axles.iter().enumerate() {
+            let of = |s: &Stage| s.reactions.get(i).map_or(Force::ZERO, |r| r.force);
+            let most = stages.iter().map(of).fold(Force::ZERO, Force::max);
+            let limit = Limit::AtMost(axle.carries.value.si());
+            let code = slug::RIG_AXLE_OVER_GROUND;
+            let verdict = Verdict::design(code, most.into(), limit, Basis::total(unit), given);
+            if verdict.state != State::Pass {
+                let text = "the axle at {} brings {} to what carries {}";
+                let said = [axle.at.value.into(), most.into(), axle.carries.value.into()];
+                let path = format!("{}.axles[{i}]", self.path);
+                stops.push(Stop::new(code, path, Message::new(text, said)).with(verdict));
+            }
+            verdicts.push(verdict);
+        }
+        let pull = self.pulls.iter().map(|p| p.1).fold(Force::ZERO, Force::max);
+        let path = format!("{}.hold", self.path);
+        let Some(hold) = &self.member.hold else {
+            let message = "what the chassis takes where it is held is not given";
+            stops.push(Stop::new(slug::RIG_REACTION_MISSING, path, message));
+            return;
+        };
+        let (code, limit) = (slug::RIG_HOLD_OVER_LOAD, Limit::AtMost(hold.value.si()));
+        let verdict = Verdict::design(code, pull.into(), limit, Basis::net(unit), given);
+        if verdict.state != State::Pass {
+            let said = [pull.into(), hold.value.into()];
+            let message = Message::new("the vehicle is held by {} at one place and takes {}", said);
+            stops.push(Stop::new(code, path, message).with(verdict));
+        }
+        verdicts.push(verdict);
     }
 
     /// The weights as they come, one after the other. On a single span every one bends it the same way,

@@ -174,6 +174,7 @@ impl Catching {
                 height: None,
                 table: Vec::new(),
                 column: None,
+                prop: None,
                 lean: Ratio::ZERO,
             },
             posts_on_joist_lines: true,

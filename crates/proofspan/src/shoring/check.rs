@@ -26,8 +26,8 @@ use crate::scope::Mode;
 use crate::source::{Given, validate_named};
 use crate::units::{Force, Length, LineLoad, Message, Moment, Ratio, Said, SpringStiffness};
 use crate::verdict::{
-    Basis, Clause, Collect, DESIGN_SLACK, Limit, MemberUnit, Note, State, Stop, Subject, Verdict, collects,
-    words,
+    Basis, Clause, Collect, DESIGN_SLACK, Limit, MemberUnit, Note, State, Stop, Subject, Verdict,
+    collects, words,
 };
 
 crate::answer! {
@@ -69,6 +69,8 @@ crate::answer! {
         slack: bool,
         /// What the posts carry.
         resistance: Force,
+        /// What the bracing of the posts holds sideways.
+        sideways: Force,
         /// Least gap at full load: reading expected and its uncertainty.
         gap_low: Length,
         /// Least gap with the clearance of the library rule.
@@ -121,7 +123,8 @@ crate::answer! {
         catches: Vec<Caught>,
         /// The largest sum of the catch forces of one failure, or a little more: what the levels carry.
         force: Force,
-        /// Shares of the levels, the top first, the ground last.
+        /// Shares of the levels, the top first, the ground last. Where it is not known how far the ground
+        /// gives, each is its largest, and they come to more than 1.
         levels: Vec<LevelShare>,
         /// What every level does, the top first, the ground last.
         stack: Vec<LevelLoad>,
@@ -373,6 +376,7 @@ impl Shoring {
             );
             words(path.clone(), message)
         });
+        self.leaning(&format!("{path}.resistance"), &catch.resistance, force);
         let at_rest = Force::from_si(share.total());
         let mut over =
             |force: Force| (at_rest > Force::ZERO).then(|| times_static(recorder, force, at_rest));
@@ -389,6 +393,7 @@ impl Shoring {
             crushed: rig.crushes(catch, share, catch.gap.value),
             slack,
             resistance: capacity,
+            sideways: sideways(force, &catch.resistance),
             gap_low: Length::ZERO,
             gap_recommended: Length::ZERO,
             gap_high: stops_some.then_some(largest),
@@ -536,13 +541,20 @@ impl Shoring {
 
     fn levels<R: Recorder>(&mut self, recorder: &mut R, spec: &ShoringSpec, unit: MemberUnit) {
         let (n, all) = (spec.levels.len(), stacked(spec));
+        if n > 0 && ground_unknown(spec) {
+            let message = "how far the ground gives under the posts is not known: the levels count as if it gave way, ground and posts as if it did not give at all";
+            let path = "shoring.ground.stiffness";
+            self.notes.push(Note::new(slug::SHORING_GROUND_STIFFNESS, path, message));
+        }
         let fits = |k: usize| {
-            let mut part = all.clone();
-            if k < n {
+            let carried = if k < n {
+                let mut part = all.clone();
                 part.truncate(k);
                 part.iter_mut().skip(k.saturating_sub(1)).for_each(|l| l.posts = None);
-            }
-            let carried = stack(&part, self.force);
+                stack(&part, self.force)
+            } else {
+                carried(&mut NoRecord, spec, self.force)
+            };
             let holds = |force: Force, by: Force| force <= by * (1.0 + DESIGN_SLACK);
             let ground = spec.ground.as_ref().map(|g| g.carries.value);
             let on_ground = carried.get(n).zip(ground).is_none_or(|(c, by)| holds(c.force, by));
@@ -560,12 +572,13 @@ impl Shoring {
             let heading = "How the force of the catches spreads over the levels, the top first";
             recorder.about(|| heading);
         }
-        let carried = stack_recorded(recorder, &all, self.force);
+        let carried = carried(recorder, spec, self.force);
         self.levels = if self.force > Force::ZERO {
             carried.iter().map(|c| c.share_of(recorder, self.force)).collect()
         } else {
             let one = Force::from_si(1.0);
-            stack(&all, one).iter().map(|c| c.share_of(&mut NoRecord, one)).collect()
+            let of_one = self::carried(&mut NoRecord, spec, one);
+            of_one.iter().map(|c| c.share_of(&mut NoRecord, one)).collect()
         };
         let clause = Clause::Named("spare strength given by the engineer");
         for (i, (level, carried)) in spec.levels.iter().zip(&carried).enumerate() {
@@ -581,11 +594,11 @@ impl Shoring {
             if onward && level.posts.is_none() {
                 let said = [(&level.id).into(), carried.posts.into()];
                 let message = Message::new(
-                    "the posts below {} take {}; what they carry is not given and not checked",
+                    "the posts below {} take {}; what they carry is not given, and they carry nothing",
                     said,
                 );
                 let path = format!("shoring.levels[{i}].posts");
-                self.notes.push(Note::new(slug::SHORING_POSTS_UNCHECKED, path, message));
+                self.stops.push(Stop::new(slug::SHORING_POSTS_UNCHECKED, path, message));
             }
             if level.spare_after.is_none() && level.spare.is_some() {
                 let path = format!("shoring.levels[{i}].spare_after");
@@ -604,6 +617,8 @@ impl Shoring {
                 recorder.about(|| Message::new("The posts below {}", [(&level.id).into()]));
                 let capacity = resistance(recorder, &posts.resistance);
                 self.posts(&level.id, i, carried.posts, capacity, unit);
+                let path = format!("shoring.levels[{i}].posts.resistance");
+                self.leaning(&path, &posts.resistance, carried.posts);
                 capacity
             });
             let lean = level.posts.as_ref().map_or(0.0, |p| p.resistance.lean.value());
@@ -620,6 +635,18 @@ impl Shoring {
         }
         if let Some(carried) = carried.get(n).filter(|_| spec.to_ground) {
             self.ground(recorder, spec, carried, unit);
+        }
+    }
+
+    /// A rated load, a table and a characteristic resistance are those of plumb posts.
+    fn leaning(&mut self, path: &str, posts: &Resistance, force: Force) {
+        let lean = posts.lean.value();
+        if lean > 0.0 && posts.column.is_none() {
+            let message = Message::new(
+                "the posts may lean by {}, and what they carry is given for plumb ones: the lean counts in the {} that their bracing holds sideways, not in their strength",
+                [lean.into(), sideways(force, posts).into()],
+            );
+            self.notes.push(Note::new(slug::SHORING_POST_LEAN, format!("{path}.lean"), message));
         }
     }
 
@@ -659,10 +686,10 @@ impl Shoring {
         });
         let Some(carries) = carries else {
             let message = Message::new(
-                "the ground takes {} of the catch force; what it carries is not given, and it counts as one that does not give: the levels above take least",
+                "the ground takes {} of the catch force; what it carries is not given, and it carries nothing",
                 [carried.force.into()],
             );
-            self.notes.push(Note::new(slug::SHORING_GROUND_UNCHECKED, "shoring.ground", message));
+            self.stops.push(Stop::new(slug::SHORING_GROUND_UNCHECKED, "shoring.ground", message));
             return;
         };
         let verdict = Verdict::design(
@@ -684,12 +711,14 @@ impl Shoring {
 /// Sideways force of posts over their load, at least (common practice, no source).
 const SIDEWAYS: f64 = 0.025;
 
+/// What the bracing of posts holds sideways: what their lean brings, at least 2.5 %.
+fn sideways(force: Force, posts: &Resistance) -> Force {
+    force * posts.lean.value().max(SIDEWAYS)
+}
+
 /// The levels and the ground as springs, the top first.
 pub(super) fn stacked(spec: &ShoringSpec) -> Vec<Stacked> {
     let n = spec.levels.len();
-    if n == 0 {
-        return Vec::new();
-    }
     let same = spec.post_stiffness.as_ref().map(|k| k.value);
     let posts = |level: &Level| match &level.posts {
         Some(p) => Some((p.stiffness.value * f64::from(p.resistance.posts), p.gap.value)),
@@ -711,6 +740,34 @@ pub(super) fn stacked(spec: &ShoringSpec) -> Vec<Stacked> {
     all
 }
 
+/// Whether levels stand on ground of which it is not known how far it gives.
+fn ground_unknown(spec: &ShoringSpec) -> bool {
+    spec.to_ground && spec.ground.as_ref().is_none_or(|g| g.stiffness.is_none())
+}
+
+/// What levels and ground carry of a force on the top one. Of ground that is not known to give or to
+/// hold, each takes the larger of both: the levels what comes where it gives way, it and the posts what
+/// comes where it does not give.
+pub(super) fn carried<R: Recorder>(
+    recorder: &mut R,
+    spec: &ShoringSpec,
+    force: Force,
+) -> Vec<Carried> {
+    let all = stacked(spec);
+    let mut found = stack_recorded(recorder, &all, force);
+    if ground_unknown(spec) {
+        let mut alone = all;
+        alone.truncate(spec.levels.len());
+        alone.iter_mut().skip(spec.levels.len().saturating_sub(1)).for_each(|l| l.posts = None);
+        for (one, other) in found.iter_mut().zip(stack(&alone, force)) {
+            one.force = one.force.max(other.force);
+            one.posts = one.posts.max(other.posts);
+            one.moves = one.moves.max(other.moves);
+        }
+    }
+    found
+}
+
 /// The strictest of the resistances that are given.
 pub(super) fn resistance<R: Recorder>(recorder: &mut R, given: &Resistance) -> Force {
     let n = f64::from(given.posts);
@@ -722,6 +779,10 @@ pub(super) fn resistance<R: Recorder>(recorder: &mut R, given: &Resistance) -> F
     let (row, column) = one_post(recorder, height, &given.table, given.column.as_ref(), given.lean);
     let tabled = row.map(|one| rated_resistance(recorder, n, one));
     let column = column.map(|one| posts_resistance(recorder, n, one, given.material_factor));
-    let all = [design, rated, tabled, column];
+    let prop = given.prop.as_ref().zip(height).map(|(prop, height)| {
+        let one = prop.resistance(recorder, height);
+        accidental_resistance(recorder, n, one, given.material_factor)
+    });
+    let all = [design, rated, tabled, column, prop];
     all.into_iter().flatten().reduce(Force::min).unwrap_or(Force::ZERO)
 }

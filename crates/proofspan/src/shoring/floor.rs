@@ -2,12 +2,12 @@
 
 use smallvec::SmallVec;
 
-use super::check::{FloorCheck, Shoring, stacked};
+use super::check::{FloorCheck, Shoring, carried};
 use super::drive::Landing;
-use super::levels::stack;
 use super::spec::{Catch, ShoringSpec};
 use crate::beam::{Beam, Load};
 use crate::error::{Error, Issue, slug};
+use crate::formula::NoRecord;
 use crate::units::{Force, Length, Message, Moment, Quantity};
 use crate::verdict::{Basis, Clause, Collect, Limit, MemberUnit, Note, Subject, Verdict, words};
 
@@ -168,10 +168,10 @@ impl Shoring {
         landings: &[Landing],
     ) -> Result<(), Error> {
         // the floor it stands on is the top level: what it takes hangs on how much comes, for gaps close
-        let levels = stacked(spec);
         let share = |landing: &Landing| {
             let all: Force = landing.iter().map(|c| c.2).sum();
-            let top = stack(&levels, all).first().map(|c| c.force);
+            let top = carried(&mut NoRecord, spec, all).first().map(|c| c.force);
+            let top = top.filter(|_| !spec.levels.is_empty());
             top.filter(|_| all > Force::ZERO).map_or(1.0, |top| top / all)
         };
         let here = |landing: &Landing| {

@@ -28,7 +28,9 @@ pub use catch::{Drive, catch_force_rig, catch_force_weights, following_share, st
 pub use check::{Caught, FloorCheck, GapStep, LevelLoad, Shoring, check};
 pub use floor::{Floor, floor_check};
 pub use levels::{Carried, LevelShare, Stacked, shares, stack};
-pub use posts::{Column, EffectiveLength, Lean, PostHeight, PostResistance, PostRow, euler};
+pub use posts::{
+    Column, EffectiveLength, Lean, PostHeight, PostResistance, PostRow, Prop, PropClass, euler,
+};
 pub use spec::{
     Catch, CatchPlace, Gap, Ground, Level, LevelPosts, MaterialFactor, Pad, PadTravel, Posts,
     Resistance, ShoringSpec, Stub, StubHold,

@@ -45,7 +45,60 @@ crate::record! {
     }
 }
 
+crate::choice! {
+    /// Class of a telescopic steel prop, EN 1065.
+    pub enum PropClass ("class of a prop", source::SOURCE_CHOICE) {
+        /// 51.0 kN·m · l_max/l², at most 44.0 kN (from memory).
+        A = "A",
+        /// 68.0 kN·m · l_max/l², at most 51.0 kN (the cap from memory).
+        B = "B",
+        /// 102.0 kN·m · l_max/l², at most 59.5 kN (from memory).
+        C = "C",
+        /// 34.0 kN at every length.
+        D = "D",
+        /// 51.0 kN at every length (from memory).
+        E = "E",
+    }
+}
+
+impl PropClass {
+    /// Coefficient and cap.
+    fn data(self) -> (Option<Moment>, Force) {
+        let (c, cap) = match self {
+            Self::A => (Some(51e3), 44e3),
+            Self::B => (Some(68e3), 51e3),
+            Self::C => (Some(102e3), 59.5e3),
+            Self::D => (None, 34e3),
+            Self::E => (None, 51e3),
+        };
+        (c.map(Moment::from_si), Force::from_si(cap))
+    }
+}
+
+crate::record! {
+    /// A telescopic steel prop by its class.
+    pub struct Prop {
+        /// The class.
+        class: PropClass,
+        /// The greatest length it can be drawn out to.
+        longest: Given<Length, PostHeight>,
+    }
+}
+
+impl Prop {
+    /// Characteristic resistance at a length.
+    pub(super) fn resistance<R: Recorder>(&self, recorder: &mut R, length: Length) -> Force {
+        match self.class.data() {
+            (Some(c), cap) => prop_resistance(recorder, c, self.longest.value, length, cap),
+            (None, all) => all,
+        }
+    }
+}
+
 crate::laws! {
+    /// Characteristic resistance of a telescopic prop.
+    pub fn prop_resistance(c: Moment as "c", longest: Length as "l_max", l: Length as "l", cap: Force as "R_max") -> Force as "R_k" = cap * min(1.0, c / l * (longest / l) / cap);
+    source "EN 1065, by class";
     /// Resistance of an eccentric column at first yield.
     pub fn column_resistance(ny: Force as "N_y", ncr: Force as "N_cr", my: Moment as "M_y", e: Length as "e") -> Force as "N_R" = ny * (2.0 / (1.0 + ny * e / my + ny / ncr + sqrt((1.0 - ny / ncr) * (1.0 - ny / ncr) + ny * e / my * (ny * e / my + 2.0 + 2.0 * (ny / ncr)))));
     source "N/N_y + N e/(M_y (1 - N/N_cr)) = 1, smaller root";
@@ -82,6 +135,26 @@ pub(super) fn one_post<R: Recorder>(
         column_resistance(recorder, c.squash.value, critical, c.yields_at.value, e)
     });
     (row(table, height), by_column)
+}
+
+/// A prop has a length, and is not drawn out beyond its longest.
+pub(super) fn propped(
+    reader: &mut Reader,
+    height: &Option<Given<Length, PostHeight>>,
+    prop: &Option<Prop>,
+) {
+    let Some(prop) = prop else { return };
+    let fits = height.as_ref().is_some_and(|h| h.value <= prop.longest.value);
+    if !fits {
+        let path = reader.path_of("height");
+        let message = "a prop without its length, or drawn out beyond its longest";
+        let mut issue = Issue::new(slug::SHORING_POST_TABLE, path, message)
+            .limit(Message::new("at most {}", [prop.longest.said()]));
+        if let Some(height) = height {
+            issue = issue.value(height.said());
+        }
+        reader.push(issue);
+    }
 }
 
 /// A table falls with the height, and reaches the height that is asked; a column has a height.

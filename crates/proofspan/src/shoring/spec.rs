@@ -1,7 +1,7 @@
 //! The shoring as a document describes it, per member unit.
 
 use super::catch::Drive;
-use super::posts::{Column, Lean, PostHeight, PostResistance, PostRow, tabled};
+use super::posts::{Column, Lean, PostHeight, PostResistance, PostRow, Prop, propped, tabled};
 use crate::beam::Spring;
 use crate::error::{Issue, slug};
 use crate::source::rule::{AtLeastOne, Movement, NotNegative, Positive};
@@ -33,7 +33,7 @@ crate::rule! {
 }
 
 crate::record! {
-    /// What the posts carry. At least one of the four; the strictest counts.
+    /// What the posts carry. At least one of the five; the strictest counts.
     pub struct Resistance {
         /// How many posts stand under one member unit.
         posts: u32 where Posts,
@@ -49,12 +49,15 @@ crate::record! {
         table: Vec<PostRow> = Vec::new(),
         /// The post as a column.
         column: Option<Column>,
+        /// The post as a telescopic prop of a class, `height` its length.
+        prop: Option<Prop>,
         /// How far the posts may stand out of plumb, sideways over height.
         lean: Ratio where Lean = Ratio::ZERO,
     }
     rules {
-        known[characteristic, rated, table, column];
+        known[characteristic, rated, table, column, prop];
         tabled[height, table, column];
+        propped[height, prop];
     }
 }
 
@@ -64,8 +67,9 @@ fn known(
     rated: &Option<Given<Force, PostResistance>>,
     table: &Vec<PostRow>,
     column: &Option<Column>,
+    prop: &Option<Prop>,
 ) {
-    let said = !table.is_empty() || column.is_some();
+    let said = !table.is_empty() || column.is_some() || prop.is_some();
     if characteristic.is_none() && rated.is_none() && !said {
         let path = reader.path().to_owned();
         reader.push(
@@ -74,7 +78,7 @@ fn known(
                 path,
                 "the resistance of the posts is not settled",
             )
-            .limit("characteristic, rated, table or column"),
+            .limit("characteristic, rated, table, column or prop"),
         );
     }
 }
@@ -188,8 +192,8 @@ crate::record! {
 crate::record! {
     /// What the posts stand on below the last level.
     pub struct Ground {
-        /// Its stiffness under the posts, per member unit; left out, it does not give: the levels
-        /// above then take least.
+        /// Its stiffness under the posts, per member unit; left out, the levels above count as if it gave
+        /// way, and it and the posts as if it did not give.
         stiffness: Option<Given<SpringStiffness, Spring>>,
         /// What it carries under the plates of the posts, per member unit.
         carries: Given<Force, Positive>,

@@ -7,6 +7,12 @@ use crate::source::{Given, Node, Write};
 use crate::units::{Force, Quantity};
 use crate::verdict::{Basis, Clause, Limit, MemberUnit, Note, Verdict};
 
+crate::laws! {
+    /// Design strength of bearing, punching or a plate from the nominal one.
+    pub fn reduced(f: Force as "F_n", phi: f64 as "phi") -> Force as "phi F_n" = phi * f;
+    source "ACI 318, phi as given";
+}
+
 /// A local strength under one action.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[non_exhaustive]

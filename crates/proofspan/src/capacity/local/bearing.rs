@@ -1,6 +1,6 @@
 //! Bearing pressure under a jack, post, wheel or weight.
 
-use super::acts::{LocalFound, checks, factors, notes};
+use super::acts::{LocalFound, checks, factors, notes, reduced};
 use crate::capacity::material::ConcreteStress;
 use crate::capacity::shear::Reduction;
 use crate::error::{Error, Issue, slug};
@@ -13,9 +13,6 @@ crate::laws! {
     /// Force that the concrete under a plate carries.
     pub fn bearing(fc: Stress as "f'c", a1: Area as "A_1", a2: Area as "A_2") -> Force as "P_n" = Force::of_stress(0.85 * fc, a1) * min(2.0, sqrt(a2 / a1));
     source "ACI 318, A_2/A_1 up to 4, from memory";
-    /// The same reduced.
-    pub fn bearing_reduced(p: Force as "P_n", phi: f64 as "phi") -> Force as "phi P_n" = phi * p;
-    source "ACI 318, phi as given";
 }
 
 crate::record! {
@@ -92,7 +89,7 @@ impl Bearing {
         let design = self.phi.as_ref().map(|phi| {
             working.about(|| "Design: specified strength, reduced");
             let nominal = bearing(&mut working, self.strength.value, a1, a2);
-            bearing_reduced(&mut working, nominal, phi.value.value())
+            reduced(&mut working, nominal, phi.value.value())
         });
         let mut noted = notes(self.mean_strength.is_some(), design.is_some());
         if a2 / a1 > 4.0 {

@@ -18,6 +18,7 @@ pub use plate::Plate;
 pub use punching::{Place, Punching};
 pub use strength::LocalStrength;
 
+pub(crate) use acts::LAWS as REDUCED_LAWS;
 pub(crate) use bearing::LAWS as BEARING_LAWS;
 pub(crate) use plate::LAWS as PLATE_LAWS;
 pub(crate) use punching::LAWS as PUNCHING_LAWS;

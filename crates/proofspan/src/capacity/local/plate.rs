@@ -1,6 +1,6 @@
 //! Bending of a plate between what presses and what bears.
 
-use super::acts::{LocalFound, checks, factors};
+use super::acts::{LocalFound, checks, factors, reduced};
 use crate::capacity::material::SteelStress;
 use crate::capacity::shape::Size;
 use crate::capacity::shear::Reduction;
@@ -18,9 +18,6 @@ crate::laws! {
     /// Force at which the overhang of a plate under even pressure begins to yield: F/(B W) W m²/2 = f_y W t²/6.
     pub fn plate_force(fy: Stress as "f_y", w: Length as "W", t: Length as "t", b: Length as "B", m: Length as "m") -> Force as "F" = Force::of_stress(fy, w * t) * ((t / m) * (b / m) / 3.0);
     source "cantilever under even pressure, elastic section modulus (library rule)";
-    /// The same reduced.
-    pub fn plate_reduced(f: Force as "F", phi: f64 as "phi") -> Force as "phi F" = phi * f;
-    source "phi as given";
 }
 
 crate::record! {
@@ -99,7 +96,7 @@ impl Plate {
         let design = self.phi.as_ref().map(|phi| {
             working.about(|| "Design: specified strength, reduced");
             let force = plate_force(&mut working, self.yields.value, w, t, b, m);
-            plate_reduced(&mut working, force, phi.value.value())
+            reduced(&mut working, force, phi.value.value())
         });
         let mut noted = Vec::new();
         if design.is_none() {

@@ -3,7 +3,7 @@
 //! ACI 318-19 in the units of pounds and inches: of its metric form one constant of three is known here,
 //! so it is refused. EN 1992-1-1:2004 at its perimeter 2 d from the face.
 
-use super::acts::{LocalFound, checks, factors, notes};
+use super::acts::{LocalFound, checks, factors, notes, reduced};
 use crate::capacity::material::{ConcreteStress, Lightweight};
 use crate::capacity::shape::Size;
 use crate::capacity::shear::{AciForm, Reduction, ShearEdition};
@@ -25,9 +25,6 @@ crate::laws! {
     /// Force that punches.
     pub fn punching_force(v: Stress as "v_c", bo: Length as "b_o", d: Length as "d") -> Force as "V_c" = Force::of_stress(v, bo * d);
     source "ACI 318-19 22.6, from memory";
-    /// Punching strength reduced.
-    pub fn punching_reduced(v: Force as "V_c", phi: f64 as "phi") -> Force as "phi V_c" = phi * v;
-    source "ACI 318-19, phi as given";
     /// Part of the unbalanced moment that goes by shear.
     pub fn moment_part(b1: Length as "b_1", b2: Length as "b_2") -> f64 as "gamma_v" = 1.0 - 1.0 / (1.0 + 2.0 / 3.0 * sqrt(b1 / b2));
     source "ACI 318-19 8.4.4.2, from memory";
@@ -289,7 +286,7 @@ impl Punching {
         let design = self.phi.as_ref().map(|phi| {
             working.about(|| "Design: specified strength, reduced");
             let (v, force) = carried(working, self.strength.value);
-            (v * phi.value.value(), punching_reduced(working, force, phi.value.value()))
+            (v * phi.value.value(), reduced(working, force, phi.value.value()))
         });
         let code = (slug::CAPACITY_PUNCHING, ACI);
         let actions = (&self.test, &self.catch);
