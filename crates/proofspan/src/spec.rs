@@ -95,8 +95,8 @@ fn complete(
         let issue = Issue::new(slug::VERDICT_OVERRIDE_INCOMPLETE, path, message);
         reader.push(issue.remedy("let another person sign"));
     }
-    if !date.trim().is_empty() && crate::protocol::date(date).is_none() {
-        crate::protocol::unread(reader, "date", date);
+    if !date.trim().is_empty() && crate::source::date(date).is_none() {
+        crate::source::unread(reader, "date", date);
     }
 }
 

@@ -158,6 +158,8 @@ __all__ = [
     "ShearParts",
     "ShearStrength",
     "Exercised",
+    "AddedStirrups",
+    "BondedStrip",
     "WrapShear",
     "ReducedCheck",
     "WithoutStrengthening",
@@ -165,6 +167,8 @@ __all__ = [
     "LocalStrength",
     "shear_strength",
     "shear_strengths",
+    "added_stirrups",
+    "bonded_strip",
     "wrap_shear",
     "without_strengthening",
     "local_strength",
@@ -934,6 +938,9 @@ class Design:
         """The elevation of the rig as shapes: kind, mark, what it says, left, right, top, bottom."""
     def plot_rig(self, units: _Units = "SI", ax: Any | None = None) -> Any:
         """Draws the elevation of the rig to scale; returns the Axes."""
+    def plot_predicted(self, what: _What = "moment", units: _Units = "SI", ax: Axes | None = None) -> Axes:
+        """Draws demand against predicted strength along the member, or the deflection of the test over its
+        load, stiff and soft; returns the Axes."""
     def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
         """Every result, by name; with `units` as JSON can hold it."""
     def to_json(self) -> str:
@@ -1596,6 +1603,7 @@ class LayoutSpec(_Document):
         plate_length: _Value | None = None,
         bearing_length: _Value | None = None,
         ends: Literal["seated", "cast_in_place"] | None = None,
+        stay_uncracked: bool | None = None,
     ) -> Self: ...
     @property
     def carrier(self) -> Any:
@@ -1627,6 +1635,9 @@ class LayoutSpec(_Document):
     @property
     def ends(self) -> Any:
         """How the ends are held."""
+    @property
+    def stay_uncracked(self) -> Any:
+        """Whether the member is to stay uncracked, by the sections of the part `capacity`."""
 
 @final
 class JackLine(_Document):
@@ -2510,7 +2521,13 @@ class CapacitySpec(_Document):
         scatter: dict[str, Any] | None = None,
         before_topping: _Value | float | None = None,
         shear: str | None = None,
+        unit: Literal["strip", "joist", "stem", "beam", "metre"] | None = None,
         shear_reduction: _Value | float | None = None,
+        stiffness: Literal["document", "sections"] | None = None,
+        stiffness_differs: _Value | float | None = None,
+        without_strengthening: Sequence[dict[str, Any]] | None = None,
+        local: Sequence[dict[str, Any]] | None = None,
+        curing: Sequence[dict[str, Any]] | None = None,
     ) -> Self: ...
     @property
     def sections(self) -> Any:
@@ -2537,8 +2554,26 @@ class CapacitySpec(_Document):
     def shear(self) -> Any:
         """Edition of the strength in shear; that of flexure where it is left out."""
     @property
+    def unit(self) -> Any:
+        """What the sections, their steel and what strengthens them are counted for."""
+    @property
     def shear_reduction(self) -> Any:
         """Strength reduction factor of shear, ACI 318."""
+    @property
+    def stiffness(self) -> Any:
+        """Whose stiffness the design counts with."""
+    @property
+    def stiffness_differs(self) -> Any:
+        """By how much of it the deflections by beam and by sections may differ without a word."""
+    @property
+    def without_strengthening(self) -> Any:
+        """What the member must carry without its strengthening, and in fire: checks of their own."""
+    @property
+    def local(self) -> Any:
+        """What gives way under what presses, and at the bearings."""
+    @property
+    def curing(self) -> Any:
+        """Repairs, adhesive, grout and wraps that must be at strength before the test."""
 
 @final
 class ShoringSpec(_Document):
@@ -2756,6 +2791,7 @@ class SiteRecords(_Document):
         zone_clear: dict[str, Any] | None = None,
         tendons_located: dict[str, Any] | None = None,
         strength_ready: dict[str, Any] | None = None,
+        test_day: str | None = None,
     ) -> Self: ...
     @property
     def survey(self) -> Any:
@@ -2775,6 +2811,9 @@ class SiteRecords(_Document):
     @property
     def strength_ready(self) -> Any:
         """Repairs, adhesive, grout and wraps at strength before the test date."""
+    @property
+    def test_day(self) -> Any:
+        """The day of the test, as planned; asked for where something must cure."""
 
 @final
 class LogSpec(_Document):
@@ -3572,6 +3611,12 @@ class SectionStrength:
     """What a section does: predictions to plan a test by, never an approval."""
 
     @property
+    def outline(self) -> list[tuple[Quantity, Quantity]]:
+        """The outline from the top face down: depth and width of each corner, half of it on either side."""
+    @property
+    def steel(self) -> list[tuple[str, Quantity, Quantity]]:
+        """Where its steel lies: which one, depth below the top face, area."""
+    @property
     def gross(self) -> SectionProperties:
         """Gross properties, without steel."""
     @property
@@ -3735,6 +3780,51 @@ class Exercised:
         """Every result, by name; with `units` as JSON can hold it."""
     def __copy__(self) -> Exercised: ...
     def __deepcopy__(self, _memo: Any) -> Exercised: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class AddedStirrups:
+    """What added stirrups carry in shear: a prediction to plan a test by, never an approval."""
+
+    @property
+    def shear(self) -> Quantity:
+        """The shear, without reduction."""
+    def working(self, units: _Units = "SI") -> Working:
+        """The working, in "SI" or "US" units: `print` it, or take it line by line."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __reduce__(self) -> tuple[Any, tuple[str, str]]: ...
+    def __copy__(self) -> AddedStirrups: ...
+    def __deepcopy__(self, _memo: Any) -> AddedStirrups: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class BondedStrip:
+    """What a bonded strip adds in flexure: a prediction to plan a test by, never an approval."""
+
+    @property
+    def strain(self) -> Quantity:
+        """The strain that counts."""
+    @property
+    def debonds(self) -> bool:
+        """Whether it comes off before the concrete crushes."""
+    @property
+    def force(self) -> Quantity:
+        """Its force."""
+    @property
+    def moment(self) -> Quantity:
+        """Its moment about the compressed concrete, without reduction."""
+    def working(self, units: _Units = "SI") -> Working:
+        """The working, in "SI" or "US" units: `print` it, or take it line by line."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __reduce__(self) -> tuple[Any, tuple[str, str]]: ...
+    def __copy__(self) -> BondedStrip: ...
+    def __deepcopy__(self, _memo: Any) -> BondedStrip: ...
     def __eq__(self, other: object, /) -> bool: ...
     def __ne__(self, other: object, /) -> bool: ...
     __hash__: None  # type: ignore[assignment]
@@ -4657,6 +4747,22 @@ def shear_strengths(
     minimum: bool | None = None,
 ) -> Column:
     """The expected shear strengths of many reinforced sections at once."""
+
+def added_stirrups(area: _Value, spacing: _Value, reached: _Value, depth: _Value) -> AddedStirrups:
+    """Stirrups outside or bars that were drilled in, over a crack at 45°."""
+
+def bonded_strip(
+    area: _Value,
+    modulus: _Value,
+    depth: _Value,
+    *,
+    debonding_strain: _Value,
+    installed_strain: _Value,
+    crushing_strain: _Value,
+    neutral_axis: _Value,
+    compression: _Value,
+) -> BondedStrip:
+    """A bonded strip in flexure at a neutral axis that is known."""
 
 def wrap_shear(
     scheme: str,

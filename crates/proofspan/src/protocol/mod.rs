@@ -15,7 +15,7 @@ mod schedule;
 mod steps;
 
 pub use records::{Confirmation, Confirmed, SiteRecords};
-pub(crate) use records::{date, unread};
+
 pub(crate) use schedule::planned;
 pub use schedule::{
     CarrierStep, Carrying, GaugeReading, PlannedCycle, Prediction, Rise, Schedule, Step, schedule,

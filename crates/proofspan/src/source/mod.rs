@@ -26,6 +26,7 @@
 //! ```
 
 mod answers;
+mod date;
 mod escape;
 mod given;
 mod json;
@@ -39,6 +40,7 @@ mod several;
 mod toml;
 mod tree;
 
+pub(crate) use date::{date, unread};
 pub use escape::{code, html, markdown};
 pub use given::{Given, Input, Origin};
 pub(crate) use json::Digested;
