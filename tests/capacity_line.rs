@@ -63,7 +63,8 @@ fn a_cantilever_hogs_at_its_support() {
 fn two_spans_hog_over_the_middle_and_shear_beside_it() {
     let length = 12.0 * M;
     let supports = [0.0, 6.0, 12.0].map(|x| Support::bearing(x * M)).to_vec();
-    let beam = Beam::new(length, supports, vec![(0.0 * M, FlexuralRigidity::from_si(3e7))]).unwrap();
+    let beam =
+        Beam::new(length, supports, vec![(0.0 * M, FlexuralRigidity::from_si(3e7))]).unwrap();
     let bars = r#""bars": [{"area": "1000 mm^2", "depth": "440 mm", "yields": "420 MPa", "to": "5 m"},
         {"area": "1000 mm^2", "depth": "440 mm", "yields": "420 MPa", "from": "7 m"},
         {"area": "1000 mm^2", "depth": "60 mm", "yields": "420 MPa", "from": "4.4 m", "to": "7.6 m"}]"#;
@@ -78,7 +79,8 @@ fn two_spans_hog_over_the_middle_and_shear_beside_it() {
     assert_relative_eq!(first.at.to(M), 6.0, max_relative = 1e-9);
     assert_relative_eq!(first.fails_at, (strength - 45.0) / 90.0, max_relative = 1e-6);
     // sagging: 9/128 w L² at 3/8 L, on the lower face
-    let near = |x: f64| move |s: &&proofspan::capacity::PredictedSection| (s.at.to(M) - x).abs() < 1e-6;
+    let near =
+        |x: f64| move |s: &&proofspan::capacity::PredictedSection| (s.at.to(M) - x).abs() < 1e-6;
     let sagging = found.sections.iter().find(near(2.4)).unwrap();
     let moment = |w: f64, x: f64| w * (0.375 * 6.0 * x - x * x / 2.0);
     assert_eq!(sagging.face, Face::Bottom);
@@ -144,7 +146,11 @@ fn scenario(name: &str) -> String {
     std::fs::read_to_string(path).unwrap()
 }
 
-fn designed(of: &str, capacity: &str, change: (&str, &str)) -> Result<TestDesign, proofspan::Error> {
+fn designed(
+    of: &str,
+    capacity: &str,
+    change: (&str, &str),
+) -> Result<TestDesign, proofspan::Error> {
     let text = scenario(of).replacen(change.0, change.1, 1);
     let text = text.replacen('{', &format!("{{ \"capacity\": {capacity}, "), 1);
     design(TestSpec::from_json(&text)?)
@@ -154,8 +160,8 @@ fn designed(of: &str, capacity: &str, change: (&str, &str)) -> Result<TestDesign
 fn every_stage_has_its_predictions_and_its_notes() {
     let bars = r#""bars": [{"area": "500 mm^2", "depth": "40 mm", "yields": "420 MPa"},
         {"area": "500 mm^2", "depth": "240 mm", "yields": "420 MPa"}]"#;
-    let capacity = rectangle("280 mm", "30 MPa", bars)
-        .replacen(r#""code""#, r#""unit": "strip", "code""#, 1);
+    let capacity =
+        rectangle("280 mm", "30 MPa", bars).replacen(r#""code""#, r#""unit": "strip", "code""#, 1);
     let d = designed("archive_floor", &capacity, ("", "")).unwrap();
     let first = d.predicted.as_ref().unwrap().fails_first.clone().unwrap();
     let later = d.later()[0].1.predicted.as_ref().unwrap().fails_first.clone().unwrap();
@@ -163,8 +169,10 @@ fn every_stage_has_its_predictions_and_its_notes() {
     assert!(first.fails_at < 1.0 && later.fails_at < 1.0, "{} {}", first.fails_at, later.fails_at);
     // both stages say where they fail, though code and path are the same
     let told = d.notes.iter().filter(|n| n.slug.code() == "capacity.before-full-load");
-    let told: Vec<(String, String)> =
-        told.filter(|n| n.path == "capacity").map(|n| (n.path.to_string(), n.message.to_string())).collect();
+    let told: Vec<(String, String)> = told
+        .filter(|n| n.path == "capacity")
+        .map(|n| (n.path.to_string(), n.message.to_string()))
+        .collect();
     assert_eq!(told.len(), 2, "{told:?}");
     assert!(told[1].1.starts_with("stage "), "{told:?}");
 }
@@ -205,7 +213,10 @@ fn a_layout_that_is_to_stay_uncracked() {
     assert_eq!(error.issues[0].path, "layout.stay_uncracked");
     let text = scenario("gallery_beam").replacen(WISH.0, WISH.1, 1);
     let error = design(TestSpec::from_json(&text).unwrap()).unwrap_err();
-    assert_eq!((error.codes()[0], error.issues[0].path.as_str()), ("source.field-missing", "capacity"));
+    assert_eq!(
+        (error.codes()[0], error.issues[0].path.as_str()),
+        ("source.field-missing", "capacity")
+    );
 }
 
 #[test]

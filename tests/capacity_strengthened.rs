@@ -3,7 +3,7 @@
 #![allow(clippy::unwrap_used, clippy::indexing_slicing, reason = "tests")]
 
 use approx::assert_relative_eq;
-use proofspan::capacity::strengthening::{LostEffect, Likely};
+use proofspan::capacity::strengthening::{Likely, LostEffect};
 use proofspan::criteria::RunRecord;
 use proofspan::readings::{LogSpec, read_csv_text};
 use proofspan::source::read_json;
@@ -32,7 +32,7 @@ fn stops(d: &TestDesign) -> Vec<(&'static str, String)> {
 const STIRRUPS: &str = r#", "stirrups": {"area": "0.22 in^2", "spacing": "10 in", "yields": "60 ksi", "minimum": true}"#;
 /// The worked wrap of the guide: one ply on concrete of 3000 psi, V_f 17.81988 kip.
 const WRAPS: &str = r#", "wraps": {"scheme": "u_wrap", "depth": "16 in", "thickness": "0.0065 in", "modulus": "33000 ksi",
-    "ultimate_strain": 0.015865, "width": "10 in", "spacing": "12 in"}"#;
+    "ultimate_strain": "0.015865 m/m", "width": "10 in", "spacing": "12 in"}"#;
 const VF: f64 = 17_819.88;
 const CURED: &str = r#", "curing": [{"work": "wrap", "placed": "2026-04-10", "ready": "2026-04-24",
     "bond_test": {"date": "2026-04-27", "least": "2.1 MPa", "asked": "1.4 MPa"}}]"#;
@@ -110,9 +110,9 @@ fn added_stirrups_and_the_limit_of_both_together() {
     let first = d.predicted.unwrap().shear_first.unwrap();
     let vs = 0.22 * 60_000.0 * 20.0 / 10.0;
     assert_relative_eq!(first.expected.to(LBF), vc + vs + 36_000.0, max_relative = 1e-9);
-    // 26.4 + 70 of added stirrups leave 8.76 kip of wraps below 8 √f'c b d
+    // 26.4 + 72 of added stirrups leave 6.8 kip of wraps below 8 √f'c b d
     let most = 8.0 * 3000_f64.sqrt() * 240.0;
-    let added = added.replace("18 in", "35 in");
+    let added = added.replace("0.4 in^2", "0.8 in^2");
     let d = terrace(&format!("{STIRRUPS}{added}{WRAPS}"), CURED);
     let first = d.predicted.unwrap().shear_first.unwrap();
     assert_relative_eq!(first.expected.to(LBF), vc + most, max_relative = 1e-9);
@@ -124,18 +124,28 @@ fn what_strengthens_is_refused_where_nothing_is_known_and_a_shallow_wrap_at_its_
     let error = design(TestSpec::from_json(&text).unwrap()).unwrap_err();
     assert_eq!(error.codes(), ["capacity.not-known"]);
     assert_eq!(error.issues[0].path, "capacity.sections.wraps");
-    let text = document("terrace_strip", &rectangle(&WRAPS.replace("16 in", "2 in"), ""));
-    let error = design(TestSpec::from_json(&text).unwrap()).unwrap_err();
-    assert_eq!(error.codes(), ["capacity.wrap-depth"]);
-    assert_eq!(error.issues[0].path, "capacity.sections.wraps.depth");
+    let two = WRAPS.replace(r#""depth""#, r#""webs": 2, "depth""#);
+    let error = TestSpec::from_json(&document("terrace_strip", &rectangle(&two, ""))).unwrap_err();
+    assert_eq!(
+        (error.codes()[0], error.issues[0].path.as_str()),
+        ("capacity.shape", "capacity.sections.wraps.webs")
+    );
+    // shallower than its bond of 2.02 in, deeper than d
+    for wrong in ["2 in", "21 in"] {
+        let text = document("terrace_strip", &rectangle(&WRAPS.replace("16 in", wrong), ""));
+        let error = design(TestSpec::from_json(&text).unwrap()).unwrap_err();
+        assert_eq!(error.codes(), ["capacity.wrap-depth"]);
+        assert_eq!(error.issues[0].path, "capacity.sections.wraps.depth");
+    }
 }
 
 #[test]
 fn sections_of_another_member_unit_are_refused() {
     let text = document("terrace_strip", &rectangle("", ""));
-    for wrong in [text.replace(r#""unit": "strip", "sections""#, r#""sections""#),
-        text.replace(r#""unit": "strip", "sections""#, r#""unit": "joist", "sections""#)]
-    {
+    for wrong in [
+        text.replace(r#""unit": "strip", "sections""#, r#""sections""#),
+        text.replace(r#""unit": "strip", "sections""#, r#""unit": "joist", "sections""#),
+    ] {
         let error = design(TestSpec::from_json(&wrong).unwrap()).unwrap_err();
         assert_eq!(error.codes(), ["capacity.unit"]);
         assert_eq!(error.issues[0].path, "capacity.unit");
@@ -147,8 +157,8 @@ fn sections_of_another_member_unit_are_refused() {
 }
 
 const CHECKS: &str = r#", "without_strengthening": [
-    {"effect": "moment", "rules": ["ACI 440.2R (9.2)", "ACI 440.2R-17 9.2.1, fire"], "strength": "280 kN·m", "hot_strength": "320 kN·m"},
-    {"effect": "shear", "rules": "ACI 562-13 (5.5.1)", "accidental": "0 kN", "strength": "200 kN", "from": "0.7 m", "to": "8.3 m"}]"#;
+    {"kind": "moment", "rules": ["ACI 440.2R (9.2)", "ACI 440.2R-17 9.2.1, fire"], "strength": "280 kN·m", "hot_strength": "320 kN·m"},
+    {"kind": "shear", "rules": "ACI 562-13 (5.5.1)", "accidental": "0 kN", "strength": "200 kN", "from": "0.7 m", "to": "8.3 m"}]"#;
 
 /// 300 by 700 mm, 2000 mm² at 630 mm, f'c 30 MPa, for the gallery beam.
 fn gallery(more: &str) -> String {
@@ -194,21 +204,23 @@ fn a_passed_test_never_makes_a_failed_check_good() {
     assert_eq!(judged(&d).state(), State::Pass);
     // a range of the strength across the demand of 298 kN·m: nobody can say
     let open = CHECKS.replace(
-        r#""280 kN·m""#, r#"{"value": "310 kN·m", "low": "290 kN·m", "high": "330 kN·m"}"#);
+        r#""280 kN·m""#,
+        r#"{"value": "310 kN·m", "low": "290 kN·m", "high": "330 kN·m"}"#,
+    );
     let d = designed(&document("gallery_beam", &gallery(&open)));
     assert_eq!(judged(&d).state(), State::Inconclusive);
 }
 
 #[test]
 fn the_strength_without_the_strengthening_is_predicted_where_it_is_not_given() {
-    let asked = r#", "without_strengthening": [{"effect": "moment", "rules": "ACI 440.2R (9.2)"},
-        {"effect": "shear", "rules": "ACI 440.2R (9.2)"}]"#;
+    let asked = r#", "without_strengthening": [{"kind": "moment", "rules": "ACI 440.2R (9.2)"},
+        {"kind": "shear", "rules": "ACI 440.2R (9.2)"}]"#;
     let error = design(TestSpec::from_json(&document("gallery_beam", &gallery(asked))).unwrap());
     let error = error.unwrap_err();
     assert_eq!(error.codes(), ["source.field-missing", "source.field-missing"]);
     assert_eq!(error.issues[0].path, "capacity.without_strengthening[0].strength");
     let wraps = r#", "wraps": {"scheme": "u_wrap", "depth": "500 mm", "thickness": "0.3 mm", "modulus": "230 GPa",
-        "ultimate_strain": 0.012825, "width": "300 mm", "spacing": "300 mm"}"#;
+        "ultimate_strain": "0.012825 m/m", "width": "300 mm", "spacing": "300 mm"}"#;
     let factors = r#", "reductions": {"flexure": 0.9}, "shear_reduction": 0.75"#;
     let bars = r#""yields": "420 MPa"}}"#;
     let capacity =
@@ -252,7 +264,10 @@ fn what_is_not_ready_on_the_day_of_the_test_stops_it() {
         ready(&weak, "2026-05-05"),
         [("capacity.bond-test", "capacity.curing[0].bond_test.least".to_owned())]
     );
-    let untried = rectangle("", r#", "curing": [{"work": "grout", "placed": "2026-04-10", "ready": "2026-04-24"}]"#);
+    let untried = rectangle(
+        "",
+        r#", "curing": [{"work": "grout", "placed": "2026-04-10", "ready": "2026-04-24"}]"#,
+    );
     assert_eq!(
         ready(&untried, "2026-05-05"),
         [("capacity.bond-test", "capacity.curing[0].bond_test".to_owned())]
@@ -283,25 +298,42 @@ fn local_checks_take_the_action_of_the_test_and_of_the_catch() {
     // a quarter of the plate twice over: a stop
     let small = plate.replace("16 in^2", "1 in^2").replace("64 in^2", "4 in^2");
     let (_, d) = of(r#""under": "carrier""#, &small);
-    assert_eq!(stops(&d), [("capacity.local-over", "capacity.local[0]".to_owned())]);
+    assert_eq!(stops(&d), [("capacity.local-over", "capacity.local.here".to_owned())]);
     // a ledge at the left bearing: 704 · 22.5 in place and the jack by statics
-    let ledge = r#"{"kind": "detail", "detail": "ledge", "strength": "40 kip", "source": "calculation 4"}"#;
+    let ledge =
+        r#"{"kind": "detail", "detail": "ledge", "strength": "40 kip", "source": "calculation 4"}"#;
     let (checks, _) = of(r#""under": "bearing", "at": "0 ft""#, ledge);
     let reaction = 704.0 * 22.5 + 2_098_760.0 / 117.0 * 39.0 / 45.0;
-    assert_relative_eq!(checks[0].verdict.utilisation.unwrap(), reaction / 40_000.0, max_relative = 1e-9);
+    assert_relative_eq!(
+        checks[0].verdict.utilisation.unwrap(),
+        reaction / 40_000.0,
+        max_relative = 1e-9
+    );
     // one of three posts of the catch at 5 ft, when the member falls
     let (checks, d) = of(r#""under": "catch", "at": "5 ft""#, plate);
     assert_eq!(checks[0].action, "catch");
     let caught = d.shoring.catches[0].force.to(LBF);
-    assert_relative_eq!(checks[0].verdict.utilisation.unwrap(), caught / 3.0 / 53_040.0, max_relative = 1e-9);
+    assert_relative_eq!(
+        checks[0].verdict.utilisation.unwrap(),
+        caught / 3.0 / 53_040.0,
+        max_relative = 1e-9
+    );
     // two catches: which one is asked
     let text = document("terrace_strip", &local(r#""under": "catch""#, plate));
     let error = design(TestSpec::from_json(&text).unwrap()).unwrap_err();
-    assert_eq!((error.codes()[0], error.issues[0].path.as_str()), ("capacity.place", "capacity.local[0].at"));
+    assert_eq!(
+        (error.codes()[0], error.issues[0].path.as_str()),
+        ("capacity.place", "capacity.local.here.at")
+    );
+    let text = document("terrace_strip", &local(r#""under": "carrier", "stage": "second""#, plate));
+    assert_eq!(TestSpec::from_json(&text).unwrap_err().codes(), ["capacity.local-name"]);
     let text = document("terrace_strip", &local(r#""under": "other""#, plate));
     let error = design(TestSpec::from_json(&text).unwrap()).unwrap_err();
-    assert_eq!(error.issues[0].path, "capacity.local[0].strength.test");
-    let text = document("terrace_strip", &local(r#""under": "carrier""#, &plate.replace(r#", "phi": 0.65"#, "")));
+    assert_eq!(error.issues[0].path, "capacity.local.here.strength.test");
+    let text = document(
+        "terrace_strip",
+        &local(r#""under": "carrier""#, &plate.replace(r#", "phi": 0.65"#, "")),
+    );
     let error = design(TestSpec::from_json(&text).unwrap()).unwrap_err();
-    assert_eq!(error.issues[0].path, "capacity.local[0].strength.phi");
+    assert_eq!(error.issues[0].path, "capacity.local.here.strength.phi");
 }

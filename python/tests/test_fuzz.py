@@ -155,7 +155,7 @@ WRAPPED = ps.wrap_shear(
 )  # fmt: skip
 REDUCED = ps.without_strengthening("shear", ["ACI 440.2R (9.2)"], "100 kN", "150 kN", strength="230 kN")
 LOCAL = ps.local_strength("bearing", strength="20 MPa", area="0.02 m²", spread="0.08 m²", phi=0.65, test="300 kN")
-ADDED = ps.added_stirrups("250 mm²", "200 mm", "280 MPa", "450 mm")
+ADDED = ps.added_stirrups("250 mm²", "200 mm", reached="280 MPa", depth="450 mm")
 STRIP = ps.bonded_strip(
     "100 mm²", "160 GPa", "600 mm", debonding_strain="0.006 m/m", installed_strain="0.0005 m/m",
     crushing_strain="0.003 m/m", neutral_axis="120 mm", compression="50 mm",

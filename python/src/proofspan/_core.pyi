@@ -4748,7 +4748,7 @@ def shear_strengths(
 ) -> Column:
     """The expected shear strengths of many reinforced sections at once."""
 
-def added_stirrups(area: _Value, spacing: _Value, reached: _Value, depth: _Value) -> AddedStirrups:
+def added_stirrups(area: _Value, spacing: _Value, *, reached: _Value, depth: _Value) -> AddedStirrups:
     """Stirrups outside or bars that were drilled in, over a crack at 45°."""
 
 def bonded_strip(

@@ -13,9 +13,7 @@ use crate::error::{Error, Issue, slug};
 use crate::formula::{Recorder, Working};
 use crate::source::rule::{Any, NotNegative, Share};
 use crate::source::{Given, Node, Reader, Several, Write, validate};
-use crate::units::{
-    Area, FlexuralRigidity, Force, Length, LineLoad, Message, Moment, Ratio,
-};
+use crate::units::{Area, FlexuralRigidity, Force, Length, LineLoad, Message, Moment, Ratio};
 use crate::verdict::{Note, State};
 
 /// What every prediction of this module is.

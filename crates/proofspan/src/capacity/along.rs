@@ -3,14 +3,13 @@
 
 use jiff::civil::Date;
 
-use super::bends::StiffnessFrom;
 use super::cracking::{CrackingQuestion, CrackingRule, Scatter};
 use super::flexure::{Block, FlexureCode, FlexureQuestion, Reductions};
+use super::local::LocalSpec;
 use super::material::StrengthSet;
 use super::predicted::{
-    Predicted, PredictedSection, StrengtheningExercised, first_modes, uncracked,
+    Predicted, PredictedSection, StiffnessFrom, StrengtheningExercised, first_modes, uncracked,
 };
-use super::local::LocalSpec;
 use super::ready::{self, Curing};
 use super::section::{Face, Section};
 use super::shear::{Acting, PredictedShear, Reduction, ShearEdition, ShearQuestion, Stirrups};
@@ -40,6 +39,17 @@ crate::record! {
         wraps: Option<Wraps>,
         /// Stirrups that were added outside or drilled in.
         added: Option<AddedStirrups>,
+    }
+    rules { webs_fit[section, wraps]; }
+}
+
+/// Every web of a section is wrapped alike.
+fn webs_fit(reader: &mut Reader, section: &Section, wraps: &Option<Wraps>) {
+    let Some((wraps, webs)) = wraps.as_ref().zip(section.shape.webs()) else { return };
+    if wraps.webs != webs {
+        let path = reader.path_of("wraps.webs");
+        let message = "another number of wrapped webs than the section has: its strength is that of all of them";
+        reader.push(Issue::new(slug::CAPACITY_SHAPE, path, message).value(wraps.webs).limit(webs));
     }
 }
 
@@ -78,7 +88,11 @@ crate::record! {
         /// Repairs, adhesive, grout and wraps that must be at strength before the test.
         curing: Vec<Curing> = Vec::new(),
     }
-    rules { from_left_to_right[sections]; topping_staged[sections, before_topping]; }
+    rules {
+        from_left_to_right[sections];
+        topping_staged[sections, before_topping];
+        called_apart[local];
+    }
 }
 
 fn from_left_to_right(reader: &mut Reader, sections: &Several<SectionStretch>) {
@@ -94,6 +108,18 @@ fn from_left_to_right(reader: &mut Reader, sections: &Several<SectionStretch>) {
         if a.from.value >= b.from.value {
             let limit = Message::new("beyond {}", [a.from.said()]);
             wrong(i + 1, "sections do not rise from left to right", b.from.value, limit);
+        }
+    }
+}
+
+/// Local checks are called by their names.
+fn called_apart(reader: &mut Reader, local: &Vec<LocalSpec>) {
+    for (i, one) in local.iter().enumerate() {
+        let name = one.name.trim();
+        if name.is_empty() || local.iter().take(i).any(|other| other.name.trim() == name) {
+            let path = reader.path_of(&format!("local[{i}].name"));
+            let message = "a local check without a name of its own";
+            reader.push(Issue::new(slug::CAPACITY_LOCAL_NAME, path, message).value(&one.name));
         }
     }
 }
@@ -127,6 +153,12 @@ impl CapacitySpec {
     /// The stops of what is not ready on the day of the test.
     pub(crate) fn stops(&self, test_day: Option<Date>) -> Vec<Stop> {
         ready::stops(&self.curing, self.sections.iter().any(|s| s.wraps.is_some()), test_day)
+    }
+
+    /// The same with the local checks of one stage.
+    pub(crate) fn of_stage(mut self, stage: &str) -> Self {
+        self.local.retain(|l| l.stage.as_ref().is_none_or(|s| s.trim() == stage));
+        self
     }
 
     /// What was not ready on the last day of a test that was made.
@@ -200,17 +232,19 @@ impl CapacitySpec {
                     continue;
                 }
                 before = Some(x);
-                let found = self.section(&mut NoRecord, stretch, x, length, moments).map_err(|mut error| {
-                    let here = self.sections.path("sections", i);
-                    error.issues.iter_mut().for_each(|issue| {
-                        if !matches!(issue.path.as_str(), "block" | "cracked") {
-                            issue.path = format!("{here}.section.{}", issue.path);
-                        } else if issue.path == "cracked" {
-                            issue.path = format!("{here}.cracked");
-                        }
-                    });
-                    error
-                })?;
+                let found = self.section(&mut NoRecord, stretch, x, length, moments).map_err(
+                    |mut error| {
+                        let here = self.sections.path("sections", i);
+                        error.issues.iter_mut().for_each(|issue| {
+                            if !matches!(issue.path.as_str(), "block" | "cracked") {
+                                issue.path = format!("{here}.section.{}", issue.path);
+                            } else if issue.path == "cracked" {
+                                issue.path = format!("{here}.cracked");
+                            }
+                        });
+                        error
+                    },
+                )?;
                 sections.push(found);
             }
         }

@@ -3,41 +3,15 @@
 
 use super::along::CapacitySpec;
 use super::cracking::CrackingQuestion;
-use super::deflection::{Course, DeflectionStep, Sliced, Standing};
+use super::deflection::{Course, Sliced, Standing};
 use super::material::StrengthSet;
+use super::predicted::PredictedStiffness;
 use super::section::Face;
 use crate::beam::{Beam, Load, Response, Side};
 use crate::error::{Error, Issue, go_on, slug};
 use crate::formula::NoRecord;
 use crate::units::{Length, Message, Moment, Ratio};
 use crate::verdict::Note;
-
-crate::choice! {
-    /// Whose stiffness the design counts with: stop limits by the stiff one, gap, stroke and ranges by the
-    /// soft one.
-    pub enum StiffnessFrom ("stiffness", source::SOURCE_CHOICE) {
-        /// That of the beam as the document describes it.
-        Document = "document",
-        /// That of the sections, as cracked as the test makes them.
-        Sections = "sections",
-    }
-}
-
-crate::answer! {
-    /// The deflection that the test adds, by the sections and by the beam of the document.
-    pub struct PredictedStiffness {
-        /// Where it is largest, from the left end of the member.
-        at: Length,
-        /// Which of the two the design counts with.
-        used: StiffnessFrom,
-        /// At full test load by the beam of the document, stiff.
-        beam_stiff: Length,
-        /// At full test load by the beam of the document, soft.
-        beam_soft: Length,
-        /// The course by the sections at the steps of the test, stiff and soft.
-        steps: Vec<DeflectionStep>,
-    }
-}
 
 /// A stretch with the total moments at which it is kept uncracked, as sizes.
 pub(crate) struct Uncracked {
@@ -100,7 +74,8 @@ impl CapacitySpec {
         }
         let sliced = self.sliced(beam.length())?;
         let ends = soft.inside().deflection_extremes(Length::ZERO, beam.length());
-        let at = if ends.max.value.abs() >= ends.min.value.abs() { ends.max.at } else { ends.min.at };
+        let at =
+            if ends.max.value.abs() >= ends.min.value.abs() { ends.max.at } else { ends.min.at };
         Ok(Some(PredictedStiffness {
             at,
             used: self.stiffness,
@@ -113,7 +88,8 @@ impl CapacitySpec {
     /// Says where the beam of the document and its sections differ by more than stated.
     pub(super) fn differ(&self, found: &PredictedStiffness, notes: &mut Vec<Note>) {
         let Some(full) = found.steps.last() else { return };
-        let apart = |a: Length, b: Length| (a / b - 1.0).abs() > self.stiffness_differs.value.value();
+        let apart =
+            |a: Length, b: Length| (a / b - 1.0).abs() > self.stiffness_differs.value.value();
         let both = [
             ("stiff", "beam.stiff", found.beam_stiff, full.stiff),
             ("soft", "beam.soft", found.beam_soft, full.soft),
@@ -170,7 +146,8 @@ impl CapacitySpec {
                 let there = in_place.inside().moment(x, Side::Right);
                 if sagging <= there.max(Moment::ZERO) {
                     let message = "kept uncracked, and it is cracked by what is in place, as predicted with its scatter";
-                    let issue = Issue::new(slug::CAPACITY_CRACKED, "layout.stay_uncracked", message);
+                    let issue =
+                        Issue::new(slug::CAPACITY_CRACKED, "layout.stay_uncracked", message);
                     let limit = Message::new("more than {}, at {}", [there.into(), x.into()]);
                     return Err(issue.value(sagging).limit(limit).into());
                 }

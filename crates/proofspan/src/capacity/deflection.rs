@@ -103,11 +103,7 @@ impl Sliced {
         if asked.load_factor.is_some() {
             formulas.push(Interaction::Stiffening);
         }
-        Ok(Self {
-            slices: slices?,
-            formulas,
-            load_factor: asked.load_factor,
-        })
+        Ok(Self { slices: slices?, formulas, load_factor: asked.load_factor })
     }
 
     fn face(
@@ -156,10 +152,7 @@ impl Sliced {
         let mut actions =
             self.with(beam, &vec![Moment::ZERO; self.slices.len()], false)?.response(loads)?;
         let moments = |response: &Response| -> Vec<Moment> {
-            self.slices
-                .iter()
-                .map(|s| response.inside().moment(s.middle, Side::Right))
-                .collect()
+            self.slices.iter().map(|s| response.inside().moment(s.middle, Side::Right)).collect()
         };
         let mut before = moments(&actions);
         for _ in 0..ROUNDS {

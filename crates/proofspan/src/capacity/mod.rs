@@ -35,7 +35,6 @@ mod worked;
 
 pub use alone::{Deflecting, Deflections, SectionFound, SectionStrength};
 pub use along::{CapacitySpec, SectionStretch};
-pub use bends::{PredictedStiffness, StiffnessFrom};
 pub(crate) use cracking::LAWS as CRACKING_LAWS;
 pub use cracking::{Cracking, CrackingQuestion, CrackingRule, Scatter, TensileStrength};
 pub use deflection::{DeflectionStep, PointForce};
@@ -52,7 +51,8 @@ pub use material::{
 };
 pub use outline::{Outline, OutlineCorner, Properties};
 pub use predicted::{
-    Predicted, PredictedKind, PredictedMode, PredictedSection, StrengtheningExercised,
+    Predicted, PredictedKind, PredictedMode, PredictedSection, PredictedStiffness, StiffnessFrom,
+    StrengtheningExercised,
 };
 pub use ready::{BondTest, CuredWork, Curing};
 pub use section::{Cut, Face, Layer, Section, Topping};

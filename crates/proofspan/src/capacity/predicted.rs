@@ -1,7 +1,7 @@
 //! What is predicted of the member: the answer, and what comes first in it.
 
-use super::bends::PredictedStiffness;
 use super::cracking::CrackingRule;
+use super::deflection::DeflectionStep;
 use super::fibres::FlexureMode;
 use super::flexure::FlexureCode;
 use super::local::LocalPlaced;
@@ -72,6 +72,33 @@ crate::answer! {
         brittle: bool,
         /// Whether it stays away at full test load: Inconclusive where the margin is smaller than twice the uncertainty, or none is given.
         stays_away: State,
+    }
+}
+
+crate::choice! {
+    /// Whose stiffness the design counts with: stop limits by the stiff one, gap, stroke and ranges by the
+    /// soft one.
+    pub enum StiffnessFrom ("stiffness", source::SOURCE_CHOICE) {
+        /// That of the beam as the document describes it.
+        Document = "document",
+        /// That of the sections, as cracked as the test makes them.
+        Sections = "sections",
+    }
+}
+
+crate::answer! {
+    /// The deflection that the test adds, by the sections and by the beam of the document.
+    pub struct PredictedStiffness {
+        /// Where it is largest, from the left end of the member.
+        at: Length,
+        /// Which of the two the design counts with.
+        used: StiffnessFrom,
+        /// At full test load by the beam of the document, stiff.
+        beam_stiff: Length,
+        /// At full test load by the beam of the document, soft.
+        beam_soft: Length,
+        /// The course by the sections at the steps of the test, stiff and soft.
+        steps: Vec<DeflectionStep>,
     }
 }
 

@@ -81,7 +81,8 @@ fn in_order(reader: &mut Reader, placed: &String, ready: &String, bond: &Option<
 /// says that sections are wrapped.
 pub(super) fn stops(all: &[Curing], wraps: bool, day: Option<Date>) -> Vec<Stop> {
     let mut stops = Vec::new();
-    let mut stop = |code, path: String, message: Message| stops.push(Stop::new(code, path, message));
+    let mut stop =
+        |code, path: String, message: Message| stops.push(Stop::new(code, path, message));
     if day.is_none() && !all.is_empty() {
         let message = "work that cures is listed, and the day of the test is not given";
         stop(slug::CAPACITY_NOT_READY, "records.test_day".to_owned(), message.into());

@@ -106,11 +106,7 @@ impl CapacitySpec {
     }
 
     /// The design strength in flexure in both signs.
-    fn moment_without(
-        &self,
-        length: Length,
-        places: &[Length],
-    ) -> Result<[Vec<Held>; 2], Error> {
+    fn moment_without(&self, length: Length, places: &[Length]) -> Result<[Vec<Held>; 2], Error> {
         let (mut sagging, mut hogging) = (Vec::new(), Vec::new());
         if self.reductions.is_none() {
             return Ok([sagging, hogging]);

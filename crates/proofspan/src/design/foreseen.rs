@@ -2,7 +2,7 @@
 
 use super::pressing::pressing;
 use crate::beam::{Beam, Load, Response, Stiffness};
-use crate::capacity::{PredictedStiffness, Predicted, StiffnessFrom};
+use crate::capacity::{Predicted, PredictedStiffness, StiffnessFrom};
 use crate::equivalent::{Layout, LayoutSpec, MomentLimit, Requirement};
 use crate::error::{Error, Issue, slug};
 use crate::formula::Working;
@@ -97,15 +97,14 @@ pub(super) fn predicted(
     let mut found = capacity.along(&target.in_place, &layout.response).map_err(under)?;
     capacity.work(working, (&target.in_place, &layout.response), &found).map_err(under)?;
     let beam = &target.beam;
-    found.without =
-        capacity.lost(working, beam, &target.nominal, target.unit).map_err(under)?;
+    found.without = capacity.lost(working, beam, &target.nominal, target.unit).map_err(under)?;
     let pressing = pressing(spec, (target, layout), (rig, shoring));
     let mut issues = Vec::new();
-    for (i, local) in capacity.local.iter().enumerate() {
+    for local in &capacity.local {
         match local.placed(working, &pressing) {
             Ok(placed) => found.local.push(placed),
             Err(error) => issues.extend(error.issues.into_iter().map(|mut issue| {
-                issue.path = format!("capacity.local[{i}].{}", issue.path);
+                issue.path = format!("capacity.local.{}.{}", local.name, issue.path);
                 issue
             })),
         }

@@ -14,6 +14,7 @@ use pressing::{driven, presses};
 
 use crate::beam::{Load, Response, Stiffness};
 use crate::capacity::Predicted;
+use crate::capacity::local::LocalPlaced;
 use crate::editions::LoadSet;
 use crate::equivalent::{Carried, CarrierKind, Ends, JackLine, Layout, LayoutSpec, laid_out};
 use crate::error::{Error, Issue, slug};
@@ -443,8 +444,8 @@ impl TestDesign {
         self.stops.extend(self.spec.protocol.stops());
         let day = self.spec.records.test_day();
         self.stops.extend(self.spec.capacity.iter().flat_map(|c| c.stops(day)));
-        let local = self.predicted.iter().flat_map(|p| p.local.iter().enumerate());
-        self.stops.extend(local.flat_map(|(i, local)| local.stops(i)));
+        let local = self.predicted.iter().flat_map(|p| &p.local);
+        self.stops.extend(local.flat_map(LocalPlaced::stops));
     }
 
     /// What is to be known of the predictions.

@@ -21,7 +21,11 @@ pub(super) fn presses(layout: &Layout) -> Vec<Press> {
 
 /// The force of one jack of a carrier and the pressure of its circuit, where it is driven by jacks of one
 /// kind.
-pub(super) fn driven(spec: &TestSpec, rig: &Rig, c: &Carried) -> (Option<Net<Force>>, Option<Pressure>) {
+pub(super) fn driven(
+    spec: &TestSpec,
+    rig: &Rig,
+    c: &Carried,
+) -> (Option<Net<Force>>, Option<Pressure>) {
     if c.kind != CarrierKind::Jack || c.force.0 <= Force::ZERO {
         return (None, None);
     }

@@ -347,6 +347,7 @@ slugs! {
     CAPACITY_UNIT "capacity.unit" error "sections per another member unit than the loads", "give sections, steel and strengthening of one member unit, and name it in `capacity.unit`";
     CAPACITY_NOT_READY "capacity.not-ready" stop "a repair, adhesive, grout or wrap that is not at strength on the day of the test", "test later, or show its strength";
     CAPACITY_BOND_TEST "capacity.bond-test" stop "no test of the bond, or one that falls short", "try the bond before the test";
+    CAPACITY_LOCAL_NAME "capacity.local-name" error "a local check without a name of its own, or of a stage that the test does not have", "give each a name, and a stage by its name";
     CAPACITY_LOCAL_OVER "capacity.local-over" stop "what presses, or a bearing, is over a local strength", "spread the force, or stand it elsewhere";
     CAPACITY_CRACKED "capacity.cracked" error "to be kept uncracked, and cracked already", "leave `stay_uncracked` out, or give the scatter and the strength that is known better";
     CAPACITY_STIFFNESS "capacity.stiffness" note "the stiffness of the beam of the document and that of its sections differ", "look which one is right: stop limits, gap and ranges hang on it";

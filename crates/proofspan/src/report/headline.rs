@@ -54,7 +54,10 @@ pub(super) fn planned(design: &TestDesign, page: &Page) -> String {
         n => format!(", and {n} stops hold"),
     };
     let foreseen = foreseen(design, page).map_or_else(String::new, |text| format!("; {text}"));
-    format!("Nothing is decided yet{held}: this is the plan of a test: {}{foreseen}.", about(design, page))
+    format!(
+        "Nothing is decided yet{held}: this is the plan of a test: {}{foreseen}.",
+        about(design, page)
+    )
 }
 
 /// Every stage that was read, with the design of it and its name.

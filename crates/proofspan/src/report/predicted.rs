@@ -96,6 +96,7 @@ pub(super) fn predicted(out: &mut Vec<Block>, design: &TestDesign, page: &Page) 
     bends(out, found, page);
     apart(out, found, page);
     locally(out, found, page);
+    cures(out, design, page);
     out.push(Block::Text(format!("Not predicted: {}.", found.left_out.join("; "))));
 }
 
@@ -217,7 +218,14 @@ fn apart(out: &mut Vec<Block>, found: &Predicted, page: &Page) {
         vec![rule, page.value(c.at, DIGITS), state, demand, format!("{limit}, {whose}"), used]
     };
     out.push(Block::Table(
-        vec!["check", "nearest to breaking at", "state", "must carry", "design strength", "utilisation"],
+        vec![
+            "check",
+            "nearest to breaking at",
+            "state",
+            "must carry",
+            "design strength",
+            "utilisation",
+        ],
         found.without.iter().map(row).collect(),
     ));
 }
@@ -234,9 +242,37 @@ fn locally(out: &mut Vec<Block>, found: &Predicted, page: &Page) {
     });
     let rows: Vec<_> = rows.collect();
     if !rows.is_empty() {
-        let head = vec!["local check", "under", "state", "action", "design strength", "utilisation"];
+        let head =
+            vec!["local check", "under", "state", "action", "design strength", "utilisation"];
         out.push(Block::Table(head, rows));
     }
+}
+
+/// What must be at strength before the test.
+fn cures(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
+    let Some(capacity) = design.spec.capacity.as_ref().filter(|c| !c.curing.is_empty()) else {
+        return;
+    };
+    let day = design.spec.records.test_day.as_deref().unwrap_or("not given");
+    out.push(Block::Text(format!(
+        "What must be at strength before the test, which is planned for {day}:"
+    )));
+    let rows = capacity.curing.iter().map(|c| {
+        let place = c.place.as_ref().map_or_else(String::new, |p| format!(", {p}"));
+        let bond = c.bond_test.as_ref().map_or_else(
+            || "no test of the bond".to_owned(),
+            |b| {
+                format!(
+                    "{} on {}, at least {} asked",
+                    page.value(b.least.value, DIGITS),
+                    b.date,
+                    page.value(b.asked.value, DIGITS)
+                )
+            },
+        );
+        vec![format!("{}{place}", c.work), c.placed.clone(), c.ready.clone(), bond]
+    });
+    out.push(Block::Table(vec!["work", "placed", "at strength from", "bond"], rows.collect()));
 }
 
 /// The first failure in a few words, for the headline of a plan.

@@ -5,8 +5,8 @@ use super::strength::LocalStrength;
 use crate::capacity::steel::AlongMember;
 use crate::error::{Error, Issue, slug};
 use crate::formula::{Recorder as _, Working};
-use crate::source::rule::Positive;
 use crate::source::Given;
+use crate::source::rule::Positive;
 use crate::units::{Force, Length, Message, Ratio};
 use crate::verdict::{Stop, Verdict};
 
@@ -30,6 +30,8 @@ crate::record! {
     pub struct LocalSpec {
         /// What it is called.
         name: String,
+        /// The stage that it is about, by its name; every stage where it is left out.
+        stage: Option<String>,
         /// What presses.
         under: PressedBy,
         /// The name of the carrier, where there are several.
@@ -95,8 +97,9 @@ impl LocalPlaced {
     }
 
     /// What gives way under the action of the test or of the catch.
-    pub(crate) fn stops(&self, index: usize) -> impl Iterator<Item = Stop> {
-        let broken = self.found.checks.iter().filter(|c| c.verdict.state == crate::verdict::State::Fail);
+    pub(crate) fn stops(&self) -> impl Iterator<Item = Stop> {
+        let broken =
+            self.found.checks.iter().filter(|c| c.verdict.state == crate::verdict::State::Fail);
         broken.map(move |c| {
             let limit = c.verdict.limit.value().unwrap_or_default();
             let message = Message::new(
@@ -109,7 +112,7 @@ impl LocalPlaced {
                     crate::units::Quantity::new(c.verdict.demand.kind, limit).into(),
                 ],
             );
-            let path = format!("capacity.local[{index}]");
+            let path = format!("capacity.local.{}", self.name);
             Stop::new(slug::CAPACITY_LOCAL_OVER, path, message).with(c.verdict)
         })
     }
@@ -137,9 +140,13 @@ impl LocalSpec {
                 } else {
                     format!("several could be meant by this {}", self.under)
                 };
-                let values = list.iter().map(|p| Message::new("{} at {}", [(&p.name).into(), p.at.into()]));
+                let values =
+                    list.iter().map(|p| Message::new("{} at {}", [(&p.name).into(), p.at.into()]));
                 let limit = values.fold(None, |all: Option<Message>, one| {
-                    Some(all.map_or_else(|| one.clone(), |a| a.and(Message::from(", ")).and(one.clone())))
+                    Some(all.map_or_else(
+                        || one.clone(),
+                        |a| a.and(Message::from(", ")).and(one.clone()),
+                    ))
                 });
                 let issue = Issue::new(slug::CAPACITY_PLACE, "at", message);
                 Err(issue.limit(limit.unwrap_or_else(|| "none in this design".into())).into())
@@ -157,9 +164,8 @@ impl LocalSpec {
         all: &Pressing,
     ) -> Result<LocalPlaced, Error> {
         let presses = self.pressing(all)?;
-        let force = presses.map(|p| {
-            p.force * self.share.as_ref().map_or(p.part, |s| s.value.value())
-        });
+        let force =
+            presses.map(|p| p.force * self.share.as_ref().map_or(p.part, |s| s.value.value()));
         let force = force.filter(|f| *f > Force::ZERO);
         let strength = match self.under {
             PressedBy::Catch => self.strength.clone().under((None, force)),

@@ -236,11 +236,8 @@ impl ShearQuestion<'_> {
                 (p.strength + plus(more) + against).max(Force::ZERO)
             };
             let whole = strength(&expected, extra);
-            let reached = if before.abs() >= whole {
-                whole - before.abs()
-            } else {
-                whole - before * towards
-            };
+            let reached =
+                if before.abs() >= whole { whole - before.abs() } else { whole - before * towards };
             let fails_at = reached.si() / test.abs().si();
             if worst.as_ref().is_some_and(|w| w.fails_at <= fails_at) {
                 continue;
@@ -282,9 +279,11 @@ impl ShearQuestion<'_> {
             ShearEdition::Aci => Form::Us,
             ShearEdition::AciMetric => Form::Si,
             ShearEdition::En2004 | ShearEdition::En2023 => {
-                let message = "what strengthens in shear is known beside the formulas of ACI 318 only";
+                let message =
+                    "what strengthens in shear is known beside the formulas of ACI 318 only";
                 let issue = Issue::new(slug::CAPACITY_NOT_KNOWN, field, message);
-                let remedy = "name an edition of ACI 318 in `shear`, or give the strength without it";
+                let remedy =
+                    "name an edition of ACI 318 in `shear`, or give the strength without it";
                 return Err(issue.source(self.code.word()).remedy(remedy).into());
             }
         };

@@ -4,11 +4,11 @@ use super::added::{AddedStirrups, added_shear};
 use super::wraps::{Angle, FibreModulus, FibreStrain, Form, Ply, WrapScheme, WrapShear};
 use crate::capacity::material::{Concrete, StrengthSet};
 use crate::capacity::shape::Size;
-use crate::error::Error;
+use crate::error::{Error, Issue, slug};
 use crate::formula::Recorder;
-use crate::source::rule::Count;
 use crate::source::Given;
-use crate::units::{Force, Length, Rotation, Strain, Stress};
+use crate::source::rule::Count;
+use crate::units::{Force, Length, Message, Rotation, Strain, Stress};
 
 crate::record! {
     /// Wraps on the webs along a stretch of the member, per member unit, by ACI 440.2R: concrete, webs,
@@ -65,6 +65,22 @@ impl Strengthening<'_> {
         asked
     }
 
+    /// What reaches over more than the effective depth of the member.
+    fn too_deep(&self) -> Vec<Issue> {
+        let depths = [
+            ("wraps.depth", self.wraps.map(|w| &w.depth)),
+            ("added.depth", self.added.map(|a| &a.depth)),
+        ];
+        let d = self.web.1;
+        let deeper = depths.into_iter().filter_map(|(path, depth)| {
+            let depth = depth.filter(|depth| depth.value > d * (1.0 + 1e-9))?;
+            let message = "what strengthens reaches over more than the effective depth";
+            let issue = Issue::new(slug::CAPACITY_WRAP_DEPTH, path, message);
+            Some(issue.value(depth.said()).limit(Message::new("up to {}", [d.into()])))
+        });
+        deeper.collect()
+    }
+
     /// What all of it carries in one set beside stirrups that carry so much, and the guide's own factor of
     /// the wraps counted in the design set.
     ///
@@ -76,6 +92,7 @@ impl Strengthening<'_> {
         set: StrengthSet,
         stirrups: Force,
     ) -> Result<Force, Error> {
+        Error::check(self.too_deep())?;
         let added = self.added.map_or(Force::ZERO, |a| {
             added_shear(rec, a.area.value, a.spacing.value, a.reached.value, a.depth.value)
         });

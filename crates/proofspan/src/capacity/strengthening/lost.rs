@@ -55,8 +55,7 @@ macro_rules! lost {
                 unit: MemberUnit,
             ) -> $reduced {
                 let known = |si: f64| Given::known($kind::from_si(si));
-                let mut asked =
-                    $reduced::of(&[rule], $kind::from_si(dead), $kind::from_si(live));
+                let mut asked = $reduced::of(&[rule], $kind::from_si(dead), $kind::from_si(live));
                 asked.snow = known(snow);
                 asked.accidental.clone_from(&self.accidental);
                 asked.sustained = self.sustained;

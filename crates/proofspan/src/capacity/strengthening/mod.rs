@@ -24,9 +24,9 @@ pub use reduced::{
 };
 pub use wraps::{Angle, FibreModulus, FibreStrain, Form, Ply, WrapFound, WrapScheme, WrapShear};
 
-pub(in crate::capacity) use laid::Strengthening;
-pub(in crate::capacity) use lost::{Effects, Held};
-pub(in crate::capacity) use wraps::LEFT_OUT as WRAPS_LEFT_OUT;
 pub(crate) use added::LAWS as ADDED_LAWS;
 pub(crate) use frp::LAWS as FRP_LAWS;
+pub(in crate::capacity) use laid::Strengthening;
+pub(in crate::capacity) use lost::{Effects, Held};
 pub(crate) use reduced::{MOMENT_LAWS as REDUCED_MOMENT_LAWS, SHEAR_LAWS as REDUCED_SHEAR_LAWS};
+pub(in crate::capacity) use wraps::LEFT_OUT as WRAPS_LEFT_OUT;
