@@ -38,6 +38,10 @@ impl CapacitySpec {
         let added = Response::sum(&added);
         let places = self.places(&effects.dead, &added);
         for (i, asked) in self.without_strengthening.iter().enumerate() {
+            let (from, to) = asked.stretch(effects.dead.length());
+            let mut places = places.clone();
+            places.extend([from, to].into_iter().filter(|x| *x <= effects.dead.length()));
+            places.sort_by(|a, b| a.si().total_cmp(&b.si()));
             let one = self.one_lost(working, asked, (&effects, &added), &places, unit);
             match one {
                 Ok(checks) => found.extend(checks),

@@ -64,11 +64,17 @@ pub(in crate::capacity) struct Acting<'a> {
 }
 
 impl Acting<'_> {
-    /// The face in tension under the full test load.
+    /// The face in tension under the full test load; where no moment is, at a free end or a bearing, that of
+    /// what lies beside.
     fn face(&self, x: Length) -> Face {
-        let moment = |r: &Response| r.inside().moment(x, Side::Right);
-        let total = moment(self.in_place) + moment(self.test);
-        if total >= Moment::ZERO { Face::Bottom } else { Face::Top }
+        let moment = |r: &Response, x: Length| r.inside().moment(x, Side::Right);
+        let total = |x: Length| moment(self.in_place, x) + moment(self.test, x);
+        let length = self.test.length();
+        let step = length * 1e-3;
+        let beside = total((x - step).max(Length::ZERO)) + total((x + step).min(length));
+        let here = total(x);
+        let decides = if here.abs() <= beside.abs() * 1e-6 { beside } else { here };
+        if decides >= Moment::ZERO { Face::Bottom } else { Face::Top }
     }
 
     /// Whether a force of the test stands between a bearing and a place beside it: its shear jumps, or

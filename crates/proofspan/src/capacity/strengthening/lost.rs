@@ -185,7 +185,8 @@ impl LostSpec {
         !given && self.rules().iter().any(|r| r.case() == Case::Lost)
     }
 
-    fn stretch(&self, length: Length) -> (Length, Length) {
+    /// The stretch that is looked at.
+    pub(in crate::capacity) fn stretch(&self, length: Length) -> (Length, Length) {
         let (from, to) = match self {
             Self::Shear(s) => (&s.from, &s.to),
             Self::Moment(m) => (&m.from, &m.to),
