@@ -337,3 +337,62 @@ fn local_checks_take_the_action_of_the_test_and_of_the_catch() {
     let error = design(TestSpec::from_json(&text).unwrap()).unwrap_err();
     assert_eq!(error.issues[0].path, "capacity.local.here.strength.phi");
 }
+
+/// The strip with its tendons and wraps on all three ribs: at every place V_ci and V_cw of ACI 318-19 and V_f by
+/// hand, 15.6 in of web, 584.4 in² of section.
+#[test]
+fn a_wrapped_prestressed_strip_by_hand() {
+    let strip = |fc: &str| {
+        format!(
+            r#"{{"shape": {{"kind": "ribbed", "height": "22 in", "width": "96 in", "slab": "3 in", "ribs": 3, "rib_top": "5.2 in"}},
+            "concrete": "{fc}", "tendons": {{"area": "1.36 in^2", "bond": "grouted", "breaks": "270 ksi", "yields": "243 ksi",
+            "modulus": "28500 ksi", "effective": "169 ksi", "profile": {{"kind": "parabolic", "left": "9.1 in", "middle": "17.1 in"}}}}}}"#
+        )
+    };
+    let wraps = r#"{"scheme": "u_wrap", "depth": "12 in", "thickness": "0.0065 in", "modulus": "33000 ksi",
+        "ultimate_strain": "0.0128 m/m", "width": "10 in", "spacing": "10 in", "webs": 3}"#;
+    let capacity = format!(
+        r#"{{"unit": "strip", "sections": [{{"section": {}, "wraps": {wraps}}}, {{"from": "6 ft", "section": {}}}],
+        "code": "ACI 318-19", "cracking": "ACI 318-19, psi", "scatter": {{"tension": 0.15}}{CURED}}}"#,
+        strip("3000 psi"),
+        strip("5000 psi")
+    );
+    let d = designed(&with_day(&document("terrace_strip", &capacity), "2026-05-05"));
+    assert_eq!(stops(&d), []);
+    let found = d.predicted.as_ref().unwrap();
+    let (area, c) = (584.4, (288.0 * 1.5 + 296.4 * 12.5) / 584.4);
+    let inertia = 216.0
+        + 288.0 * (c - 1.5_f64).powi(2)
+        + 15.6 * 19.0_f64.powi(3) / 12.0
+        + 296.4 * (12.5 - c).powi(2);
+    let (s, p, b) = (inertia / (22.0 - c), 1.36 * 169e3, 15.6);
+    let le = 2500.0 / (0.0065 * 33e6_f64).powf(0.58);
+    let kappa = (3000.0_f64 / 4000.0).powf(2.0 / 3.0) * (12.0 - le) / 12.0 * le / (468.0 * 0.0128);
+    let vf = 3.0 * 2.0 * 0.0065 * 10.0 * 33e6 * (kappa * 0.0128).min(0.004) * 12.0 / 10.0;
+    let mut seen = 0;
+    for one in found.shear.iter().filter(|o| (o.at.to(IN) - 72.0).abs() > 1e-6) {
+        let x = one.at.to(IN);
+        let (weak, left) = (x < 72.0, x < 72.0);
+        let root = if weak { 3000_f64 } else { 5000.0 }.sqrt();
+        let towards = if left { 1.0 } else { -1.0 };
+        let z = 9.1 + 32.0 * x * (540.0 - x) / 291_600.0;
+        let dp = z.max(17.6);
+        let (vd, vi) = (one.in_place.to(LBF) * towards, (one.total - one.in_place).to(LBF).abs());
+        let most = vi * if left { x } else { 540.0 - x };
+        let dead = 704.0 / 12.0 * x * (540.0 - x) / 2.0;
+        let cracking = s * (6.0 * root + p / area + p * (z - c) / s - dead / s);
+        let ci = (0.6 * root * b * dp + vd + vi * cracking / most).max(1.7 * root * b * dp);
+        let cw = (3.5 * root + 0.3 * p / area) * b * dp + p * 32.0 * (540.0 - 2.0 * x) / 291_600.0 * towards;
+        let wrapped = if weak { vf } else { 0.0 };
+        assert_relative_eq!(one.expected.to(LBF), ci.min(cw) + wrapped, max_relative = 1e-6);
+        assert_eq!(one.strengthening.is_some(), weak);
+        seen += 1;
+    }
+    assert!(seen > 30);
+    // 31 kip at most against twice that: before the web cracks the wraps do nothing
+    assert_eq!(found.exercised.as_ref().unwrap().exercised.likely, Likely::Unlikely);
+    let text = report::markdown(&d, None).unwrap();
+    assert!(text.contains("unlikely, not excluded") && text.contains("first failure"), "{text}");
+    assert!(text.contains("V_ci") || text.contains("Predicted: where it fails in shear"), "{text}");
+    assert!(d.working().unwrap().recheck().is_empty());
+}
