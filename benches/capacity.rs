@@ -52,3 +52,41 @@ fn predictions_along_a_member(bencher: Bencher<'_, '_>) {
     let test = beam.response(&[Load::point(5.0 * M, 100.0 * KN)]).unwrap();
     bencher.bench_local(|| spec.along(&dead, &test).unwrap());
 }
+
+/// One reinforced section in shear: concrete, stirrups and what decides.
+#[divan::bench]
+fn shear_of_one_section(bencher: Bencher<'_, '_>) {
+    use proofspan::capacity::shear::{AciForm, AciWeb, reinforced};
+    let web = AciWeb {
+        fc: 30.0 * MPA,
+        lambda: 1.0,
+        b: 300.0 * MM,
+        d: 550.0 * MM,
+        rho: 0.008,
+        axial: Force::ZERO,
+        gross: 180_000.0 * MM2,
+        av: 157.0 * MM2,
+        spacing: 200.0 * MM,
+        fyt: 420.0 * MPA,
+        minimum: true,
+    };
+    bencher.bench_local(|| {
+        reinforced(&mut NoRecord, &AciForm::METRIC, divan::black_box(&web)).nominal
+    });
+}
+
+/// A million of them as columns.
+#[divan::bench(sample_count = 10)]
+fn a_million_shear_strengths(bencher: Bencher<'_, '_>) {
+    use proofspan::capacity::shear::{ShearColumns, ShearEdition};
+    let strength = (0..1_000_000).map(|i| (20.0 + f64::from(i % 40)) * MPA).collect();
+    let many = ShearColumns {
+        code: ShearEdition::AciMetric,
+        strength,
+        width: vec![300.0 * MM],
+        depth: vec![550.0 * MM],
+        tension_steel: vec![1320.0 * MM2],
+        stirrups: None,
+    };
+    bencher.bench_local(|| many.strengths().unwrap());
+}

@@ -9,6 +9,8 @@ use proofspan::{TestDesign, TestSpec, design, report};
 fn document(capacity: &str) -> String {
     let path = format!("{}/examples/scenarios/terrace_strip.test.json", env!("CARGO_MANIFEST_DIR"));
     let text = std::fs::read_to_string(path).unwrap();
+    // sections, steel and loads are those of one strip
+    let capacity = capacity.replacen(r#""code":"#, r#""unit": "strip", "code":"#, 1);
     text.replacen('{', &format!("{{ \"capacity\": {capacity}, "), 1)
 }
 

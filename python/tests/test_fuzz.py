@@ -155,6 +155,11 @@ WRAPPED = ps.wrap_shear(
 )  # fmt: skip
 REDUCED = ps.without_strengthening("shear", ["ACI 440.2R (9.2)"], "100 kN", "150 kN", strength="230 kN")
 LOCAL = ps.local_strength("bearing", strength="20 MPa", area="0.02 m²", spread="0.08 m²", phi=0.65, test="300 kN")
+ADDED = ps.added_stirrups("250 mm²", "200 mm", reached="280 MPa", depth="450 mm")
+STRIP = ps.bonded_strip(
+    "100 mm²", "160 GPa", "600 mm", debonding_strain="0.006 m/m", installed_strain="0.0005 m/m",
+    crushing_strain="0.003 m/m", neutral_axis="120 mm", compression="50 mm",
+)  # fmt: skip
 RATIO = ps.shared_ratio(1.2, 6.0, 0.05)
 ALL_EDITIONS = DESIGN.side_by_side(LOG, LOG_LAYOUT, RECORD)
 OWNERS: dict[str, Any] = {
@@ -186,6 +191,8 @@ OWNERS: dict[str, Any] = {
     "ShearParts": SHEARED.expected,
     "WrapShear": WRAPPED,
     "Exercised": WRAPPED.exercised,
+    "AddedStirrups": ADDED,
+    "BondedStrip": STRIP,
     "WithoutStrengthening": REDUCED,
     "ReducedCheck": REDUCED.checks[0],
     "LocalStrength": LOCAL,
@@ -310,6 +317,11 @@ OWN: dict[str, dict[str, Any]] = {
         "spacing": "300 mm", "angle": "90 deg", "webs": 1, "anchored_strain": None, "concrete": "100 kN", "stirrups": None,
         "web_width": None, "member_depth": None, "phi": 0.75, "test": "100 kN", "flexure_shear": "150 kN", "web_shear": None,
         "scatter": None,
+    },
+    "added_stirrups": {"area": "250 mm²", "spacing": "200 mm", "reached": "280 MPa", "depth": "450 mm"},
+    "bonded_strip": {
+        "area": "100 mm²", "modulus": "160 GPa", "depth": "600 mm", "debonding_strain": "0.006 m/m",
+        "installed_strain": "0.0005 m/m", "crushing_strain": "0.003 m/m", "neutral_axis": "120 mm", "compression": "50 mm",
     },
     "without_strengthening": {
         "kind": "shear", "rules": ["ACI 440.2R (9.2)"], "dead": "100 kN", "live": "150 kN", "snow": None, "accidental": None,

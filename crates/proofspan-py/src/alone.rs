@@ -12,8 +12,9 @@ use pyo3::prelude::*;
 use pyo3::types::PyString;
 
 use crate::answers::{
-    Acceptance, Again, CatchCheck, Deflections, Edition, Hydraulics, LocalStrength, Reaction,
-    SectionStrength, ShearStrength, TestLoad, WithoutStrengthening, WrapShear,
+    Acceptance, AddedStirrups, Again, BondedStrip, CatchCheck, Deflections, Edition, Hydraulics,
+    LocalStrength, Reaction, SectionStrength, ShearStrength, TestLoad, WithoutStrengthening,
+    WrapShear,
 };
 use crate::by_name;
 use crate::column::{Column, many, one};
@@ -321,6 +322,25 @@ steps! {
     without_strengthening(kind, rules, dead, live;;
         snow, accidental, sustained, psi, strength, hot_strength, unit)
         -> WithoutStrengthening = strengthening::WithoutStrengthening, check;
+
+    /// Stirrups outside or bars that were drilled in, over a crack at 45°; the stress that their anchorage lets
+    /// them reach is the engineer's.
+    ///
+    /// >>> import proofspan as ps
+    /// >>> f"{ps.added_stirrups('0.4 in^2', '8 in', reached='40 ksi', depth='18 in').shear:.1f kip}"   # 0.4 · 40 · 18/8
+    /// '36.0 kip'
+    added_stirrups(area, spacing; reached, depth;) -> AddedStirrups = strengthening::AddedStirrups, check;
+
+    /// A bonded strip in flexure at a neutral axis that is known, up to the strain at which it comes off, which
+    /// is the engineer's.
+    ///
+    /// >>> import proofspan as ps
+    /// >>> found = ps.bonded_strip("100 mm^2", "160 GPa", "600 mm", debonding_strain="0.006 m/m",
+    /// ...     installed_strain="0.0005 m/m", crushing_strain="0.003 m/m", neutral_axis="120 mm", compression="50 mm")
+    /// >>> f"{found.force:.0f kN}", f"{found.moment:.1f kN·m}", found.debonds       # 100 · 160 · 0.006; 96 · 0.55
+    /// ('96 kN', '52.8 kN·m', True)
+    bonded_strip(area, modulus, depth; debonding_strain, installed_strain, crushing_strain, neutral_axis,
+        compression;) -> BondedStrip = strengthening::BondedStrip, check;
 
     /// A local check of kind "bearing", "punching", "plate" or "detail", under the force of the `test` and of
     /// the `catch`. A ledge, corbel, dapped end, pad or anchorage is refused without its strength.

@@ -486,6 +486,12 @@ views! {
 
     /// What a section does: predictions to plan a test by, never an approval.
     SectionStrength(Again<capacity::SectionFound>, working |f| f.working().clone(), again "section_strength") {
+        /// The outline from the top face down: depth and width of each corner, half of it on either side.
+        outline: Vec<(Quantity, Quantity)> =
+            |f| f.outline.iter().map(|c| (quantity(c.depth), quantity(c.width))).collect();
+        /// Where its steel lies: which one, depth below the top face, area.
+        steel: Vec<(String, Quantity, Quantity)> =
+            |f| f.steel.iter().map(|s| (s.steel.clone(), quantity(s.depth), quantity(s.area))).collect();
         /// Gross properties, without steel.
         gross: SectionProperties = |f| SectionProperties(f.gross.clone());
         /// With steel; None where the modulus of the concrete is not given.
@@ -698,6 +704,24 @@ views! {
         notes: Vec<(String, String)> = |f| noted(&f.notes);
         /// What the prediction leaves out.
         left_out: Vec<&'static str> = |f| f.left_out.clone();
+    }
+
+    /// What added stirrups carry in shear: a prediction to plan a test by, never an approval.
+    AddedStirrups(Again<strengthening::AddedShear>, working |f| f.working().clone(), again "added_stirrups") {
+        /// The shear, without reduction.
+        shear: Quantity = |f| quantity(f.shear);
+    }
+
+    /// What a bonded strip adds in flexure: a prediction to plan a test by, never an approval.
+    BondedStrip(Again<strengthening::StripFound>, working |f| f.working().clone(), again "bonded_strip") {
+        /// The strain that counts.
+        strain: Quantity = |f| quantity(f.strain);
+        /// Whether it comes off before the concrete crushes.
+        debonds: bool = |f| f.debonds;
+        /// Its force.
+        force: Quantity = |f| quantity(f.force);
+        /// Its moment about the compressed concrete, without reduction.
+        moment: Quantity = |f| quantity(f.moment);
     }
 
     /// One rule that a member must keep without its strengthening.

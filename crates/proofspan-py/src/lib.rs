@@ -31,17 +31,17 @@ mod _core {
     use super::actions::{compare, ponding, snow_drift};
     #[pymodule_export]
     use super::alone::{
-        _again, acceptance, catch, deflections, edition, hydraulics, judge_record, local_strength,
-        reaction, section_strength, shear_strength, shear_strengths, test_load,
-        without_strengthening, wrap_shear,
+        _again, acceptance, added_stirrups, bonded_strip, catch, deflections, edition, hydraulics,
+        judge_record, local_strength, reaction, section_strength, shear_strength, shear_strengths,
+        test_load, without_strengthening, wrap_shear,
     };
     #[pymodule_export]
     use super::answers::{
-        Acceptance, BearingCheck, ByEdition, CatchCheck, CaughtForce, CrackingMoment,
-        CriterionOutcome, Deflections, Edition, EditionBridgeProof, EditionCriterion,
-        EditionProtocol, EditionRetest, EditionRow, EditionSet, EditionStopRule, Exercised,
-        FlexuralStrength, Hydraulics, LeastWeight, LevelShare, LoadTerm, LocalCheck, LocalStrength,
-        Reaction, ReactionStage, ReducedCheck, SectionProperties, SectionStiffness,
+        Acceptance, AddedStirrups, BearingCheck, BondedStrip, ByEdition, CatchCheck, CaughtForce,
+        CrackingMoment, CriterionOutcome, Deflections, Edition, EditionBridgeProof,
+        EditionCriterion, EditionProtocol, EditionRetest, EditionRow, EditionSet, EditionStopRule,
+        Exercised, FlexuralStrength, Hydraulics, LeastWeight, LevelShare, LoadTerm, LocalCheck,
+        LocalStrength, Reaction, ReactionStage, ReducedCheck, SectionProperties, SectionStiffness,
         SectionStrength, SharedRatio, ShearParts, ShearStrength, SideBySide, SteelState, TestLoad,
         Verdict, WithoutStrengthening, WrapShear,
     };

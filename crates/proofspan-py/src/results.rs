@@ -135,6 +135,20 @@ impl Design {
         drawn(slf.py(), "rig", (slf, units, ax))
     }
 
+    /// Draws demand against predicted strength along the member, "moment" or "shear", or "deflection": the
+    /// deflection of the test over its load, stiff and soft; returns the Axes.
+    #[pyo3(signature = (what = "moment", units = "SI", ax = None))]
+    fn plot_predicted(
+        slf: &Bound<'_, Self>,
+        what: &str,
+        #[pyo3(from_py_with = by_name::units)] units: &str,
+        ax: Option<&Bound<'_, PyAny>>,
+    ) -> PyResult<Py<PyAny>> {
+        system(units)?;
+        let plots = slf.py().import("proofspan.plots")?;
+        Ok(plots.call_method1("predicted", (slf, what, units, ax))?.unbind())
+    }
+
     /// The stages after the first, each with its name; every one has the stops of all.
     #[getter]
     fn stages(&self) -> Vec<(String, Design)> {

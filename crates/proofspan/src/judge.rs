@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use crate::beam::BeamSpec;
+use crate::capacity::strengthening::{ReducedCheck, after_test};
 use crate::criteria::{
     Calculated, Evidence, Facts, Judged, Judging, Predicted, RunRecord, Seen, Witness, held,
     judge_seen, looks_late, reached, speaks_of_cycles, stop_rules,
@@ -95,6 +96,8 @@ pub struct Judgement {
     pub comparisons: Vec<Comparison>,
     /// What could not be judged, for a test designed elsewhere.
     pub not_judged: Vec<&'static str>,
+    /// The checks of the member without its strengthening and in fire, of the design.
+    pub without: Vec<ReducedCheck>,
     /// The stages after the first, each with its name; nothing of one that the log does not hold.
     pub later: Vec<(String, Option<Judgement>)>,
     /// What the judgement rests on.
@@ -130,7 +133,9 @@ fn judged_whole(
     design.cleared()?;
     Error::check(layout.beyond(design.target.beam.length()))?;
     if let Some(day) = record.last_day(log.last_day()) {
-        Error::check(design.spec.records.after(day))?;
+        let mut early = design.spec.records.after(day);
+        early.extend(design.spec.capacity.iter().flat_map(|c| c.too_early(day)));
+        Error::check(early)?;
     }
     validate_named("record", record)?;
     fingerprinted(log, || {
@@ -284,6 +289,7 @@ fn of_one(
         judgement.judging.across(&at(&corner)?.judging);
     }
     judgement.judging.require_layout(&design.layout.verdicts, design.target.unit);
+    judgement.without = design.predicted.as_ref().map(|p| p.lost()).unwrap_or_default();
     judgement.comparisons = judgement
         .deflections
         .iter()
@@ -494,6 +500,7 @@ fn judged(
         cycles,
         comparisons: Vec::new(),
         not_judged: Vec::new(),
+        without: Vec::new(),
         later: Vec::new(),
     })
 }
@@ -647,10 +654,24 @@ impl Judgement {
         self.overall().0.state
     }
 
-    /// The guarded outcome and the edition's own, of all stages together. A stage that the log does not
-    /// hold leaves both open.
+    /// The guarded outcome, of all stages together and with the checks of the member without its
+    /// strengthening and in fire, and the edition's own outcome of the test. A stage that the log does not
+    /// hold leaves both open; a check that fails is never made good by a test that was passed.
     #[must_use]
     pub fn overall(&self) -> (Combined, Combined) {
+        let (test, code) = self.of_test();
+        let state = after_test(test.state, &self.without);
+        let because = if state == test.state {
+            test.because
+        } else {
+            "a check without the strengthening, or in fire, is not met: no test makes it good"
+        };
+        (Combined { state, because }, code)
+    }
+
+    /// The guarded outcome of the test alone and the edition's own, of all stages together.
+    #[must_use]
+    pub fn of_test(&self) -> (Combined, Combined) {
         let own = (self.judging.guarded, self.judging.code);
         if self.later.is_empty() {
             return own;
@@ -677,6 +698,7 @@ impl Judgement {
 impl Write for Judgement {
     fn write(&self) -> Node {
         let (guarded, code) = self.overall();
+        let test = self.of_test().0;
         let later = self.later.iter().map(|(name, judged)| {
             let judged = judged.as_ref().map_or_else(|| Node::text("not in the log"), Write::write);
             Node::map(vec![("name", Node::text(name.clone())), ("judgement", judged)])
@@ -687,6 +709,8 @@ impl Write for Judgement {
         Node::map(vec![
             ("state", guarded.state.write()),
             ("because", Node::text(guarded.because)),
+            ("test_state", test.state.write()),
+            ("without_strengthening", self.without.write()),
             ("code_state", code.state.write()),
             ("code_because", Node::text(code.because)),
             ("criteria", self.judging.criteria.write()),

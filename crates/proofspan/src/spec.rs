@@ -95,8 +95,8 @@ fn complete(
         let issue = Issue::new(slug::VERDICT_OVERRIDE_INCOMPLETE, path, message);
         reader.push(issue.remedy("let another person sign"));
     }
-    if !date.trim().is_empty() && crate::protocol::date(date).is_none() {
-        crate::protocol::unread(reader, "date", date);
+    if !date.trim().is_empty() && crate::source::date(date).is_none() {
+        crate::source::unread(reader, "date", date);
     }
 }
 
@@ -200,7 +200,11 @@ crate::record! {
         /// Stops that named people lift.
         overrides: Vec<OverrideSpec> = Vec::new(),
     }
-    rules { stages_differ[stages]; rig_there[layout, rig, stages]; }
+    rules {
+        stages_differ[stages];
+        rig_there[layout, rig, stages];
+        stages_known[capacity, stages];
+    }
     unfold { Unfolded::nothing, rig_by_carrier }
 }
 
@@ -234,6 +238,18 @@ fn rig_there(reader: &mut Reader, layout: &LayoutSpec, rig: &RigSpec, stages: &V
     }
 }
 
+/// A local check of one stage names a stage of the test.
+fn stages_known(reader: &mut Reader, capacity: &Option<CapacitySpec>, stages: &Vec<StageSpec>) {
+    let known = |name: &str| name == FIRST_STAGE || stages.iter().any(|s| s.name.trim() == name);
+    for (i, local) in capacity.iter().flat_map(|c| c.local.iter().enumerate()) {
+        if let Some(stage) = local.stage.as_ref().filter(|s| !known(s.trim())) {
+            let path = reader.path_of(&format!("capacity.local[{i}].stage"));
+            let message = "a stage that the test does not have";
+            reader.push(Issue::new(slug::CAPACITY_LOCAL_NAME, path, message).value(stage));
+        }
+    }
+}
+
 impl TestSpec {
     /// Reads a document.
     ///
@@ -248,6 +264,8 @@ impl TestSpec {
     #[must_use]
     pub fn stage(&self, index: usize) -> Option<Self> {
         let mut one = Self { stages: Vec::new(), overrides: Vec::new(), ..self.clone() };
+        let name = index.checked_sub(1).and_then(|i| self.stages.get(i)).map(|s| s.name.trim());
+        one.capacity = one.capacity.map(|c| c.of_stage(name.unwrap_or(FIRST_STAGE)));
         if index > 0 {
             let stage = self.stages.get(index - 1)?.clone();
             one.scope.doubt = stage.doubt;

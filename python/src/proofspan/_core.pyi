@@ -158,6 +158,8 @@ __all__ = [
     "ShearParts",
     "ShearStrength",
     "Exercised",
+    "AddedStirrups",
+    "BondedStrip",
     "WrapShear",
     "ReducedCheck",
     "WithoutStrengthening",
@@ -165,6 +167,8 @@ __all__ = [
     "LocalStrength",
     "shear_strength",
     "shear_strengths",
+    "added_stirrups",
+    "bonded_strip",
     "wrap_shear",
     "without_strengthening",
     "local_strength",
@@ -214,6 +218,7 @@ __all__ = [
     "Shoring",
     "CarrierStep",
     "GaugeReading",
+    "HeldForce",
     "ScheduleStep",
     "ScheduleCycle",
     "Schedule",
@@ -395,11 +400,12 @@ class Part(Generic[_Name]):
     def __ne__(self, other: object, /) -> bool: ...
     __hash__: None  # type: ignore[assignment]
 
-class Check(Part[Literal["state", "code", "demand", "limit", "limit_side", "utilisation", "expanded_uncertainty", "basis", "clause"]]):
+class Check(Part[Literal["state", "code", "of", "demand", "limit", "limit_side", "utilisation", "expanded_uncertainty", "basis", "clause"]]):
     """A check inside a part of an answer."""
 
     state: str
     code: str
+    of: str | None
     demand: Quantity | None
     limit: Quantity | None
     limit_side: str | None
@@ -732,7 +738,7 @@ class RigStage(Part[Literal["reaction", "name", "fraction", "reactions", "shear"
     verdicts: list[Check]
     """The checks against the strengths that are given."""
 
-class LockedCircuit(Part[Literal["force", "stiffness", "oil_known", "per_stroke", "cooling", "warming", "bars", "leak", "leak_over", "band", "top_up_after", "gauge_class", "gauge_division"]]):
+class LockedCircuit(Part[Literal["force", "stiffness", "oil_known", "per_stroke", "cooling", "warming", "bars", "leak", "leak_over", "band", "top_up_after", "gauge_class", "gauge_division", "creep"]]):
     """What a circuit does when it is locked off."""
 
     force: Quantity
@@ -761,6 +767,8 @@ class LockedCircuit(Part[Literal["force", "stiffness", "oil_known", "per_stroke"
     """Force that the class of the gauge stands for."""
     gauge_division: Quantity | None
     """Force that one division of the gauge stands for."""
+    creep: Quantity | None
+    """What creep of the member takes off."""
 
 class RigHydraulics(Part[Literal["circuit", "force_per_jack", "pressure", "pressure_without_friction", "bar_stretch", "travel", "stiffness", "oil_travel", "stroke_used", "jack_most", "jack_least", "springs_back", "energy", "falls_by", "locked"]]):
     """Pressure and movement of one circuit."""
@@ -834,7 +842,7 @@ class BlockPlacement(Part[Literal["lifts", "weight", "ties", "layouts"]]):
     layouts: list[BlockLayout]
     """The first twenty of them; the first one is built and checked."""
 
-class RigBeam(Part[Literal["id", "force", "moment", "shear", "deflection"]]):
+class RigBeam(Part[Literal["id", "force", "moment", "shear", "deflection", "tilt"]]):
     """A spreader or reaction beam."""
 
     id: str
@@ -847,6 +855,8 @@ class RigBeam(Part[Literal["id", "force", "moment", "shear", "deflection"]]):
     """Its shear."""
     deflection: Quantity
     """How far it gives."""
+    tilt: Quantity | None
+    """How far it tilts where its contacts settle unequally, as a slope."""
 
 class JackTrain(Part[Literal["force", "sideways", "eccentricity", "moment"]]):
     """The jack train."""
@@ -888,7 +898,7 @@ class GapStep(Part[Literal["fraction", "low", "recommended"]]):
     recommended: Quantity
     """Least gap with the clearance of the library rule."""
 
-class Caught(Part[Literal["at", "crack", "own", "test", "contact_force", "force", "bound", "dynamic", "dynamic_bound", "crushed", "slack", "resistance", "gap_low", "gap_recommended", "gap_high", "gap_steps"]]):
+class Caught(Part[Literal["at", "crack", "own", "test", "contact_force", "force", "bound", "dynamic", "dynamic_bound", "crushed", "slack", "resistance", "gap_low", "gap_recommended", "gap_high", "gap_steps", "sideways"]]):
     """One catch."""
 
     at: Quantity
@@ -923,6 +933,8 @@ class Caught(Part[Literal["at", "crack", "own", "test", "contact_force", "force"
     """Largest gap whose drop the catch can stop; nothing where it stops none."""
     gap_steps: list[GapStep]
     """The gap at every step."""
+    sideways: Quantity
+    """What the bracing of its posts holds sideways."""
 
 class SharedLevel(Part[Literal["share", "posts_below"]]):
     """The share of one level."""
@@ -1000,7 +1012,7 @@ class CarrierStep(Part[Literal["name", "force", "force_per_jack", "pressure", "l
     depth: Quantity | None
     """How deep the water is."""
 
-class GaugeReading(Part[Literal["gauge", "stiff", "soft"]]):
+class GaugeReading(Part[Literal["gauge", "stiff", "soft", "readers_apart"]]):
     """What one gauge should show at one step."""
 
     gauge: int
@@ -1009,8 +1021,28 @@ class GaugeReading(Part[Literal["gauge", "stiff", "soft"]]):
     """With gross section and expected modulus: for stop limits and linearity. A gauge on the reaction member takes that member stiffer in the same proportion."""
     soft: Quantity
     """With cracked section and low modulus: for gap, stroke and range."""
+    readers_apart: Quantity | None
+    """How far the readings of two people may be apart; None where u is not given."""
 
-class ScheduleStep(Part[Literal["fraction", "force", "carriers", "force_per_jack", "pressure", "hold", "reading_times", "readings"]]):
+class HeldForce(Part[Literal["circuit", "least", "most", "band", "leaves_band", "top_up_after", "then_every"]]):
+    """What a hold does to a circuit that is locked off."""
+
+    circuit: str | None
+    """The circuit, where it is named."""
+    least: Quantity
+    """The least force at the end of the hold if nobody tops up: oil cold, bars against it, leak, creep."""
+    most: Quantity
+    """The largest: oil and bars warm, no leak."""
+    band: Quantity
+    """How far the force may go from that of the step."""
+    leaves_band: bool
+    """Whether temperature and creep alone leave the band."""
+    top_up_after: Quantity | None
+    """After what time it is topped up at the latest; None where the hold ends before."""
+    then_every: Quantity | None
+    """After what time again, from then on."""
+
+class ScheduleStep(Part[Literal["fraction", "force", "carriers", "force_per_jack", "pressure", "hold", "reading_times", "readings", "held"]]):
     """One step of the schedule."""
 
     fraction: Quantity
@@ -1029,6 +1061,8 @@ class ScheduleStep(Part[Literal["fraction", "force", "carriers", "force_per_jack
     """When to read, from the moment the step's load is reached."""
     readings: list[GaugeReading]
     """What each gauge should show."""
+    held: list[HeldForce]
+    """What its hold does to the circuits that are locked off."""
 
 class ScheduleCycle(Part[Literal["name", "pair", "steps", "down_to", "least"]]):
     """One load cycle of the schedule."""
@@ -1160,7 +1194,7 @@ class Predicted(Part[Literal["code", "rule", "cracks_first", "fails_first", "sta
     left_out: list[str]
     """Failures that are not predicted here."""
 
-class RigShape(Part[Literal["kind", "mark", "says", "left", "right", "top", "bottom"]]):
+class RigShape(Part[Literal["kind", "mark", "says", "left", "right", "top", "bottom", "force"]]):
     """A shape of the elevation of a rig."""
 
     kind: str
@@ -1177,6 +1211,8 @@ class RigShape(Part[Literal["kind", "mark", "says", "left", "right", "top", "bot
     """Upper edge."""
     bottom: Quantity
     """Lower edge."""
+    force: Quantity | None
+    """Its force, down positive; None where it has none."""
 
 class WindowUsed(Part[Literal["window", "from", "to", "used", "left_out"]]):
     """What of one window was used."""
@@ -1846,6 +1882,9 @@ class Design:
         """The elevation of the rig as shapes: kind, mark, what it says, left, right, top, bottom."""
     def plot_rig(self, units: _Units = "SI", ax: Axes | None = None) -> Axes:
         """Draws the elevation of the rig to scale; returns the Axes."""
+    def plot_predicted(self, what: _What = "moment", units: _Units = "SI", ax: Axes | None = None) -> Axes:
+        """Draws demand against predicted strength along the member, or the deflection of the test over its
+        load, stiff and soft; returns the Axes."""
     def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
         """Every result, by name; with `units` as JSON can hold it."""
     def to_json(self) -> str:
@@ -2523,6 +2562,7 @@ class LayoutSpec(_Document):
         plate_length: _Value | None = None,
         bearing_length: _Value | None = None,
         ends: Literal["seated", "cast_in_place"] | None = None,
+        stay_uncracked: bool | None = None,
     ) -> Self: ...
     @property
     def carrier(self) -> Any:
@@ -2554,6 +2594,9 @@ class LayoutSpec(_Document):
     @property
     def ends(self) -> Any:
         """How the ends are held."""
+    @property
+    def stay_uncracked(self) -> Any:
+        """Whether the member is to stay uncracked, by the sections of the part `capacity`."""
 
 @final
 class JackLine(_Document):
@@ -3450,7 +3493,13 @@ class CapacitySpec(_Document):
         scatter: dict[str, Any] | None = None,
         before_topping: _Value | float | None = None,
         shear: str | None = None,
+        unit: Literal["strip", "joist", "stem", "beam", "metre"] | None = None,
         shear_reduction: _Value | float | None = None,
+        stiffness: Literal["document", "sections"] | None = None,
+        stiffness_differs: _Value | float | None = None,
+        without_strengthening: Sequence[dict[str, Any]] | None = None,
+        local: Sequence[dict[str, Any]] | None = None,
+        curing: Sequence[dict[str, Any]] | None = None,
     ) -> Self: ...
     @property
     def sections(self) -> Any:
@@ -3477,8 +3526,26 @@ class CapacitySpec(_Document):
     def shear(self) -> Any:
         """Edition of the strength in shear; that of flexure where it is left out."""
     @property
+    def unit(self) -> Any:
+        """What the sections, their steel and what strengthens them are counted for."""
+    @property
     def shear_reduction(self) -> Any:
         """Strength reduction factor of shear, ACI 318."""
+    @property
+    def stiffness(self) -> Any:
+        """Whose stiffness the design counts with."""
+    @property
+    def stiffness_differs(self) -> Any:
+        """By how much of it the deflections by beam and by sections may differ without a word."""
+    @property
+    def without_strengthening(self) -> Any:
+        """What the member must carry without its strengthening, and in fire: checks of their own."""
+    @property
+    def local(self) -> Any:
+        """What gives way under what presses, and at the bearings."""
+    @property
+    def curing(self) -> Any:
+        """Repairs, adhesive, grout and wraps that must be at strength before the test."""
 
 @final
 class ShoringSpec(_Document):
@@ -3696,6 +3763,7 @@ class SiteRecords(_Document):
         zone_clear: dict[str, Any] | None = None,
         tendons_located: dict[str, Any] | None = None,
         strength_ready: dict[str, Any] | None = None,
+        test_day: str | None = None,
     ) -> Self: ...
     @property
     def survey(self) -> Any:
@@ -3715,6 +3783,9 @@ class SiteRecords(_Document):
     @property
     def strength_ready(self) -> Any:
         """Repairs, adhesive, grout and wraps at strength before the test date."""
+    @property
+    def test_day(self) -> Any:
+        """The day of the test, as planned; asked for where something must cure."""
 
 @final
 class LogSpec(_Document):
@@ -4512,6 +4583,12 @@ class SectionStrength:
     """What a section does: predictions to plan a test by, never an approval."""
 
     @property
+    def outline(self) -> list[tuple[Quantity, Quantity]]:
+        """The outline from the top face down: depth and width of each corner, half of it on either side."""
+    @property
+    def steel(self) -> list[tuple[str, Quantity, Quantity]]:
+        """Where its steel lies: which one, depth below the top face, area."""
+    @property
     def gross(self) -> SectionProperties:
         """Gross properties, without steel."""
     @property
@@ -4675,6 +4752,51 @@ class Exercised:
         """Every result, by name; with `units` as JSON can hold it."""
     def __copy__(self) -> Exercised: ...
     def __deepcopy__(self, _memo: Any) -> Exercised: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class AddedStirrups:
+    """What added stirrups carry in shear: a prediction to plan a test by, never an approval."""
+
+    @property
+    def shear(self) -> Quantity:
+        """The shear, without reduction."""
+    def working(self, units: _Units = "SI") -> Working:
+        """The working, in "SI" or "US" units: `print` it, or take it line by line."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __reduce__(self) -> tuple[Any, tuple[str, str]]: ...
+    def __copy__(self) -> AddedStirrups: ...
+    def __deepcopy__(self, _memo: Any) -> AddedStirrups: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+@final
+class BondedStrip:
+    """What a bonded strip adds in flexure: a prediction to plan a test by, never an approval."""
+
+    @property
+    def strain(self) -> Quantity:
+        """The strain that counts."""
+    @property
+    def debonds(self) -> bool:
+        """Whether it comes off before the concrete crushes."""
+    @property
+    def force(self) -> Quantity:
+        """Its force."""
+    @property
+    def moment(self) -> Quantity:
+        """Its moment about the compressed concrete, without reduction."""
+    def working(self, units: _Units = "SI") -> Working:
+        """The working, in "SI" or "US" units: `print` it, or take it line by line."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every result, by name; with `units` as JSON can hold it."""
+    def __reduce__(self) -> tuple[Any, tuple[str, str]]: ...
+    def __copy__(self) -> BondedStrip: ...
+    def __deepcopy__(self, _memo: Any) -> BondedStrip: ...
     def __eq__(self, other: object, /) -> bool: ...
     def __ne__(self, other: object, /) -> bool: ...
     __hash__: None  # type: ignore[assignment]
@@ -5600,6 +5722,22 @@ def shear_strengths(
     minimum: bool | None = None,
 ) -> Column:
     """The expected shear strengths of many reinforced sections at once."""
+
+def added_stirrups(area: _Value, spacing: _Value, *, reached: _Value, depth: _Value) -> AddedStirrups:
+    """Stirrups outside or bars that were drilled in, over a crack at 45°."""
+
+def bonded_strip(
+    area: _Value,
+    modulus: _Value,
+    depth: _Value,
+    *,
+    debonding_strain: _Value,
+    installed_strain: _Value,
+    crushing_strain: _Value,
+    neutral_axis: _Value,
+    compression: _Value,
+) -> BondedStrip:
+    """A bonded strip in flexure at a neutral axis that is known."""
 
 def wrap_shear(
     scheme: str,

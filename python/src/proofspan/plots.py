@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, Literal
 
-from ._core import Response, Beam, Certified, Column, Design, Envelope, Judgement, Layout, Load, Quantity
+from ._core import Response, Beam, Certified, Column, Design, Envelope, Judgement, Layout, Load, Quantity, SectionStrength
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -290,6 +290,136 @@ def envelope(found: Envelope, what: Literal["shear", "moment", "deflection"] = "
     _legend(axes, 8)
     _labels(axes, labels)
     return axes
+
+
+def _predicted_rows(design: Design, shear: bool) -> list[dict[str, Any]]:
+    found = design.predicted
+    if found is None:
+        raise ValueError("nothing is predicted: the document has no part `capacity`")
+    rows: list[dict[str, Any]] = found["shear" if shear else "sections"]
+    return rows
+
+
+def predicted(design: Design, what: Literal["shear", "moment", "deflection"] = "moment", units: Literal["SI", "US"] = "SI", ax: Axes | None = None) -> Axes:
+    """Draw demand at full test load against predicted strength along the member, in place and total, with the
+    region in doubt shaded and the first failure marked; of "deflection" what the test adds over its load,
+    stiff and soft, as a band. Predictions to plan a test by, no approval."""
+    if what == "deflection":
+        return _band(design, units, ax)
+    unit, place = _unit(what, units), _unit("length", units)
+    axes = _axes(ax, what, units)
+    rows = _predicted_rows(design, what == "shear")
+    start, end = (x.to(place) for x in design.layout.target.region)
+    axes.axvspan(start, end, color="#f3e3c8", label="region in doubt")
+    xs = [row["at"].to(place) for row in rows]
+
+    def of(name: str) -> list[float]:
+        # a strength in shear has the sign of what it holds
+        values = [row[name].to(unit) if row[name] is not None else float("nan") for row in rows]
+        if what == "shear" and name not in ("total", "in_place"):
+            return [v if row["total"].si >= 0 else -v for v, row in zip(values, rows, strict=True)]
+        return values
+
+    axes.plot(xs, of("in_place"), color="k", lw=0.8, label="in place")
+    axes.plot(xs, of("total"), color="#b03a2e", lw=1.6, label="full test load, with what is in place")
+    cracks = "cracking" if what == "moment" else "cracks"
+    axes.plot(xs, of(cracks), ":", color="#1f5fa8", lw=1.2, label="cracks, expected")
+    strength = of("expected")
+    axes.plot(xs, strength, color="#1f5fa8", lw=1.4, label="strength, expected")
+    if any(row["design"] is not None for row in rows):
+        axes.plot(xs, of("design"), "--", color="#1f5fa8", lw=1.0, label="strength, design")
+    sure = of(cracks if what == "moment" else "expected")
+    spread = [row["uncertainty"].to(unit) if row["uncertainty"] is not None else 0.0 for row in rows]
+    if any(spread):
+        low = [v - 2 * u for v, u in zip(sure, spread, strict=True)]
+        high = [v + 2 * u for v, u in zip(sure, spread, strict=True)]
+        axes.fill_between(xs, low, high, color="#1f5fa8", alpha=0.15, label="within twice the scatter")
+    axes.axhline(0, color="k", lw=0.6)
+    found = design.predicted
+    first = found["first_failure"] if found else None
+    title = "predicted, no approval"
+    if first is not None:
+        title += f": first failure {first['mode']} at {first['at'].to(place):.4g} {place}, {first['share']:.3g} of the test load"
+        if first["mode"] == ("shear" if what == "shear" else "flexure"):
+            axes.axvline(first["at"].to(place), color="#b03a2e", lw=0.8, ls="-.")
+    _worded(axes, f"x, {place}", _said(what, unit), title)
+    _directed(axes, what)
+    _legend(axes, 7)
+    return axes
+
+
+def _band(design: Design, units: Literal["SI", "US"], ax: Axes | None) -> Axes:
+    """The deflection that the test adds over its load: the band between stiff and soft by the sections, and the
+    two straight lines of the beam of the document."""
+    found = (design.predicted or {}).get("stiffness")
+    if found is None:
+        raise ValueError("no stiffness is predicted: the document has no part `capacity`, or a modulus is missing in it")
+    length, force = _unit("deflection", units), _unit("force", units)
+    axes = _axes(ax, "force over deflection", units)
+    whole = design.layout.force.to(force)
+    loads = [0.0] + [step["share"] * whole for step in found["steps"]]
+    soft = [0.0] + [step["soft"].to(length) for step in found["steps"]]
+    stiff = [0.0] + [step["stiff"].to(length) for step in found["steps"]]
+    axes.fill_betweenx(loads, stiff, soft, color="#dfe7ef", label="by the sections, stiff to soft")
+    axes.plot(soft, loads, color="#1f5fa8", lw=1.2, label="soft, by the sections")
+    axes.plot(stiff, loads, color="k", lw=1.2, label="stiff, by the sections")
+    for name, style in (("soft", "--"), ("stiff", ":")):
+        axes.plot([0, found[f"beam_{name}"].to(length)], [0, whole], style, lw=1, color="#7f8c8d", label=f"{name}, by the beam of the document")
+    place = _unit("length", units)
+    title = f"predicted, no approval: at {found['at'].to(place):.4g} {place}; the design counts with the stiffness of the {found['used']}"
+    _worded(axes, f"deflection that the test adds, {length}", f"test load, {force}", title)
+    _legend(axes, 7)
+    return axes
+
+
+def section(found: SectionStrength, face: Literal["bottom", "top"] = "bottom", set: Literal["expected", "design"] = "expected", units: Literal["SI", "US"] = "SI") -> tuple[Axes, Axes, Axes]:
+    """Draw a section with its bars, and strain and stress over its depth when it fails with one face in tension:
+    strain of the concrete as a plane, that of each steel as a point; stress of each steel, and the resultant of
+    the compressed concrete. Returns the three Axes."""
+    wanted = [f for f in found.flexure if f.face == face and f.set == set]
+    if not wanted:
+        raise ValueError(f"no strength in flexure of the {face} face, {set} set: no steel there, or no reductions")
+    strong = wanted[0]
+    try:
+        import matplotlib.pyplot as plt
+    except ImportError as missing:
+        raise ImportError("pictures need matplotlib, which is not installed: pip install 'proofspan[pictures]'") from missing
+    length, stress, force = _unit("deflection", units), ("MPa", "ksi")[units == "US"], _unit("force", units)
+    drawn, strains, stresses = plt.subplots(1, 3, figsize=(9, 3.6), sharey=True, layout="constrained")[1]
+    depths = [z.to(length) for z, _ in found.outline]
+    halves = [w.to(length) / 2 for _, w in found.outline]
+    drawn.fill(halves + [-h for h in reversed(halves)], depths + list(reversed(depths)), facecolor="#d5d8dc", edgecolor="#333333")
+    height = max(depths)
+    at = {name: depth.to(length) for name, depth, _ in found.steel}
+    for name, depth in at.items():
+        width = next((h for z, h in zip(depths, halves, strict=True) if z >= depth), halves[-1])
+        drawn.plot([-0.8 * width, 0.8 * width], [depth, depth], "o", color="#b03a2e", ms=4)
+        drawn.annotate(name, (0, depth), ha="center", va="bottom", fontsize=7)
+    c, crushed = strong.neutral_axis.to(length), -strong.compressed_strain.si * 1000
+    top, bottom = crushed, -crushed * (height - c) / c
+    plane = [top, bottom] if face == "bottom" else [bottom, top]
+    strains.fill_betweenx([0, height], plane, color="#dfe7ef")
+    strains.plot(plane, [0, height], color="k", lw=1.2)
+    axis = c if face == "bottom" else height - c
+    for axes in (drawn, strains, stresses):
+        axes.axhline(axis, color="#1f5fa8", lw=0.8, ls="-.")
+    for steel in strong.steel:
+        strains.plot([steel.strain.si * 1000], [at[steel.steel]], "o", color="#b03a2e", ms=4)
+        stresses.plot([0, steel.stress.to(stress)], [at[steel.steel]] * 2, color="#b03a2e", lw=3)
+        stresses.annotate(f"{steel.force.to(force):.4g} {force}", (steel.stress.to(stress), at[steel.steel]), ha="right", va="bottom", fontsize=7)
+    for axes in (strains, stresses):
+        axes.axvline(0, color="k", lw=0.6)
+    middle = axis / 2 if face == "bottom" else (height + axis) / 2
+    stresses.annotate(f"concrete: {strong.compression.to(force):.4g} {force}", (0, middle), ha="left", va="center", fontsize=7)
+    drawn.set_ylabel(f"depth, {length}")
+    drawn.set_xlabel(f"width, {length}")
+    drawn.set_aspect("equal", adjustable="datalim")
+    drawn.invert_yaxis()
+    strains.set_xlabel("strain, per mille, tension positive")
+    stresses.set_xlabel(f"stress of the steel, {stress}")
+    moment = _unit("moment", units)
+    strains.set_title(f"predicted, no approval: {strong.moment.to(moment):.4g} {moment}, {set} set; {strong.mode}", fontsize=8)
+    return drawn, strains, stresses
 
 
 def curve(judgement: Judgement, units: Literal["SI", "US"] = "SI", ax: Axes | None = None) -> Axes:

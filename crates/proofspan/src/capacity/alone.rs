@@ -4,7 +4,7 @@ use super::cracking::{Cracking, CrackingQuestion, CrackingRule, Scatter};
 use super::deflection::{Course, DeflectionStep, PointForce, Sliced};
 use super::flexure::{Block, Flexure, FlexureCode, FlexureQuestion, Reductions};
 use super::material::StrengthSet;
-use super::outline::Properties;
+use super::outline::{OutlineCorner, Properties};
 use super::section::{Cut, Face, Section};
 use super::steel::AlongMember;
 use super::stiffness::{EffectiveMoment, Interaction, LoadFactor, SecondMoments};
@@ -13,7 +13,7 @@ use crate::error::{Error, Issue, slug};
 use crate::formula::{Recorder, Working};
 use crate::source::rule::{Any, NotNegative, Share};
 use crate::source::{Given, Node, Reader, Several, Write, validate};
-use crate::units::{FlexuralRigidity, Force, Length, LineLoad, Message, Moment, Ratio};
+use crate::units::{Area, FlexuralRigidity, Force, Length, LineLoad, Message, Moment, Ratio};
 use crate::verdict::{Note, State};
 
 /// What every prediction of this module is.
@@ -88,10 +88,28 @@ fn place_known(
     }
 }
 
+crate::answer! {
+    /// Where a layer of bars or a tendon lies in a section.
+    pub struct SteelPlace {
+        /// Which one.
+        steel: String,
+        /// Its depth below the top face, of a topping where there is one.
+        depth: Length,
+        /// Its area.
+        area: Area,
+        /// Whether it is a tendon.
+        tendon: bool,
+    }
+}
+
 /// What a section does, predicted.
 #[derive(Clone, PartialEq, Debug)]
 #[non_exhaustive]
 pub struct SectionFound {
+    /// The outline from the top face down, its topping with it.
+    pub outline: Vec<OutlineCorner>,
+    /// Where its steel lies.
+    pub steel: Vec<SteelPlace>,
     /// Gross properties, without steel.
     pub gross: Properties,
     /// With steel; nothing where the modulus of the concrete is not given.
@@ -213,7 +231,15 @@ impl SectionStrength {
         let stays_uncracked = self.moment.as_ref().map(|m| uncracked(&cracking, m.value));
         let notes = self.notes(&cut, moduli);
         let left_out = LEFT_OUT.to_vec();
+        let steel = cut.steel.iter().map(|s| SteelPlace {
+            steel: s.path.clone(),
+            depth: s.depth,
+            area: s.area,
+            tendon: s.tendon,
+        });
         Ok(SectionFound {
+            outline: cut.outline.corners(),
+            steel: steel.collect(),
             gross,
             transformed,
             cracking,
@@ -359,6 +385,8 @@ impl Write for SectionFound {
     fn write(&self) -> Node {
         let left_out: Vec<String> = self.left_out.iter().map(|s| (*s).to_owned()).collect();
         Node::map(vec![
+            ("outline", self.outline.write()),
+            ("steel", self.steel.write()),
             ("gross", self.gross.write()),
             ("transformed", self.transformed.write()),
             ("cracking", self.cracking.write()),
@@ -444,10 +472,10 @@ impl Deflecting {
         Error::check(self.section.beyond(length, "section"))?;
         let asked = Course {
             rule: self.cracking,
-            cracked: self.cracked.as_deref(),
+            stretches: &[(Length::ZERO, &self.section, self.cracked.as_deref())],
             load_factor: self.load_factor.as_ref().map(|f| f.value.value()),
         };
-        let sliced = Sliced::new(&self.section, length, asked)?;
+        let sliced = Sliced::new(length, asked)?;
         let middle = self.section.at(length / 2.0, length);
         let modulus = middle.modulus()?;
         let gross = modulus * middle.gross()?.second_moment;

@@ -1,20 +1,28 @@
 //! What is predicted along the member: when it cracks, how it fails in flexure and in shear, place by
 //! place, as shares of the test load.
 
+use jiff::civil::Date;
+
 use super::cracking::{CrackingQuestion, CrackingRule, Scatter};
-use super::fibres::FlexureMode;
 use super::flexure::{Block, FlexureCode, FlexureQuestion, Reductions};
+use super::local::LocalSpec;
 use super::material::StrengthSet;
+use super::predicted::{
+    Predicted, PredictedSection, StiffnessFrom, StrengtheningExercised, first_modes, uncracked,
+};
+use super::ready::{self, Curing};
 use super::section::{Face, Section};
 use super::shear::{Acting, PredictedShear, Reduction, ShearEdition, ShearQuestion, Stirrups};
 use super::steel::AlongMember;
+use super::strengthening::{AddedStirrups, LostSpec, WRAPS_LEFT_OUT, Wraps, exercised};
 use crate::beam::{Response, Side};
 use crate::error::{Error, Issue, go_on, slug};
-use crate::formula::NoRecord;
-use crate::source::rule::Share;
+use crate::formula::{NoRecord, Recorder};
+use crate::scope::Member;
+use crate::source::rule::{Positive, Share};
 use crate::source::{Given, Reader, Several};
 use crate::units::{Force, Length, Message, Moment, Ratio};
-use crate::verdict::{Note, State};
+use crate::verdict::{MemberUnit, Stop};
 
 crate::record! {
     /// The section of a stretch of the member, up to where the next begins.
@@ -27,6 +35,21 @@ crate::record! {
         cracked: Option<String>,
         /// Its stirrups, on one member unit; shear is predicted without any where they are left out, and a note says so.
         stirrups: Option<Stirrups>,
+        /// Wraps on its webs, by ACI 440.2R.
+        wraps: Option<Wraps>,
+        /// Stirrups that were added outside or drilled in.
+        added: Option<AddedStirrups>,
+    }
+    rules { webs_fit[section, wraps]; }
+}
+
+/// Every web of a section is wrapped alike.
+fn webs_fit(reader: &mut Reader, section: &Section, wraps: &Option<Wraps>) {
+    let Some((wraps, webs)) = wraps.as_ref().zip(section.shape.webs()) else { return };
+    if wraps.webs != webs {
+        let path = reader.path_of("wraps.webs");
+        let message = "another number of wrapped webs than the section has: its strength is that of all of them";
+        reader.push(Issue::new(slug::CAPACITY_SHAPE, path, message).value(wraps.webs).limit(webs));
     }
 }
 
@@ -50,10 +73,26 @@ crate::record! {
         before_topping: Option<Given<Ratio, Share>>,
         /// Edition of the strength in shear; that of flexure where it is left out, in the units of the formula of cracking.
         shear: Option<ShearEdition>,
+        /// What the sections, their steel and what strengthens them are counted for; it may be left out where the member unit is one section.
+        unit: Option<MemberUnit>,
         /// Strength reduction factor of shear, ACI 318; by EN 1992-1-1 the partial factors of the reductions count.
         shear_reduction: Option<Given<Ratio, Reduction>>,
+        /// Whose stiffness the design counts with.
+        stiffness: StiffnessFrom = StiffnessFrom::Document,
+        /// By how much of it the deflection of the beam of the document may differ from that of its sections without a word.
+        stiffness_differs: Given<Ratio, Positive> = Given::known(Ratio::from_si(0.25)),
+        /// What the member must carry without its strengthening, and in fire: checks of their own.
+        without_strengthening: Vec<LostSpec> = Vec::new(),
+        /// What gives way under what presses, and at the bearings.
+        local: Vec<LocalSpec> = Vec::new(),
+        /// Repairs, adhesive, grout and wraps that must be at strength before the test.
+        curing: Vec<Curing> = Vec::new(),
     }
-    rules { from_left_to_right[sections]; topping_staged[sections, before_topping]; }
+    rules {
+        from_left_to_right[sections];
+        topping_staged[sections, before_topping];
+        called_apart[local];
+    }
 }
 
 fn from_left_to_right(reader: &mut Reader, sections: &Several<SectionStretch>) {
@@ -73,6 +112,18 @@ fn from_left_to_right(reader: &mut Reader, sections: &Several<SectionStretch>) {
     }
 }
 
+/// Local checks are called by their names.
+fn called_apart(reader: &mut Reader, local: &Vec<LocalSpec>) {
+    for (i, one) in local.iter().enumerate() {
+        let name = one.name.trim();
+        if name.is_empty() || local.iter().take(i).any(|other| other.name.trim() == name) {
+            let path = reader.path_of(&format!("local[{i}].name"));
+            let message = "a local check without a name of its own";
+            reader.push(Issue::new(slug::CAPACITY_LOCAL_NAME, path, message).value(&one.name));
+        }
+    }
+}
+
 fn topping_staged(
     reader: &mut Reader,
     sections: &Several<SectionStretch>,
@@ -85,102 +136,11 @@ fn topping_staged(
     }
 }
 
-crate::answer! {
-    /// One place: total moments, sagging positive, on the face that the test pulls on.
-    pub struct PredictedSection {
-        /// Its place from the left end of the member.
-        at: Length,
-        /// The face that the test pulls on.
-        face: Face,
-        /// Moment in place before the test.
-        in_place: Moment,
-        /// Moment at full test load, with what is in place.
-        total: Moment,
-        /// Moment at which it cracks, expected set.
-        cracking: Moment,
-        /// Standard uncertainty of that, where the scatter is given.
-        uncertainty: Option<Moment>,
-        /// Share of the test load at which it cracks; zero or less where it has before the test.
-        cracks_at: f64,
-        /// Expected strength in flexure; nothing where no steel is in tension.
-        expected: Option<Moment>,
-        /// Design strength, where its reductions are given.
-        design: Option<Moment>,
-        /// Share of the test load at which the expected strength is reached; of a section whose steel does not carry its cracking moment, at which it cracks.
-        fails_at: f64,
-        /// How it fails; nothing where it breaks as it cracks.
-        mode: Option<FlexureMode>,
-        /// Whether that gives warning.
-        ductile: bool,
-        /// The part to which the steel that is anchored least is anchored; one where all is.
-        anchored: f64,
-    }
-}
-
-crate::choice! {
-    /// A mode that is predicted along the member.
-    pub enum PredictedKind ("mode", source::SOURCE_CHOICE) {
-        /// A face cracks.
-        Cracking = "cracking",
-        /// Strength in flexure.
-        Flexure = "flexure",
-        /// Strength in one-way shear.
-        Shear = "shear",
-    }
-}
-
-crate::answer! {
-    /// A mode that comes first, where, and how sure that is.
-    pub struct PredictedMode {
-        /// Which one.
-        mode: PredictedKind,
-        /// Its place from the left end of the member.
-        at: Length,
-        /// Share of the test load at which it is reached.
-        share: f64,
-        /// Standard uncertainty of that share, by the scatter of the tension of the concrete (and of the prestress, of a section in bending) there; nothing where it is not given.
-        uncertainty: Option<f64>,
-        /// What is total at full test load over the expected strength there; nothing where there is none.
-        used: Option<f64>,
-        /// Whether it comes without warning.
-        brittle: bool,
-        /// Whether it stays away at full test load: Inconclusive where the margin is smaller than twice the uncertainty, or none is given.
-        stays_away: State,
-    }
-}
-
-crate::answer! {
-    /// What is predicted of the member: to plan the test by, never an approval.
-    pub struct Predicted {
-        /// Edition of the strength in flexure.
-        code: FlexureCode,
-        /// Formula of the tensile strength.
-        rule: CrackingRule,
-        /// The place that cracks first as the load of the test grows.
-        cracks_first: Option<PredictedSection>,
-        /// The place whose expected strength in flexure is reached first.
-        fails_first: Option<PredictedSection>,
-        /// Whether it stays uncracked at full test load: Inconclusive where the margin is smaller than twice the scatter, or the scatter is not given.
-        stays_uncracked: State,
-        /// Edition of the strength in shear; nothing where the law of flexure is one's own and none is named.
-        shear_code: Option<ShearEdition>,
-        /// The place whose expected strength in shear is reached first; nothing where none is predicted.
-        shear_first: Option<PredictedShear>,
-        /// The first mode as the load of the test grows, as every first here over the ranges of the inputs: cracking of what is not cracked before, flexure or shear.
-        first: Option<PredictedMode>,
-        /// The first of flexure and shear, and of what breaks as it cracks.
-        first_failure: Option<PredictedMode>,
-        /// Place by place.
-        sections: Vec<PredictedSection>,
-        /// Shear, place by place, where the edition asks for it.
-        shear: Vec<PredictedShear>,
-        /// Failures that are not predicted here.
-        left_out: Vec<String>,
-    }
-}
-
 /// Evenly spread places that are looked at, beside those where something changes.
 const PLACES: u32 = 40;
+
+/// Scatter of the shear at which a web cracks, where none is given (library rule).
+const UNSTATED_SCATTER: Ratio = Ratio::from_si(0.15);
 
 /// What no prediction here says.
 const LEFT_OUT: [&str; 3] = [
@@ -190,6 +150,45 @@ const LEFT_OUT: [&str; 3] = [
 ];
 
 impl CapacitySpec {
+    /// The stops of what is not ready on the day of the test.
+    pub(crate) fn stops(&self, test_day: Option<Date>) -> Vec<Stop> {
+        ready::stops(&self.curing, self.sections.iter().any(|s| s.wraps.is_some()), test_day)
+    }
+
+    /// The same with the local checks of one stage.
+    pub(crate) fn of_stage(mut self, stage: &str) -> Self {
+        self.local.retain(|l| l.stage.as_ref().is_none_or(|s| s.trim() == stage));
+        self
+    }
+
+    /// What was not ready on the last day of a test that was made.
+    pub(crate) fn too_early(&self, day: Date) -> Vec<Issue> {
+        ready::too_early(&self.curing, day)
+    }
+
+    /// Refuses sections that are per another member unit than loads and answers, or of which nobody says so
+    /// where a unit holds several joists.
+    ///
+    /// # Errors
+    /// `capacity.unit`.
+    pub(crate) fn per(&self, member: &Member) -> Result<(), Error> {
+        let (unit, joists) = (member.unit(), member.joists.unwrap_or(1));
+        let issue = match self.unit {
+            Some(own) if own != unit => {
+                let message = format!("sections per {own}, loads and answers per {unit}");
+                Issue::new(slug::CAPACITY_UNIT, "capacity.unit", message).value(own.word())
+            }
+            None if joists > 1 => {
+                let message = format!(
+                    "a {unit} of {joists} joists: it is not said whether the sections are per {unit} or per joist"
+                );
+                Issue::new(slug::CAPACITY_UNIT, "capacity.unit", message)
+            }
+            _ => return Ok(()),
+        };
+        Err(issue.limit(unit.word()).into())
+    }
+
     /// Predictions along a member, with what is in place and the test load on it. The issues name the
     /// paths of the record.
     ///
@@ -210,21 +209,8 @@ impl CapacitySpec {
             issues.extend(stretch.section.beyond(length, &path));
         }
         Error::check(issues)?;
+        let places = self.places(in_place, test);
         let ends = self.sections.iter().skip(1).map(|s| s.from.value).chain([length]);
-        let even = (0..=PLACES).map(|i| length * (f64::from(i) / f64::from(PLACES)));
-        // beside the ends of bars the strength jumps
-        let bars = self.sections.iter().flat_map(|s| s.section.bars.iter()).flat_map(|b| {
-            let (from, to) = (b.from.as_ref(), b.to.as_ref());
-            let beside = length * 1e-6;
-            [from.map(|f| f.value - beside), to.map(|t| t.value + beside)]
-        });
-        let inside = |x: &Length| *x > Length::ZERO && *x < length;
-        let mut places: Vec<Length> = even
-            .chain(test.breakpoints())
-            .chain(in_place.breakpoints())
-            .chain(bars.flatten().filter(inside))
-            .collect();
-        places.sort_by(|a, b| a.si().total_cmp(&b.si()));
         let largest = places
             .iter()
             .map(|x| test.inside().moment(*x, Side::Right).abs().si())
@@ -246,17 +232,19 @@ impl CapacitySpec {
                     continue;
                 }
                 before = Some(x);
-                let found = self.section(stretch, x, length, moments).map_err(|mut error| {
-                    let here = self.sections.path("sections", i);
-                    error.issues.iter_mut().for_each(|issue| {
-                        if !matches!(issue.path.as_str(), "block" | "cracked") {
-                            issue.path = format!("{here}.section.{}", issue.path);
-                        } else if issue.path == "cracked" {
-                            issue.path = format!("{here}.cracked");
-                        }
-                    });
-                    error
-                })?;
+                let found = self.section(&mut NoRecord, stretch, x, length, moments).map_err(
+                    |mut error| {
+                        let here = self.sections.path("sections", i);
+                        error.issues.iter_mut().for_each(|issue| {
+                            if !matches!(issue.path.as_str(), "block" | "cracked") {
+                                issue.path = format!("{here}.section.{}", issue.path);
+                            } else if issue.path == "cracked" {
+                                issue.path = format!("{here}.cracked");
+                            }
+                        });
+                        error
+                    },
+                )?;
                 sections.push(found);
             }
         }
@@ -281,6 +269,10 @@ impl CapacitySpec {
             fails_first: least(|s| s.fails_at),
             stays_uncracked: uncracked(&sections),
             shear_code,
+            exercised: self.exercised(&shear),
+            stiffness: None,
+            without: Vec::new(),
+            local: Vec::new(),
             shear_first: shear.iter().min_by(|a, b| a.fails_at.total_cmp(&b.fails_at)).cloned(),
             first,
             first_failure,
@@ -290,8 +282,41 @@ impl CapacitySpec {
         })
     }
 
+    /// The places that are looked at: even ones, those where an action changes, and beside the ends of bars,
+    /// where the strength jumps.
+    pub(super) fn places(&self, in_place: &Response, test: &Response) -> Vec<Length> {
+        let length = test.length();
+        let even = (0..=PLACES).map(|i| length * (f64::from(i) / f64::from(PLACES)));
+        let bars = self.sections.iter().flat_map(|s| s.section.bars.iter()).flat_map(|b| {
+            let (from, to) = (b.from.as_ref(), b.to.as_ref());
+            let beside = length * 1e-6;
+            [from.map(|f| f.value - beside), to.map(|t| t.value + beside)]
+        });
+        let inside = |x: &Length| *x > Length::ZERO && *x < length;
+        let mut places: Vec<Length> = even
+            .chain(test.breakpoints())
+            .chain(in_place.breakpoints())
+            .chain(bars.flatten().filter(inside))
+            .collect();
+        places.sort_by(|a, b| a.si().total_cmp(&b.si()));
+        places
+    }
+
+    /// Whether the test exercises what strengthens in shear, where it brings most against what cracks the
+    /// web; the scatter as given, else a seventh or so.
+    fn exercised(&self, shear: &[PredictedShear]) -> Option<StrengtheningExercised> {
+        let scatter = self.scatter.as_ref().map_or(UNSTATED_SCATTER, |s| s.tension.value);
+        let of = |s: &PredictedShear| {
+            s.strengthening?;
+            let exercised = exercised(s.total.abs(), s.cracks, scatter)?;
+            Some(StrengtheningExercised { at: s.at, exercised })
+        };
+        let each = shear.iter().filter_map(of);
+        each.max_by(|a, b| a.exercised.ratio.total_cmp(&b.exercised.ratio))
+    }
+
     /// The edition of shear: as named, or that of flexure.
-    fn shear_code(&self) -> Option<ShearEdition> {
+    pub(super) fn shear_code(&self) -> Option<ShearEdition> {
         self.shear.or(match (self.code, self.cracking) {
             (FlexureCode::Aci, CrackingRule::AciMpa) => Some(ShearEdition::AciMetric),
             (FlexureCode::Aci, _) => Some(ShearEdition::Aci),
@@ -300,7 +325,23 @@ impl CapacitySpec {
         })
     }
 
-    fn shear(
+    pub(super) fn asks_shear<'a>(
+        &'a self,
+        code: ShearEdition,
+        stretch: &'a SectionStretch,
+    ) -> ShearQuestion<'a> {
+        ShearQuestion {
+            code,
+            stirrups: stretch.stirrups.as_ref(),
+            reduction: self.shear_reduction.as_ref(),
+            partial: self.reductions.as_ref(),
+            scatter: self.scatter.as_ref(),
+            wraps: stretch.wraps.as_ref(),
+            added: stretch.added.as_ref(),
+        }
+    }
+
+    pub(super) fn shear(
         &self,
         code: ShearEdition,
         acting: Acting<'_>,
@@ -316,13 +357,7 @@ impl CapacitySpec {
         let ends = self.sections.iter().skip(1).map(|s| s.from.value).chain([length]);
         let mut found = Vec::new();
         for (i, (stretch, end)) in self.sections.iter().zip(ends).enumerate() {
-            let asked = ShearQuestion {
-                code,
-                stirrups: stretch.stirrups.as_ref(),
-                reduction: self.shear_reduction.as_ref(),
-                partial: self.reductions.as_ref(),
-                scatter: self.scatter.as_ref(),
-            };
+            let asked = self.asks_shear(code, stretch);
             let from = stretch.from.value;
             let mut here: Vec<Length> = places.to_vec();
             for bearing in acting.test.reactions().iter().map(|r| r.at) {
@@ -343,7 +378,7 @@ impl CapacitySpec {
             for x in here {
                 go_on()?;
                 let cut = stretch.section.at(x, length);
-                let one = asked.at(&cut, acting, largest).map_err(|mut error| {
+                let one = asked.at(&mut NoRecord, &cut, acting, largest).map_err(|mut error| {
                     let here = self.sections.path("sections", i);
                     error.issues.iter_mut().for_each(|issue| {
                         issue.path = match issue.path.as_str() {
@@ -365,14 +400,18 @@ impl CapacitySpec {
                 ));
             }
         }
+        if self.sections.iter().any(|s| s.wraps.is_some()) {
+            left_out.extend(WRAPS_LEFT_OUT.iter().map(|s| (*s).to_owned()));
+        }
         if found.is_empty() {
             left_out.push("shear: no place is one that the edition asks about".to_owned());
         }
         Ok(found)
     }
 
-    fn section(
+    pub(super) fn section<R: Recorder>(
         &self,
+        rec: &mut R,
         stretch: &SectionStretch,
         x: Length,
         length: Length,
@@ -381,7 +420,6 @@ impl CapacitySpec {
         let cut = stretch.section.at(x, length);
         let (face, towards) =
             if test >= Moment::ZERO { (Face::Bottom, 1.0) } else { (Face::Top, -1.0) };
-        let none = &mut NoRecord;
         let share = self.before_topping.as_ref().map_or(0.0, |s| s.value.value());
         let question = CrackingQuestion {
             cracked: stretch.cracked.as_deref(),
@@ -389,7 +427,7 @@ impl CapacitySpec {
             before: in_place * share,
             ..CrackingQuestion::of(self.cracking, StrengthSet::Expected)
         };
-        let cracking = cut.cracking(none, face, question)?;
+        let cracking = cut.cracking(rec, face, question)?;
         let asked = FlexureQuestion {
             block: self.block.as_ref(),
             reductions: self.reductions.as_ref(),
@@ -397,7 +435,7 @@ impl CapacitySpec {
         };
         let steel = cut.holds_crack(face);
         let mut strength = |set: StrengthSet| {
-            if steel { cut.flexure(none, face, set, &asked).map(Some) } else { Ok(None) }
+            if steel { cut.flexure(rec, face, set, &asked).map(Some) } else { Ok(None) }
         };
         let expected = strength(StrengthSet::Expected)?;
         let design = if self.reductions.is_some() { strength(StrengthSet::Design)? } else { None };
@@ -421,164 +459,5 @@ impl CapacitySpec {
             ductile: held.is_some_and(|f| f.ductile),
             anchored: cut.steel.iter().map(|s| s.anchored).fold(1.0, f64::min),
         })
-    }
-
-    /// What the reader of the design must know; `tributary` is the width that loads one member unit.
-    pub(crate) fn notes(&self, found: &Predicted, tributary: Length) -> Vec<Note> {
-        let mut notes = vec![Note::new(
-            slug::CAPACITY_ASSUMED,
-            "capacity",
-            "cracking, flexure and shear are predicted to plan the test by: no approval, and no other mode",
-        )];
-        for (i, stretch) in self.sections.iter().enumerate() {
-            let width = stretch.section.shape.outline().widest();
-            if width > tributary * (1.0 + 1e-3) {
-                let path = format!("capacity.{}.section.shape", self.sections.path("sections", i));
-                let message = Message::new(
-                    "the section is {} wide, the width that loads one member unit {}: look whether both are per the same unit",
-                    [width.into(), tributary.into()],
-                );
-                notes.push(Note::new(slug::CAPACITY_MEMBER_UNIT, path, message));
-            }
-        }
-        let mean = |s: &SectionStretch| s.section.concrete.strength.expected.is_none();
-        if self.sections.iter().any(mean) {
-            let message = "a mean strength is not given: the expected set takes the specified one";
-            notes.push(Note::new(slug::CAPACITY_MEAN_UNSTATED, "capacity.sections", message));
-        }
-        if self.reductions.is_none() {
-            let message = "no reductions are given: there is no design set of flexure";
-            notes.push(Note::new(slug::CAPACITY_DESIGN_MISSING, "capacity.reductions", message));
-        }
-        if found.shear.iter().any(|s| s.design.is_none()) {
-            let message = "the factors of shear are not given: there is no design set of shear";
-            notes.push(Note::new(slug::CAPACITY_FACTORS, "capacity", message));
-        }
-        if found.shear.iter().any(|s| !s.stirrups) {
-            let message = "no stirrups are described: shear is predicted without any there";
-            notes.push(Note::new(slug::CAPACITY_ASSUMED, "capacity.sections", message));
-        }
-        if found.shear.iter().any(|s| s.strut) {
-            let message = "a force of the test stands near a bearing: part of it goes there by a strut, and the strength in shear beside it is a lower bound";
-            notes.push(Note::new(slug::CAPACITY_STRUT, "capacity", message));
-        }
-        if let Some(first) = found.shear_first.as_ref().filter(|f| f.fails_at < 1.0) {
-            let message = Message::new(
-                "at {} the expected strength in shear is reached at {} of the test load: brittle",
-                [first.at.into(), Ratio::from(first.fails_at).into()],
-            );
-            notes.push(Note::new(slug::CAPACITY_BEFORE_FULL_LOAD, "capacity.shear", message));
-        }
-        if found.sections.iter().any(|s| s.anchored < 1.0) {
-            let message =
-                "steel that is not fully anchored everywhere: it carries less near its ends";
-            notes.push(Note::new(slug::CAPACITY_ANCHORED_IN_PART, "capacity.sections", message));
-        }
-        if self.code != FlexureCode::Own {
-            let message = self.code.unconfirmed();
-            notes.push(Note::new(slug::EDITIONS_VALUE_UNCONFIRMED, "capacity.code", message));
-        }
-        if let Some(first) = found.fails_first.as_ref().filter(|f| f.fails_at < 1.0) {
-            let message = Message::new(
-                "at {} the expected strength in flexure is reached at {} of the test load",
-                [first.at.into(), Ratio::from(first.fails_at).into()],
-            );
-            notes.push(Note::new(slug::CAPACITY_BEFORE_FULL_LOAD, "capacity", message));
-        }
-        notes
-    }
-}
-
-/// The one that is reached sooner, kept.
-fn sooner<T: Clone>(own: &mut Option<T>, other: Option<&T>, share: fn(&T) -> f64) {
-    if let Some(other) = other
-        && own.as_ref().is_none_or(|o| share(other) < share(o))
-    {
-        *own = Some(other.clone());
-    }
-}
-
-impl Predicted {
-    /// What comes first anywhere in the ranges of the inputs, with the prediction at another end of them;
-    /// whether an answer changes. Place by place the values given stand.
-    pub(crate) fn across(&mut self, other: &Self) -> bool {
-        sooner(&mut self.cracks_first, other.cracks_first.as_ref(), |s| s.cracks_at);
-        sooner(&mut self.fails_first, other.fails_first.as_ref(), |s| s.fails_at);
-        sooner(&mut self.shear_first, other.shear_first.as_ref(), |s| s.fails_at);
-        let either = |a: State, b: State| if a == b { a } else { State::Inconclusive };
-        let mut changes = false;
-        for (own, other) in
-            [(&mut self.first, &other.first), (&mut self.first_failure, &other.first_failure)]
-        {
-            let both = own.as_ref().zip(other.as_ref());
-            let state = both.map(|(a, b)| either(a.stays_away, b.stays_away));
-            changes |= own.as_ref().map(|o| o.stays_away) != other.as_ref().map(|o| o.stays_away);
-            sooner(own, other.as_ref(), |m| m.share);
-            if let (Some(own), Some(state)) = (own.as_mut(), state) {
-                own.stays_away = state;
-            }
-        }
-        changes |= self.stays_uncracked != other.stays_uncracked;
-        self.stays_uncracked = either(self.stays_uncracked, other.stays_uncracked);
-        changes
-    }
-}
-
-/// Whether a margin holds against its uncertainty: Inconclusive where that is not known.
-fn holds(margin: f64, uncertainty: Option<f64>) -> State {
-    match uncertainty {
-        Some(u) if margin >= u * 2.0 => State::Pass,
-        _ if margin < uncertainty.unwrap_or(0.0) * -2.0 => State::Fail,
-        _ => State::Inconclusive,
-    }
-}
-
-/// The first mode of all, and the first failure.
-fn first_modes(
-    sections: &[PredictedSection],
-    shear: &[PredictedShear],
-) -> (Option<PredictedMode>, Option<PredictedMode>) {
-    let of = |mode, at, (share, uncertainty): (f64, Option<f64>), used: f64, brittle| {
-        let stays_away = holds(share - 1.0, uncertainty);
-        let used = Some(used).filter(|u: &f64| u.is_finite());
-        PredictedMode { mode, at, share, uncertainty, used, brittle, stays_away }
-    };
-    let bent = |s: &PredictedSection, mode, share, strength: Moment, brittle| {
-        let u = s.uncertainty.map(|u| (u / (s.total - s.in_place)).abs());
-        of(mode, s.at, (share, u), s.total / strength, brittle)
-    };
-    let cracking = sections
-        .iter()
-        .filter(|s| s.cracks_at > 0.0)
-        .map(|s| bent(s, PredictedKind::Cracking, s.cracks_at, s.cracking, s.mode.is_none()));
-    let failing = sections.iter().map(|s| {
-        let strength = s.expected.filter(|_| s.mode.is_some()).unwrap_or(s.cracking);
-        bent(s, PredictedKind::Flexure, s.fails_at, strength, !s.ductile)
-    });
-    let sheared = shear.iter().map(|s| {
-        let test = (s.total - s.in_place).abs();
-        let share = (s.fails_at, s.uncertainty.map(|u| u / test));
-        of(PredictedKind::Shear, s.at, share, s.total.abs() / s.expected, true)
-    });
-    let failures: Vec<PredictedMode> = failing.chain(sheared).collect();
-    let least = |a: &&PredictedMode, b: &&PredictedMode| a.share.total_cmp(&b.share);
-    let failure = failures.iter().min_by(least).cloned();
-    let cracks: Vec<PredictedMode> = cracking.collect();
-    (cracks.iter().chain(&failures).min_by(least).cloned(), failure)
-}
-
-fn uncracked(sections: &[PredictedSection]) -> State {
-    let one = |s: &PredictedSection| {
-        let towards = if s.face == Face::Bottom { 1.0 } else { -1.0 };
-        let margin = (s.cracking - s.total) * towards;
-        holds(margin.si(), s.uncertainty.map(Moment::si))
-    };
-    let all = || sections.iter().map(one);
-    if all().any(|s| s == State::Fail) {
-        State::Fail
-    } else if sections.is_empty() || all().any(|s| s == State::Inconclusive) {
-        State::Inconclusive
-    } else {
-        State::Pass
     }
 }

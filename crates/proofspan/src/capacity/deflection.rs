@@ -6,8 +6,8 @@ use super::material::StrengthSet;
 use super::section::{Cut, Face, Section};
 use super::shape::Size;
 use super::stiffness::Interaction;
-use crate::beam::{Beam, Load, Response};
-use crate::error::{Error, go_on};
+use crate::beam::{Beam, Load, Response, Side};
+use crate::error::{Error, Issue, go_on, slug};
 use crate::formula::NoRecord;
 use crate::source::Given;
 use crate::source::rule::Positive;
@@ -42,6 +42,7 @@ const ROUNDS: usize = 40;
 
 /// One slice of the member with what its stiffness depends on.
 struct Slice {
+    cracked: bool,
     from: Length,
     middle: Length,
     modulus: Stress,
@@ -56,31 +57,39 @@ pub(crate) struct Sliced {
     slices: Vec<Slice>,
     formulas: Vec<Interaction>,
     load_factor: Option<f64>,
-    cracked: bool,
 }
+
+/// A section from a place on, and why it is taken as cracked already.
+pub(crate) type Standing<'a> = (Length, &'a Section, Option<&'a str>);
 
 /// How the deflection is asked for.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Course<'a> {
     pub(crate) rule: CrackingRule,
-    pub(crate) cracked: Option<&'a str>,
+    pub(crate) stretches: &'a [Standing<'a>],
     pub(crate) load_factor: Option<f64>,
 }
 
 impl Sliced {
-    /// A member of one section.
-    pub(crate) fn new(section: &Section, length: Length, asked: Course<'_>) -> Result<Self, Error> {
+    /// A member of sections from left to right.
+    pub(crate) fn new(length: Length, asked: Course<'_>) -> Result<Self, Error> {
         let step = length / f64::from(SLICES);
-        let question = CrackingQuestion {
-            cracked: asked.cracked,
-            ..CrackingQuestion::of(asked.rule, StrengthSet::Expected)
-        };
         let slice = |i: u32| {
             let from = step * f64::from(i);
             let middle = from + step / 2.0;
+            let here = asked.stretches.iter().rfind(|s| s.0 <= middle).or(asked.stretches.first());
+            let Some((_, section, cracked)) = here else {
+                let message = "no section is described";
+                return Err(Issue::new(slug::SOURCE_FIELD_MISSING, "section", message).into());
+            };
+            let question = CrackingQuestion {
+                cracked: *cracked,
+                ..CrackingQuestion::of(asked.rule, StrengthSet::Expected)
+            };
             let cut = section.at(middle, length);
             let of = |face| Self::face(&cut, face, question);
             Ok(Slice {
+                cracked: cracked.is_some(),
                 from,
                 middle,
                 modulus: cut.modulus()?,
@@ -94,12 +103,7 @@ impl Sliced {
         if asked.load_factor.is_some() {
             formulas.push(Interaction::Stiffening);
         }
-        Ok(Self {
-            slices: slices?,
-            formulas,
-            load_factor: asked.load_factor,
-            cracked: asked.cracked.is_some(),
-        })
+        Ok(Self { slices: slices?, formulas, load_factor: asked.load_factor })
     }
 
     fn face(
@@ -123,7 +127,7 @@ impl Sliced {
         let (towards, face) =
             if moment >= Moment::ZERO { (1.0, &slice.sagging) } else { (-1.0, &slice.hogging) };
         let mut found = slice.gross;
-        if let Some((cracked, at)) = face.as_ref().filter(|_| soft || self.cracked) {
+        if let Some((cracked, at)) = face.as_ref().filter(|_| soft || slice.cracked) {
             // where prestress alone opens the face, it is open
             let moments = ((*at * towards).max(Moment::ZERO), moment * towards);
             let both = (slice.gross, cracked.min(slice.gross));
@@ -148,10 +152,7 @@ impl Sliced {
         let mut actions =
             self.with(beam, &vec![Moment::ZERO; self.slices.len()], false)?.response(loads)?;
         let moments = |response: &Response| -> Vec<Moment> {
-            self.slices
-                .iter()
-                .map(|s| response.inside().moment(s.middle, crate::beam::Side::Right))
-                .collect()
+            self.slices.iter().map(|s| response.inside().moment(s.middle, Side::Right)).collect()
         };
         let mut before = moments(&actions);
         for _ in 0..ROUNDS {
@@ -174,6 +175,34 @@ impl Sliced {
         let rigidity: Result<Vec<(Length, FlexuralRigidity)>, Error> =
             each.map(|(s, m)| Ok((s.from, self.rigidity(s, *m, soft)?))).collect();
         Beam::new(beam.length(), beam.supports().to_vec(), rigidity?)?
+            .with_hinges(beam.hinges().to_vec())
+    }
+
+    /// The beam whose deflection under the test alone is what the test adds to the deflection in place: every
+    /// slice with the curvature that the test adds there.
+    pub(crate) fn adding(
+        &self,
+        beam: &Beam,
+        in_place: &[Load],
+        test: &[Load],
+        soft: bool,
+    ) -> Result<Beam, Error> {
+        let all: Vec<Load> = in_place.iter().chain(test).copied().collect();
+        let (before, after) =
+            (self.response(beam, in_place, soft)?, self.response(beam, &all, soft)?);
+        let moment = |r: &Response, s: &Slice| r.inside().moment(s.middle, Side::Right);
+        let rigidity = self.slices.iter().map(|s| {
+            let (m0, m1) = (moment(&before, s), moment(&after, s));
+            let (first, last) = (self.rigidity(s, m0, soft)?, self.rigidity(s, m1, soft)?);
+            let curvature = m1.si() / last.si() - m0.si() / first.si();
+            let added = (m1 - m0).si();
+            let own = added / curvature;
+            // where the test adds next to nothing the section stays as it is
+            let kept = own.is_finite() && own > 0.0 && own <= first.si();
+            Ok((s.from, if kept { FlexuralRigidity::from_si(own) } else { last }))
+        });
+        let rigidity: Vec<_> = rigidity.collect::<Result<_, Error>>()?;
+        Beam::new(beam.length(), beam.supports().to_vec(), rigidity)?
             .with_hinges(beam.hinges().to_vec())
     }
 

@@ -12,6 +12,7 @@
 
 mod alone;
 mod along;
+mod bends;
 mod cracking;
 mod deflection;
 mod elastic;
@@ -19,18 +20,21 @@ mod fibres;
 mod flexure;
 pub mod local;
 mod material;
+mod notes;
 mod outline;
+mod predicted;
+mod ready;
 mod section;
 mod shape;
 pub mod shear;
 mod steel;
 mod stiffness;
 pub mod strengthening;
+mod without;
+mod worked;
 
 pub use alone::{Deflecting, Deflections, SectionFound, SectionStrength};
-pub use along::{
-    CapacitySpec, Predicted, PredictedKind, PredictedMode, PredictedSection, SectionStretch,
-};
+pub use along::{CapacitySpec, SectionStretch};
 pub(crate) use cracking::LAWS as CRACKING_LAWS;
 pub use cracking::{Cracking, CrackingQuestion, CrackingRule, Scatter, TensileStrength};
 pub use deflection::{DeflectionStep, PointForce};
@@ -45,7 +49,12 @@ pub use material::{
     Concrete, ConcreteStrength, ConcreteStress, Lightweight, SteelModulus, SteelStrength,
     SteelStress, StrengthSet,
 };
-pub use outline::{Outline, Properties};
+pub use outline::{Outline, OutlineCorner, Properties};
+pub use predicted::{
+    Predicted, PredictedKind, PredictedMode, PredictedSection, PredictedStiffness, StiffnessFrom,
+    StrengtheningExercised,
+};
+pub use ready::{BondTest, CuredWork, Curing};
 pub use section::{Cut, Face, Layer, Section, Topping};
 pub use shape::{
     Corner, Hollow, OnSection, Polygon, Rectangle, Ribbed, RoundVoids, Shape, Size, Tee, Web,

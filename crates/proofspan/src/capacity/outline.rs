@@ -86,7 +86,28 @@ impl Properties {
     }
 }
 
+crate::answer! {
+    /// A corner of the outline: half of the width lies on each side of the middle.
+    pub struct OutlineCorner {
+        /// Depth from the top face.
+        depth: Length,
+        /// Width there; of two corners at one depth the first is that of the part above.
+        width: Length,
+    }
+}
+
 impl Outline {
+    /// The corners from the top face down.
+    #[must_use]
+    pub fn corners(&self) -> Vec<OutlineCorner> {
+        let of = |depth, width| OutlineCorner {
+            depth: Length::from_si(depth),
+            width: Length::from_si(width),
+        };
+        let each = |b: &Band| [of(b.top, b.width_top), of(b.bottom, b.width_bottom)];
+        self.bands.iter().flat_map(each).collect()
+    }
+
     /// Overall depth.
     #[must_use]
     pub fn height(&self) -> Length {

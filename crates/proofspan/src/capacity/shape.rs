@@ -456,6 +456,16 @@ impl Shape {
         Outline { bands: bands.collect() }
     }
 
+    /// How many webs stand apart, where the shape says it.
+    #[must_use]
+    pub const fn webs(&self) -> Option<u32> {
+        match self {
+            Self::Rectangle(_) | Self::Tee(_) => Some(1),
+            Self::Ribbed(r) => Some(r.ribs),
+            Self::Hollow(_) | Self::Polygon(_) => None,
+        }
+    }
+
     /// The width of all webs together, where the shape says it: nothing of a polygon.
     #[must_use]
     pub fn web(&self) -> Option<Length> {

@@ -4,10 +4,9 @@ use jiff::civil::Date;
 
 use crate::editions::{CRITERION_FACTS, CRITERION_NAMES, STOP_FACTS, STOP_NAMES, STOP_STATED};
 use crate::error::{Issue, slug};
-use crate::protocol::{date, unread};
 use crate::readings::FaultKind;
 use crate::source::rule::{NotNegative, Positive, SCHEMA_VERSION, Version, Wait};
-use crate::source::{Given, Reader};
+use crate::source::{Given, Reader, date, unread};
 use crate::units::{Duration, Kind, Length, Ratio, Strain, Stress, nearest};
 
 crate::choice! {

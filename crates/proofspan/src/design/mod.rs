@@ -1,5 +1,7 @@
 //! From the question to a test that can be run: every step, in the order of the work.
 
+mod foreseen;
+mod pressing;
 mod ranges;
 mod stages;
 
@@ -7,15 +9,19 @@ pub use stages::design;
 
 use std::sync::Arc;
 
+use foreseen::{beams, in_place, predicted, stiffness, wished};
+use pressing::{driven, presses};
+
 use crate::beam::{Load, Response, Stiffness, deflection_by_hand};
 use crate::capacity::Predicted;
+use crate::capacity::local::LocalPlaced;
 use crate::editions::LoadSet;
-use crate::equivalent::{Carried, CarrierKind, Ends, JackLine, Layout, laid_out};
+use crate::equivalent::{Carried, CarrierKind, Ends, JackLine, Layout, LayoutSpec, laid_out};
 use crate::error::{Error, Issue, slug};
 use crate::formula::{NoRecord, Recorder, Working};
-use crate::loads::Nominal;
+use crate::loads::Symbol;
 use crate::protocol::{Carrying, Prediction, Rise, Schedule, planned};
-use crate::rig::{self, Means, Press, Rig, Tested};
+use crate::rig::{self, Rig, Tested};
 use crate::scope::{Mode, Scope, SharesIn, SharingRule};
 use crate::shoring::{self, Floor, Landing, Resting, Shoring, Surroundings};
 use crate::source::{Entry, Node, Value, Write, validate};
@@ -83,6 +89,8 @@ pub struct TestDesign {
     pub stiffness_ratio: f64,
     /// The test load on the member as stiffly predicted, where that is not proportional to the soft one.
     stiff: Option<Response>,
+    /// The layout asked for with the limits that keep the member uncracked, where that is wished.
+    wish: Option<LayoutSpec>,
     /// What is predicted of the member; nothing where the document does not describe its sections.
     pub predicted: Option<Predicted>,
     /// The stages after the first, each with its name; every one holds the stops of all.
@@ -113,30 +121,53 @@ fn designed(spec: Arc<TestSpec>, settled: Option<&Layout>) -> Result<TestDesign,
         return Err(Error::input(issues));
     };
     Error::check(issues)?;
-    let target = target(&beam, nominal, &set, &spec.scope.doubt, spec.scope.unit())?;
+    let mut target = target(&beam, nominal, &set, &spec.scope.doubt, spec.scope.unit())?;
     let depth = effective_depth(&spec);
-    let layout = match settled {
-        Some(settled) => settled.against(&target, &spec.layout, depth)?,
-        None => laid_out(&target, &spec.layout, &frames(&spec)?, (depth, spec.display.system()))?,
+    let wish = wished(&spec, &target)?;
+    let laid = |target: &Target| {
+        let asked = wish.as_ref().unwrap_or(&spec.layout);
+        match settled {
+            Some(settled) => settled.against(target, asked, depth),
+            None => laid_out(target, asked, &frames(&spec)?, (depth, spec.display.system())),
+        }
     };
+    let mut layout = laid(&target)?;
+    // where the sections are counted with, what the test makes of them carries it
+    let sections = beams(&spec, &target, &layout)?;
+    if let Some((soft, _)) = &sections {
+        target = target.on(soft)?;
+        layout = laid(&target)?;
+    }
     let (presses, moved, ways) = (presses(&layout), under_jacks(&layout), ways(&layout));
+    let stiff = match &sections {
+        Some((_, stiff)) => Some(stiff.anchored().level().response(layout.loads())?),
+        None if spec.beam.proportional() => None,
+        None => {
+            let beam = spec.beam.beam(Stiffness::Stiff)?;
+            Some(beam.anchored().level().response(layout.loads())?)
+        }
+    };
+    let ratio = match (&sections, &stiff) {
+        (Some(_), Some(stiff)) => softer(&layout.response, stiff),
+        _ => spec.beam.stiff.value() / spec.beam.soft.value(),
+    };
     let tilts = tilts(&layout);
-    let above = tested(&spec, &ways, &tilts);
+    let above = tested(&spec, &ways, (&tilts, ratio));
     let rig = rig::check_recorded(&mut NoRecord, &spec.rig, &above, target.unit, &presses, moved)?;
     let shoring = catch(&mut NoRecord, &spec, &target, &layout, &rig)?;
-    let ratio = spec.beam.stiff.value() / spec.beam.soft.value();
-    let stiff = if spec.beam.proportional() {
-        None
-    } else {
-        Some(spec.beam.beam(Stiffness::Stiff)?.anchored().level().response(layout.loads())?)
-    };
     // at an end of a range the gauges stay on the member as it is described
     let described = settled.map_or(Length::ZERO, |s| s.response.length());
     let ratio_and_stiff = (ratio, stiff.as_ref());
     let schedule = steps(&mut NoRecord, &spec, &set, &layout, &rig, ratio_and_stiff, described)?;
-    let predicted = predicted(&spec, &target, &layout)?;
+    let none = &mut Working::default();
+    let mut predicted = predicted(none, &spec, (&target, &layout), (&rig, &shoring))?;
+    // at an end of a range the values given stand
+    if let Some(found) = predicted.as_mut().filter(|_| settled.is_none()) {
+        found.stiffness = stiffness(&spec, &target, &layout)?;
+    }
     let mut design = TestDesign {
         predicted,
+        wish,
         set,
         target,
         layout,
@@ -154,20 +185,6 @@ fn designed(spec: Arc<TestSpec>, settled: Option<&Layout>) -> Result<TestDesign,
     design.share();
     design.gather();
     Ok(design)
-}
-
-/// What is predicted of the sections along the member under the test.
-fn predicted(
-    spec: &TestSpec,
-    target: &Target,
-    layout: &Layout,
-) -> Result<Option<Predicted>, Error> {
-    let Some(capacity) = &spec.capacity else { return Ok(None) };
-    let found = capacity.along(&target.in_place, &layout.response).map_err(|mut error| {
-        error.issues.iter_mut().for_each(|i| i.path = format!("capacity.{}", i.path));
-        error
-    })?;
-    Ok(Some(found))
 }
 
 /// The effective depth where the first region in doubt is.
@@ -235,28 +252,24 @@ fn frames(spec: &TestSpec) -> Result<Vec<Vec<Length>>, Error> {
     Ok(all)
 }
 
-/// One press for each carrier in use: a jack line where it stands, a spreader where its jack stands.
-fn presses(layout: &Layout) -> Vec<Press> {
-    let one = |c: &Carried| Press {
-        at: c.at,
-        force: c.force,
-        circuit: c.circuit.clone(),
-        by: if c.kind == CarrierKind::Jack { Means::Jack } else { Means::Weight },
-    };
-    layout.carriers.iter().filter(|c| c.force.0 > Force::ZERO).map(one).collect()
+/// How much more one response gives way than another, where it does most.
+fn softer(soft: &Response, stiff: &Response) -> f64 {
+    let ends = soft.inside().deflection_extremes(Length::ZERO, soft.length());
+    let at = if ends.max.value.abs() >= ends.min.value.abs() { ends.max.at } else { ends.min.at };
+    soft.inside().deflection(at) / stiff.inside().deflection(at)
 }
 
 /// What the rig must know of the member under test.
 fn tested<'a>(
     spec: &'a TestSpec,
     ways: &'a [(Length, Length)],
-    tilts: &'a [(Length, f64)],
+    (tilts, stiffer): (&'a [(Length, f64)], f64),
 ) -> Tested<'a> {
     Tested {
         member: &spec.scope.member.id,
         first_bearing: spec.beam.first_bearing(),
         steps: &spec.protocol.steps,
-        stiffer: spec.beam.stiff.value() / spec.beam.soft.value(),
+        stiffer,
         ways,
         tilts,
     }
@@ -301,12 +314,7 @@ fn catch<R: Recorder>(
     layout: &Layout,
     rig: &Rig,
 ) -> Result<Shoring, Error> {
-    let in_place: Vec<Load> = target
-        .nominal
-        .iter()
-        .filter(|n| n.in_place > 0.0)
-        .map(|n: &Nominal| n.load.scaled(n.in_place))
-        .collect();
+    let in_place = in_place(target);
     let on_it = resting(layout);
     let regions: Vec<(Mode, Length, Length)> =
         target.regions.iter().map(|r| (r.mode, r.from, r.to)).collect();
@@ -408,21 +416,6 @@ fn floor(
     shoring.land(&spec.shoring, &floors, landings)
 }
 
-/// The force of one jack of a carrier and the pressure of its circuit, where it is driven by jacks of one
-/// kind.
-fn driven(spec: &TestSpec, rig: &Rig, c: &Carried) -> (Option<Net<Force>>, Option<Pressure>) {
-    if c.kind != CarrierKind::Jack || c.force.0 <= Force::ZERO {
-        return (None, None);
-    }
-    let all = &spec.rig.jacks;
-    let of = |j: &&rig::Jacks| all.len() == 1 || j.circuit == c.circuit;
-    let mut numbers = all.iter().filter(of).map(|j| j.number);
-    let number = numbers.next().filter(|n| numbers.all(|m| m == *n));
-    let circuit =
-        rig.hydraulics.iter().find(|h| rig.hydraulics.len() == 1 || h.circuit == c.circuit);
-    (number.map(|n| c.force * f64::from(n.max(1)).recip()), circuit.map(|h| h.pressure))
-}
-
 fn steps<R: Recorder>(
     recorder: &mut R,
     spec: &TestSpec,
@@ -495,12 +488,25 @@ impl TestDesign {
         self.notes.extend(self.spec.scope.notes());
         self.notes.extend(self.set.notes.iter().cloned());
         self.notes.extend(parts!(notes of self).into_iter().flatten().cloned());
-        if let (Some(capacity), Some(found)) = (&self.spec.capacity, &self.predicted) {
-            self.notes.extend(capacity.notes(found, self.spec.loads.width.value));
-        }
+        self.notes.extend(self.notes_predicted());
         self.stops.extend(parts!(stops of self).into_iter().flatten().cloned());
         self.stops.extend(self.spec.records.stops());
         self.stops.extend(self.spec.protocol.stops());
+        let day = self.spec.records.test_day();
+        self.stops.extend(self.spec.capacity.iter().flat_map(|c| c.stops(day)));
+        let local = self.predicted.iter().flat_map(|p| &p.local);
+        self.stops.extend(local.flat_map(LocalPlaced::stops));
+    }
+
+    /// What is to be known of the predictions.
+    fn notes_predicted(&self) -> Vec<Note> {
+        let (Some(capacity), Some(found)) = (&self.spec.capacity, &self.predicted) else {
+            return Vec::new();
+        };
+        let own = self.target.nominal.iter().filter(|n| n.symbol == Symbol::SelfWeight);
+        let weight = own.map(|n| n.load.resultant()).sum();
+        let member = (self.spec.loads.width.value, self.target.beam.length());
+        capacity.notes(found, member, weight)
     }
 
     /// The page of this answer: the units the document asks for, and the largest of each kind, by
@@ -630,12 +636,13 @@ impl TestDesign {
 
     /// Every verdict of the design, with a word on what it belongs to.
     pub fn verdicts(&self) -> impl Iterator<Item = (&'static str, &Verdict)> {
-        parts!(verdicts of self, iter)
+        parts!(verdicts of self, iter).chain(self.predicted.iter().flat_map(Predicted::verdicts))
     }
 
     /// The same verdicts in the same order, to be changed.
     fn verdicts_mut(&mut self) -> impl Iterator<Item = &mut Verdict> {
-        parts!(verdicts of self, iter_mut, mut).map(|(_, verdict)| verdict)
+        let predicted = self.predicted.iter_mut().flat_map(Predicted::verdicts_mut);
+        parts!(verdicts of self, iter_mut, mut).map(|(_, verdict)| verdict).chain(predicted)
     }
 
     /// What the survey found that makes the test pointless, before any load is computed.
@@ -679,7 +686,13 @@ impl TestDesign {
         driven(&self.spec, &self.rig, c)
     }
 
-    /// The soft stiffness EI at the left end.
+    /// The layout as it was asked for, with the limits that keep the member uncracked where that is wished.
+    #[must_use]
+    pub fn asked_layout(&self) -> &LayoutSpec {
+        self.wish.as_ref().unwrap_or(&self.spec.layout)
+    }
+
+    /// The soft stiffness EI at the left end, of the beam of the document.
     #[must_use]
     pub fn soft_rigidity(&self) -> FlexuralRigidity {
         self.spec.beam.soft.value()
@@ -706,7 +719,8 @@ impl TestDesign {
         let kept = |node: Node| {
             if spec.ranged() { node.without(&["verdict", "verdicts", "stops"]) } else { node }
         };
-        let again = self.layout.against(&self.target, &spec.layout, effective_depth(spec))?;
+        let again =
+            self.layout.against(&self.target, self.asked_layout(), effective_depth(spec))?;
         working.claim_all(
             "layout.bounds",
             usize::MAX,
@@ -720,7 +734,7 @@ impl TestDesign {
         let rig = rig::check_recorded(
             &mut working,
             &spec.rig,
-            &tested(spec, &ways(&self.layout), &tilts(&self.layout)),
+            &tested(spec, &ways(&self.layout), (&tilts(&self.layout), self.stiffness_ratio)),
             self.target.unit,
             &presses(&self.layout),
             under_jacks(&self.layout),
@@ -729,6 +743,16 @@ impl TestDesign {
         let since = working.items.len();
         let shoring = catch(&mut working, spec, &self.target, &self.layout, &self.rig)?;
         working.claim_all("shoring", since, &kept(shoring.write()), &kept(self.shoring.write()));
+        let since = working.items.len();
+        let (on, below) = ((&self.target, &self.layout), (&self.rig, &self.shoring));
+        let mut predicted = predicted(&mut working, spec, on, below)?;
+        if let (Some(own), Some(found)) = (&mut predicted, &self.predicted) {
+            own.stiffness.clone_from(&found.stiffness);
+        }
+        // over the ranges of the inputs the end where it comes first is kept
+        if !spec.ranged() {
+            working.claim_all("predicted", since, &predicted.write(), &self.predicted.write());
+        }
         let ratio = (self.stiffness_ratio, self.stiff.as_ref());
         self.deflections(&mut working);
         let since = working.items.len();

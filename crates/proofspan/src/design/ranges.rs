@@ -107,12 +107,8 @@ pub(super) fn widen(design: &mut TestDesign) -> Result<(), Error> {
     }
     let mut notes = Vec::new();
     design.predicted = predicted;
-    if let (Some(capacity), Some(found)) = (&design.spec.capacity, &design.predicted) {
-        let known = |n: &Note| design.notes.iter().any(|k| k.slug == n.slug && k.path == n.path);
-        notes.extend(
-            capacity.notes(found, design.spec.loads.width.value).into_iter().filter(|n| !known(n)),
-        );
-    }
+    let known = |n: &Note| design.notes.iter().any(|k| k.slug == n.slug && k.path == n.path);
+    notes.extend(design.notes_predicted().into_iter().filter(|n| !known(n)));
     if changes {
         let message = "what is predicted of the member changes within the ranges: the end where it comes first is told";
         notes.push(Note::new(slug::VERDICT_RANGE_DECIDES, "capacity", message));

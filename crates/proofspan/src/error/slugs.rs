@@ -343,7 +343,14 @@ slugs! {
     CAPACITY_ANCHORED_IN_PART "capacity.anchored-in-part" note "steel that is not fully anchored here", "look further from its end";
     CAPACITY_BEYOND_CORE "capacity.beyond-core" note "a prestress that pulls on the other face by itself", "look at that face in the unloaded member";
     CAPACITY_BEFORE_FULL_LOAD "capacity.before-full-load" note "an expected strength below the test load", "ask whether this test may be made, and catch the member wherever it can fall";
-    CAPACITY_MEMBER_UNIT "capacity.member-unit" note "a section wider than what loads it: perhaps per another member unit than the loads", "give section, stirrups and loads per the same member unit";
+    CAPACITY_MEMBER_UNIT "capacity.member-unit" note "a section that does not fit what loads it: perhaps per another member unit than the loads", "give section, stirrups and loads per the same member unit";
+    CAPACITY_UNIT "capacity.unit" error "sections per another member unit than the loads", "give sections, steel and strengthening of one member unit, and name it in `capacity.unit`";
+    CAPACITY_NOT_READY "capacity.not-ready" stop "a repair, adhesive, grout or wrap that is not at strength on the day of the test", "test later, or show its strength";
+    CAPACITY_BOND_TEST "capacity.bond-test" stop "no test of the bond, or one that falls short", "try the bond before the test";
+    CAPACITY_LOCAL_NAME "capacity.local-name" error "a local check without a name of its own, or of a stage that the test does not have", "give each a name, and a stage by its name";
+    CAPACITY_LOCAL_OVER "capacity.local-over" stop "what presses, or a bearing, is over a local strength", "spread the force, or stand it elsewhere";
+    CAPACITY_CRACKED "capacity.cracked" error "to be kept uncracked, and cracked already", "leave `stay_uncracked` out, or give the scatter and the strength that is known better";
+    CAPACITY_STIFFNESS "capacity.stiffness" note "the stiffness of the beam of the document and that of its sections differ", "look which one is right: stop limits, gap and ranges hang on it";
     CAPACITY_MODULUS "capacity.modulus" error "a modulus of elasticity that is not given", "give the modulus of every concrete";
     CAPACITY_CRACKED_REASON "capacity.cracked-reason" error "a section taken as cracked without a reason", "say which cracks were seen, where and when";
     CAPACITY_OUT_OF_RANGE "capacity.out-of-range" error "a value for which the formula does not hold", "take another edition, or figures of your own with their source";

@@ -15,7 +15,6 @@ mod schedule;
 mod steps;
 
 pub use records::{Confirmation, Confirmed, SiteRecords};
-pub(crate) use records::{date, unread};
 pub use schedule::{
     CarrierStep, Carrying, GaugeReading, PlannedCycle, Prediction, Rise, Schedule, Step, schedule,
 };

@@ -4,7 +4,8 @@
 use jiff::civil::Date;
 
 use crate::error::{Issue, Slug, slug};
-use crate::source::Reader;
+use crate::source::{Reader, date, unread};
+
 use crate::verdict::Stop;
 
 crate::choice! {
@@ -42,34 +43,6 @@ fn dated(reader: &mut Reader, state: &Confirmed, text: &String) {
     }
 }
 
-/// A date as records and logs write it.
-pub(crate) fn date(text: &str) -> Option<Date> {
-    let text = text.trim();
-    usual(text).or_else(|| text.parse().ok())
-}
-
-/// The date of the usual ten characters.
-fn usual(text: &str) -> Option<Date> {
-    let [a, b, c, d, b'-', e, f, b'-', g, h] = *text.as_bytes() else { return None };
-    let digits = |all: &[u8]| {
-        all.iter()
-            .try_fold(0_i16, |sum, d| d.is_ascii_digit().then(|| sum * 10 + i16::from(*d - b'0')))
-    };
-    let day = |all: &[u8]| i8::try_from(digits(all)?).ok();
-    Date::new(digits(&[a, b, c, d])?, day(&[e, f])?, day(&[g, h])?).ok()
-}
-
-/// Tells a date that cannot be read.
-pub(crate) fn unread(reader: &mut Reader, field: &str, text: &str) {
-    let path = reader.path_of(field);
-    let head: String = text.chars().take(40).collect();
-    reader.push(
-        Issue::new(slug::CRITERIA_DATE, path, "a date that cannot be read")
-            .value(head)
-            .limit("year-month-day, for example 2036-06-11"),
-    );
-}
-
 crate::record! {
     /// The records asked for before a test. A field that is left out counts as not done.
     pub struct SiteRecords {
@@ -85,6 +58,15 @@ crate::record! {
         tendons_located: Option<Confirmation>,
         /// Repairs, adhesive, grout and wraps at strength before the test date.
         strength_ready: Option<Confirmation>,
+        /// The day of the test, as planned; asked for where something must cure.
+        test_day: Option<String>,
+    }
+    rules { planned[test_day]; }
+}
+
+fn planned(reader: &mut Reader, day: &Option<String>) {
+    if let Some(text) = day.as_ref().filter(|text| date(text).is_none()) {
+        unread(reader, "test_day", text);
     }
 }
 
@@ -99,7 +81,13 @@ impl SiteRecords {
             zone_clear: None,
             tendons_located: None,
             strength_ready: None,
+            test_day: None,
         }
+    }
+
+    /// The day of the test, as planned.
+    pub(crate) fn test_day(&self) -> Option<Date> {
+        date(self.test_day.as_ref()?)
     }
 
     /// The duties that were signed after a day (year-month-day), by the names of their fields.

@@ -355,7 +355,7 @@ fn amount(layers: Option<f64>, depth: Option<Length>, page: &Page) -> Option<Str
 
 /// Why no forces are better, and what the test does not say.
 fn proof(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
-    for certificate in design.layout.certificates(&design.target, &design.spec.layout) {
+    for certificate in design.layout.certificates(&design.target, design.asked_layout()) {
         let rows = certificate.rows.iter().map(|r| {
             vec![
                 r.what.clone(),

@@ -2,6 +2,7 @@
 
 use super::cell::{DIGITS, checked};
 use super::label::{criterion, words};
+use super::predicted::foreseen;
 use crate::criteria::Judged;
 use crate::design::TestDesign;
 use crate::judge::Judgement;
@@ -52,7 +53,11 @@ pub(super) fn planned(design: &TestDesign, page: &Page) -> String {
         1 => ", and one stop holds".to_owned(),
         n => format!(", and {n} stops hold"),
     };
-    format!("Nothing is decided yet{held}: this is the plan of a test: {}.", about(design, page))
+    let foreseen = foreseen(design, page).map_or_else(String::new, |text| format!("; {text}"));
+    format!(
+        "Nothing is decided yet{held}: this is the plan of a test: {}{foreseen}.",
+        about(design, page)
+    )
 }
 
 /// Every stage that was read, with the design of it and its name.

@@ -2,10 +2,11 @@
 
 use super::block::Block;
 use crate::capacity::shear::PredictedShear;
-use crate::capacity::{Face, Predicted, PredictedMode, PredictedSection};
+use crate::capacity::strengthening::LostCheck;
+use crate::capacity::{DeflectionStep, Face, Predicted, PredictedMode, PredictedSection};
 use crate::design::TestDesign;
-use crate::units::{Length, Page};
-use crate::verdict::State;
+use crate::units::{Length, Page, Quantity};
+use crate::verdict::{State, Verdict};
 
 /// Significant digits: a strength is not known better.
 const DIGITS: usize = 4;
@@ -91,6 +92,11 @@ pub(super) fn predicted(out: &mut Vec<Block>, design: &TestDesign, page: &Page) 
         rows,
     ));
     sheared(out, found, page);
+    exercises(out, found, page);
+    bends(out, found, page);
+    apart(out, found, page);
+    locally(out, found, page);
+    cures(out, design, page);
     out.push(Block::Text(format!("Not predicted: {}.", found.left_out.join("; "))));
 }
 
@@ -153,4 +159,130 @@ fn sheared(out: &mut Vec<Block>, found: &Predicted, page: &Page) {
         ],
         rows,
     ));
+}
+
+/// Whether the test strains what strengthens at all.
+fn exercises(out: &mut Vec<Block>, found: &Predicted, page: &Page) {
+    let Some(most) = &found.exercised else { return };
+    let e = &most.exercised;
+    out.push(Block::Text(format!(
+        "Whether the test exercises what strengthens in shear: {}. It brings at most {} at {}, the web is expected to crack there at {}; before that wraps and added stirrups are nearly idle.",
+        e.likely,
+        page.value(e.test, DIGITS),
+        page.value(most.at, DIGITS),
+        page.value(e.cracking, DIGITS),
+    )));
+}
+
+/// Deflection over load by the sections, beside the beam of the document.
+fn bends(out: &mut Vec<Block>, found: &Predicted, page: &Page) {
+    let Some(s) = &found.stiffness else { return };
+    out.push(Block::Text(format!(
+        "Deflection that the test adds at {}: by the beam of the document {} stiff, {} soft at full test load; by the sections, as cracked as the test makes them, as below. Stop limits count with the stiff one, gap, stroke and ranges with the soft one of the {}.",
+        page.value(s.at, DIGITS),
+        page.small(s.beam_stiff),
+        page.small(s.beam_soft),
+        s.used,
+    )));
+    let row = |step: &DeflectionStep| {
+        vec![page.number(step.share, 3), page.small(step.stiff), page.small(step.soft)]
+    };
+    out.push(Block::Table(
+        vec!["share of the test load", "stiff, by the sections", "soft, by the sections"],
+        s.steps.iter().map(row).collect(),
+    ));
+}
+
+/// A check as cells: state, demand, limit, utilisation.
+fn cells(v: &Verdict, page: &Page) -> [String; 4] {
+    let kind = v.demand.kind;
+    let of = |si: f64| page.value(Quantity::new(kind, si), DIGITS);
+    [
+        v.state.word().to_owned(),
+        of(v.demand.si),
+        v.limit.value().map_or_else(|| "none".to_owned(), of),
+        v.utilisation.map_or_else(|| "none".to_owned(), |u| page.number(u, 3)),
+    ]
+}
+
+/// The member without its strengthening, and in fire.
+fn apart(out: &mut Vec<Block>, found: &Predicted, page: &Page) {
+    if found.without.is_empty() {
+        return;
+    }
+    out.push(Block::Text("Checks of the member without its strengthening, and in fire, by the loads of the document: each stands for itself, and a test that was passed never makes one good that fails.".to_owned()));
+    let row = |c: &LostCheck| {
+        let whose = if c.predicted { "predicted" } else { "as given" };
+        let [state, demand, limit, used] = cells(&c.check.verdict, page);
+        let rule = format!("{}, {}, {}", c.check.case.word(), c.effect, c.check.rule);
+        vec![rule, page.value(c.at, DIGITS), state, demand, format!("{limit}, {whose}"), used]
+    };
+    out.push(Block::Table(
+        vec![
+            "check",
+            "nearest to breaking at",
+            "state",
+            "must carry",
+            "design strength",
+            "utilisation",
+        ],
+        found.without.iter().map(row).collect(),
+    ));
+}
+
+/// What gives way under what presses, and at the bearings.
+fn locally(out: &mut Vec<Block>, found: &Predicted, page: &Page) {
+    let rows = found.local.iter().flat_map(|l| {
+        l.found.checks.iter().map(|c| {
+            let [state, demand, limit, used] = cells(&c.verdict, page);
+            let at = l.at.map_or_else(String::new, |x| format!(" at {}", page.value(x, DIGITS)));
+            let what = format!("{}: {}, {}", l.name, l.found.mode, l.found.clause);
+            vec![what, format!("{}{at}, {}", l.under, c.action), state, demand, limit, used]
+        })
+    });
+    let rows: Vec<_> = rows.collect();
+    if !rows.is_empty() {
+        let head =
+            vec!["local check", "under", "state", "action", "design strength", "utilisation"];
+        out.push(Block::Table(head, rows));
+    }
+}
+
+/// What must be at strength before the test.
+fn cures(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
+    let Some(capacity) = design.spec.capacity.as_ref().filter(|c| !c.curing.is_empty()) else {
+        return;
+    };
+    let day = design.spec.records.test_day.as_deref().unwrap_or("not given");
+    out.push(Block::Text(format!(
+        "What must be at strength before the test, which is planned for {day}:"
+    )));
+    let rows = capacity.curing.iter().map(|c| {
+        let place = c.place.as_ref().map_or_else(String::new, |p| format!(", {p}"));
+        let bond = c.bond_test.as_ref().map_or_else(
+            || "no test of the bond".to_owned(),
+            |b| {
+                format!(
+                    "{} on {}, at least {} asked",
+                    page.value(b.least.value, DIGITS),
+                    b.date,
+                    page.value(b.asked.value, DIGITS)
+                )
+            },
+        );
+        vec![format!("{}{place}", c.work), c.placed.clone(), c.ready.clone(), bond]
+    });
+    out.push(Block::Table(vec!["work", "placed", "at strength from", "bond"], rows.collect()));
+}
+
+/// The first failure in a few words, for the headline of a plan.
+pub(super) fn foreseen(design: &TestDesign, page: &Page) -> Option<String> {
+    let first = design.predicted.as_ref()?.first_failure.as_ref()?;
+    Some(format!(
+        "predicted, not approved: first {} at {}, at {} of the test load, {}",
+        first.mode,
+        page.value(first.at, DIGITS),
+        page.number(first.share, 3),
+        if first.brittle { "brittle" } else { "with warning" },
+    ))
 }

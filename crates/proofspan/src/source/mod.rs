@@ -26,6 +26,7 @@
 //! ```
 
 mod answers;
+mod date;
 mod escape;
 mod given;
 mod json;
@@ -40,6 +41,7 @@ mod shapes;
 mod toml;
 mod tree;
 
+pub(crate) use date::{date, unread};
 pub use escape::{code, html, markdown};
 pub use given::{Given, Input, Origin};
 pub(crate) use json::Digested;

@@ -7,6 +7,7 @@
 mod acts;
 mod bearing;
 mod detail;
+mod placed;
 mod plate;
 mod punching;
 mod strength;
@@ -14,6 +15,8 @@ mod strength;
 pub use acts::{LocalCheck, LocalFound};
 pub use bearing::Bearing;
 pub use detail::{Detail, DetailKind};
+pub use placed::{LocalPlaced, LocalSpec, PressedBy};
+pub(crate) use placed::{Presses, Pressing};
 pub use plate::Plate;
 pub use punching::{Place, Punching};
 pub use strength::LocalStrength;

@@ -6,6 +6,8 @@ use super::detail::Detail;
 use super::plate::Plate;
 use super::punching::Punching;
 use crate::error::Error;
+use crate::source::Given;
+use crate::units::Force;
 
 crate::variant! {
     /// A local check, told apart by what gives way.
@@ -22,6 +24,24 @@ crate::variant! {
 }
 
 impl LocalStrength {
+    /// The same under the actions of the test and of the catch, where none is given with it.
+    #[must_use]
+    pub fn under(mut self, (test, catch): (Option<Force>, Option<Force>)) -> Self {
+        let (own, own_catch) = match &mut self {
+            Self::Bearing(s) => (&mut s.test, &mut s.catch),
+            Self::Punching(s) => (&mut s.test, &mut s.catch),
+            Self::Plate(s) => (&mut s.test, &mut s.catch),
+            Self::Detail(s) => (&mut s.test, &mut s.catch),
+        };
+        if own.is_none() {
+            *own = test.map(Given::known);
+        }
+        if own_catch.is_none() {
+            *own_catch = catch.map(Given::known);
+        }
+        self
+    }
+
     /// The strength, and each action against it.
     ///
     /// # Errors

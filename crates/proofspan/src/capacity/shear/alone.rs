@@ -62,6 +62,9 @@ pub struct ShearFound {
     working: Working,
 }
 
+/// The expected set, the shears at which cracks are expected where the method says them, the design set.
+type ShearSets = (ShearParts, Option<AciCracking>, Option<ShearParts>);
+
 /// What no prediction here holds.
 const LEFT_OUT: &[&str] = &[
     "cracks, corrosion and other damage that is already there",
@@ -383,9 +386,9 @@ impl ShearStrength {
         self.gamma_c.is_some() && (self.gamma_s.is_some() || !steel)
     }
 
-    fn parts(
+    fn parts<R: Recorder>(
         &self,
-        working: &mut Working,
+        working: &mut R,
         set: StrengthSet,
         notes: &mut Vec<Note>,
     ) -> Result<(ShearParts, Option<AciCracking>), Error> {
@@ -428,13 +431,16 @@ impl ShearStrength {
     ///
     /// # Errors
     /// As [`ShearStrength::check`].
-    pub(super) fn sets(&self) -> Result<(ShearParts, Option<ShearParts>), Error> {
+    pub(super) fn sets<R: Recorder>(&self, rec: &mut R) -> Result<ShearSets, Error> {
         Error::check(self.refusals())?;
-        let (mut working, mut notes) = (Working::default(), Vec::new());
-        let mut of = |set| self.parts(&mut working, set, &mut notes).map(|(parts, _)| parts);
-        let expected = of(StrengthSet::Expected)?;
-        let design = if self.factored() { Some(of(StrengthSet::Design)?) } else { None };
-        Ok((expected, design))
+        let mut notes = Vec::new();
+        let (expected, cracks) = self.parts(rec, StrengthSet::Expected, &mut notes)?;
+        let design = if self.factored() {
+            Some(self.parts(rec, StrengthSet::Design, &mut notes)?.0)
+        } else {
+            None
+        };
+        Ok((expected, cracks, design))
     }
 
     fn near_support(&self, notes: &mut Vec<Note>) -> Option<Verdict> {

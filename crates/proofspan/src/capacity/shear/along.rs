@@ -7,9 +7,11 @@ use super::spec::{Detailed, Prestressed, Reduction, ShearEdition, ShearStrength,
 use crate::beam::{Response, Side};
 use crate::capacity::cracking::Scatter;
 use crate::capacity::flexure::Reductions;
+use crate::capacity::material::StrengthSet;
 use crate::capacity::section::{Cut, Face};
-use crate::error::Error;
-use crate::formula::NoRecord;
+use crate::capacity::strengthening::{AddedStirrups, Form, Strengthening, Wraps};
+use crate::error::{Error, Issue, slug};
+use crate::formula::{NoRecord, Recorder};
 use crate::source::Given;
 use crate::units::{Area, Force, Length, Moment, Ratio, Stress};
 
@@ -34,6 +36,10 @@ crate::answer! {
         governs: Governs,
         /// Whether stirrups are counted.
         stirrups: bool,
+        /// What wraps and added stirrups carry of the expected strength; nothing where there are none.
+        strengthening: Option<Force>,
+        /// Shear at which diagonal cracks are expected, without a sign: the lower of flexure-shear and web-shear cracking where the method says them, else what the concrete carries (library rule); nothing where no part of the strength is the concrete's.
+        cracks: Option<Force>,
         /// Whether a force of the test stands between this place and the bearing beside it: part of it goes there by a strut.
         strut: bool,
     }
@@ -46,6 +52,8 @@ pub(in crate::capacity) struct ShearQuestion<'a> {
     pub(in crate::capacity) reduction: Option<&'a Given<Ratio, Reduction>>,
     pub(in crate::capacity) partial: Option<&'a Reductions>,
     pub(in crate::capacity) scatter: Option<&'a Scatter>,
+    pub(in crate::capacity) wraps: Option<&'a Wraps>,
+    pub(in crate::capacity) added: Option<&'a AddedStirrups>,
 }
 
 /// What acts across the member, before the test and by it.
@@ -56,11 +64,17 @@ pub(in crate::capacity) struct Acting<'a> {
 }
 
 impl Acting<'_> {
-    /// The face in tension under the full test load.
+    /// The face in tension under the full test load; where no moment is, at a free end or a bearing, that of
+    /// what lies beside.
     fn face(&self, x: Length) -> Face {
-        let moment = |r: &Response| r.inside().moment(x, Side::Right);
-        let total = moment(self.in_place) + moment(self.test);
-        if total >= Moment::ZERO { Face::Bottom } else { Face::Top }
+        let moment = |r: &Response, x: Length| r.inside().moment(x, Side::Right);
+        let total = |x: Length| moment(self.in_place, x) + moment(self.test, x);
+        let length = self.test.length();
+        let step = length * 1e-3;
+        let beside = total((x - step).max(Length::ZERO)) + total((x + step).min(length));
+        let here = total(x);
+        let decides = if here.abs() <= beside.abs() * 1e-6 { beside } else { here };
+        if decides >= Moment::ZERO { Face::Bottom } else { Face::Top }
     }
 
     /// Whether a force of the test stands between a bearing and a place beside it: its shear jumps, or
@@ -108,8 +122,9 @@ impl ShearQuestion<'_> {
 
     /// Shear at one place, on the side where it fails first; nothing where the test brings none, where
     /// it is too near a bearing, and where the section is not one that the formulas know: then why.
-    pub(in crate::capacity) fn at(
+    pub(in crate::capacity) fn at<R: Recorder>(
         &self,
+        rec: &mut R,
         cut: &Cut,
         acting: Acting<'_>,
         largest: Force,
@@ -205,15 +220,30 @@ impl ShearQuestion<'_> {
                 asked.gross_area = Some(Given::known(cut.gross()?.area));
                 asked.chord_factor = self.stirrups.map(|_| Given::known(Ratio::from_si(1.0)));
             }
-            let (expected, design) = asked.sets()?;
+            let (expected, cracks, design) = asked.sets(rec)?;
+            let more = self.strengthening(cut, (width, d))?;
+            let carried = |rec: &mut R, set: StrengthSet, parts: &ShearParts| match &more {
+                Some(more) => more.carries(rec, set, parts.stirrups).map(Some),
+                None => Ok(None),
+            };
+            let extra = carried(rec, StrengthSet::Expected, &expected)?;
+            let phi = self.reduction.map_or(1.0, |phi| phi.value.value());
+            let extra_design = match &design {
+                Some(parts) => carried(rec, StrengthSet::Design, parts)?.map(|v| v * phi),
+                None => None,
+            };
+            let plus = |v: Option<Force>| v.unwrap_or(Force::ZERO);
+            let cracks = cracks
+                .map(|c| c.flexure_shear.min(c.web_shear))
+                .or_else(|| Some(expected.concrete).filter(|c| *c > Force::ZERO));
             // EN 1992-1-1 counts a tendon that climbs against the shear as an action; what relieves is left out
             let against = if self.code.aci() { Force::ZERO } else { relief.min(Force::ZERO) };
-            let strength = |p: &ShearParts| (p.strength + against).max(Force::ZERO);
-            let reached = if before.abs() >= strength(&expected) {
-                strength(&expected) - before.abs()
-            } else {
-                strength(&expected) - before * towards
+            let strength = |p: &ShearParts, more: Option<Force>| {
+                (p.strength + plus(more) + against).max(Force::ZERO)
             };
+            let whole = strength(&expected, extra);
+            let reached =
+                if before.abs() >= whole { whole - before.abs() } else { whole - before * towards };
             let fails_at = reached.si() / test.abs().si();
             if worst.as_ref().is_some_and(|w| w.fails_at <= fails_at) {
                 continue;
@@ -226,16 +256,50 @@ impl ShearQuestion<'_> {
                 at: x,
                 in_place: before,
                 total: before + test,
-                expected: strength(&expected),
+                expected: whole,
                 uncertainty: self.scatter.map(|s| tension * s.tension.value.value()),
-                design: design.as_ref().map(strength),
+                design: design.as_ref().map(|p| strength(p, extra_design)),
                 fails_at,
                 governs: expected.governs,
                 stirrups: self.stirrups.is_some(),
+                strengthening: extra,
+                cracks,
                 strut,
             });
         }
         Ok(Ok(worst))
+    }
+
+    /// What was added for shear; nothing where nothing was.
+    fn strengthening<'c>(
+        &'c self,
+        cut: &'c Cut,
+        web: (Length, Length),
+    ) -> Result<Option<Strengthening<'c>>, Error> {
+        let field = match (self.wraps, self.added) {
+            (None, None) => return Ok(None),
+            (Some(_), _) => "wraps",
+            (None, Some(_)) => "added",
+        };
+        let form = match self.code {
+            ShearEdition::Aci => Form::Us,
+            ShearEdition::AciMetric => Form::Si,
+            ShearEdition::En2004 | ShearEdition::En2023 => {
+                let message =
+                    "what strengthens in shear is known beside the formulas of ACI 318 only";
+                let issue = Issue::new(slug::CAPACITY_NOT_KNOWN, field, message);
+                let remedy =
+                    "name an edition of ACI 318 in `shear`, or give the strength without it";
+                return Err(issue.source(self.code.word()).remedy(remedy).into());
+            }
+        };
+        Ok(Some(Strengthening {
+            wraps: self.wraps,
+            added: self.added,
+            form,
+            concrete: &cut.concrete,
+            web,
+        }))
     }
 
     /// The question as it stands on its own.

@@ -54,7 +54,7 @@ pub fn exercised(
 
 impl Exercised {
     /// Says that the test hardly strains what it is to show.
-    pub(super) fn noted(&self, notes: &mut Vec<Note>, path: &str) {
+    pub(in crate::capacity) fn noted(&self, notes: &mut Vec<Note>, path: &str) {
         if self.likely != Likely::Likely {
             let said = "the test brings a shear of {}, the web is expected to crack at {}: before that wraps and stirrups are nearly idle; exercised: {}";
             let message =

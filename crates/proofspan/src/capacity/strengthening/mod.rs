@@ -8,12 +8,16 @@
 mod added;
 mod exercised;
 mod frp;
+mod laid;
+mod lost;
 mod reduced;
 mod wraps;
 
 pub use added::{AddedShear, AddedStirrups, BondedStrip, StripFound};
 pub use exercised::{Exercised, Likely, exercised};
 pub use frp::{FrpForm, MOST_STRAIN, Wrap, Wrapped, wrapped};
+pub use laid::Wraps;
+pub use lost::{LostCheck, LostEffect, LostMoment, LostShear, LostSpec};
 pub use reduced::{
     Case, ReducedCheck, ReducedFound, ReducedMoment, ReducedRule, ReducedShear,
     WithoutStrengthening, after_test,
@@ -22,4 +26,7 @@ pub use wraps::{Angle, FibreModulus, FibreStrain, Form, Ply, WrapFound, WrapSche
 
 pub(crate) use added::LAWS as ADDED_LAWS;
 pub(crate) use frp::LAWS as FRP_LAWS;
+pub(in crate::capacity) use laid::Strengthening;
+pub(in crate::capacity) use lost::{Effects, Held};
 pub(crate) use reduced::{MOMENT_LAWS as REDUCED_MOMENT_LAWS, SHEAR_LAWS as REDUCED_SHEAR_LAWS};
+pub(in crate::capacity) use wraps::LEFT_OUT as WRAPS_LEFT_OUT;

@@ -162,7 +162,7 @@ pub struct WrapFound {
 /// Cracks are taken at 45°: strips within this of them hardly cross them (library rule).
 const LEAST_CROSSING: f64 = 15.0;
 
-const LEFT_OUT: &[&str] = &[
+pub(in crate::capacity) const LEFT_OUT: &[&str] = &[
     "anchors of the wraps, fan anchors and near-surface bars: no formula is known here",
     "limits on the clear spacing of strips",
     "damage, voids and cure of the bond: tap test and pull-off test are of the survey",
@@ -241,7 +241,7 @@ impl WrapShear {
         }
     }
 
-    fn refusals(&self) -> Vec<Issue> {
+    pub(super) fn refusals(&self) -> Vec<Issue> {
         let mut issues = Vec::new();
         if self.spacing.value < self.width.value * (1.0 - 1e-9) {
             issues.push(
@@ -300,33 +300,45 @@ impl WrapShear {
         issues
     }
 
+    /// V_f of all webs in one set beside stirrups that carry so much, and whether the limit of the section
+    /// on both together cuts it.
+    pub(super) fn beside<R: Recorder>(
+        &self,
+        rec: &mut R,
+        set: StrengthSet,
+        stirrups: Force,
+    ) -> (Force, bool, Wrapped) {
+        let (form, wrap) = (self.constants(), self.wrap(set));
+        let found = wrapped(rec, &form, &wrap);
+        let all = found.shear * f64::from(self.webs);
+        let (Some(b), Some(d)) = (&self.web_width, &self.member_depth) else {
+            return (all, false, found);
+        };
+        let most = steel_and_wraps_most(
+            rec,
+            form.unit,
+            form.most,
+            wrap.fc,
+            form.root_most,
+            b.value,
+            d.value,
+        );
+        let used = wraps_used(rec, all, most, stirrups);
+        (used, used < all, found)
+    }
+
     fn carried(
         &self,
         working: &mut Working,
         set: StrengthSet,
         notes: &mut Vec<Note>,
     ) -> (Force, Wrapped) {
-        let (form, wrap) = (self.constants(), self.wrap(set));
-        let found = wrapped(working, &form, &wrap);
-        let mut all = found.shear * f64::from(self.webs);
-        if let (Some(b), Some(d)) = (&self.web_width, &self.member_depth) {
-            let most = steel_and_wraps_most(
-                working,
-                form.unit,
-                form.most,
-                wrap.fc,
-                form.root_most,
-                b.value,
-                d.value,
-            );
-            let used = wraps_used(working, all, most, self.stirrups.value);
-            if used < all && set == StrengthSet::Design {
-                let message = "stirrups and wraps together are at the limit of the section";
-                notes.push(Note::new(slug::CAPACITY_CAPPED, "stirrups", message));
-            }
-            all = used;
+        let (used, cut, found) = self.beside(working, set, self.stirrups.value);
+        if cut && set == StrengthSet::Design {
+            let message = "stirrups and wraps together are at the limit of the section";
+            notes.push(Note::new(slug::CAPACITY_CAPPED, "stirrups", message));
         }
-        (all, found)
+        (used, found)
     }
 
     /// What the wraps carry, and whether the planned test exercises them.

@@ -69,6 +69,8 @@ crate::record! {
         bearing_length: Given<Length, Plate> = Given::known(Length::ZERO),
         /// How the ends are held.
         ends: Ends = Ends::CastInPlace,
+        /// Whether the member is to stay uncracked, by the sections of the part `capacity`.
+        stay_uncracked: bool = false,
     }
     rules { something_asked[reproduce]; }
 }

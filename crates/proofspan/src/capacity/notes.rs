@@ -1,0 +1,117 @@
+//! What the reader of a design must know of what is predicted.
+
+use super::along::{CapacitySpec, SectionStretch};
+use super::flexure::FlexureCode;
+use super::predicted::Predicted;
+use super::shear::ShearEdition;
+use crate::error::slug;
+use crate::units::{Force, Length, Message, Ratio};
+use crate::verdict::Note;
+
+impl CapacitySpec {
+    /// The volume of the sections on a member of this length, m³.
+    fn volume(&self, length: Length) -> f64 {
+        let ends = self.sections.iter().skip(1).map(|s| s.from.value).chain([length]);
+        let one = |(s, end): (&SectionStretch, Length)| {
+            let area = s.section.at(s.from.value, length).outline.properties().area.si();
+            area * (end - s.from.value).si()
+        };
+        self.sections.iter().zip(ends).map(one).sum()
+    }
+
+    /// What the reader of the design must know; `tributary` is the width that loads one member unit,
+    /// `own_weight` its self-weight by the loads.
+    pub(crate) fn notes(
+        &self,
+        found: &Predicted,
+        (tributary, length): (Length, Length),
+        own_weight: Force,
+    ) -> Vec<Note> {
+        let mut notes = vec![Note::new(
+            slug::CAPACITY_ASSUMED,
+            "capacity",
+            "cracking, flexure and shear are predicted to plan the test by: no approval, and no other mode",
+        )];
+        for (i, stretch) in self.sections.iter().enumerate() {
+            let width = stretch.section.shape.outline().widest();
+            if width > tributary * (1.0 + 1e-3) {
+                let path = format!("capacity.{}.section.shape", self.sections.path("sections", i));
+                let message = Message::new(
+                    "the section is {} wide, the width that loads one member unit {}: look whether both are per the same unit",
+                    [width.into(), tributary.into()],
+                );
+                notes.push(Note::new(slug::CAPACITY_MEMBER_UNIT, path, message));
+            }
+        }
+        // reinforced concrete weighs 20 to 27 kN/m³, light concrete down to 14 (library rule)
+        let volume = self.volume(length);
+        let density = own_weight.si() / volume;
+        if own_weight > Force::ZERO && !(1.4e4..=2.8e4).contains(&density) {
+            let message = Message::new(
+                "the self-weight of the loads, {} in all, is {} of what the sections weigh at 24 kN/m³: look whether both are per the same unit",
+                [own_weight.into(), Ratio::from(density / 2.4e4).into()],
+            );
+            notes.push(Note::new(slug::CAPACITY_MEMBER_UNIT, "capacity.sections", message));
+        }
+        let mean = |s: &SectionStretch| s.section.concrete.strength.expected.is_none();
+        if self.sections.iter().any(mean) {
+            let message = "a mean strength is not given: the expected set takes the specified one";
+            notes.push(Note::new(slug::CAPACITY_MEAN_UNSTATED, "capacity.sections", message));
+        }
+        if self.reductions.is_none() {
+            let message = "no reductions are given: there is no design set of flexure";
+            notes.push(Note::new(slug::CAPACITY_DESIGN_MISSING, "capacity.reductions", message));
+        }
+        if found.shear.iter().any(|s| s.design.is_none()) {
+            let message = "the factors of shear are not given: there is no design set of shear";
+            notes.push(Note::new(slug::CAPACITY_FACTORS, "capacity", message));
+        }
+        if found.shear.iter().any(|s| !s.stirrups) {
+            let message = "no stirrups are described: shear is predicted without any there";
+            notes.push(Note::new(slug::CAPACITY_ASSUMED, "capacity.sections", message));
+        }
+        match &found.stiffness {
+            Some(stiffness) => self.differ(stiffness, &mut notes),
+            None => {
+                let message = "a modulus of the concrete is not given: stop limits, gap and ranges hang on the beam of the document alone";
+                notes.push(Note::new(slug::CAPACITY_STIFFNESS, "capacity.sections", message));
+            }
+        }
+        if let Some(likely) = &found.exercised {
+            likely.exercised.noted(&mut notes, "capacity.sections");
+        }
+        let stressed = self.sections.iter().any(|s| !s.section.tendons.is_empty());
+        if found.shear_code == Some(ShearEdition::En2004) && stressed && !found.shear.is_empty() {
+            let message = "EN 1992-1-1: the relief of the shear by tendons that slope is left out, one that adds to it is counted; the factor of the compressed chord is taken as 1";
+            notes.push(Note::new(slug::CAPACITY_ASSUMED, "capacity.shear", message));
+        }
+        if found.shear.iter().any(|s| s.strut) {
+            let message = "a force of the test stands near a bearing: part of it goes there by a strut, and the strength in shear beside it is a lower bound";
+            notes.push(Note::new(slug::CAPACITY_STRUT, "capacity", message));
+        }
+        if let Some(first) = found.shear_first.as_ref().filter(|f| f.fails_at < 1.0) {
+            let message = Message::new(
+                "at {} the expected strength in shear is reached at {} of the test load: brittle",
+                [first.at.into(), Ratio::from(first.fails_at).into()],
+            );
+            notes.push(Note::new(slug::CAPACITY_BEFORE_FULL_LOAD, "capacity.shear", message));
+        }
+        if found.sections.iter().any(|s| s.anchored < 1.0) {
+            let message =
+                "steel that is not fully anchored everywhere: it carries less near its ends";
+            notes.push(Note::new(slug::CAPACITY_ANCHORED_IN_PART, "capacity.sections", message));
+        }
+        if self.code != FlexureCode::Own {
+            let message = self.code.unconfirmed();
+            notes.push(Note::new(slug::EDITIONS_VALUE_UNCONFIRMED, "capacity.code", message));
+        }
+        if let Some(first) = found.fails_first.as_ref().filter(|f| f.fails_at < 1.0) {
+            let message = Message::new(
+                "at {} the expected strength in flexure is reached at {} of the test load",
+                [first.at.into(), Ratio::from(first.fails_at).into()],
+            );
+            notes.push(Note::new(slug::CAPACITY_BEFORE_FULL_LOAD, "capacity", message));
+        }
+        notes
+    }
+}
