@@ -246,7 +246,7 @@ const D_R: usize = 1;
 /// A path among readings, as the arguments are called here.
 fn own(path: &str) -> String {
     match path {
-        "readings.deflection" | "readings" => GAUGE.to_owned(),
+        "readings.deflection" | "columns.channels" => GAUGE.to_owned(),
         "moments.residual" => "residual".to_owned(),
         other => other.to_owned(),
     }

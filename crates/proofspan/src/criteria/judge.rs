@@ -214,7 +214,7 @@ pub(super) fn measured(
     if deflections.is_empty() {
         return Err(Issue::new(
             slug::CRITERIA_NO_GAUGE,
-            "readings",
+            "columns.channels",
             "no channel of role deflection was read",
         )
         .into());
