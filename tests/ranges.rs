@@ -53,6 +53,18 @@ fn a_counterweight_between_enough_and_too_little_is_inconclusive_and_stops() {
     );
 }
 
+/// 7 kip is too little (above), 6 kip still less: what fails at the value and at every end fails.
+#[test]
+fn what_fails_at_every_end_fails() {
+    let short = serde_json::json!({ "value": "7 kip", "low": "6 kip", "high": "7.1 kip" });
+    let ranged = with("terrace_strip.test.json", &[("/rig/counterweights/0/force", short)]);
+    assert_eq!(states(&ranged, "rig.liftoff-below-floor")[0], State::Fail);
+    assert!(
+        !ranged.notes.iter().any(|n| n.slug.code() == "verdict.range-decides"
+            && n.message.contains("liftoff-below-floor"))
+    );
+}
+
 #[test]
 fn more_live_load_than_the_layout_was_made_for_is_inconclusive() {
     let live = |value: serde_json::Value| {

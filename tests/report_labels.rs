@@ -32,3 +32,24 @@ fn two_catches_are_told_apart() {
     }
     assert!(several > 0, "no scenario has two catches");
 }
+
+/// What a document names or places, a check says: two bars of one jack, a floor, the levels below.
+#[test]
+fn a_check_says_of_which_bar_floor_and_level_it_is() {
+    let (design, page) = page("terrace_strip");
+    for said in [
+        "working load of a bar, bars at ",
+        "strength of the floor under the catch, T4 of the level below, shear",
+        "strength of the floor under the catch, T4 of the level below, sagging",
+        "spare strength of a level below, level 2",
+        "spare strength of a level below, level 1",
+        "limit of overshoot, moment, total",
+    ] {
+        assert!(page.contains(said), "{said}");
+    }
+    // and so does the answer as data
+    let text = proofspan::source::write_json(&proofspan::source::Write::write(&design));
+    for said in [r#""of":"level 1""#, r#""of":"floor 1, shear""#, r#""of":"bars 1""#] {
+        assert!(text.replace(": ", ":").contains(said), "{said}");
+    }
+}

@@ -215,7 +215,7 @@ fn props_by_their_class() {
 #[test]
 fn the_load_of_all_bars_in_place_of_one() {
     let of = |load: &str| notes(&terrace(|d| d["rig"]["bars"]["working_load"] = json!(load)));
-    let code = "rig.bar-magnitude rig.bars.working_load".to_owned();
+    let code = format!("{} rig.bars.working_load", "rig.bar-magnitude");
     assert!(!of("15 kip").contains(&code));
     assert!(of("90 kip").contains(&code));
 }

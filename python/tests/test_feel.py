@@ -40,16 +40,21 @@ def read(name: str, end: str) -> str:
     return (SCENARIOS / f"{name}.{end}").read_text(encoding="utf-8")
 
 
-def test_every_function_has_an_example_that_runs() -> None:
+def test_every_function_has_an_example_that_runs(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(ROOT)
     finder, runner = doctest.DocTestFinder(recurse=False), doctest.DocTestRunner()
-    ran = {}
+    without = []
     for name in ps.__all__:
-        for test in finder.find(getattr(ps, name), name, globs={}):
-            ran[name] = len(test.examples)
+        made = getattr(ps, name)
+        examples = 0
+        for test in finder.find(made, name, globs={}):
+            examples += len(test.examples)
             runner.run(test)
+        # the line that imports the package shows nothing
+        if callable(made) and not isinstance(made, type) and examples < 2:
+            without.append(name)
     assert runner.failures == 0
-    steps = ("acceptance", "test_load", "reaction", "hydraulics", "catch", "edition", "judge_record", "section_strength", "deflections")
-    assert all(ran[name] >= 2 for name in steps), ran
+    assert not without, f"no example that runs: {', '.join(without)}"
 
 
 @pytest.mark.parametrize("name", DOCUMENTS)
@@ -85,6 +90,7 @@ def test_a_type_checker_refuses_what_is_misspelt(tmp_path: Path) -> None:
         'ps.edition("ACI 318-19").sets[0].row': "row",
         'ps.Doubt("shear", "0 m", "1 m").form': "form",
         'design.rig["piston"]': "piston",
+        'design.rig.stage': "stage",
         'ps.show_in("metric")': "metric",
     }
     right = [

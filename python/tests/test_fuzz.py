@@ -158,6 +158,7 @@ LOCAL = ps.local_strength("bearing", strength="20 MPa", area="0.02 m²", spread=
 RATIO = ps.shared_ratio(1.2, 6.0, 0.05)
 ALL_EDITIONS = DESIGN.side_by_side(LOG, LOG_LAYOUT, RECORD)
 OWNERS: dict[str, Any] = {
+    "Part": DESIGN.rig.presses[0],
     "SharedRatio": RATIO,
     "ByEdition": ALL_EDITIONS.editions[0],
     "SideBySide": ALL_EDITIONS,
@@ -239,6 +240,8 @@ VALUES: dict[str, Any] = {
     "choice": None, "series": True, "spans": 3, "standard": "ASCE 7-16", "gamma": "9.81 kN/m³", "pieces": 8,
 }  # fmt: skip
 OWN: dict[str, dict[str, Any]] = {
+    "Part": {"values": {"at": "3 m"}},
+    "Part.get": {"key": "at", "default": None},
     "conformity": {"value": 11.6, "u": 0.25, "lower": None, "upper": 12.0},
     "decision_risks": {"mean": 10.0, "spread": 1.0, "u": 0.25, "lower": None, "upper": 12.0, "guard": 0.5},
     "guard_for_risk": {"u": 0.25, "risk": 0.05},

@@ -101,7 +101,7 @@ def test_the_sketch_is_drawn_from_what_was_computed() -> None:
     matplotlib = pytest.importorskip("matplotlib")
     matplotlib.use("Agg")
     design = ps.design(SCENARIO.read_text())
-    axes = design.plot_rig("US")
+    axes: Any = design.plot_rig("US")
     catches = [line for line in axes.get_lines() if line.get_gid() == "catch"]
     assert [line.get_xdata()[0] for line in catches] == pytest.approx([5, 9.5])
     assert [line.get_ydata()[0] for line in catches] == pytest.approx([22.4 / 12, 22.5 / 12])

@@ -5,7 +5,7 @@ use proofspan::error::{Issue, slug};
 use proofspan::loads;
 use proofspan::loads::Width;
 use proofspan::scope::Doubt;
-use proofspan::source::{Node, Write, read_named, read_node};
+use proofspan::source::{Node, read_named, read_node};
 use proofspan::target;
 use proofspan::units::{AreaLoad, Length, UnitWeight};
 use proofspan::verdict::MemberUnit;
@@ -17,9 +17,10 @@ use crate::by_name;
 use crate::column::places;
 use crate::documents::named;
 use crate::errors::raise;
+use crate::parts::{exactly, part};
 use crate::quantity::Quantity;
 use crate::refuse::{refuse, refused};
-use crate::tree::{from_python, to_python};
+use crate::tree::from_python;
 
 proofspan::record! {
     /// Snow at a step.
@@ -43,6 +44,11 @@ proofspan::record! {
 
 /// Snow that drifts against a step: by "ASCE 7-16" (ground snow nominal; `lower` and `importance`)
 /// or "ASCE 7-22" (ground snow at strength level; `winter`). Formulas from memory: check them.
+///
+/// >>> import proofspan as ps
+/// >>> drift = ps.snow_drift("ASCE 7-16", ground="30 psf", balanced="21 psf", upper="100 ft", lower="50 ft", step="10 ft", importance=1.0)
+/// >>> f"{drift.gamma:.1f pcf}"                         # 0.13 * 30 + 14
+/// '17.9 pcf'
 #[pyfunction]
 #[pyo3(signature = (standard, **fields))]
 pub(crate) fn snow_drift(
@@ -67,7 +73,7 @@ pub(crate) fn snow_drift(
             return Err(refused(issue.limit("ASCE 7-16, ASCE 7-22")));
         }
     };
-    to_python(py, &drift.map_err(|e| raise(py, &e))?.write())
+    exactly(py, "SnowDrift", &drift.map_err(|e| raise(py, &e))?)
 }
 
 proofspan::record! {
@@ -82,6 +88,12 @@ proofspan::record! {
 
 /// Water on a beam that gives way under it: static depths at places (linear between them), tributary
 /// width, unit weight. Gives the loads, the actions, weights and the amplification.
+///
+/// >>> import proofspan as ps
+/// >>> beam = ps.Beam.simple("8 m", "30000 kN·m²")
+/// >>> found = ps.ponding(beam, ["0 m", "8 m"], ["50 mm", "50 mm"], "2 m")
+/// >>> f"{found.static_weight:.3f kN}", found.weight > found.static_weight      # 9.81 * 0.05 * 2 * 8
+/// ('7.848 kN', True)
 #[pyfunction]
 #[pyo3(signature = (beam, at, depth, width, gamma = None, pieces = 32))]
 pub(crate) fn ponding(
@@ -92,7 +104,7 @@ pub(crate) fn ponding(
     width: &Bound<'_, PyAny>,
     gamma: Option<&Bound<'_, PyAny>>,
     #[pyo3(from_py_with = by_name::pieces)] pieces: usize,
-) -> PyResult<Py<PyDict>> {
+) -> PyResult<Py<PyAny>> {
     let mut given = vec![("width", width)];
     given.extend(gamma.map(|gamma| ("gamma", gamma)));
     let f: WaterFields = arguments(py, &given)?;
@@ -114,10 +126,17 @@ pub(crate) fn ponding(
     dict.set_item("amplification", found.amplification)?;
     dict.set_item("growth", found.growth)?;
     dict.set_item("error", found.error)?;
-    Ok(dict.unbind())
+    Ok(part("Ponding", dict)?.unbind())
 }
 
 /// What every shipped edition asks of one member in the region in doubt, or why it does not say.
+///
+/// >>> import proofspan as ps
+/// >>> beam = ps.Beam.simple("8 m", "30000 kN·m²")
+/// >>> loads = ps.Loads(width="2 m", self_weight="4 kPa", live="3 kPa", in_place="self_weight")
+/// >>> table = ps.compare(beam, loads, ps.Doubt("flexure", "2 m", "6 m"), "strip")
+/// >>> [f"{row.net_moment:.1f kN·m}" for row in table if row.name == "ACI 437.2-13"]     # 1.6 * 6 * 8²/8
+/// ['76.8 kN·m']
 #[pyfunction]
 #[pyo3(signature = (beam, loads, doubt, unit, choice = None, determinate = None))]
 pub(crate) fn compare(
@@ -138,5 +157,5 @@ pub(crate) fn compare(
     let table =
         target::compare(&beam.0, &named(py, loads, "loads")?, &choice, &doubt, unit, determinate)
             .map_err(|e| raise(py, &e))?;
-    to_python(py, &table.write())
+    exactly(py, "ComparedEdition", &table)
 }

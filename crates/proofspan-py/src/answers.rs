@@ -16,16 +16,17 @@ use pyo3::prelude::*;
 
 use crate::by_name;
 use crate::documents::shown;
+use crate::parts::parts;
 use crate::quantity::{Quantity, Remade};
-use crate::tree::{plain_python, to_python};
+use crate::tree::plain_python;
 use crate::working::{Working, working};
 
 fn quantity(of: impl Into<proofspan::units::Quantity>) -> Quantity {
     Quantity::of(of.into())
 }
 
-/// A part of an answer as Python has it: dicts, lists, quantities.
-pub(crate) struct Whole(Node);
+/// Parts of an answer, of the class of this name.
+pub(crate) struct Whole(&'static str, Node);
 
 impl<'py> IntoPyObject<'py> for Whole {
     type Target = PyAny;
@@ -33,7 +34,7 @@ impl<'py> IntoPyObject<'py> for Whole {
     type Error = PyErr;
 
     fn into_pyobject(self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
-        Ok(to_python(py, &self.0.settled())?.into_bound(py))
+        parts(py, self.0, &self.1.settled())
     }
 }
 
@@ -548,7 +549,7 @@ views! {
         /// By how much the force falls with the way of the member that gives way.
         falls_by: Option<Quantity> = |p| p.hydraulics.falls_by.map(quantity);
         /// What the locked-off circuit does, where pump, hold or gauge is described.
-        locked: Whole = |p| Whole(p.hydraulics.locked.write());
+        locked: Whole = |p| Whole("LockedCircuit", p.hydraulics.locked.write());
         /// Pressure against its rating, travel against the stroke.
         verdicts: Vec<Verdict> = |p| all(&p.verdicts, Verdict);
         /// States that endanger people: code and sentence.
@@ -608,7 +609,7 @@ views! {
         /// The levels below, the top first.
         levels: Vec<LevelShare> = |c| all(&c.shoring.levels, LevelShare);
         /// What every level does, the top first, the ground last.
-        stack: Whole = |c| Whole(c.shoring.stack.write());
+        stack: Whole = |c| Whole("LevelLoad", c.shoring.stack.write());
         /// Least number of levels from the top that carry it; None where all do not.
         levels_needed: Option<usize> = |c| c.shoring.levels_needed;
         /// Every check.

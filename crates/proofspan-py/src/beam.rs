@@ -15,8 +15,9 @@ use crate::by_name;
 use crate::column::{Column, place, places};
 use crate::errors::raise;
 use crate::lines::{Influence, Marked, by, marked};
+use crate::parts::part;
 use crate::quantity::Quantity;
-use crate::refuse::{one_of, refuse, refused, side, system};
+use crate::refuse::{drawn, one_of, refuse, refused, side, system};
 use crate::tree::Walk;
 
 /// Arguments by name, read by the reader of documents: all problems at once.
@@ -281,8 +282,7 @@ impl Beam {
         ax: Option<&Bound<'_, PyAny>>,
     ) -> PyResult<Py<PyAny>> {
         system(units)?;
-        let plots = slf.py().import("proofspan.plots")?;
-        Ok(plots.call_method1("beam", (slf, loads, units, ax))?.unbind())
+        drawn(slf.py(), "beam", (slf, loads, units, ax))
     }
 
     /// The whole length.
@@ -568,7 +568,7 @@ impl Response {
         #[pyo3(from_py_with = by_name::what)] what: &str,
         from_: Option<&Bound<'_, PyAny>>,
         to: Option<&Bound<'_, PyAny>>,
-    ) -> PyResult<Py<PyDict>> {
+    ) -> PyResult<Py<PyAny>> {
         let from = from_.map_or(Ok(Length::ZERO), |x| place(x, "from_"))?;
         let to = to.map_or(Ok(self.0.length()), |x| place(x, "to"))?;
         let (kind, of) = one_of(
@@ -588,14 +588,14 @@ impl Response {
             entry.set_item("value", Quantity { measure: Measure::of(kind), si: extreme.value })?;
             entry.set_item("at", Quantity::of(extreme.at.into()))?;
             entry.set_item("side", if extreme.side == Side::Left { "left" } else { "right" })?;
-            dict.set_item(name, entry)?;
+            dict.set_item(name, part("Extreme", entry)?)?;
         }
-        Ok(dict.unbind())
+        Ok(part("Extremes", dict)?.unbind())
     }
 
     /// The reactions from left to right: place, force up positive, moment on the beam clockwise positive.
     #[getter]
-    fn reactions(&self, py: Python<'_>) -> PyResult<Vec<Py<PyDict>>> {
+    fn reactions(&self, py: Python<'_>) -> PyResult<Vec<Py<PyAny>>> {
         self.0
             .reactions()
             .iter()
@@ -604,7 +604,7 @@ impl Response {
                 dict.set_item("at", Quantity::of(r.at.into()))?;
                 dict.set_item("force", Quantity::of(r.force.into()))?;
                 dict.set_item("moment", Quantity::of(r.moment.into()))?;
-                Ok(dict.unbind())
+                Ok(part("SupportForce", dict)?.unbind())
             })
             .collect()
     }
@@ -626,8 +626,7 @@ impl Response {
     ) -> PyResult<Py<PyAny>> {
         by(what)?;
         system(units)?;
-        let plots = slf.py().import("proofspan.plots")?;
-        Ok(plots.call_method1("response", (slf, what, units, ax))?.unbind())
+        drawn(slf.py(), "response", (slf, what, units, ax))
     }
 
     fn __repr__(&self) -> String {

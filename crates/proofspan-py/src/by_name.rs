@@ -100,6 +100,16 @@ fn dict<'a, 'py>(object: Given<'a, 'py>, name: &str) -> PyResult<&'a Bound<'py, 
     object.cast().map_err(|_| refused(wanted(name, "a dict", object)))
 }
 
+/// A dict whose names are text.
+fn named<'a, 'py>(object: Given<'a, 'py>, name: &str) -> PyResult<&'a Bound<'py, PyDict>> {
+    let all = dict(object, name)?;
+    let text = |key: &Bound<'py, PyAny>| crate::refuse::text(key).is_ok();
+    match all.keys().iter().all(|key| text(&key)) {
+        true => Ok(all),
+        false => Err(refused(wanted(name, "a dict by name", object))),
+    }
+}
+
 fn maybe<'a, 'py, T>(
     object: Given<'a, 'py>,
     name: &str,
@@ -162,6 +172,7 @@ readers! {
     rooms: Vec<Bound<'py, PyAny>> = items;
     region: Option<(Bound<'py, PyAny>, Bound<'py, PyAny>)> = |o, name| maybe(o, name, pair);
     terms: &'a Bound<'py, PyDict> = dict;
+    values: &'a Bound<'py, PyDict> = named;
 }
 
 /// One standard uncertainty.

@@ -16,9 +16,10 @@ use crate::beam::{Response, record};
 use crate::by_name;
 use crate::documents;
 use crate::errors::{long, raise};
+use crate::parts::exactly;
 use crate::quantity::Quantity;
 use crate::reference::{Reference, candidates, objectives, referred, required};
-use crate::refuse::{refuse, system};
+use crate::refuse::{drawn, refuse, system};
 use crate::search::fields;
 use crate::steps::{basis, effect};
 use crate::tree::{Walk, plain_python, to_python};
@@ -168,13 +169,13 @@ impl Certified {
     #[getter]
     fn certificates(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
         let none = Vec::new();
-        to_python(py, &self.optimum().map_or(&none, |o| &o.certificates).write())
+        exactly(py, "Certificate", self.optimum().map_or(&none, |o| &o.certificates))
     }
 
     /// What the separate verifier found for each requirement.
     #[getter]
     fn confirmation(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
-        to_python(py, &self.parts().2.write())
+        exactly(py, "Confirmation", self.parts().2)
     }
 
     /// The actions of the forces alone.
@@ -213,7 +214,7 @@ impl Certified {
     fn reached(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
         let reference = &self.asked.reference;
         let all = equivalent::reached(&reference.beam, &reference.reference, self.parts().1);
-        to_python(py, &all.write())
+        exactly(py, "ReachedAction", &all)
     }
 
     /// Notes on the layout: what it does not test, where nearly nothing is asked, struts into the
@@ -237,7 +238,7 @@ impl Certified {
             self.parts().1,
             depth,
         );
-        to_python(py, &found.map_err(|e| raise(py, &e))?.write())
+        exactly(py, "LayoutWarnings", &found.map_err(|e| raise(py, &e))?)
     }
 
     /// The layout with places and forces on steps, verified again; None where no rounding meets
@@ -298,7 +299,7 @@ impl Certified {
                 &deviations,
             )
         });
-        to_python(py, &found?.write())
+        exactly(py, "AsBuilt", &found?)
     }
 
     /// What one further jack would buy at each of these places, the best first.
@@ -347,8 +348,7 @@ impl Certified {
         self::effect(effect)?;
         let units = units.unwrap_or_else(|| slf.get().asked.reference.units());
         system(units)?;
-        let plots = slf.py().import("proofspan.plots")?;
-        Ok(plots.call_method1("certified", (slf, effect, units, ax))?.unbind())
+        drawn(slf.py(), "certified", (slf, effect, units, ax))
     }
 
     fn __repr__(&self) -> String {
@@ -438,13 +438,13 @@ impl Conflict {
     /// The contradiction: rows with multipliers, in SI.
     #[getter]
     fn certificate(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
-        to_python(py, &self.conflict.certificate.write())
+        exactly(py, "Certificate", &self.conflict.certificate)
     }
 
     /// What each requirement would have to give.
     #[getter]
     fn relaxations(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
-        to_python(py, &self.conflict.relaxations.write())
+        exactly(py, "Relaxation", &self.conflict.relaxations)
     }
 
     /// What one further jack would buy at each of these places, the best first.
@@ -550,6 +550,17 @@ fn lengths(places: &Bound<'_, PyAny>) -> PyResult<Vec<Length>> {
 /// Every candidate is used, so a least force holds for each that has one; `search` leaves candidates
 /// out. The answer is Certified, or Conflict where no forces meet all. Without requirements a Target's
 /// failure mode says what is to be reached.
+///
+/// >>> import proofspan as ps
+/// >>> beam = ps.Beam.simple("8 m", "30000 kN·m²")
+/// >>> loads = {"live": ps.Load.line("0 m", "8 m", "5 kN/m")}
+/// >>> reference = ps.Reference(beam, loads, region=("3 m", "5 m"))     # 40 kN·m in the middle
+/// >>> found = ps.optimise(reference, [ps.jack("3 m"), ps.jack("5 m")], "total", [ps.Reach("moment")])
+/// >>> [(name, f"{force:.2f kN}") for name, force in found.forces]      # 40 kN·m / 3 m each
+/// [('jack at 3 m', '13.33 kN'), ('jack at 5 m', '13.33 kN')]
+/// >>> proof = found.certificates[0]
+/// >>> abs(proof.objective - proof.bound) < 1e-9 * proof.objective
+/// True
 #[pyfunction]
 #[pyo3(signature = (reference, candidates, objectives, requirements = None))]
 pub(crate) fn optimise(
@@ -574,6 +585,14 @@ pub(crate) fn optimise(
 
 /// Does a layout of given forces, from wherever it comes, meet the requirements at every x? The answer
 /// is what the verifier found for each of them, with the largest violation as a part and as an amount.
+///
+/// >>> import proofspan as ps
+/// >>> beam = ps.Beam.simple("8 m", "30000 kN·m²")
+/// >>> loads = {"live": ps.Load.line("0 m", "8 m", "5 kN/m")}
+/// >>> reference = ps.Reference(beam, loads, region=("3 m", "5 m"))     # 40 kN·m in the middle
+/// >>> jacks, reach = [ps.jack("3 m"), ps.jack("5 m")], [ps.Reach("moment")]
+/// >>> round(ps.confirm(reference, jacks, ["12 kN", "12 kN"], reach).violation, 4)    # 36 of 40 kN·m
+/// 0.1
 #[pyfunction]
 #[pyo3(signature = (reference, candidates, forces, requirements = None))]
 pub(crate) fn confirm(
@@ -600,7 +619,7 @@ pub(crate) fn confirm(
         &candidates,
         &given,
     );
-    to_python(py, &found.map_err(|e| raise(py, &e))?.write())
+    exactly(py, "Confirmation", &found.map_err(|e| raise(py, &e))?)
 }
 
 fn asked(
@@ -619,6 +638,14 @@ fn asked(
 
 /// Forces that meet every requirement by `k` standard uncertainties, with the least "total" or
 /// "peak"; `u` holds the relative standard uncertainty of each candidate's force. None where none do.
+///
+/// >>> import proofspan as ps
+/// >>> beam = ps.Beam.simple("8 m", "30000 kN·m²")
+/// >>> loads = {"live": ps.Load.line("0 m", "8 m", "5 kN/m")}
+/// >>> reference = ps.Reference(beam, loads, region=("3 m", "5 m"))     # 40 kN·m in the middle
+/// >>> found = ps.assured(reference, [ps.jack("3 m"), ps.jack("5 m")], [0.02, 0.02], requirements=[ps.Reach("moment")])
+/// >>> all(force.to("kN") > 40 / 3 for _, force in found)       # what is sure is less than what is pumped
+/// True
 #[pyfunction]
 #[pyo3(signature = (reference, candidates, u, objective = "total", k = 2.0, requirements = None))]
 pub(crate) fn assured(

@@ -17,6 +17,10 @@ type Given<'a, 'py> = Option<&'a Bound<'py, PyAny>>;
 
 /// The probability that a normal value of standard uncertainty `u` keeps a lower limit, an upper one,
 /// or both. All numbers in one unit.
+///
+/// >>> import proofspan as ps
+/// >>> round(ps.conformity(10.0, 1.0, upper=11.96), 3)          # one normal tail of 1.96 u
+/// 0.975
 #[pyfunction]
 #[pyo3(signature = (value, u, lower = None, upper = None))]
 pub(crate) fn conformity(
@@ -32,6 +36,11 @@ pub(crate) fn conformity(
 /// What is risked over all items before one is measured: (false acceptance, false rejection). Items are
 /// normal about `mean` with `spread`, measured with standard uncertainty `u`, accepted inside the limits
 /// by `guard`. All numbers in one unit.
+///
+/// >>> import proofspan as ps
+/// >>> accepted, rejected = ps.decision_risks(10.0, 1.0, 0.1, upper=12.0)
+/// >>> accepted < 0.01 and rejected < 0.02
+/// True
 #[pyfunction]
 #[pyo3(signature = (mean, spread, u, lower = None, upper = None, guard = 0.0))]
 pub(crate) fn decision_risks(
@@ -51,6 +60,10 @@ pub(crate) fn decision_risks(
 
 /// The guard band of one limit with which a value of standard uncertainty `u` on the limit of acceptance
 /// is outside the limit with probability `risk`.
+///
+/// >>> import proofspan as ps
+/// >>> round(ps.guard_for_risk(1.0, 0.025), 2)                  # a tail of 2.5 % lies beyond 1.96 u
+/// 1.96
 #[pyfunction]
 pub(crate) fn guard_for_risk(
     py: Python<'_>,
@@ -62,6 +75,11 @@ pub(crate) fn guard_for_risk(
 
 /// The ratio of two deflections from one zero, each of three readings with standard uncertainty `u`; all
 /// numbers in one unit.
+///
+/// >>> import proofspan as ps
+/// >>> found = ps.shared_ratio(2.0, 8.0, 0.1)                   # residual over largest deflection
+/// >>> found.value, round(found.u, 5)                           # 0.1/8 sqrt(1 + 0.25² + 0.75²)
+/// (0.25, 0.01593)
 #[pyfunction]
 pub(crate) fn shared_ratio(
     py: Python<'_>,
@@ -76,6 +94,11 @@ pub(crate) fn shared_ratio(
 /// The combined standard uncertainty of independent contributions and its effective degrees of freedom
 /// (Welch and Satterthwaite), None where all are known. `freedom` is None for a contribution that is
 /// known, and left out where all are.
+///
+/// >>> import proofspan as ps
+/// >>> u, freedom = ps.effective([3.0, 4.0], [8.0, None])       # Welch-Satterthwaite: 5⁴/(3⁴/8)
+/// >>> u, round(freedom, 2)
+/// (5.0, 61.73)
 #[pyfunction]
 #[pyo3(signature = (u, freedom = None))]
 pub(crate) fn effective(
@@ -109,6 +132,13 @@ proofspan::record! {
 /// A log and the record of its run by the criteria of every shipped edition that has some for the
 /// method: CSV text or a path, what its columns are, the record; of the member its span centre to
 /// centre, its depth and what else limits speak of. For a designed test see `Design.side_by_side`.
+///
+/// >>> import proofspan as ps
+/// >>> from pathlib import Path
+/// >>> files = [Path(f"examples/scenarios/terrace_strip.{end}").read_text(encoding="utf-8") for end in ("log.csv", "log.json", "record.json")]
+/// >>> found = ps.side_by_side(*files, span="45 ft", depth="34 in")
+/// >>> len(found.editions) > 3, found.table.startswith("|")
+/// (True, True)
 #[pyfunction]
 #[pyo3(signature = (log, columns, record, *, span, depth, clear_span = None, cantilever = None, unit = None, method = None, target = None))]
 #[expect(clippy::too_many_arguments, reason = "arguments by name")]

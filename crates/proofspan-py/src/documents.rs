@@ -4,7 +4,7 @@
 use std::sync::OnceLock;
 
 use proofspan::source::{
-    Entry, Node, Read, Value, Write, parse_json, read_named, read_node, write_json,
+    Entry, Node, Read, Shapes, Value, Write, parse_json, read_named, read_node, write_json,
 };
 use pyo3::exceptions::{PyAttributeError, PyTypeError};
 use pyo3::prelude::*;
@@ -105,7 +105,7 @@ macro_rules! documents {
                 #[staticmethod]
                 fn fields(py: Python<'_>) -> PyResult<Py<PyDict>> {
                     static SAID: OnceLock<Vec<(&str, String)>> = OnceLock::new();
-                    let said = SAID.get_or_init(|| described(&<$ty as Read>::schema(), <$ty>::FIELDS));
+                    let said = SAID.get_or_init(|| described(&Shapes::outermost::<$ty>(), <$ty>::FIELDS));
                     let dict = PyDict::new(py);
                     for (name, about) in said {
                         dict.set_item(name, about)?;
@@ -178,7 +178,7 @@ macro_rules! documents {
 
         /// Gives every class its signature and its fields.
         pub(crate) fn describe(py: Python<'_>) -> PyResult<()> {
-            $( record::describe(&py.get_type::<$name>(), <$ty>::FIELDS, <$ty as Read>::schema)?; )*
+            $( record::describe(&py.get_type::<$name>(), <$ty>::FIELDS, Shapes::outermost::<$ty>, Shapes::field::<$ty>)?; )*
             Ok(())
         }
 

@@ -13,6 +13,7 @@ mod errors;
 mod frames;
 mod lines;
 mod numbers;
+mod parts;
 mod quantity;
 mod record;
 mod reference;
@@ -69,6 +70,8 @@ mod _core {
     #[pymodule_export]
     use super::lines::{Envelope, Influence, usual_patterns};
     #[pymodule_export]
+    use super::parts::Part;
+    #[pymodule_export]
     use super::quantity::{_quantity, Quantity, show_in};
     #[pymodule_export]
     use super::reference::Reference;
@@ -86,6 +89,7 @@ mod _core {
     /// Signatures and fields of the document classes, from the tables of their records.
     #[pymodule_init]
     fn init(module: &pyo3::Bound<'_, pyo3::types::PyModule>) -> pyo3::PyResult<()> {
+        super::parts::add(module)?;
         super::documents::describe(module.py())
     }
 

@@ -9,8 +9,9 @@ use crate::beam::{Load, Response, along, arguments};
 use crate::by_name;
 use crate::column::{place, places};
 use crate::errors::raise;
+use crate::parts::part;
 use crate::quantity::Quantity;
-use crate::refuse::{one_of, side, system};
+use crate::refuse::{drawn, one_of, side, system};
 
 /// An influence line: its ordinate at a place is the response under a unit force there, down.
 #[pyclass(frozen, eq, module = "proofspan")]
@@ -51,7 +52,7 @@ impl Influence {
 
     /// The largest and the smallest response to a uniform load that may stand on any parts: "max",
     /// "min", and the parts that are loaded for each.
-    fn worst(&self, py: Python<'_>, q: &Bound<'_, PyAny>) -> PyResult<Py<PyDict>> {
+    fn worst(&self, py: Python<'_>, q: &Bound<'_, PyAny>) -> PyResult<Py<PyAny>> {
         let load: Uniform = arguments(py, &[("q", q)])?;
         let worst = self.0.worst(load.q);
         let parts = |on: &[(Length, Length)]| -> Vec<(Quantity, Quantity)> {
@@ -62,7 +63,7 @@ impl Influence {
         dict.set_item("max_on", parts(&worst.max_on))?;
         dict.set_item("min", Quantity::of(worst.min))?;
         dict.set_item("min_on", parts(&worst.min_on))?;
-        Ok(dict.unbind())
+        Ok(part("WorstLoad", dict)?.unbind())
     }
 
     /// The length of the beam.
@@ -73,6 +74,10 @@ impl Influence {
 }
 
 /// The usual patterns of so many spans, each as marks and in words.
+///
+/// >>> import proofspan as ps
+/// >>> [marks for marks, words in ps.usual_patterns(2)]
+/// [[True, True], [True, False], [False, True], [False, False]]
 #[pyfunction]
 pub(crate) fn usual_patterns(
     py: Python<'_>,
@@ -144,8 +149,8 @@ impl Envelope {
         along(x, kind, |x| Ok(self.0.at(by, x, side)?.min.value))
     }
 
-    /// Shear and moment that act together where `what` is largest and where it is smallest: a dict
-    /// of "shear", "moment" and "case" for "max" and "min".
+    /// Shear and moment that act together where `what` is largest and where it is smallest: "shear",
+    /// "moment" and "case" for "max" and "min".
     #[pyo3(signature = (what, x, side = "left"))]
     fn pairs(
         &self,
@@ -153,7 +158,7 @@ impl Envelope {
         #[pyo3(from_py_with = by_name::what)] what: &str,
         x: &Bound<'_, PyAny>,
         #[pyo3(from_py_with = by_name::side)] side: &str,
-    ) -> PyResult<Py<PyDict>> {
+    ) -> PyResult<Py<PyAny>> {
         let ((by, _), side) = (by(what)?, self::side(side)?);
         let at = place(x, "x")?;
         let dict = PyDict::new(py);
@@ -163,9 +168,9 @@ impl Envelope {
             entry.set_item("shear", Quantity::of(pair.shear.into()))?;
             entry.set_item("moment", Quantity::of(pair.moment.into()))?;
             entry.set_item("case", pair.case)?;
-            dict.set_item(name, entry)?;
+            dict.set_item(name, part("EnvelopePair", entry)?)?;
         }
-        Ok(dict.unbind())
+        Ok(part("EnvelopePairs", dict)?.unbind())
     }
 
     /// The exact largest and smallest value on the beam, each with place and case.
@@ -173,7 +178,7 @@ impl Envelope {
         &self,
         py: Python<'_>,
         #[pyo3(from_py_with = by_name::what)] what: &str,
-    ) -> PyResult<Py<PyDict>> {
+    ) -> PyResult<Py<PyAny>> {
         let (by, kind) = by(what)?;
         let dict = PyDict::new(py);
         let ends = self.0.extremes(by, Length::ZERO, self.0.length());
@@ -184,9 +189,9 @@ impl Envelope {
             entry.set_item("value", Quantity { measure, si: of.value.value })?;
             entry.set_item("at", Quantity::of(of.value.at.into()))?;
             entry.set_item("case", of.case)?;
-            dict.set_item(name, entry)?;
+            dict.set_item(name, part("EnvelopeExtreme", entry)?)?;
         }
-        Ok(dict.unbind())
+        Ok(part("EnvelopeExtremes", dict)?.unbind())
     }
 
     /// The cases.
@@ -211,7 +216,6 @@ impl Envelope {
     ) -> PyResult<Py<PyAny>> {
         by(what)?;
         system(units)?;
-        let plots = slf.py().import("proofspan.plots")?;
-        Ok(plots.call_method1("envelope", (slf, what, units, ax))?.unbind())
+        drawn(slf.py(), "envelope", (slf, what, units, ax))
     }
 }

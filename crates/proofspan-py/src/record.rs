@@ -8,13 +8,15 @@ use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyString, PyType};
 
 type Names = &'static [&'static str];
-type Schema = fn() -> serde_json::Value;
+type Shape = fn() -> serde_json::Value;
+type Accepts = fn(&str) -> Option<serde_json::Value>;
 
 /// A field of a document class: its value of an object, itself of the class.
 #[pyclass(frozen, module = "proofspan")]
 pub(crate) struct Field {
     name: &'static str,
-    schema: Schema,
+    shape: Shape,
+    accepts: Accepts,
 }
 
 #[pymethods]
@@ -39,17 +41,15 @@ impl Field {
     /// What the field means.
     #[getter]
     fn __doc__(&self) -> String {
-        let schema = (self.schema)();
-        let about = schema.get("properties").and_then(|p| p.get(self.name)?.get("description"));
+        let shape = (self.shape)();
+        let about = shape.get("properties").and_then(|p| p.get(self.name)?.get("description"));
         about.and_then(|d| d.as_str()).unwrap_or_default().to_owned()
     }
 
     /// What the field accepts, as JSON schema.
     #[getter]
     fn schema(&self) -> String {
-        let schema = (self.schema)();
-        let own = schema.get("properties").and_then(|p| p.get(self.name));
-        own.map(ToString::to_string).unwrap_or_default()
+        (self.accepts)(self.name).map(|own| own.to_string()).unwrap_or_default()
     }
 
     fn __repr__(&self) -> String {
@@ -61,7 +61,7 @@ impl Field {
 #[pyclass(frozen, module = "proofspan")]
 pub(crate) struct Signature {
     names: Names,
-    schema: Schema,
+    shape: Shape,
 }
 
 #[pymethods]
@@ -72,14 +72,14 @@ impl Signature {
         _object: &Bound<'_, PyAny>,
         _class: &Bound<'_, PyAny>,
     ) -> PyResult<Py<PyAny>> {
-        let schema = (self.schema)();
+        let shape = (self.shape)();
         let required = |name: &str| {
             // the version of a document is filled in; contacts may come first without their name
             let first = self.names.first() == Some(&name);
             if name == "schema_version" || (name == "contacts" && !first) {
                 return false;
             }
-            let list = schema.get("required").and_then(|r| r.as_array());
+            let list = shape.get("required").and_then(|r| r.as_array());
             list.is_some_and(|l| l.iter().any(|n| n.as_str() == Some(name)))
         };
         let inspect = py.import("inspect")?;
@@ -105,7 +105,7 @@ impl Signature {
             list.push(make(name, must, by_name)?);
         }
         // the names of a short form
-        let properties = schema.get("properties").and_then(|p| p.as_object());
+        let properties = shape.get("properties").and_then(|p| p.as_object());
         for name in properties.into_iter().flat_map(|p| p.keys()) {
             if !self.names.contains(&name.as_str()) {
                 list.push(make(name, required(name), true)?);
@@ -121,11 +121,16 @@ fn spelled(name: &str) -> String {
 }
 
 /// Gives a class its signature and its fields.
-pub(crate) fn describe(class: &Bound<'_, PyType>, names: Names, schema: Schema) -> PyResult<()> {
+pub(crate) fn describe(
+    class: &Bound<'_, PyType>,
+    names: Names,
+    shape: Shape,
+    accepts: Accepts,
+) -> PyResult<()> {
     let py = class.py();
-    class.setattr("__signature__", Signature { names, schema })?;
+    class.setattr("__signature__", Signature { names, shape })?;
     for name in names {
-        class.setattr(PyString::intern(py, &spelled(name)), Field { name, schema })?;
+        class.setattr(PyString::intern(py, &spelled(name)), Field { name, shape, accepts })?;
     }
     Ok(())
 }

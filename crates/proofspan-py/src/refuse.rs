@@ -19,6 +19,15 @@ pub(crate) fn refuse(slug: Slug, path: &str, message: impl Into<Message>) -> PyE
     refused(Issue::new(slug, path, message))
 }
 
+/// A picture of `proofspan.plots` with these arguments; the Axes it was drawn on.
+pub(crate) fn drawn<'py>(
+    py: Python<'py>,
+    picture: &str,
+    arguments: impl pyo3::call::PyCallArgs<'py>,
+) -> PyResult<Py<PyAny>> {
+    Ok(py.import("proofspan.plots")?.call_method1(picture, arguments)?.unbind())
+}
+
 /// One of some words.
 pub(crate) fn one_of<T: Copy>(
     path: &str,

@@ -15,10 +15,11 @@ use crate::column::{Column, array};
 use crate::documents::{self, named};
 use crate::errors::{long, raise};
 use crate::frames::read;
+use crate::parts::{exactly, settled};
 use crate::quantity::unit_at;
-use crate::refuse::Text;
+use crate::refuse::{Text, drawn};
 use crate::steps::{Layout, Target, system};
-use crate::tree::{plain_python, to_python};
+use crate::tree::plain_python;
 use crate::working::{Working, working};
 
 /// A designed test.
@@ -89,26 +90,26 @@ impl Design {
     /// document does not describe its sections.
     #[getter]
     fn predicted(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
-        to_python(py, &self.design.predicted.write().settled())
+        settled(py, "Predicted", &self.design.predicted)
     }
 
     /// What the jacks push against: pulls, reactions, lift-off, stages, hydraulics.
     #[getter]
     fn rig(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
-        to_python(py, &self.design.rig.write().settled())
+        settled(py, "Rig", &self.design.rig)
     }
 
     /// What catches the member: every catch with its forces and gap window, levels, floor.
     #[getter]
     fn shoring(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
-        to_python(py, &self.design.shoring.write().settled())
+        settled(py, "Shoring", &self.design.shoring)
     }
 
     /// The steps with predicted readings; refuses with StopError while a stop holds.
     #[getter]
     fn schedule(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
         let schedule = self.design.schedule().map_err(|e| raise(py, &e))?;
-        to_python(py, &schedule.write().settled())
+        settled(py, "Schedule", schedule)
     }
 
     /// The elevation of the rig as shapes: kind, mark, what it says, left, right, top, bottom; places
@@ -120,7 +121,7 @@ impl Design {
         #[pyo3(from_py_with = by_name::units)] units: &str,
     ) -> PyResult<Py<PyAny>> {
         let page = Page::new(system(units)?);
-        to_python(py, &report::shapes(&self.design, &page).write().settled())
+        settled(py, "RigShape", &report::shapes(&self.design, &page))
     }
 
     /// Draws the elevation of the rig to scale; returns the Axes.
@@ -131,8 +132,7 @@ impl Design {
         ax: Option<&Bound<'_, PyAny>>,
     ) -> PyResult<Py<PyAny>> {
         system(units)?;
-        let plots = slf.py().import("proofspan.plots")?;
-        Ok(plots.call_method1("rig", (slf, units, ax))?.unbind())
+        drawn(slf.py(), "rig", (slf, units, ax))
     }
 
     /// The stages after the first, each with its name; every one has the stops of all.
@@ -165,13 +165,13 @@ impl Design {
     /// States that endanger people, those that are lifted included.
     #[getter]
     fn stops(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
-        to_python(py, &self.design.stops().to_vec().write())
+        exactly(py, "Stop", &self.design.stops().to_vec())
     }
 
     /// What the reader must know.
     #[getter]
     fn notes(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
-        to_python(py, &self.design.notes.write())
+        exactly(py, "Note", &self.design.notes)
     }
 
     /// Every check: what it belongs to, code, state, utilisation.
@@ -307,7 +307,37 @@ impl Judgement {
     /// that correct it.
     #[getter]
     fn used(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
-        to_python(py, &self.judgement.used.write())
+        exactly(py, "GaugeUsed", &self.judgement.used)
+    }
+
+    /// The corrected deflection of every gauge, with its corrections and u.
+    #[getter]
+    fn deflections(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
+        settled(py, "GaugeDeflection", &self.judgement.deflections)
+    }
+
+    /// Measured against predicted, every gauge; empty for a test designed elsewhere.
+    #[getter]
+    fn comparisons(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
+        settled(py, "Comparison", &self.judgement.comparisons)
+    }
+
+    /// Faults of the log, by name.
+    #[getter]
+    fn faults(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
+        exactly(py, "LogFault", &self.judgement.faults)
+    }
+
+    /// Rules that stop or pause a test, along the log.
+    #[getter]
+    fn stops(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
+        settled(py, "StopRuleSeen", &self.judgement.stops)
+    }
+
+    /// What the reader must know.
+    #[getter]
+    fn notes(&self, py: Python<'_>) -> PyResult<Py<PyAny>> {
+        exactly(py, "Note", &self.judgement.judging.notes)
     }
 
     /// The series of one gauge as NumPy arrays by name: "time", "force" of record, "raw" reading with its
@@ -352,8 +382,7 @@ impl Judgement {
         ax: Option<&Bound<'_, PyAny>>,
     ) -> PyResult<Py<PyAny>> {
         system(units)?;
-        let plots = slf.py().import("proofspan.plots")?;
-        Ok(plots.call_method1("curve", (slf, units, ax))?.unbind())
+        drawn(slf.py(), "curve", (slf, units, ax))
     }
 
     fn _repr_html_(&self) -> String {
@@ -385,6 +414,12 @@ impl Judgement {
 }
 
 /// Designs a test from a document: JSON text or dicts and lists.
+///
+/// >>> import proofspan as ps
+/// >>> from pathlib import Path
+/// >>> design = ps.design(Path("examples/scenarios/terrace_strip.test.json").read_text(encoding="utf-8"))
+/// >>> f"{design.layout.force:.1f lbf}", design.stops
+/// ('17938.1 lbf', [])
 #[pyfunction]
 pub(crate) fn design(py: Python<'_>, spec: &Bound<'_, PyAny>) -> PyResult<Design> {
     let spec: TestSpec = named(py, spec, "")?;
@@ -394,6 +429,13 @@ pub(crate) fn design(py: Python<'_>, spec: &Bound<'_, PyAny>) -> PyResult<Design
 /// Judges a designed test: the log, what its columns are, the record of the run. A log is text (CSV or JSON
 /// lines), a path, a dict of arrays by name, or a table of pandas, polars or pyarrow. `series=True` keeps
 /// the corrected series of every gauge.
+///
+/// >>> import proofspan as ps
+/// >>> from pathlib import Path
+/// >>> read = lambda end: Path(f"examples/scenarios/terrace_strip.{end}").read_text(encoding="utf-8")
+/// >>> judged = ps.judge(ps.design(read("test.json")), read("log.csv"), read("log.json"), read("record.json"))
+/// >>> judged.state == judged.to_dict()["state"], judged.deflections[0].gauge
+/// (True, 'mid')
 #[pyfunction]
 #[pyo3(signature = (design, log, columns, record, series = false))]
 pub(crate) fn judge(
@@ -413,6 +455,12 @@ pub(crate) fn judge(
 }
 
 /// The faults of a log, by name.
+///
+/// >>> import proofspan as ps
+/// >>> from pathlib import Path
+/// >>> read = lambda end: Path(f"examples/scenarios/terrace_strip.{end}").read_text(encoding="utf-8")
+/// >>> all(fault.count >= 1 for fault in ps.read_log_faults(read("log.csv"), read("log.json")))
+/// True
 #[pyfunction]
 pub(crate) fn read_log_faults(
     py: Python<'_>,
@@ -421,16 +469,25 @@ pub(crate) fn read_log_faults(
 ) -> PyResult<Py<PyAny>> {
     let columns: LogSpec = named(py, columns, "columns")?;
     let log = read(py, log, &columns)?;
-    to_python(py, &log.faults.write())
+    exactly(py, "LogFault", &log.faults)
 }
 
 /// The JSON schema of the test document, as text.
+///
+/// >>> import proofspan as ps
+/// >>> import json
+/// >>> json.loads(ps.schema())["title"]
+/// 'proofspan test specification, version 1'
 #[pyfunction]
 pub(crate) fn schema() -> String {
     serde_json::to_string_pretty(&TestSpec::schema()).unwrap_or_default()
 }
 
 /// Name, title and status of every shipped edition.
+///
+/// >>> import proofspan as ps
+/// >>> [status for name, title, status in ps.editions() if name == "ACI 437.2-13"]
+/// ['superseded']
 #[pyfunction]
 pub(crate) fn editions(py: Python<'_>) -> PyResult<Vec<(String, String, &'static str)>> {
     let list = proofspan::editions::Edition::list().map_err(|e| raise(py, &e))?;
@@ -441,6 +498,10 @@ pub(crate) fn editions(py: Python<'_>) -> PyResult<Vec<(String, String, &'static
 }
 
 /// The table of stable codes: code, class, gist, remedy.
+///
+/// >>> import proofspan as ps
+/// >>> [gist for code, what, gist, remedy in ps.codes() if code == "shoring.catch-missing"]
+/// ['no catch']
 #[pyfunction]
 pub(crate) fn codes() -> Vec<(&'static str, &'static str, &'static str, &'static str)> {
     Slug::all().iter().map(|s| (s.code(), s.class().word(), s.gist(), s.remedy())).collect()

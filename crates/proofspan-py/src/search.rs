@@ -13,6 +13,7 @@ use crate::by_name;
 use crate::certified::{Asked, Certified, Steps};
 use crate::documents::{self, named};
 use crate::errors::{long, raise};
+use crate::parts::part;
 use crate::reference::{Reference, candidates, ends, objectives, referred, required};
 use crate::refuse::{at, refuse, refused, text};
 use crate::tree::{Walk, from_python, plain_python};
@@ -45,7 +46,7 @@ impl Searched {
         }
     }
 
-    fn choice(&self, py: Python<'_>, choice: &equivalent::Choice) -> PyResult<Py<PyDict>> {
+    fn choice(&self, py: Python<'_>, choice: &equivalent::Choice) -> PyResult<Py<PyAny>> {
         let set = self.chosen(choice);
         let dict = PyDict::new(py);
         dict.set_item("number", choice.number)?;
@@ -58,7 +59,7 @@ impl Searched {
             stages.set_item(&part.0, Certified::of(asked, Box::new(found.clone())))?;
         }
         dict.set_item("stages", stages)?;
-        Ok(dict.unbind())
+        Ok(part("Choice", dict)?.unbind())
     }
 }
 
@@ -67,13 +68,13 @@ impl Searched {
     /// The best choice: "number", "candidates", "objectives", "exact", and in "stages" one Certified a
     /// stage; None where none will do.
     #[getter]
-    fn best(&self, py: Python<'_>) -> PyResult<Option<Py<PyDict>>> {
+    fn best(&self, py: Python<'_>) -> PyResult<Option<Py<PyAny>>> {
         self.found.best.as_ref().map(|c| self.choice(py, c)).transpose()
     }
 
     /// The best choice of each number of carriers.
     #[getter]
-    fn by_number(&self, py: Python<'_>) -> PyResult<Vec<Py<PyDict>>> {
+    fn by_number(&self, py: Python<'_>) -> PyResult<Vec<Py<PyAny>>> {
         self.found.by_number.iter().map(|c| self.choice(py, c)).collect()
     }
 
@@ -193,6 +194,14 @@ fn stages(parts: &[Part]) -> Vec<Stage<'_>> {
 /// Chooses at most `at_most` of the candidates, with `spacing` clear between them: every choice is tried
 /// where there are few enough, and the answer says so. `reference` is a Reference, a Target, or a
 /// list of (name, reference, requirements) for stages that share the places.
+///
+/// >>> import proofspan as ps
+/// >>> beam = ps.Beam.simple("8 m", "30000 kN·m²")
+/// >>> loads = {"live": ps.Load.line("0 m", "8 m", "5 kN/m")}
+/// >>> reference = ps.Reference(beam, loads, region=("3 m", "5 m"))     # 40 kN·m in the middle
+/// >>> found = ps.search(reference, ps.grid(ps.jack("1 m"), "1 m", "7 m", "1 m"), "total", at_most=2, requirements=[ps.Reach("moment")])
+/// >>> found.best.number, found.best.exact
+/// (1, True)
 #[pyfunction]
 #[pyo3(signature = (reference, candidates, objectives, at_most = 3, spacing = None, requirements = None))]
 pub(crate) fn search(
@@ -224,6 +233,14 @@ pub(crate) fn search(
 /// Moves candidates within their rooms until no step helps: a heuristic. A room is a pair of places for
 /// the first contact, or `Room` with bounds of the spacing too. The answer is the candidates, and one
 /// Certified or Conflict a stage.
+///
+/// >>> import proofspan as ps
+/// >>> beam = ps.Beam.simple("8 m", "30000 kN·m²")
+/// >>> loads = {"live": ps.Load.line("0 m", "8 m", "5 kN/m")}
+/// >>> reference = ps.Reference(beam, loads, region=("3 m", "5 m"))     # 40 kN·m in the middle
+/// >>> placed, (answer,) = ps.refine(reference, [ps.jack("2 m"), ps.jack("6 m")], [ps.Room("1 m", "3.5 m"), ps.Room("4.5 m", "7 m")], "total", requirements=[ps.Reach("moment")])
+/// >>> answer.confirmation.violation < 1e-6
+/// True
 #[pyfunction]
 #[pyo3(signature = (reference, candidates, rooms, objectives, requirements = None))]
 pub(crate) fn refine(
@@ -264,6 +281,10 @@ pub(crate) fn refine(
 
 /// One jack at a place, a point on the member; other fields of Candidate by name: plate, capacity, least,
 /// cost, source, piston, name, clear (the least clear distance to every other carrier in use).
+///
+/// >>> import proofspan as ps
+/// >>> ps.jack("3 m", capacity="200 kN", plate="200 mm").contacts
+/// [3 m (Length)]
 #[pyfunction]
 #[pyo3(signature = (at, **fields))]
 pub(crate) fn jack(
@@ -303,6 +324,10 @@ fn with(
 
 /// A patch of bags or blocks between two places, uniform; `at_least` and `capacity` are its least and
 /// largest force on one member unit. See `stack` for area loads and `basin` for water.
+///
+/// >>> import proofspan as ps
+/// >>> f"{ps.patch('2 m', '4 m', capacity='30 kN').capacity:.0f kN}"
+/// '30 kN'
 #[pyfunction]
 #[pyo3(signature = (from_, to, at_least = None, capacity = None, name = None))]
 pub(crate) fn patch(
@@ -352,6 +377,10 @@ proofspan::record! {
 
 /// A stack of bags or blocks on a width of the member unit, by its area load: `at_least` where it is used
 /// at all (one layer), `at_most` with all its layers.
+///
+/// >>> import proofspan as ps
+/// >>> f"{ps.stack('2 m', '4 m', '1.5 m', '10 kPa').capacity:.0f kN}"      # 10 kPa * 1.5 m * 2 m
+/// '30 kN'
 #[pyfunction]
 #[pyo3(signature = (from_, to, width, at_most, at_least = None, name = None))]
 pub(crate) fn stack(
@@ -389,6 +418,10 @@ proofspan::record! {
 
 /// A basin on a width of the member unit, by the depth of its fluid, water (9.81 kN/m³) unless `weight` is
 /// given. On a member that gives way the depth differs along it: see `ponding`.
+///
+/// >>> import proofspan as ps
+/// >>> f"{ps.basin('2 m', '4 m', '1.5 m', '1 m').capacity:.2f kN}"          # 9.81 kN/m³ * 1 m * 1.5 m * 2 m
+/// '29.43 kN'
 #[pyfunction]
 #[pyo3(signature = (from_, to, width, at_most, at_least = None, weight = None, name = None))]
 #[expect(clippy::too_many_arguments, reason = "arguments by name")]
@@ -422,6 +455,9 @@ proofspan::record! {
 }
 
 /// A uniform line load that is there in any case, `q` down positive: its force is not searched.
+///
+/// >>> import proofspan as ps
+/// >>> ps.given("2 m", "4 m", "5 kN/m").source
 #[pyfunction]
 #[pyo3(signature = (from_, to, q, name = None))]
 pub(crate) fn given(
@@ -437,6 +473,10 @@ pub(crate) fn given(
 
 /// Candidates of one kind at places a step apart, the last at the end of the range: places of the
 /// first contact, or of the left edge of a patch.
+///
+/// >>> import proofspan as ps
+/// >>> [f"{jack.contacts[0]:.1f m}" for jack in ps.grid(ps.jack("1 m"), "1 m", "3 m", "1 m")]
+/// ['1.0 m', '2.0 m', '3.0 m']
 #[pyfunction]
 pub(crate) fn grid(
     py: Python<'_>,

@@ -20,7 +20,7 @@ use crate::documents::named;
 use crate::errors::{long, raise};
 use crate::quantity::Quantity;
 pub(crate) use crate::refuse::system;
-use crate::refuse::{one_of, refuse, side};
+use crate::refuse::{drawn, one_of, refuse, side};
 use crate::tree::{from_python, plain_python};
 use crate::working::{Working, working};
 
@@ -200,6 +200,13 @@ impl Target {
 /// What the test must reproduce: beam, actions, edition (its name, or an EditionChoice), region in
 /// doubt, and what one value is counted for ("strip", "joist", "stem", "beam", "metre").
 /// `determinate=True` where the member is known to be statically determinate.
+///
+/// >>> import proofspan as ps
+/// >>> beam = ps.Beam.simple("8 m", "30000 kN·m²")
+/// >>> loads = ps.Loads(width="2 m", self_weight="4 kPa", live="3 kPa", in_place="self_weight")
+/// >>> target = ps.target(beam, loads, "ACI 437.2-13", ps.Doubt("flexure", "2 m", "6 m"), "strip")
+/// >>> f"{target.governing('moment', '4 m'):.1f kN·m}"
+/// '76.8 kN·m'
 #[pyfunction]
 #[pyo3(name = "target", signature = (beam, loads, edition, doubt, unit, determinate = None))]
 pub(crate) fn make_target(
@@ -324,8 +331,7 @@ impl Layout {
     ) -> PyResult<Py<PyAny>> {
         self::effect(effect)?;
         system(units)?;
-        let plots = slf.py().import("proofspan.plots")?;
-        Ok(plots.call_method1("layout", (slf, effect, units, ax))?.unbind())
+        drawn(slf.py(), "layout", (slf, effect, units, ax))
     }
 
     fn __repr__(&self) -> String {
@@ -363,6 +369,14 @@ pub(crate) fn effect(word: &str) -> PyResult<Effect> {
 /// The least force that reproduces a target, and the place where none is given. Takes a LayoutSpec,
 /// or its fields by name; a carrier that is left out is one line of jacks whose place is searched.
 /// Refuses with InputError where no force of this carrier reaches the region.
+///
+/// >>> import proofspan as ps
+/// >>> beam = ps.Beam.simple("8 m", "30000 kN·m²")
+/// >>> loads = ps.Loads(width="2 m", self_weight="4 kPa", live="3 kPa", in_place="self_weight")
+/// >>> target = ps.target(beam, loads, "ACI 437.2-13", ps.Doubt("shear", "0 m", "1 m"), "strip")
+/// >>> layout = ps.layout(target, carrier=ps.JackLine(at="1 m"))
+/// >>> f"{layout.force:.2f kN}", round(layout.overshoot("shear", "net"), 3)
+/// ('43.89 kN', 1.333)
 #[pyfunction]
 #[pyo3(name = "layout", signature = (target, spec = None, *, effective_depth = None, **fields))]
 pub(crate) fn make_layout(

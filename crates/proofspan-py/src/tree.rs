@@ -11,6 +11,7 @@ use crate::column::Column;
 use crate::documents::{node_of, quantity_node};
 use crate::errors::raise;
 use crate::numbers::{number, numbers};
+use crate::parts::Part;
 use crate::quantity::Quantity;
 use crate::refuse::{at, system, text};
 
@@ -98,6 +99,8 @@ impl Walk {
             Some(Value::List(si.iter().map(of).collect()))
         } else if let Some(node) = node_of(object) {
             return node;
+        } else if let Ok(part) = object.cast::<Part>() {
+            return self.value(part.get().values(object.py()), place, depth);
         } else if let Ok(dict) = object.cast::<PyDict>() {
             let mut entries = Vec::with_capacity(dict.len());
             for (key, value) in dict {

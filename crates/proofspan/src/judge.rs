@@ -617,7 +617,8 @@ impl Judgement {
         })
     }
 
-    /// The corrections of every gauge redone with a pencil, stage by stage.
+    /// The corrections of every gauge, its uncertainty, and every criterion that compares numbers with u and
+    /// U of its margin, redone with a pencil, stage by stage.
     #[must_use]
     pub fn working(&self) -> Working {
         let mut working = Working::default();
@@ -625,9 +626,11 @@ impl Judgement {
             if let Some(name) = stage {
                 working.about(|| Message::new("Stage {}", [name.into()]));
             }
-            for d in &judged.deflections {
-                d.work(&mut working);
+            for (i, d) in judged.deflections.iter().enumerate() {
+                let path = stage.map_or_else(String::new, |name| format!("stage {name}: "));
+                d.work(&mut working, &format!("{path}deflections[{i}]"));
             }
+            judged.judging.work(&mut working, &judged.deflections);
         };
         add(self, None);
         for (name, judged) in &self.later {

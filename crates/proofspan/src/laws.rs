@@ -6,6 +6,7 @@ use crate::formula::Law;
 #[must_use]
 pub fn every_law() -> Vec<&'static Law> {
     [
+        crate::beam::LAWS,
         crate::loads::LAWS,
         crate::loads::PONDING_LAWS,
         crate::editions::LAWS,
@@ -27,14 +28,18 @@ pub fn every_law() -> Vec<&'static Law> {
         crate::equivalent::LAWS,
         crate::rig::PRESS_LAWS,
         crate::rig::LIFT_OFF_LAWS,
+        crate::rig::STAGE_LAWS,
         crate::rig::EQUIPMENT_LAWS,
         crate::rig::COUNTERWEIGHT_LAWS,
         crate::rig::HYDRAULIC_LAWS,
         crate::rig::OIL_LAWS,
         crate::rig::GEAR_LAWS,
         crate::shoring::CATCH_LAWS,
+        crate::shoring::LEVEL_LAWS,
         crate::shoring::RESISTANCE_LAWS,
         crate::shoring::POST_LAWS,
+        crate::protocol::LAWS,
+        crate::design::LAWS,
         crate::readings::LAWS,
         crate::readings::CORRECTION_LAWS,
         crate::readings::CYCLE_LAWS,

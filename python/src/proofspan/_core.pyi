@@ -1,6 +1,6 @@
 from collections.abc import Iterator, Mapping, Sequence
 from os import PathLike
-from typing import Any, Literal, NotRequired, Self, SupportsIndex, TypedDict, final, overload
+from typing import Any, Generic, Literal, NotRequired, Self, SupportsIndex, TypedDict, TypeVar, final, overload
 
 from matplotlib.axes import Axes
 
@@ -168,6 +168,73 @@ __all__ = [
     "wrap_shear",
     "without_strengthening",
     "local_strength",
+    "Part",
+    "Check",
+    "Note",
+    "Lifted",
+    "Stop",
+    "Extreme",
+    "Extremes",
+    "SupportForce",
+    "WorstLoad",
+    "EnvelopePair",
+    "EnvelopePairs",
+    "EnvelopeExtreme",
+    "EnvelopeExtremes",
+    "CertificateRow",
+    "Certificate",
+    "Confirmed",
+    "Confirmation",
+    "ReachedAction",
+    "LayoutWarnings",
+    "Deviation",
+    "AsBuilt",
+    "Relaxation",
+    "Choice",
+    "RigPress",
+    "RigPull",
+    "RigCounterweight",
+    "RigAnchor",
+    "RigReaction",
+    "RigBearing",
+    "RigStage",
+    "LockedCircuit",
+    "RigHydraulics",
+    "PlacedBlocks",
+    "BlockLayout",
+    "BlockPlacement",
+    "RigBeam",
+    "JackTrain",
+    "Rig",
+    "GapStep",
+    "Caught",
+    "SharedLevel",
+    "LevelLoad",
+    "FloorCheck",
+    "Shoring",
+    "CarrierStep",
+    "GaugeReading",
+    "HeldForce",
+    "ScheduleStep",
+    "ScheduleCycle",
+    "Schedule",
+    "PredictedSection",
+    "PredictedMode",
+    "PredictedShear",
+    "Predicted",
+    "RigShape",
+    "WindowUsed",
+    "GaugeUsed",
+    "Correction",
+    "ReadMoment",
+    "GaugeDeflection",
+    "Comparison",
+    "Exceeded",
+    "StopRuleSeen",
+    "LogFault",
+    "SnowDrift",
+    "Ponding",
+    "ComparedEdition",
 ]
 
 __version__: str
@@ -180,182 +247,6 @@ class _Issue(TypedDict):
     limit: NotRequired[str]
     remedy: str
     source: NotRequired[str]
-
-class _VerdictDict(TypedDict):
-    state: str
-    code: str
-    demand: NotRequired[Quantity]
-    limit: NotRequired[Quantity]
-    limit_side: NotRequired[str]
-    utilisation: NotRequired[float]
-    expanded_uncertainty: NotRequired[Quantity]
-    basis: str
-    clause: str
-
-class _Press(TypedDict):
-    at: Quantity
-    force: Quantity
-    by: str
-    circuit: NotRequired[str]
-
-class _Pull(TypedDict):
-    press: int
-    at: Quantity
-    force: Quantity
-    reaction: int
-
-class _Counterweighing(TypedDict):
-    factor: float
-    at: Quantity
-    force: Quantity
-    for_lift_off: Quantity
-    for_reversal: Quantity
-    at_bearing: NotRequired[Quantity | str]
-
-class _RigReaction(TypedDict):
-    id: str
-    kind: str
-    reach: list[Quantity]
-    supports: list[Quantity]
-    least_counterweight: NotRequired[_Counterweighing | str]
-    anchors: list[Any]
-
-class _RigBearing(TypedDict):
-    reaction: str
-    at: Quantity
-    stabilising: Quantity
-    uplift: Quantity
-    factor: NotRequired[float]
-    factor_on_unbalanced_uplift: NotRequired[float]
-    factor_without_counterweight: NotRequired[float]
-    verdict: _VerdictDict
-
-class _SupportForce(TypedDict):
-    at: Quantity
-    force: Quantity
-    moment: Quantity
-
-class _RigStage(TypedDict):
-    reaction: str
-    name: str
-    fraction: float
-    reactions: list[_SupportForce]
-    shear: Quantity
-    shear_at: Quantity
-    sagging: Quantity
-    sagging_at: Quantity
-    least_moment: Quantity
-    least_moment_at: Quantity
-    verdicts: list[_VerdictDict]
-
-class _RigPress(TypedDict):
-    force_per_jack: Quantity
-    pressure: Quantity
-    pressure_without_friction: Quantity
-    bar_stretch: Quantity
-    travel: Quantity
-    stiffness: Quantity
-    oil_travel: NotRequired[Quantity]
-    stroke_used: NotRequired[Quantity]
-    circuit: NotRequired[str]
-    locked: NotRequired[dict[str, Any]]
-
-class _Stop(TypedDict):
-    code: str
-    path: str
-    message: str
-    liftable: bool
-    holds: bool
-    verdict: NotRequired[_VerdictDict]
-
-class _Rig(TypedDict):
-    presses: list[_Press]
-    pulls: list[_Pull]
-    reactions: list[_RigReaction]
-    bearings: list[_RigBearing]
-    floor: float
-    lift_off_without_counterweight: NotRequired[Quantity]
-    stages: list[_RigStage]
-    hydraulics: list[_RigPress]
-    placement: NotRequired[dict[str, Any]]
-    verdicts: list[_VerdictDict]
-    stops: list[_Stop]
-    notes: list[_Note]
-
-class _GapStep(TypedDict):
-    fraction: Quantity
-    low: Quantity
-    recommended: Quantity
-
-class _Caught(TypedDict):
-    at: Quantity
-    crack: NotRequired[Quantity]
-    own: Quantity
-    test: Quantity
-    contact_force: Quantity
-    force: Quantity
-    slack: bool
-    resistance: Quantity
-    sideways: Quantity
-    gap_low: Quantity
-    gap_recommended: Quantity
-    gap_high: NotRequired[Quantity]
-    gap_steps: list[_GapStep]
-
-class _LevelBelow(TypedDict):
-    share: Quantity
-    posts_below: Quantity
-
-class _Floor(TypedDict):
-    id: str
-    shear: Quantity
-    sagging: Quantity
-    hogging: Quantity
-
-class _Note(TypedDict):
-    code: str
-    path: str
-    message: str
-
-class _Shoring(TypedDict):
-    catches: list[_Caught]
-    force: Quantity
-    levels: list[_LevelBelow]
-    levels_needed: NotRequired[int]
-    floors: list[_Floor]
-    verdicts: list[_VerdictDict]
-    stops: list[_Stop]
-    notes: list[_Note]
-
-class _Carrying(TypedDict):
-    name: str
-    force: Quantity
-    force_per_jack: NotRequired[Quantity]
-    pressure: NotRequired[Quantity]
-    layers: NotRequired[float]
-    depth: NotRequired[Quantity]
-
-class _Reading(TypedDict):
-    gauge: int
-    stiff: Quantity
-    soft: Quantity
-
-class _Step(TypedDict):
-    fraction: Quantity
-    force: Quantity
-    carriers: list[_Carrying]
-    force_per_jack: Quantity
-    pressure: NotRequired[Quantity]
-    hold: Quantity
-    reading_times: list[Quantity]
-    readings: list[_Reading]
-
-class _Schedule(TypedDict):
-    steps: list[_Step]
-    unloading: list[Quantity]
-    zero_before: NotRequired[Quantity]
-    residual_after: NotRequired[Quantity]
-    notes: list[_Note]
 
 class ProofspanError(ValueError):
     """Any refusal of proofspan; `issues` lists every problem."""
@@ -474,6 +365,1057 @@ _Basis = Literal["net", "total"]
 _Units = Literal["SI", "US"]
 _Effect = Literal["shear", "moment"]
 _What = Literal["shear", "moment", "deflection"]
+
+_Name = TypeVar("_Name", bound=str)
+
+class Part(Generic[_Name]):
+    """A part of an answer: its values as attributes, or by name as of a dict. A value that is not there is None as
+    an attribute and missing by name. A name that is a word of Python ends in an underscore."""
+
+    _fields: tuple[str, ...]
+
+    def __new__(cls, values: dict[str, Any]) -> Self: ...
+    def __getitem__(self, key: _Name, /) -> Any: ...
+    def __len__(self) -> int: ...
+    def __contains__(self, key: object, /) -> bool: ...
+    def __iter__(self) -> Iterator[str]: ...
+    def keys(self) -> list[str]:
+        """The names of the values that are there."""
+    def items(self) -> list[tuple[str, Any]]:
+        """Names and values that are there."""
+    def get(self, key: _Name, default: Any = None) -> Any:
+        """The value of a name, or something else where it is not there."""
+    def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
+        """Every value, by name, as dicts and lists; with `units` as JSON can hold it."""
+    def __format__(self, spec: str, /) -> str: ...
+    def _repr_html_(self) -> str: ...
+    def __copy__(self) -> Self: ...
+    def __deepcopy__(self, _memo: Any) -> Self: ...
+    def __reduce__(self) -> tuple[Any, tuple[Any, ...]]: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    __hash__: None  # type: ignore[assignment]
+
+class Check(Part[Literal["state", "code", "demand", "limit", "limit_side", "utilisation", "expanded_uncertainty", "basis", "clause"]]):
+    """A check inside a part of an answer."""
+
+    state: str
+    code: str
+    demand: Quantity | None
+    limit: Quantity | None
+    limit_side: str | None
+    utilisation: float | None
+    expanded_uncertainty: Quantity | None
+    basis: str
+    clause: str
+
+class Note(Part[Literal["code", "path", "message"]]):
+    """What the reader must know."""
+
+    code: str
+    path: str
+    message: str
+
+class Lifted(Part[Literal["code", "role", "name", "reason", "measure", "date", "second_signature", "design"]]):
+    """Who lifted a stop, and why."""
+
+    code: str
+    role: str
+    name: str
+    reason: str
+    measure: str
+    date: str
+    second_signature: str
+    design: str
+
+class Stop(Part[Literal["code", "path", "message", "liftable", "holds", "verdict", "lifted_by"]]):
+    """A state that endangers people."""
+
+    code: str
+    path: str
+    message: str
+    liftable: bool
+    holds: bool
+    verdict: Check | None
+    lifted_by: Lifted | None
+
+class Extreme(Part[Literal["value", "at", "side"]]):
+    """A largest or smallest value along a beam."""
+
+    value: Quantity
+    at: Quantity
+    side: _Side
+
+class Extremes(Part[Literal["max", "min"]]):
+    """The largest and the smallest value along a beam."""
+
+    max: Extreme
+    min: Extreme
+
+class SupportForce(Part[Literal["at", "force", "moment"]]):
+    """What a support gives: force up positive, moment on the beam clockwise positive."""
+
+    at: Quantity
+    """Its place from the left end of the member under test."""
+    force: Quantity
+    """Up positive."""
+    moment: Quantity
+    """Clockwise on the member positive; zero at a bearing."""
+
+class WorstLoad(Part[Literal["max", "max_on", "min", "min_on"]]):
+    """The largest and the smallest response, and the parts that are loaded for each."""
+
+    max: Quantity
+    max_on: list[tuple[Quantity, Quantity]]
+    min: Quantity
+    min_on: list[tuple[Quantity, Quantity]]
+
+class EnvelopePair(Part[Literal["shear", "moment", "case"]]):
+    """Shear and moment that act together."""
+
+    shear: Quantity
+    moment: Quantity
+    case: int
+
+class EnvelopePairs(Part[Literal["max", "min"]]):
+    """What acts together at the largest and at the smallest value."""
+
+    max: EnvelopePair
+    min: EnvelopePair
+
+class EnvelopeExtreme(Part[Literal["value", "at", "case"]]):
+    """A largest or smallest value over all cases."""
+
+    value: Quantity
+    at: Quantity
+    case: int
+
+class EnvelopeExtremes(Part[Literal["max", "min"]]):
+    """The largest and the smallest value over all cases."""
+
+    max: EnvelopeExtreme
+    min: EnvelopeExtreme
+
+class CertificateRow(Part[Literal["what", "at", "side", "term", "unit", "a", "b", "multiplier"]]):
+    """One row a·p >= b of a certificate, with its multiplier, in SI."""
+
+    what: str
+    """Whose row it is, in words."""
+    at: Quantity | None
+    """The place; nothing for a capacity or a reaction."""
+    side: str | None
+    """The side of the place."""
+    term: str | None
+    """The term that asks."""
+    unit: str
+    """The unit of the right side."""
+    a: list[float]
+    """The coefficients, one an unknown: forces in N, then the helper of an objective."""
+    b: float
+    """The right side, in the SI unit of the row."""
+    multiplier: float
+    """The multiplier, above zero."""
+
+class Certificate(Part[Literal["about", "unknowns", "values", "cost", "rows", "objective", "bound", "gap"]]):
+    """A certificate that ten lines of exact arithmetic check: unknowns, values, cost, rows, in SI."""
+
+    about: str
+    """What it proves, in words."""
+    unknowns: list[str]
+    """The unknowns: forces in N, then the helper of an objective."""
+    values: list[float]
+    """Their values; empty where there are none."""
+    cost: list[float]
+    """Their costs; zeros in a contradiction."""
+    rows: list[CertificateRow]
+    """The rows with a multiplier that counts."""
+    objective: float | None
+    """The cost of the values; nothing in a contradiction."""
+    bound: float
+    """`Σ y b`: no forces cost less; above zero in a contradiction."""
+    gap: float | None
+    """Objective less bound, relative to the larger."""
+
+class Confirmed(Part[Literal["requirement", "what", "violation", "amount", "at"]]):
+    """One requirement as the separate verifier found it."""
+
+    requirement: int
+    """The requirement, by its place in the list; capacities come after the last."""
+    what: str
+    """What it is, in words."""
+    violation: float
+    """No violation anywhere is larger than this part of the largest reference or of the limit: a bound, not a sample. Zero where it holds everywhere."""
+    amount: Quantity
+    """The same as an amount, N, N·m or m; zero where it holds everywhere."""
+    at: Quantity | None
+    """Where the violation was found."""
+
+class Confirmation(Part[Literal["each", "violation"]]):
+    """What the separate verifier found."""
+
+    each: list[Confirmed]
+    """Each requirement."""
+    violation: float
+    """The largest violation."""
+
+class ReachedAction(Part[Literal["what", "effect", "reference", "test", "net", "total", "state"]]):
+    """One action that a failure mode goes by, and whether the test reaches it."""
+
+    what: str
+    """What it is, in words: "shear at A+", "hogging at B", "sagging in A-B"."""
+    effect: str
+    """Shear or moment."""
+    reference: Quantity
+    """The largest reference, net, with its sign."""
+    test: Quantity
+    """The test, net, with its sign."""
+    net: float
+    """Test over reference, net."""
+    total: float
+    """The same with what is in place."""
+    state: str
+    """Pass where the reference is reached; NotApplicable where it is not: the test says nothing about it. NotMeaningful where the reference is about zero."""
+
+class LayoutWarnings(Part[Literal["notes", "distance"]]):
+    """What a layout does not test, and how near a load is to a bearing."""
+
+    notes: list[Note]
+    distance: Check | None
+
+class Deviation(Part[Literal["what", "fidelity", "effect", "at", "exceeded", "excess"]]):
+    """One way in which what is built may be otherwise."""
+
+    what: str
+    """The deviation, in words."""
+    fidelity: Quantity
+    """The least net ratio of test to what is to be reached, over every x; below zero the reference has the other sign there."""
+    effect: str | None
+    """The effect that is nearest to falling short."""
+    at: Quantity | None
+    """Where."""
+    exceeded: str | None
+    """The limit that is exceeded most, in words."""
+    excess: float
+    """By how much it is exceeded, relative; zero where all hold."""
+
+class AsBuilt(Part[Literal["each", "state", "fidelity", "limits", "raise", "raise_exceeds"]]):
+    """A layout as it may be built."""
+
+    each: list[Deviation]
+    state: str
+    fidelity: Check
+    limits: Check
+    raise_: float | None
+    raise_exceeds: str | None
+
+class Relaxation(Part[Literal["what", "by", "becomes"]]):
+    """What one requirement would have to give."""
+
+    what: str
+    """The requirement, in words."""
+    by: float | None
+    """By how much it gives: a part of the reference that is not reached, an addition to the ratio of a cap, a part of a limit, or N for a force; nothing where that alone does not help."""
+    becomes: str
+    """What that means, in words."""
+
+class Choice(Part[Literal["number", "candidates", "exact", "objectives", "stages"]]):
+    """One choice of carriers; `stages` holds one Certified a stage."""
+
+    number: int
+    candidates: list[int]
+    exact: bool
+    objectives: list[float]
+    stages: dict[str, Certified]
+
+class RigPress(Part[Literal["at", "force", "circuit", "by"]]):
+    """One press and what drives it."""
+
+    at: Quantity
+    """Its place from the left end of the member under test."""
+    force: Quantity
+    """How much, net."""
+    circuit: str | None
+    """The circuit of its jacks, where it is named."""
+    by: str
+    """By what it is made."""
+
+class RigPull(Part[Literal["press", "at", "force", "reaction"]]):
+    """What pulls on a reaction."""
+
+    press: int
+    """The press it holds, by its number from the left."""
+    at: Quantity
+    """Its place from the left end of the member under test."""
+    force: Quantity
+    """How much, up."""
+    reaction: int
+    """The reaction it pulls on, by its number in the document."""
+
+class RigCounterweight(Part[Literal["factor", "at", "force", "for_lift_off", "for_reversal", "at_bearing"]]):
+    """The least single counterweight."""
+
+    factor: float
+    """The factor of lift-off it is for."""
+    at: Quantity
+    """Its best place; in a rig from the left end of the member under test, else from the left bearing."""
+    force: Quantity
+    """Its weight there."""
+    for_lift_off: Quantity
+    """What lift-off alone asks at that place."""
+    for_reversal: Quantity
+    """What moment reversal alone asks at that place."""
+    at_bearing: Quantity | str
+    """The weight at the near bearing that lift-off alone would ask: useless against reversal."""
+
+class RigAnchor(Part[Literal["at", "force", "verdict"]]):
+    """One anchor."""
+
+    at: Quantity
+    """Its place from the left end of the member under test."""
+    force: Quantity
+    """What pulls on it."""
+    verdict: Check
+    """The check against its strength."""
+
+class RigReaction(Part[Literal["id", "kind", "reach", "supports", "least_counterweight", "anchors"]]):
+    """One thing that the jacks pull against."""
+
+    id: str
+    kind: str
+    reach: list[Quantity] | None
+    supports: list[Quantity]
+    least_counterweight: RigCounterweight | str | None
+    anchors: list[RigAnchor]
+
+class RigBearing(Part[Literal["reaction", "at", "stabilising", "uplift", "factor", "factor_on_unbalanced_uplift", "factor_without_counterweight", "verdict"]]):
+    """One bearing of a reaction member."""
+
+    reaction: str
+    """The reaction member."""
+    at: Quantity
+    """Its place from the left end of the member under test."""
+    stabilising: Quantity
+    """What holds it down: own weight and counterweights."""
+    uplift: Quantity
+    """What lifts it: the pulls of each circuit, and a weight on an overhang beyond another bearing."""
+    factor: float | None
+    """Stabilising over uplift; nothing where nothing lifts."""
+    factor_on_unbalanced_uplift: float | None
+    """Counterweights over unbalanced uplift: the other basis, never to be mixed up with the first; nothing where own weight balances the uplift."""
+    factor_without_counterweight: float | None
+    """Own weight over uplift: the factor without any counterweight."""
+    verdict: Check
+    """The check against the floor that applies, or of a bearing that cannot lift against the uplift strength of what holds it."""
+
+class RigStage(Part[Literal["reaction", "name", "fraction", "reactions", "shear", "shear_at", "sagging", "sagging_at", "least_moment", "least_moment_at", "verdicts"]]):
+    """A reaction member at one stage."""
+
+    reaction: str
+    """The reaction member."""
+    name: str
+    """What acts."""
+    fraction: float
+    """The test load that acts, in parts of the full one; −1 for the load that is lost at once, as the undamped bound: what is placed and the jack force reversed."""
+    reactions: list[SupportForce]
+    """What every support gives, from left to right."""
+    shear: Quantity
+    """Largest shear, as a size."""
+    shear_at: Quantity
+    """Where."""
+    sagging: Quantity
+    """Largest sagging moment."""
+    sagging_at: Quantity
+    """Where."""
+    least_moment: Quantity
+    """Smallest moment; below zero it hogs."""
+    least_moment_at: Quantity
+    """Where."""
+    verdicts: list[Check]
+    """The checks against the strengths that are given."""
+
+class LockedCircuit(Part[Literal["force", "stiffness", "oil_known", "per_stroke", "cooling", "warming", "bars", "creep", "leak", "leak_over", "band", "top_up_after", "gauge_class", "gauge_division"]]):
+    """What a circuit does when it is locked off."""
+
+    force: Quantity
+    """Force of the circuit, net."""
+    stiffness: Quantity | None
+    """Stiffness of the load path without the oil, stiff prediction; nothing where nothing moves."""
+    oil_known: bool
+    """Whether the oil is described; if not, it counts as stiff."""
+    per_stroke: Quantity | None
+    """Force that the least stroke of the pump brings."""
+    cooling: Quantity | None
+    """Force that is lost when the oil cools."""
+    warming: Quantity | None
+    """Force that is gained when it warms."""
+    bars: Quantity | None
+    """Force that the bars take or give by their temperature, either way."""
+    creep: Quantity | None
+    """Force that the creep of the member takes, where it is stated."""
+    leak: Quantity | None
+    """Force that the leak takes in its time."""
+    leak_over: Quantity | None
+    """That time."""
+    band: Quantity | None
+    """How far the force may go from the full force."""
+    top_up_after: Quantity | None
+    """After what time it has to be topped up at the latest, once it is cold; nothing where no leak is known or none of the band is left."""
+    gauge_class: Quantity | None
+    """Force that the class of the gauge stands for."""
+    gauge_division: Quantity | None
+    """Force that one division of the gauge stands for."""
+
+class RigHydraulics(Part[Literal["circuit", "force_per_jack", "pressure", "pressure_without_friction", "bar_stretch", "travel", "stiffness", "oil_travel", "stroke_used", "jack_most", "jack_least", "springs_back", "energy", "falls_by", "locked"]]):
+    """Pressure and movement of one circuit."""
+
+    circuit: str | None
+    """The circuit, where it is named."""
+    force_per_jack: Quantity
+    """Force of one jack at full load, net."""
+    pressure: Quantity
+    """Pump pressure at full load, friction included."""
+    pressure_without_friction: Quantity
+    """The same without friction: what a load cell would make of it."""
+    bar_stretch: Quantity
+    """Stretch of the bars."""
+    travel: Quantity
+    """Stroke that is needed, soft prediction and slack included."""
+    stiffness: Quantity | None
+    """Force over elastic travel; nothing where nothing moves."""
+    oil_travel: Quantity | None
+    """What the locked-off oil would still push, where the oil is described."""
+    stroke_used: Quantity | None
+    """Share of the stroke that is used; nothing where no stroke is left."""
+    jack_most: Quantity
+    """The most that one of the jacks of the press gives at this pressure: their friction differs."""
+    jack_least: Quantity
+    """The least that one of them gives."""
+    springs_back: Quantity | None
+    """How far everything but the member under test springs back when it gives way: reaction, bars, oil; nothing where a part of it is not known or keeps the pressure up."""
+    energy: Quantity | None
+    """The energy that this gives back, of the whole circuit: half of force times way."""
+    falls_by: Quantity | None
+    """By how much the force of the circuit falls with the way of the member that gives way."""
+    locked: LockedCircuit | None
+    """What the circuit does when it is locked off, where pump, hold or gauge is described."""
+
+class PlacedBlocks(Part[Literal["kind", "number", "columns", "layers", "from", "to", "force", "at"]]):
+    """A group of blocks of one kind."""
+
+    kind: str
+    """The kind."""
+    number: int
+    """How many units."""
+    columns: int
+    """In how many columns, from the left."""
+    layers: int
+    """How many stand on each other in a full column."""
+    from_: Quantity
+    """Left edge from the left end of the member under test."""
+    to: Quantity
+    """Right edge."""
+    force: Quantity
+    """Their weight."""
+    at: Quantity
+    """Where it acts."""
+
+class BlockLayout(Part[Literal["groups"]]):
+    """One way to place the blocks."""
+
+    groups: list[PlacedBlocks]
+    """Its groups from left to right."""
+
+class BlockPlacement(Part[Literal["lifts", "weight", "ties", "layouts"]]):
+    """The blocks that were chosen."""
+
+    lifts: int
+    """How many lifts."""
+    weight: Quantity
+    """All of their weight."""
+    ties: int
+    """How many layouts have as few lifts and as little weight."""
+    layouts: list[BlockLayout]
+    """The first twenty of them; the first one is built and checked."""
+
+class RigBeam(Part[Literal["id", "force", "moment", "shear", "deflection", "tilt"]]):
+    """A spreader or reaction beam."""
+
+    id: str
+    """What it is called."""
+    force: Quantity
+    """The force in its middle."""
+    moment: Quantity
+    """Its bending moment."""
+    shear: Quantity
+    """Its shear."""
+    deflection: Quantity
+    """How far it gives."""
+    tilt: Quantity | None
+    """How far it tilts, rise over length, soft prediction: the member gives way differently under its contacts. Nothing where that is not known."""
+
+class JackTrain(Part[Literal["force", "sideways", "eccentricity", "moment"]]):
+    """The jack train."""
+
+    force: Quantity
+    """That force."""
+    sideways: Quantity
+    """What it takes sideways."""
+    eccentricity: Quantity
+    """The eccentricity that is counted."""
+    moment: Quantity
+    """The moment of both."""
+
+class Rig(Part[Literal["presses", "pulls", "reactions", "bearings", "floor", "lift_off_without_counterweight", "placement", "stages", "hydraulics", "beams", "train", "verdicts", "stops", "notes"]]):
+    """What the jacks push against."""
+
+    presses: list[RigPress]
+    pulls: list[RigPull]
+    reactions: list[RigReaction]
+    bearings: list[RigBearing]
+    floor: float
+    lift_off_without_counterweight: Quantity | None
+    placement: BlockPlacement | None
+    stages: list[RigStage]
+    hydraulics: list[RigHydraulics]
+    beams: list[RigBeam]
+    train: JackTrain | None
+    verdicts: list[Check]
+    stops: list[Stop]
+    notes: list[Note]
+
+class GapStep(Part[Literal["fraction", "low", "recommended"]]):
+    """The gap of a catch at one step."""
+
+    fraction: Quantity
+    """Fraction of the full load."""
+    low: Quantity
+    """Least gap: reading expected there and its uncertainty."""
+    recommended: Quantity
+    """Least gap with the clearance of the library rule."""
+
+class Caught(Part[Literal["at", "crack", "own", "test", "contact_force", "force", "bound", "dynamic", "dynamic_bound", "crushed", "slack", "resistance", "sideways", "gap_low", "gap_recommended", "gap_high", "gap_steps"]]):
+    """One catch."""
+
+    at: Quantity
+    """Its place from the left end of the member."""
+    crack: Quantity | None
+    """The crack that loads it most; nothing where it holds no piece that falls."""
+    own: Quantity
+    """Static force of what is in place and of the rig that rests on the member."""
+    test: Quantity
+    """Static force of the test load, were it weights."""
+    contact_force: Quantity
+    """Force without a drop in height, as a check: twice the static one for weights."""
+    force: Quantity
+    """Dynamic force with the gap that is given."""
+    bound: Quantity
+    """The same were all of the test load a weight and the catch without a pad: the bound."""
+    dynamic: float | None
+    """The dynamic force over the static one; nothing where nothing falls."""
+    dynamic_bound: float | None
+    """The bound over the static force."""
+    crushed: Quantity | None
+    """How far the pad is crushed, where there is one."""
+    slack: bool
+    """Whether the locked-off rig is slack before the catch stops the drop."""
+    resistance: Quantity
+    """What the posts carry."""
+    sideways: Quantity
+    """What the bracing of the posts holds sideways."""
+    gap_low: Quantity
+    """Least gap at full load: reading expected and its uncertainty."""
+    gap_recommended: Quantity
+    """Least gap with the clearance of the library rule."""
+    gap_high: Quantity | None
+    """Largest gap whose drop the catch can stop; nothing where it stops none."""
+    gap_steps: list[GapStep]
+    """The gap at every step."""
+
+class SharedLevel(Part[Literal["share", "posts_below"]]):
+    """The share of one level."""
+
+    share: Quantity
+    """Share of the catch force that this level carries."""
+    posts_below: Quantity
+    """Force in the posts below it, over the catch force."""
+
+class LevelLoad(Part[Literal["id", "force", "left", "moves", "posts", "posts_carry", "sideways"]]):
+    """What one level does when the catch comes."""
+
+    id: str
+    """How the drawings call it."""
+    force: Quantity
+    """What it carries of the catch."""
+    left: Quantity | None
+    """What is left of its strength then; nothing of ground whose strength is not given."""
+    moves: Quantity
+    """How far it comes down."""
+    posts: Quantity
+    """What goes down through the posts below it."""
+    posts_carry: Quantity | None
+    """What those posts carry, where they are described with the level."""
+    sideways: Quantity
+    """What their bracing holds sideways."""
+
+class FloorCheck(Part[Literal["id", "shear", "sagging", "hogging"]]):
+    """The floor under the catches."""
+
+    id: str
+    """How the drawings call it."""
+    shear: Quantity
+    """Largest shear, as a size."""
+    sagging: Quantity
+    """Largest sagging moment."""
+    hogging: Quantity
+    """Largest hogging moment, as a size."""
+
+class Shoring(Part[Literal["catches", "force", "levels", "stack", "levels_needed", "floors", "verdicts", "stops", "notes"]]):
+    """What catches the member."""
+
+    catches: list[Caught]
+    """Every catch, in the order of the document."""
+    force: Quantity
+    """The largest sum of the catch forces of one failure, or a little more: what the levels carry."""
+    levels: list[SharedLevel]
+    """Shares of the levels, the top first, the ground last."""
+    stack: list[LevelLoad]
+    """What every level does, the top first, the ground last."""
+    levels_needed: int | None
+    """Least number of levels from the top that carry the catch forces; nothing where all do not."""
+    floors: list[FloorCheck]
+    """The floors that catches stand on, where they are reaction members."""
+    verdicts: list[Check]
+    """The checks."""
+    stops: list[Stop]
+    """States that endanger people."""
+    notes: list[Note]
+    """What to know."""
+
+class CarrierStep(Part[Literal["name", "force", "force_per_jack", "pressure", "layers", "depth"]]):
+    """What one carrier brings at one step."""
+
+    name: str
+    """What it is called."""
+    force: Quantity
+    """Its force on one member unit, net."""
+    force_per_jack: Quantity | None
+    """The force of one of its jacks, net."""
+    pressure: Quantity | None
+    """The pressure of its circuit."""
+    layers: float | None
+    """How many layers are on, of bags or blocks."""
+    depth: Quantity | None
+    """How deep the water is."""
+
+class GaugeReading(Part[Literal["gauge", "stiff", "soft", "readers_apart"]]):
+    """What one gauge should show at one step."""
+
+    gauge: int
+    """The gauge, by its place in the list of gauges."""
+    stiff: Quantity
+    """With gross section and expected modulus: for stop limits and linearity. A gauge on the reaction member takes that member stiffer in the same proportion."""
+    soft: Quantity
+    """With cracked section and low modulus: for gap, stroke and range."""
+    readers_apart: Quantity | None
+    """How far the readings of two people at one moment may be apart: twice the standard uncertainty of their difference; nothing of a gauge whose uncertainty is not given."""
+
+class HeldForce(Part[Literal["circuit", "least", "most", "band", "leaves_band", "top_up_after", "then_every"]]):
+    """What the hold of one step does to the force of a locked-off circuit."""
+
+    circuit: str | None
+    """The circuit, where it is named."""
+    least: Quantity
+    """The least force at the end of the hold if nobody tops up: oil cold, bars against it, leak, creep."""
+    most: Quantity
+    """The largest: oil and bars warm, no leak."""
+    band: Quantity
+    """How far the force may go from that of the step."""
+    leaves_band: bool
+    """Whether temperature and creep alone leave the band."""
+    top_up_after: Quantity | None
+    """After what time it is topped up at the latest; nothing where the hold ends before."""
+    then_every: Quantity | None
+    """After what time again, from then on."""
+
+class ScheduleStep(Part[Literal["fraction", "force", "carriers", "force_per_jack", "pressure", "hold", "reading_times", "readings", "held"]]):
+    """One step of the schedule."""
+
+    fraction: Quantity
+    """Fraction of the full net test load."""
+    force: Quantity
+    """The sum of the forces on one member unit, net."""
+    carriers: list[CarrierStep]
+    """What each carrier brings; all rise together."""
+    force_per_jack: Quantity
+    """The largest force of one jack, net."""
+    pressure: Quantity | None
+    """Pump pressure, where the rig is known."""
+    hold: Quantity
+    """The shortest hold; the readings must also be stable."""
+    reading_times: list[Quantity]
+    """When to read, from the moment the step's load is reached."""
+    readings: list[GaugeReading]
+    """What each gauge should show."""
+    held: list[HeldForce]
+    """What the hold does to the force of every locked-off circuit whose hold is described."""
+
+class ScheduleCycle(Part[Literal["name", "pair", "steps", "down_to", "least"]]):
+    """One load cycle of the schedule."""
+
+    name: str
+    """Its name in the edition."""
+    pair: int
+    """The pair of twins it belongs to."""
+    steps: list[ScheduleStep]
+    """Its rising steps, the peak last."""
+    down_to: Quantity
+    """The least load to which it comes back; the last one then goes to nothing."""
+    least: Quantity
+    """The force at that load on one member unit, net."""
+
+class Schedule(Part[Literal["steps", "cycles", "unloading", "zero_before", "residual_after", "notes"]]):
+    """The steps with predicted readings."""
+
+    steps: list[ScheduleStep]
+    """The rising steps, the full load last; of a cyclic test those of its last cycle."""
+    cycles: list[ScheduleCycle]
+    """The load cycles in order; none of a monotonic test. Before the first the least load is held as between them."""
+    unloading: list[Quantity]
+    """Fractions at which to stop and read while unloading."""
+    zero_before: Quantity | None
+    """The zero reading is at most so long before the first increment."""
+    residual_after: Quantity | None
+    """When the residual is read, after the load is off."""
+    notes: list[Note]
+    """What to know."""
+
+class PredictedSection(Part[Literal["at", "face", "in_place", "total", "cracking", "uncertainty", "cracks_at", "expected", "design", "fails_at", "mode", "ductile", "anchored"]]):
+    """A section predicted under the test."""
+
+    at: Quantity
+    """Its place from the left end of the member."""
+    face: str
+    """The face that the test pulls on."""
+    in_place: Quantity
+    """Moment in place before the test."""
+    total: Quantity
+    """Moment at full test load, with what is in place."""
+    cracking: Quantity
+    """Moment at which it cracks, expected set."""
+    uncertainty: Quantity | None
+    """Standard uncertainty of that, where the scatter is given."""
+    cracks_at: float
+    """Share of the test load at which it cracks; zero or less where it has before the test."""
+    expected: Quantity | None
+    """Expected strength in flexure; nothing where no steel is in tension."""
+    design: Quantity | None
+    """Design strength, where its reductions are given."""
+    fails_at: float
+    """Share of the test load at which the expected strength is reached; of a section whose steel does not carry its cracking moment, at which it cracks."""
+    mode: str | None
+    """How it fails; nothing where it breaks as it cracks."""
+    ductile: bool
+    """Whether that gives warning."""
+    anchored: float
+    """The part to which the steel that is anchored least is anchored; one where all is."""
+
+class PredictedMode(Part[Literal["mode", "at", "share", "uncertainty", "used", "brittle", "stays_away"]]):
+    """What comes first."""
+
+    mode: str
+    """Which one."""
+    at: Quantity
+    """Its place from the left end of the member."""
+    share: float
+    """Share of the test load at which it is reached."""
+    uncertainty: float | None
+    """Standard uncertainty of that share, by the scatter of the tension of the concrete (and of the prestress, of a section in bending) there; nothing where it is not given."""
+    used: float | None
+    """What is total at full test load over the expected strength there; nothing where there is none."""
+    brittle: bool
+    """Whether it comes without warning."""
+    stays_away: str
+    """Whether it stays away at full test load: Inconclusive where the margin is smaller than twice the uncertainty, or none is given."""
+
+class PredictedShear(Part[Literal["at", "in_place", "total", "expected", "uncertainty", "design", "fails_at", "governs", "stirrups", "strut"]]):
+    """Shear predicted at a place."""
+
+    at: Quantity
+    """Its place from the left end of the member."""
+    in_place: Quantity
+    """Shear in place before the test."""
+    total: Quantity
+    """Shear at full test load, with what is in place."""
+    expected: Quantity
+    """Expected strength, without a sign."""
+    uncertainty: Quantity | None
+    """Its standard uncertainty, of the part that the tension of the concrete carries; where the scatter is given."""
+    design: Quantity | None
+    """Design strength, where its factors are given."""
+    fails_at: float
+    """Share of the test load at which the expected strength is reached; zero or less where it is before the test."""
+    governs: str
+    """What decides the expected strength."""
+    stirrups: bool
+    """Whether stirrups are counted."""
+    strut: bool
+    """Whether a force of the test stands between this place and the bearing beside it: part of it goes there by a strut."""
+
+class Predicted(Part[Literal["code", "rule", "cracks_first", "fails_first", "stays_uncracked", "shear_code", "shear_first", "first", "first_failure", "sections", "shear", "left_out"]]):
+    """What is predicted of the member, never an approval."""
+
+    code: str
+    """Edition of the strength in flexure."""
+    rule: str
+    """Formula of the tensile strength."""
+    cracks_first: PredictedSection | None
+    """The place that cracks first as the load of the test grows."""
+    fails_first: PredictedSection | None
+    """The place whose expected strength in flexure is reached first."""
+    stays_uncracked: str
+    """Whether it stays uncracked at full test load: Inconclusive where the margin is smaller than twice the scatter, or the scatter is not given."""
+    shear_code: str | None
+    """Edition of the strength in shear; nothing where the law of flexure is one's own and none is named."""
+    shear_first: PredictedShear | None
+    """The place whose expected strength in shear is reached first; nothing where none is predicted."""
+    first: PredictedMode | None
+    """The first mode as the load of the test grows, as every first here over the ranges of the inputs: cracking of what is not cracked before, flexure or shear."""
+    first_failure: PredictedMode | None
+    """The first of flexure and shear, and of what breaks as it cracks."""
+    sections: list[PredictedSection]
+    """Place by place."""
+    shear: list[PredictedShear]
+    """Shear, place by place, where the edition asks for it."""
+    left_out: list[str]
+    """Failures that are not predicted here."""
+
+class RigShape(Part[Literal["kind", "mark", "says", "force", "left", "right", "top", "bottom"]]):
+    """A shape of the elevation of a rig."""
+
+    kind: str
+    """What it is."""
+    mark: str
+    """Its mark, where it has one."""
+    says: str
+    """Its numbers, as the mark says them."""
+    force: Quantity | None
+    """The force that its arrow shows, down positive; all arrows are to one scale."""
+    left: Quantity
+    """Left edge."""
+    right: Quantity
+    """Right edge."""
+    top: Quantity
+    """Upper edge."""
+    bottom: Quantity
+    """Lower edge."""
+
+class WindowUsed(Part[Literal["window", "from", "to", "used", "left_out"]]):
+    """What of one window was used."""
+
+    window: str
+    """`zero`, `peak` or `residual`."""
+    from_: Quantity
+    """Its beginning."""
+    to: Quantity
+    """Its end."""
+    used: int
+    """How many samples the median was taken of."""
+    left_out: int
+    """How many rows have none: missing, or left out."""
+
+class GaugeUsed(Part[Literal["gauge", "samples", "left_out", "windows", "with"]]):
+    """What of one gauge was used."""
+
+    gauge: str
+    """The gauge."""
+    samples: int
+    """How many samples of the whole log are usable."""
+    left_out: int
+    """How many rows have none."""
+    windows: list[WindowUsed]
+    """Window by window."""
+    with_: list[str]
+    """The channels whose readings correct it."""
+
+class Correction(Part[Literal["what", "value", "u", "at_peak", "at_residual", "u_at_peak", "u_at_residual", "formula", "source"]]):
+    """One correction of a gauge."""
+
+    what: str
+    """What it is for."""
+    value: Quantity
+    """The number it uses: the reading at zero, sign, factor, drift, movement or turn since zero at the peak, force that is lacking at the peak."""
+    u: Quantity | None
+    """Standard uncertainty of that number, where it is stated; 0 of a sign."""
+    at_peak: Quantity
+    """What it adds at the peak."""
+    at_residual: Quantity | None
+    """What it adds at the residual, where that was read."""
+    u_at_peak: Quantity | None
+    """Standard uncertainty of what it adds at the peak, where it is stated."""
+    u_at_residual: Quantity | None
+    """Standard uncertainty of what it adds at the residual."""
+    formula: str
+    """Its formula."""
+    source: str
+    """Where its numbers come from."""
+
+class ReadMoment(Part[Literal["reading", "samples", "temperatures", "level", "settlement", "turn", "force"]]):
+    """What one gauge read at one moment."""
+
+    reading: Quantity
+    """Median of the readings, calibrated, sign applied."""
+    samples: int
+    """How many samples it holds."""
+    temperatures: list[Quantity]
+    """Temperatures, where a drift is corrected: one a channel."""
+    level: Quantity
+    """Movement of the level the gauge stands on."""
+    settlement: Quantity
+    """Settlement at the gauge: of the line through the bearings, or of the root."""
+    turn: Quantity | None
+    """Turn of the root, where it is taken off; positive where the right end goes down."""
+    force: Quantity | None
+    """Force of record, where the deflection is brought to a nominal force."""
+
+class GaugeDeflection(Part[Literal["gauge", "at", "d_max", "d_r", "raw_d_max", "raw_d_r", "u_reading", "as_read_d_max", "as_read_d_r", "corrections", "moments"]]):
+    """The corrected deflection of one gauge."""
+
+    gauge: str
+    at: Quantity
+    d_max: Quantity
+    d_r: Quantity | None
+    raw_d_max: Quantity
+    raw_d_r: Quantity | None
+    u_reading: Quantity | None
+    as_read_d_max: Quantity
+    as_read_d_r: Quantity | None
+    corrections: list[Correction]
+    moments: list[ReadMoment]
+
+class Comparison(Part[Literal["gauge", "measured", "stiff", "soft", "over_stiff"]]):
+    """Measured against predicted, one gauge."""
+
+    gauge: str
+    """The gauge."""
+    measured: Quantity
+    """Corrected deflection since zero."""
+    stiff: Quantity
+    """Stiff prediction."""
+    soft: Quantity
+    """Soft prediction."""
+    over_stiff: Quantity | None
+    """Measured over stiff prediction; above 1.25 asks for an explanation (common practice, no source). Nothing where next to nothing is predicted, as at a bearing."""
+
+class Exceeded(Part[Literal["at", "force", "measured", "limit", "carried_on"]]):
+    """Where a stop rule was first broken."""
+
+    at: Quantity
+    """The first of two samples one after the other that break it."""
+    force: Quantity
+    """The force then."""
+    measured: Quantity
+    """What was read then: a deflection, corrected, a strain or a crack width."""
+    limit: Quantity
+    """What it may have been."""
+    carried_on: Quantity | None
+    """The largest force after it, where the load went on rising."""
+
+class StopRuleSeen(Part[Literal["rule", "gauge", "largest", "at", "exceeded", "unknown"]]):
+    """A rule that stops or pauses a test, along the log."""
+
+    rule: str
+    """The rule: its name in the edition, `measured over stiff` (or `over soft`, where the survey found the member cracked), `measured over first steps`, or `first steps between stiff and soft`."""
+    gauge: str | None
+    """The gauge, or the channel."""
+    largest: Quantity | None
+    """The largest share of the limit, and when."""
+    at: Quantity | None
+    """When that was."""
+    exceeded: Exceeded | None
+    """When it was first broken; nothing where it was kept throughout."""
+    unknown: list[str]
+    """What neither a channel nor the record gives, so that the rule could not be looked at."""
+
+class LogFault(Part[Literal["kind", "channel", "from", "to", "count", "note", "effect", "with", "factor", "offset"]]):
+    """A fault of a log."""
+
+    kind: str
+    """Its name."""
+    channel: str
+    """The channel."""
+    from_: Quantity
+    """From when, since the start of the log."""
+    to: Quantity
+    """Until when."""
+    count: int
+    """How many samples."""
+    note: str
+    """The evidence: how large it is, and against what."""
+    effect: str
+    """What it does to the judgement."""
+    with_: str | None
+    """The channel it was taken for, where two are swapped."""
+    factor: float | None
+    """What the readings would have to be multiplied by."""
+    offset: Quantity | None
+    """What would have to be added to the readings."""
+
+class SnowDrift(Part[Literal["gamma", "balanced_depth", "clear_height", "side", "drift_height", "height", "width", "surcharge", "peak", "level"]]):
+    """A drift of snow."""
+
+    gamma: Quantity
+    """Unit weight of the snow."""
+    balanced_depth: Quantity
+    """Depth of the balanced snow."""
+    clear_height: Quantity
+    """Height of the step above the balanced snow."""
+    side: str | None
+    """Which drift governs; nothing where the step is too low for one."""
+    drift_height: Quantity
+    """Height of the drift as computed."""
+    height: Quantity
+    """Height that has room below the top of the step."""
+    width: Quantity
+    """Width from the step to where the drift ends."""
+    surcharge: Quantity
+    """Load of the drift at the step, on top of the balanced snow."""
+    peak: Quantity
+    """Balanced and drifted together at the step."""
+    level: str
+    """What the ground snow load was: the result is of that level too."""
+
+class Ponding(Part[Literal["loads", "response", "static_weight", "weight", "amplification", "growth", "error"]]):
+    """Water on a beam that gives way under it."""
+
+    loads: list[Load]
+    response: Response
+    static_weight: Quantity
+    weight: Quantity
+    amplification: float
+    growth: float
+    error: float
+
+class ComparedEdition(Part[Literal["edition", "name", "status", "set", "shear", "net_shear", "shear_term", "moment", "net_moment", "moment_term", "hogging", "refused"]]):
+    """What one edition asks of a member, or why it does not say."""
+
+    edition: str
+    name: str
+    status: str
+    set: str | None
+    shear: Quantity | None
+    net_shear: Quantity | None
+    shear_term: str | None
+    moment: Quantity | None
+    net_moment: Quantity | None
+    moment_term: str | None
+    hogging: Quantity | None
+    refused: list[_Issue] | None
+
+class _Series(TypedDict):
+    time: Any
+    force: Any
+    raw: Any
+    corrected: Any
 
 @final
 class Support:
@@ -594,10 +1536,10 @@ class Response:
         """Deflection at a place."""
     @overload
     def deflection(self, x: Column | list[_Place]) -> Column: ...
-    def extremes(self, what: _What, from_: _Place | None = None, to: _Place | None = None) -> dict[str, dict[str, Any]]:
+    def extremes(self, what: _What, from_: _Place | None = None, to: _Place | None = None) -> Extremes:
         """The exact largest and smallest "shear", "moment" or "deflection", with place and side."""
     @property
-    def reactions(self) -> list[dict[str, Quantity]]:
+    def reactions(self) -> list[SupportForce]:
         """The reactions: place, force up positive, moment on the beam clockwise positive."""
     @property
     def breakpoints(self) -> Column:
@@ -616,7 +1558,7 @@ class Influence:
         """The ordinate at one place or many, as response per force in SI."""
     def response(self, loads: list[Load]) -> Quantity:
         """The response to loads."""
-    def worst(self, q: Quantity | str) -> dict[str, Any]:
+    def worst(self, q: Quantity | str) -> WorstLoad:
         """The largest and the smallest response to a uniform load on any parts."""
     @property
     def length(self) -> Quantity:
@@ -640,9 +1582,9 @@ class Envelope:
         """The smallest value at a place."""
     @overload
     def min(self, what: str, x: Column | list[_Place], side: _Side = "left") -> Column: ...
-    def pairs(self, what: str, x: _Place, side: _Side = "left") -> dict[str, dict[str, Any]]:
+    def pairs(self, what: str, x: _Place, side: _Side = "left") -> EnvelopePairs:
         """Shear and moment that act together where `what` is largest and where it is smallest."""
-    def extremes(self, what: _What) -> dict[str, dict[str, Any]]:
+    def extremes(self, what: _What) -> EnvelopeExtremes:
         """The exact largest and smallest value on the beam, each with place and case."""
     @property
     def cases(self) -> list[Response]:
@@ -797,10 +1739,10 @@ class Certified:
     def freedom(self) -> list[tuple[Quantity, Quantity | None] | None]:
         """The least and the largest force of each candidate at equal objectives."""
     @property
-    def certificates(self) -> list[dict[str, Any]]:
+    def certificates(self) -> list[Certificate]:
         """One certificate an objective: unknowns, values, cost, rows with multipliers, in SI."""
     @property
-    def confirmation(self) -> dict[str, Any]:
+    def confirmation(self) -> Confirmation:
         """What the separate verifier found for each requirement."""
     @property
     def response(self) -> Response:
@@ -810,13 +1752,13 @@ class Certified:
         """What was to be reproduced."""
     def overshoot(self, effect: _Effect = "moment", basis: _Basis = "net") -> float | None:
         """The largest test over reference in the region in doubt."""
-    def reached(self) -> list[dict[str, Any]]:
+    def reached(self) -> list[ReachedAction]:
         """The actions that the usual failure modes go by, and whether the test reaches them."""
-    def warnings(self, effective_depth: _Length | None = None, bearing_length: _Length | None = None) -> dict[str, Any]:
+    def warnings(self, effective_depth: _Length | None = None, bearing_length: _Length | None = None) -> LayoutWarnings:
         """Notes on the layout, and the verdict on its distance to the bearing."""
     def buildable(self, place: _Length, force: Quantity | str) -> Certified | None:
         """The layout with places and forces on steps, verified again."""
-    def as_built(self, deviations: Deviations | None = None, **fields: Any) -> dict[str, Any]:
+    def as_built(self, deviations: Deviations | None = None, **fields: Any) -> AsBuilt:
         """The layout where supports, stiffness, places and forces are not quite as drawn."""
     def further(self, places: Column | list[_Place]) -> list[tuple[Quantity, Certified | Conflict]]:
         """What one further jack would buy at each of these places, the best first."""
@@ -850,10 +1792,10 @@ class Conflict:
     def bounds(self) -> list[tuple[str, Quantity]]:
         """The library's own bounds on forces that take part; empty where no forces of any size will do."""
     @property
-    def certificate(self) -> dict[str, Any]:
+    def certificate(self) -> Certificate:
         """The contradiction: rows with multipliers, in SI."""
     @property
-    def relaxations(self) -> list[dict[str, Any]]:
+    def relaxations(self) -> list[Relaxation]:
         """What each requirement would have to give."""
     def further(self, places: Column | list[_Place]) -> list[tuple[Quantity, Certified | Conflict]]:
         """What one further jack would buy at each of these places, the best first."""
@@ -874,10 +1816,10 @@ class Searched:
     def buildable(self, place: _Length, force: Quantity | str) -> dict[str, Certified] | None:
         """The best choice with places and forces on steps, the places the same for every stage."""
     @property
-    def best(self) -> dict[str, Any] | None:
+    def best(self) -> Choice | None:
         """The best choice: "number", "candidates", "objectives", "exact", "stages"."""
     @property
-    def by_number(self) -> list[dict[str, Any]]:
+    def by_number(self) -> list[Choice]:
         """The best choice of each number of carriers."""
     @property
     def bound(self) -> float | None:
@@ -903,16 +1845,16 @@ class Design:
     def layout(self) -> Layout:
         """The jacks that reproduce it."""
     @property
-    def predicted(self) -> dict[str, Any] | None:
+    def predicted(self) -> Predicted | None:
         """What is predicted of the member: cracking and flexure along it, never an approval."""
     @property
-    def rig(self) -> _Rig:
+    def rig(self) -> Rig:
         """What the jacks push against: pulls, reactions, lift-off, stages, hydraulics."""
     @property
-    def shoring(self) -> _Shoring:
+    def shoring(self) -> Shoring:
         """What catches the member: every catch with its forces and gap window, levels, floor."""
     @property
-    def schedule(self) -> _Schedule:
+    def schedule(self) -> Schedule:
         """The steps with predicted readings; refuses with StopError while a stop holds."""
     @property
     def stages(self) -> list[tuple[str, Design]]:
@@ -923,17 +1865,17 @@ class Design:
         """A log and the record of its run by the criteria of every shipped edition that has some for the
         method of this test."""
     @property
-    def stops(self) -> list[_Stop]:
+    def stops(self) -> list[Stop]:
         """States that endanger people, those that are lifted included."""
     @property
-    def notes(self) -> list[_Note]:
+    def notes(self) -> list[Note]:
         """What the reader must know."""
     @property
     def checks(self) -> list[tuple[str, str, str, float | None]]:
         """Every check: what it belongs to, code, state, utilisation."""
-    def sketch(self, units: _Units = "SI") -> list[dict[str, Any]]:
+    def sketch(self, units: _Units = "SI") -> list[RigShape]:
         """The elevation of the rig as shapes: kind, mark, what it says, left, right, top, bottom."""
-    def plot_rig(self, units: _Units = "SI", ax: Any | None = None) -> Any:
+    def plot_rig(self, units: _Units = "SI", ax: Axes | None = None) -> Axes:
         """Draws the elevation of the rig to scale; returns the Axes."""
     def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
         """Every result, by name; with `units` as JSON can hold it."""
@@ -975,12 +1917,27 @@ class Judgement:
     def curve(self) -> tuple[Column, Column]:
         """Force and deflection of the leading gauge along the test, thinned."""
     @property
-    def used(self) -> list[dict[str, Any]]:
+    def deflections(self) -> list[GaugeDeflection]:
+        """The corrected deflection of every gauge, with its corrections and u."""
+    @property
+    def comparisons(self) -> list[Comparison]:
+        """Measured against predicted, every gauge; empty for a test designed elsewhere."""
+    @property
+    def faults(self) -> list[LogFault]:
+        """Faults of the log, by name."""
+    @property
+    def stops(self) -> list[StopRuleSeen]:
+        """Rules that stop or pause a test, along the log."""
+    @property
+    def notes(self) -> list[Note]:
+        """What the reader must know."""
+    @property
+    def used(self) -> list[GaugeUsed]:
         """What of every gauge was used: samples in all and in each window, what was left out, the channels
         that correct it."""
     def series(
         self, gauge: str, *, time: str | None = None, force: str | None = None, length: str | None = None
-    ) -> dict[str, Any]:
+    ) -> _Series:
         """The series of one gauge as NumPy arrays by name: "time", "force" of record, "raw" reading with its
         sign, "corrected" deflection since zero; h, kN and mm unless other units are asked for;
         not-a-number where a row has none. Kept by ``judge(…, series=True)``."""
@@ -2978,7 +3935,7 @@ def confirm(
     candidates: list[Candidate],
     forces: list[Quantity | str],
     requirements: list[Any] | None = None,
-) -> dict[str, Any]:
+) -> Confirmation:
     """Does a layout of given forces, from wherever it comes, meet the requirements at every x?"""
 
 def jack(at: _Length, **fields: Any) -> Candidate:
@@ -3027,7 +3984,7 @@ def compare(
     unit: str,
     choice: EditionChoice | _Text | None = None,
     determinate: bool | None = None,
-) -> list[dict[str, Any]]:
+) -> list[ComparedEdition]:
     """What every shipped edition asks of one member, or why it does not say."""
 
 @final
@@ -3944,7 +4901,7 @@ class Hydraulics:
     def falls_by(self) -> Quantity | None:
         """By how much the force falls with the way of the member that gives way."""
     @property
-    def locked(self) -> dict[str, Any] | None:
+    def locked(self) -> LockedCircuit | None:
         """What the locked-off circuit does, where pump, hold or gauge is described."""
     @property
     def verdicts(self) -> list[Verdict]:
@@ -4055,7 +5012,7 @@ class CatchCheck:
     def levels(self) -> list[LevelShare]:
         """The levels below, the top first."""
     @property
-    def stack(self) -> list[dict[str, Any]]:
+    def stack(self) -> list[LevelLoad]:
         """What every level does, the top first, the ground last."""
     @property
     def levels_needed(self) -> int | None:
@@ -4776,7 +5733,7 @@ def show_in(units: _Units) -> None:
 def usual_patterns(spans: int) -> list[tuple[list[bool], str]]:
     """The usual patterns of so many spans, each as marks and in words."""
 
-def snow_drift(standard: str, **fields: Any) -> dict[str, Any]:
+def snow_drift(standard: str, **fields: Any) -> SnowDrift:
     """Snow that drifts against a step, by "ASCE 7-16" or "ASCE 7-22"."""
 
 def ponding(
@@ -4786,10 +5743,10 @@ def ponding(
     width: _Length,
     gamma: Quantity | str | None = None,
     pieces: int = 32,
-) -> dict[str, Any]:
+) -> Ponding:
     """Water on a beam that gives way under it."""
 
-def read_log_faults(log: _Log, columns: _Text | LogSpec) -> list[dict[str, Any]]:
+def read_log_faults(log: _Log, columns: _Text | LogSpec) -> list[LogFault]:
     """The faults of a log, by name."""
 
 def schema() -> str:

@@ -121,17 +121,14 @@ def response(found: Response, what: Literal["shear", "moment", "deflection"] = "
         xs = right.values(place) + left.values(place)[-1:]
         ys = found.deflection(right).values(unit) + found.deflection(left[-1:]).values(unit)
     else:
-        value = found.shear if what == "shear" else found.moment
-        xs = [x for pair in zip(right.values(place), left.values(place), strict=True) for x in pair]
-        starts, ends = value(right, side="right").values(unit), value(left, side="left").values(unit)
-        ys = [y for pair in zip(starts, ends, strict=True) for y in pair]
+        xs, ys = _line(found, what, units)
     axes.plot(xs, ys, "k", lw=1.2)
     axes.fill_between(xs, ys, color="#dfe7ef")
     axes.axhline(0, color="k", lw=0.6)
     labels = []
     for name in ("max", "min"):
-        extreme = found.extremes(what)[name]
-        x, y = extreme["at"].to(place), extreme["value"].to(unit)
+        extreme = getattr(found.extremes(what), name)
+        x, y = extreme.at.to(place), extreme.value.to(unit)
         if y:
             labels.append((x, y, f"{y:.4g} {unit} at {x:.4g} {place}"))
             axes.plot([x], [y], "o", ms=3, color="#b03a2e")
@@ -141,61 +138,63 @@ def response(found: Response, what: Literal["shear", "moment", "deflection"] = "
     return axes
 
 
-def layout(found: Layout, effect: Literal["shear", "moment"] = "moment", units: Literal["SI", "US"] = "SI", ax: Axes | None = None) -> Axes:
-    """Draw reference and test, net, with the region in doubt shaded and the overshoot of both bases."""
+def _line(found: Response, effect: str, units: str) -> tuple[list[float], list[float]]:
+    """Shear or moment along a beam, with both sides of every breakpoint."""
+    unit, place = _unit(effect, units), _unit("length", units)
+    left, right = _places(found)
+    value = found.shear if effect == "shear" else found.moment
+    return _sides(left, right, place), _sides(value(left, side="left"), value(right, side="right"), unit)
+
+
+def _sides(left: Column, right: Column, unit: str) -> list[float]:
+    """Right and left side of one stretch after the other."""
+    return [v for pair in zip(right.values(unit), left.values(unit), strict=True) for v in pair]
+
+
+def _reference_and_test(
+    found: Layout | Certified,
+    references: list[tuple[str, tuple[list[float], list[float]]]],
+    region: tuple[Quantity, Quantity],
+    effect: Literal["shear", "moment"],
+    units: Literal["SI", "US"],
+    per: str,
+    ax: Axes | None,
+) -> Axes:
+    """References dashed and the test, net, the region in doubt shaded, the largest overshoot of both bases."""
     unit, place = _unit(effect, units), _unit("length", units)
     axes = _axes(ax, effect, units)
-    test, reference = found.response, found.target
-    left, right = _places(test)
-    start, end = (x.to(place) for x in reference.region)
+    start, end = (x.to(place) for x in region)
     axes.axvspan(start, end, color="#f3e3c8", label="region in doubt")
-    xs = [x for pair in zip(right.values(place), left.values(place), strict=True) for x in pair]
-
-    def both(starts: Column, ends: Column) -> list[float]:
-        return [y for pair in zip(starts.values(unit), ends.values(unit), strict=True) for y in pair]
-
-    axes.plot(
-        xs,
-        both(reference.governing(effect, right, side="right"), reference.governing(effect, left)),
-        "--",
-        label="reference",
-    )
-    if effect == "shear":
-        ys = both(test.shear(right, side="right"), test.shear(left, side="left"))
-    else:
-        ys = both(test.moment(right, side="right"), test.moment(left, side="left"))
-    axes.plot(xs, ys, "-", label="test")
-    ratios = [(basis, found.overshoot(effect, basis)) for basis in ("net", "total")]
+    for i, (label, line) in enumerate(references):
+        axes.plot(*line, "--", lw=1.0, color="#1f5fa8", alpha=1.0 if i == 0 else 0.5, label=label)
+    axes.plot(*_line(found.response, effect, units), "-", lw=1.6, color="#b03a2e", label="test")
+    axes.axhline(0, color="k", lw=0.8)
+    ratios = [(basis, found.overshoot(effect, "net" if basis == "net" else "total")) for basis in ("net", "total")]
     shown = ", ".join(f"{basis} {ratio:.4f}" for basis, ratio in ratios if ratio is not None)
-    axes.axhline(0, color="k", lw=0.6)
-    title = f"largest test over reference in the region: {shown}"
-    _worded(axes, f"x, {place}", _said(f"{effect}, net", unit) if effect == "shear" else f"{effect}, net, {unit} (sagging down)", title)
+    title = f"largest test over reference in the region, {effect}: {shown or 'none'}"
+    _worded(axes, f"x, {place}", _said(effect, unit).replace(effect, f"{effect}, net per {per}", 1), title)
     _directed(axes, effect)
     _legend(axes, 8)
     return axes
 
 
+def layout(found: Layout, effect: Literal["shear", "moment"] = "moment", units: Literal["SI", "US"] = "SI", ax: Axes | None = None) -> Axes:
+    """Draw reference and test, net, with the region in doubt shaded and the overshoot of both bases."""
+    reference, unit = found.target, _unit(effect, units)
+    left, right = _places(found.response)
+    governing = _sides(reference.governing(effect, left), reference.governing(effect, right, side="right"), unit)
+    line = (_sides(left, right, _unit("length", units)), governing)
+    return _reference_and_test(found, [("reference", line)], reference.region, effect, units, reference.unit, ax)
+
+
 def certified(found: Certified, effect: Literal["shear", "moment"] = "moment", units: Literal["SI", "US"] = "SI", ax: Axes | None = None) -> Axes:
     """Draw the terms and the test, net, with the region in doubt shaded, the carriers with their forces,
     and the largest overshoot of both bases."""
-    unit, place, force = _unit(effect, units), _unit("length", units), _unit("force", units)
-    axes = _axes(ax, effect, units)
-    labels = []
     reference = found.reference
-    start, end = (x.to(place) for x in reference.region)
-    axes.axvspan(start, end, color="#f3e3c8", label="region in doubt")
-
-    def line(case: Response) -> tuple[list[float], list[float]]:
-        left, right = _places(case)
-        value = case.shear if effect == "shear" else case.moment
-        starts, ends = value(right, side="right").values(unit), value(left, side="left").values(unit)
-        xs = [x for pair in zip(right.values(place), left.values(place), strict=True) for x in pair]
-        return xs, [y for pair in zip(starts, ends, strict=True) for y in pair]
-
-    for i, (name, case) in enumerate(reference.terms.items()):
-        axes.plot(*line(case), "--", lw=1.0, color="#1f5fa8", alpha=1.0 if i == 0 else 0.5, label=f"reference {name}")
-    axes.plot(*line(found.response), "-", lw=1.6, color="#b03a2e", label="test")
-    axes.axhline(0, color="k", lw=0.8)
+    lines = [(f"reference {name}", _line(case, effect, units)) for name, case in reference.terms.items()]
+    axes = _reference_and_test(found, lines, reference.region, effect, units, reference.unit, ax)
+    place, force = _unit("length", units), _unit("force", units)
+    labels = []
     for candidate, (_, p) in zip(found.candidates, found.forces, strict=True):
         if p.si <= 0:
             continue
@@ -207,13 +206,6 @@ def certified(found: Certified, effect: Literal["shear", "moment"] = "moment", u
                 axes.plot([x - half, x + half], [0, 0], color="#b03a2e", lw=5, solid_capstyle="butt")
             axes.plot([x], [0], "v", color="#b03a2e", ms=8)
             labels.append((x, 0.0, f"{p.to(force) * share:.4g} {force}"))
-    ratios = [(basis, found.overshoot(effect, "net" if basis == "net" else "total")) for basis in ("net", "total")]
-    shown = ", ".join(f"{basis} {ratio:.4f}" for basis, ratio in ratios if ratio is not None)
-    title = f"largest test over reference in the region, {effect}: {shown or 'none'}"
-    down = " (sagging down)" if effect == "moment" else ""
-    _worded(axes, f"x, {place}", f"{effect}, net per {reference.unit}, {unit}{down}", title)
-    _directed(axes, effect)
-    _legend(axes, 7)
     _labels(axes, labels)
     return axes
 
@@ -287,10 +279,11 @@ def envelope(found: Envelope, what: Literal["shear", "moment", "deflection"] = "
     axes.plot(xs, low, color="#b03a2e", lw=1.2, label="smallest")
     axes.axhline(0, color="k", lw=0.6)
     labels = []
-    for extreme in found.extremes(what).values():
-        x, y = extreme["at"].to(place), extreme["value"].to(unit)
+    ends = found.extremes(what)
+    for extreme in (ends.max, ends.min):
+        x, y = extreme.at.to(place), extreme.value.to(unit)
         if y:
-            labels.append((x, y, f"{y:.4g} {unit} at {x:.4g} {place}, case {extreme['case'] + 1}"))
+            labels.append((x, y, f"{y:.4g} {unit} at {x:.4g} {place}, case {extreme.case + 1}"))
             axes.plot([x], [y], "o", ms=3, color="k")
     _worded(axes, f"x, {place}", _said(what, unit))
     _directed(axes, what)
@@ -307,11 +300,11 @@ def curve(judgement: Judgement, units: Literal["SI", "US"] = "SI", ax: Axes | No
     axes = _axes(ax, "force over deflection", units)
     axes.plot(deflection.values(length), force.values(load), lw=1, color="k", label="measured")
     found = judgement.to_dict()
-    compared = max(found["comparisons"], key=lambda c: abs(c["measured"].si), default=None)
+    compared = max(judgement.comparisons, key=lambda c: abs(c.measured.si), default=None)
     target = found.get("target_force")
     if compared is not None and target is not None:
         for name, style in (("soft", "--"), ("stiff", ":")):
-            far = compared[name].to(length)
+            far = getattr(compared, name).to(length)
             axes.plot([0, far], [0, target.to(load)], style, lw=1, color="#1f5fa8", label=f"predicted, {name}")
         axes.axhline(target.to(load), color="#1f5fa8", lw=0.6)
     labels = []
@@ -340,24 +333,23 @@ def rig(design: Design, units: str = "SI", ax: Axes | None = None) -> Axes:
     axes = _axes(ax, "rig", units)
     lines: list[str] = []
     shapes = design.sketch(units)
-    forces = [abs(shape["force"].si) for shape in shapes if shape.get("force") is not None]
-    tall = max(shape["bottom"].to(unit) for shape in shapes) - min(shape["top"].to(unit) for shape in shapes)
+    forces = [abs(shape.force.si) for shape in shapes if shape.force is not None]
+    tall = max(shape.bottom.to(unit) for shape in shapes) - min(shape.top.to(unit) for shape in shapes)
     for shape in shapes:
-        left, right, top, bottom = (shape[side].to(unit) for side in ("left", "right", "top", "bottom"))
-        colour, middle = _RIG[shape["kind"]], (left + right) / 2
+        left, right, top, bottom = (side.to(unit) for side in (shape.left, shape.right, shape.top, shape.bottom))
+        colour, middle = _RIG[shape.kind], (left + right) / 2
         if right > left and bottom > top:
-            axes.fill([left, right, right, left], [top, top, bottom, bottom], facecolor=colour, edgecolor="#333333", gid=shape["kind"])
+            axes.fill([left, right, right, left], [top, top, bottom, bottom], facecolor=colour, edgecolor="#333333", gid=shape.kind)
         else:
-            axes.plot([left, right], [top, bottom], color=colour, linewidth=3, gid=shape["kind"])
-        force = shape.get("force")
-        if force is not None and max(forces) > 0:
-            long = 0.15 * tall * force.si / max(forces)
+            axes.plot([left, right], [top, bottom], color=colour, linewidth=3, gid=shape.kind)
+        if shape.force is not None and max(forces) > 0:
+            long = 0.15 * tall * shape.force.si / max(forces)
             ends = (top - long, top) if long > 0 else (bottom, bottom + long)
             axes.annotate("", (middle, ends[1]), (middle, ends[0]), arrowprops={"arrowstyle": "->", "color": "#1a5276"})
-        if shape["mark"]:
-            beside = shape["kind"] in ("test", "reaction", "level")
-            axes.annotate(shape["mark"], (left if beside else middle, top), fontweight="bold", ha="right" if beside else "center", va="bottom")
-            lines.append(f"{shape['mark']}: {shape['says']}")
+        if shape.mark:
+            beside = shape.kind in ("test", "reaction", "level")
+            axes.annotate(shape.mark, (left if beside else middle, top), fontweight="bold", ha="right" if beside else "center", va="bottom")
+            lines.append(f"{shape.mark}: {shape.says}")
     if not axes.yaxis_inverted():
         axes.invert_yaxis()
     axes.set_aspect("equal")

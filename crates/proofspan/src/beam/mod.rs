@@ -25,6 +25,7 @@
 
 mod banded;
 mod bernstein;
+mod by_hand;
 mod envelope;
 mod influence;
 mod load;
@@ -40,6 +41,7 @@ mod state;
 mod stiffness;
 
 pub(crate) use bernstein::{Shape, bernstein_least, peak};
+pub(crate) use by_hand::{Cut, LAWS, at_cut, deflection as deflection_by_hand};
 pub use envelope::{By, Ends, Envelope, Of, Pair};
 pub use influence::{InfluenceLine, InfluenceOf, Worst};
 pub use load::{Depth, Expansion, Load};

@@ -4,6 +4,7 @@
 //! judged by [`judge`](crate::judge) or [`judge_record`](crate::judge_record).
 
 use super::judge::{Beside, Facts, Judging, Predicted, measured};
+use super::pencil::{guard, margin, moved};
 use super::record::Stated;
 use super::worst::Judged;
 use crate::beam::Span;
@@ -13,7 +14,7 @@ use crate::formula::{Formula, Recorder, Step, Working};
 use crate::readings::{Chain, Deflection};
 use crate::source::rule::{Movement, Positive, Uncertainty};
 use crate::source::{Given, Node, Write, validate};
-use crate::units::{Kind, Length, Message, Quantity};
+use crate::units::{Kind, Length, Message};
 use crate::verdict::{MemberUnit, Note, State, Verdict};
 
 crate::record! {
@@ -286,53 +287,17 @@ impl Accepted {
         (kind, expanded): (Kind, f64),
     ) {
         let Some(u) = self.u.map(Length::si) else { return };
-        let slope = |slot: usize| {
-            let at = |shift: f64| {
-                let mut values = values.to_vec();
-                if let Some(Some(value)) = values.get_mut(slot) {
-                    *value += shift;
-                }
-                let sides = limit.sides(&values)?;
-                Some(if sides.at_most {
-                    sides.limit - sides.demand
-                } else {
-                    sides.demand - sides.limit
-                })
+        let effect = |d_max: f64, d_r: f64| {
+            let at = |sign: f64| {
+                let own = |slot: usize| values.get(slot).copied().flatten();
+                let residual = own(D_R).map(|r| r + sign * d_r);
+                margin(limit, &moved(values, own(D_MAX)? + sign * d_max, residual))
             };
-            Some((at(u)? - at(-u)?) / (2.0 * u))
+            Some((at(1.0)? - at(-1.0)?) / 2.0)
         };
-        let (Some(largest), Some(residual)) = (slope(D_MAX), slope(D_R)) else { return };
-        let zero = -(largest + residual);
-        let standard = u * (zero * zero + largest * largest + residual * residual).sqrt();
-        // a margin that is not straight in its readings, or is a ratio, is not redone here
-        if kind != Kind::Length || (2.0 * standard - expanded).abs() > 1e-9 * expanded.abs() {
-            return;
-        }
-        let number = |name: &'static str, symbol: &'static str, value: f64| {
-            (name.into(), symbol.into(), Quantity::new(Kind::Ratio, value))
-        };
-        let length = |si: f64| Quantity::new(Kind::Length, si);
-        working.edition_step(Step {
-            what: "Standard uncertainty of the margin".into(),
-            formula: "u * sqrt(c_0^2 + c_max^2 + c_r^2)".into(),
-            inputs: vec![
-                ("u".into(), "u".into(), length(u)),
-                number("c_0", "c_0", zero),
-                number("c_max", "c_max", largest),
-                number("c_r", "c_r", residual),
-            ],
-            result: ("u_margin".into(), length(standard)),
-            source:
-                "JCGM 100: c are the slopes of the margin in the zero, largest and residual reading"
-                    .into(),
-        });
-        working.edition_step(Step {
-            what: "Expanded uncertainty of the margin".into(),
-            formula: "2 * u".into(),
-            inputs: vec![("u".into(), "u_margin".into(), length(standard))],
-            result: ("U".into(), length(2.0 * standard)),
-            source: "JCGM 106: a guard band of U = 2 u".into(),
-        });
+        // the zero is shared by both
+        let effects = [effect(-u, -u), effect(u, 0.0), effect(0.0, u)];
+        guard(working, (kind, expanded), effects.into_iter().flatten());
     }
 
     /// Every comparison with its two sides, redone with a pencil, with what it came to.

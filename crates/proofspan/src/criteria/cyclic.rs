@@ -1,11 +1,11 @@
 //! The indices of load cycles among the values of a criterion.
 
+use super::judge::BELOW;
 use super::record::Permanency;
 use crate::editions::{Asks, CRITERION_NAMES, Criterion};
 use crate::error::slug;
 use crate::formula::Formula;
 use crate::readings::{CycleRead, GaugeCycles, Index};
-use crate::uncertainty::COVERAGE;
 use crate::verdict::Note;
 
 /// A value with its slot among those of a criterion and its standard uncertainty, where it is stated.
@@ -30,7 +30,7 @@ pub(super) struct Case {
     pub(super) values: Vec<Known>,
     /// Whether an index divides by what cannot be told from nothing.
     pub(super) blunt: bool,
-    /// Whether a cycle left less than nothing, by more than its uncertainty.
+    /// Whether a cycle left less than nothing, by more than a fiftieth of its largest deflection.
     pub(super) below: bool,
     /// Why there is no index.
     pub(super) open: Option<String>,
@@ -74,8 +74,7 @@ pub(super) fn cases(
                 Some(Permanency::Absolute) => cycle.absolute.as_ref(),
                 None => None,
             };
-            let u = |i: &Index| i.u.map_or(0.0, |u| COVERAGE * u.value());
-            case.below |= own.is_some_and(|i| i.value.value() < -u(i));
+            case.below |= own.is_some_and(|i| i.value.value() < -BELOW);
             match index {
                 Some(i) => {
                     case.blunt |= !i.resolved;

@@ -1,14 +1,15 @@
 //! The criteria of the edition on the readings.
 
 use super::cyclic::{Case, Known, cases, speaks_of_cycles, stated_index};
+use super::pencil::{self, Compared, margin};
 use super::record::{Answer, Distress, Permanency, Reply, RunRecord, Stated};
-use super::worst::{Judged, LITTLE, worst};
+use super::worst::{Judged, LITTLE, NOTHING, worst};
 use crate::editions::{
     Asks, CRITERION_FACTS, CRITERION_NAMES, CRITERION_SLOTS, Criterion as EditionCriterion,
     Edition, Rule, SpanRule,
 };
 use crate::error::{Error, Issue, slug};
-use crate::formula::Formula;
+use crate::formula::{Formula, Working};
 use crate::readings::{Cycles, Deflection};
 use crate::source::validate_named;
 use crate::uncertainty::{COVERAGE, combined, decide};
@@ -77,6 +78,7 @@ pub struct Judging {
     /// What to know.
     pub notes: Vec<Note>,
     reached: Option<bool>,
+    pub(super) compared: Vec<Compared>,
 }
 
 /// Whether the target load was reached as the record states it. Nothing where it does not.
@@ -221,7 +223,8 @@ pub(super) fn measured(
     let mut issues = Vec::new();
     for d in deflections {
         let (d_max, d_r) = sized(d);
-        if let Some(r) = d_r.filter(|r| *r > d_max && d_max > 0.0 && !little(d, largest)) {
+        let shows = !little(d, largest) && !nothing(d, largest);
+        if let Some(r) = d_r.filter(|r| *r > d_max && d_max > 0.0 && shows) {
             issues.push(
                 Issue::new(
                     slug::CRITERIA_RESIDUAL_ABOVE_MAX,
@@ -242,6 +245,7 @@ pub(super) fn measured(
         guarded: combine(&[], true),
         notes: Vec::new(),
         reached: None,
+        compared: Vec::new(),
     };
     if let Some(what) = edition.unknown().filter(|_| none) {
         judging.criteria.push(limits_unknown(what, facts.unit));
@@ -283,6 +287,12 @@ pub(super) fn measured(
                 let mut rows: Vec<Judged> = Vec::new();
                 for gauge in gauges {
                     let own = judge(gauge);
+                    let (d_max, d_r) = sized(gauge);
+                    judging.compared.push(Compared {
+                        id: criterion.id.clone(),
+                        gauge: gauge.gauge.clone(),
+                        values: own.values(d_max, d_r),
+                    });
                     let read = cycles.map(|c| c.gauges.iter().find(|g| g.gauge == gauge.gauge));
                     rows.extend(match read {
                         None => Some(own.run(&mut judging.notes)),
@@ -340,7 +350,21 @@ fn little(d: &Deflection, largest: Length) -> bool {
     d.d_max.si().abs() < guard(d).unwrap_or(largest.si() * LITTLE)
 }
 
+/// Whether a gauge shows nothing of the member, however fine it is.
+fn nothing(d: &Deflection, largest: Length) -> bool {
+    d.d_max.abs() < largest * NOTHING
+}
+
+/// A residual farther below zero than this part of its largest deflection is drift or a wrong sign,
+/// however coarse the gauge (library rule): a larger u explains it, and shows nothing by that.
+pub(super) const BELOW: f64 = 0.02;
+
 impl Judging {
+    /// Every criterion that compares numbers, redone with a pencil on the gauge that governs it.
+    pub(crate) fn work(&self, working: &mut Working, deflections: &[Deflection]) {
+        pencil::work(working, &self.criteria, &self.compared, deflections);
+    }
+
     /// Combines the criteria, once on the code outcomes and once on the guarded ones.
     pub(super) fn combine(&mut self) {
         let gather = |pick: fn(&Outcome) -> State| {
@@ -660,10 +684,8 @@ impl Judge<'_> {
         Some(Self { calculated: Some((soft, soft)), ..self.clone() })
     }
 
-    /// Margin of a comparison, positive inside.
     fn margin(formula: &Formula, values: &[Option<f64>]) -> Option<f64> {
-        let sides = formula.sides(values)?;
-        Some(if sides.at_most { sides.limit - sides.demand } else { sides.demand - sides.limit })
+        margin(formula, values)
     }
 
     /// Standard uncertainty of the margin; the zero reading is shared, the drift too. Values that
@@ -841,6 +863,10 @@ impl Judge<'_> {
             };
             return judged(code, state, self.u_margin(1.0, d_r), reason);
         }
+        if of_residual && nothing(self.gauge, self.largest) {
+            let reason = "it moved less than a hundredth of the largest deflection and shows nothing of the member".to_owned();
+            return judged(code, State::NotMeaningful, self.u_margin(1.0, d_r), reason);
+        }
         let Some(u) = self.u_margin(1.0, d_r) else {
             notes.push(Note::new(
                 slug::UNCERTAINTY_MISSING,
@@ -859,8 +885,8 @@ impl Judge<'_> {
             );
         };
         if of_residual {
-            if d_r.is_some_and(|r| r < -guard(self.gauge).unwrap_or(0.0)) {
-                let reason = "the residual is below zero by more than its uncertainty".to_owned();
+            if d_r.is_some_and(|r| r < -BELOW * d_max.abs()) {
+                let reason = "the residual is below zero by more than a fiftieth of the largest deflection: drift or a wrong sign".to_owned();
                 return judged(code, State::Inconclusive, Some(u), reason);
             }
             // even a perfectly elastic member must be able to pass guarded
@@ -882,7 +908,7 @@ impl Judge<'_> {
             return judged(code, State::NotMeaningful, Some(u), reason.to_owned());
         }
         if self.case.as_ref().is_some_and(|c| c.below) {
-            let reason = "less than nothing is left, by more than its uncertainty: drift or a lost reference";
+            let reason = "less than nothing is left, by more than a fiftieth of the largest deflection: drift or a lost reference";
             notes.push(Note::new(slug::CRITERIA_RESIDUAL_NEGATIVE, path(), reason));
             return judged(code, State::Inconclusive, Some(u), reason.to_owned());
         }

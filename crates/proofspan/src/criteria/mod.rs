@@ -11,6 +11,7 @@ mod cyclic;
 mod decide;
 mod evidence;
 mod judge;
+mod pencil;
 mod record;
 mod stops;
 mod witness;

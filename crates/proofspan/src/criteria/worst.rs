@@ -65,6 +65,9 @@ impl Judged {
 
 /// A gauge that moved less than this part of the largest shows next to nothing (library rule).
 pub(super) const LITTLE: f64 = 0.05;
+/// A gauge that moved less than this part of the largest shows nothing of the member, however fine it is
+/// (library rule).
+pub(super) const NOTHING: f64 = 0.01;
 
 /// How bad a state is beside another gauge's.
 const fn rank(state: State) -> u8 {
@@ -81,9 +84,9 @@ const fn rank(state: State) -> u8 {
 
 /// The row of a criterion from those of every gauge, of which the ones named in `dead` read
 /// nothing: for both outcomes the worst gauge. `size` is what a gauge moved, as a part of the largest. A
-/// gauge that cannot discriminate does not count beside one that can and moved no less; one that moved
-/// more than a little counts though where the edition's own comparison fails on it. Nothing where there
-/// is no gauge.
+/// gauge that shows nothing of the member does not count beside one that does, whatever its uncertainty.
+/// One that cannot discriminate because its uncertainty is large leaves the criterion open: with a smaller
+/// one it might have decided. Nothing where there is no gauge.
 pub(super) fn worst(
     mut rows: Vec<Judged>,
     dead: &[&str],
@@ -91,14 +94,8 @@ pub(super) fn worst(
 ) -> Option<Judged> {
     let name = |j: &Judged| j.gauge.clone().unwrap_or_default();
     let blunt = |j: &Judged| j.outcome.guarded.state == State::NotMeaningful;
-    let moved = |j: &Judged| size(&name(j));
-    let sharp = rows.iter().filter(|j| !blunt(j) && !dead.contains(&name(j).as_str()));
-    let sharp = sharp.map(moved).fold(f64::NEG_INFINITY, f64::max);
-    let aside = |j: &Judged| {
-        let fails = j.outcome.code.state == State::Fail;
-        let little = moved(j) < LITTLE;
-        blunt(j) && sharp >= moved(j) && (little || !fails)
-    };
+    let aside =
+        |j: &Judged| blunt(j) && size(&name(j)) < NOTHING && !dead.contains(&name(j).as_str());
     let gauges: Vec<OfGauge> = rows
         .iter()
         .map(|j| OfGauge {
@@ -108,7 +105,10 @@ pub(super) fn worst(
             reason: j.reason.clone(),
         })
         .collect();
-    rows.retain(|j| !aside(j));
+    if rows.iter().any(|j| !aside(j)) {
+        rows.retain(|j| !aside(j));
+    }
+    let sharp = rows.iter().any(|j| !blunt(j) && !dead.contains(&name(j).as_str()));
     // of equals the first by name, so that the order of the columns decides nothing
     rows.sort_by_key(name);
     let by = |pick: fn(&Judged) -> &Verdict| {
@@ -145,6 +145,11 @@ pub(super) fn worst(
         let ties = with(in_code, |j| &j.outcome.code);
         let and = if ties.is_empty() { String::new() } else { format!(" and of {ties}") };
         let said = format!("; the code's own outcome is that of {}{and}", name(in_code));
+        row.reason = row.reason.and(said.into());
+    }
+    if sharp && blunt(&row) {
+        row.outcome.guarded.state = State::Inconclusive;
+        let said = "; beside gauges that can discriminate it leaves this open: take a finer one, or leave it out with a reason";
         row.reason = row.reason.and(said.into());
     }
     row.gauges = gauges;

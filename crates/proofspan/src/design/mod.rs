@@ -7,7 +7,7 @@ pub use stages::design;
 
 use std::sync::Arc;
 
-use crate::beam::{Load, Response, Stiffness};
+use crate::beam::{Load, Response, Stiffness, deflection_by_hand};
 use crate::capacity::Predicted;
 use crate::editions::LoadSet;
 use crate::equivalent::{Carried, CarrierKind, Ends, JackLine, Layout, laid_out};
@@ -26,6 +26,38 @@ use crate::units::{
     Quantity,
 };
 use crate::verdict::{Note, State, Stop, Verdict};
+
+/// What the parts of a design gathered: one list of the parts, to be read and to be changed.
+macro_rules! parts {
+    (notes of $design:ident $(, $m:tt)?) => {
+        [
+            &$($m)? $design.layout.notes,
+            &$($m)? $design.rig.notes,
+            &$($m)? $design.shoring.notes,
+            &$($m)? $design.schedule.notes,
+        ]
+    };
+    (stops of $design:ident $(, $m:tt)?) => {
+        [&$($m)? $design.rig.stops, &$($m)? $design.shoring.stops]
+    };
+    (verdicts of $design:ident, $iter:ident $(, $m:tt)?) => {{
+        let (layout, rig) = (&$($m)? $design.layout, &$($m)? $design.rig);
+        let bearings = rig.bearings.$iter().map(|b| ("lift-off", &$($m)? b.verdict));
+        let stages = rig.stages.$iter().flat_map(|s| s.verdicts.$iter());
+        let layout = layout.verdicts.$iter().map(|v| ("layout", v));
+        layout
+            .chain(bearings)
+            .chain(stages.map(|v| ("reaction member", v)))
+            .chain(rig.verdicts.$iter().map(|v| ("rig", v)))
+            .chain($design.shoring.verdicts.$iter().map(|v| ("shoring", v)))
+    }};
+}
+
+crate::laws! {
+    /// Stiff prediction of a deflection.
+    pub fn stiff_deflection(soft: Length as "w_soft", ratio: f64 as "EI_stiff/EI_soft") -> Length as "w_stiff" = soft / ratio;
+    source "deflections fall as EI rises";
+}
 
 /// A designed test. Values are per member unit unless they say otherwise.
 #[derive(Clone, PartialEq)]
@@ -100,7 +132,8 @@ fn designed(spec: Arc<TestSpec>, settled: Option<&Layout>) -> Result<TestDesign,
     };
     // at an end of a range the gauges stay on the member as it is described
     let described = settled.map_or(Length::ZERO, |s| s.response.length());
-    let schedule = steps(&spec, &set, &layout, &rig, (ratio, stiff.as_ref()), described)?;
+    let ratio_and_stiff = (ratio, stiff.as_ref());
+    let schedule = steps(&mut NoRecord, &spec, &set, &layout, &rig, ratio_and_stiff, described)?;
     let predicted = predicted(&spec, &target, &layout)?;
     let mut design = TestDesign {
         predicted,
@@ -390,7 +423,8 @@ fn driven(spec: &TestSpec, rig: &Rig, c: &Carried) -> (Option<Net<Force>>, Optio
     (number.map(|n| c.force * f64::from(n.max(1)).recip()), circuit.map(|h| h.pressure))
 }
 
-fn steps(
+fn steps<R: Recorder>(
+    recorder: &mut R,
     spec: &TestSpec,
     set: &LoadSet,
     layout: &Layout,
@@ -431,7 +465,7 @@ fn steps(
         rise: rig.reach().map(|(from, to)| Rise { between: (from, to.max(described)), at: &rise }),
     };
     let rule = set.edition.protocol(spec.protocol.method.word()).unwrap_or_default();
-    planned(&spec.protocol, &rule, &prediction)
+    planned(recorder, &spec.protocol, &rule, &prediction)
 }
 
 impl TestDesign {
@@ -460,16 +494,11 @@ impl TestDesign {
     fn gather(&mut self) {
         self.notes.extend(self.spec.scope.notes());
         self.notes.extend(self.set.notes.iter().cloned());
-        for notes in
-            [&self.layout.notes, &self.rig.notes, &self.shoring.notes, &self.schedule.notes]
-        {
-            self.notes.extend(notes.iter().cloned());
-        }
+        self.notes.extend(parts!(notes of self).into_iter().flatten().cloned());
         if let (Some(capacity), Some(found)) = (&self.spec.capacity, &self.predicted) {
             self.notes.extend(capacity.notes(found, self.spec.loads.width.value));
         }
-        self.stops.extend(self.rig.stops.iter().cloned());
-        self.stops.extend(self.shoring.stops.iter().cloned());
+        self.stops.extend(parts!(stops of self).into_iter().flatten().cloned());
         self.stops.extend(self.spec.records.stops());
         self.stops.extend(self.spec.protocol.stops());
     }
@@ -493,17 +522,11 @@ impl TestDesign {
     /// Sets every note and stop on the page of the answer.
     fn say(&mut self) {
         let page = Arc::new(self.page());
-        let notes = [
-            &mut self.notes,
-            &mut self.layout.notes,
-            &mut self.rig.notes,
-            &mut self.shoring.notes,
-            &mut self.schedule.notes,
-        ];
         self.set.why.settle(&page);
-        notes.into_iter().flatten().for_each(|n| n.message.settle(&page));
-        let stops = [&mut self.stops, &mut self.rig.stops, &mut self.shoring.stops];
-        stops.into_iter().flatten().for_each(|s| s.message.settle(&page));
+        let notes = self.notes.iter_mut().chain(parts!(notes of self, mut).into_iter().flatten());
+        notes.for_each(|n| n.message.settle(&page));
+        let stops = self.stops.iter_mut().chain(parts!(stops of self, mut).into_iter().flatten());
+        stops.for_each(|s| s.message.settle(&page));
         self.later.iter_mut().for_each(|(_, stage)| stage.say());
     }
 
@@ -533,6 +556,41 @@ impl TestDesign {
             stage.stops.clone_from(&self.stops);
         }
         Error::check(issues)
+    }
+
+    /// Deflection of the member under the test load where a gauge, a jack or a catch stands: by hand on a
+    /// simple span of one EI under forces, elsewhere as the solver found it.
+    fn deflections(&self, working: &mut Working) {
+        let mut places: Vec<Length> = self.layout.lines.iter().map(|l| l.at).collect();
+        places.extend(self.spec.protocol.gauges.iter().map(|g| g.at.value));
+        places.extend(self.spec.shoring.catch.iter().map(|c| c.at.value));
+        places.sort_by(|a, b| a.si().total_cmp(&b.si()));
+        places.dedup();
+        let beam = self.target.beam.anchored().level();
+        let length = beam.length();
+        let size = self.largest_deflections().0.abs().si();
+        for x in places.into_iter().filter(|x| *x >= Length::ZERO && *x <= length) {
+            let (soft, stiff) = self.predicted(x);
+            working.about(|| {
+                Message::new("Deflection under the test load at x = {}, soft and stiff", [x.into()])
+            });
+            let since = working.items.len();
+            let loads = self.layout.loads();
+            let by_hand = deflection_by_hand(working, &beam, loads, x);
+            let place = Message::new("{}", [x.into()]);
+            if let Some(w) = by_hand {
+                let what = format!("soft deflection at x = {place}");
+                working.claim(what, since, w.quantity(), soft.si(), size);
+            } else {
+                let left = self.layout.response.residual();
+                working.searched(|| "Soft prediction", soft.quantity(), left);
+            }
+            if let Some(solved) = &self.stiff {
+                working.searched(|| "Stiff prediction", stiff.quantity(), solved.residual());
+            } else {
+                stiff_deflection(working, soft, self.stiffness_ratio);
+            }
+        }
     }
 
     /// The stages after the first in the order in which they are tested, each with its name. Each has the
@@ -572,32 +630,12 @@ impl TestDesign {
 
     /// Every verdict of the design, with a word on what it belongs to.
     pub fn verdicts(&self) -> impl Iterator<Item = (&'static str, &Verdict)> {
-        self.layout
-            .verdicts
-            .iter()
-            .map(|v| ("layout", v))
-            .chain(self.rig.bearings.iter().map(|b| ("lift-off", &b.verdict)))
-            .chain(
-                self.rig
-                    .stages
-                    .iter()
-                    .flat_map(|s| s.verdicts.iter().map(|v| ("reaction member", v))),
-            )
-            .chain(self.rig.verdicts.iter().map(|v| ("rig", v)))
-            .chain(self.shoring.verdicts.iter().map(|v| ("shoring", v)))
+        parts!(verdicts of self, iter)
     }
 
     /// The same verdicts in the same order, to be changed.
-    fn verdicts_mut(&mut self) -> Vec<&mut Verdict> {
-        let bearings = self.rig.bearings.iter_mut().map(|b| &mut b.verdict);
-        let stages = self.rig.stages.iter_mut().flat_map(|s| s.verdicts.iter_mut());
-        let (layout, rig) = (self.layout.verdicts.iter_mut(), self.rig.verdicts.iter_mut());
-        layout
-            .chain(bearings)
-            .chain(stages)
-            .chain(rig)
-            .chain(self.shoring.verdicts.iter_mut())
-            .collect()
+    fn verdicts_mut(&mut self) -> impl Iterator<Item = &mut Verdict> {
+        parts!(verdicts of self, iter_mut, mut).map(|(_, verdict)| verdict)
     }
 
     /// What the survey found that makes the test pointless, before any load is computed.
@@ -692,8 +730,11 @@ impl TestDesign {
         let shoring = catch(&mut working, spec, &self.target, &self.layout, &self.rig)?;
         working.claim_all("shoring", since, &kept(shoring.write()), &kept(self.shoring.write()));
         let ratio = (self.stiffness_ratio, self.stiff.as_ref());
-        let schedule = steps(spec, &self.set, &self.layout, &self.rig, ratio, Length::ZERO)?;
-        working.claim_all("schedule", usize::MAX, &schedule.write(), &self.schedule.write());
+        self.deflections(&mut working);
+        let since = working.items.len();
+        let to = &mut working;
+        let schedule = steps(to, spec, &self.set, &self.layout, &self.rig, ratio, Length::ZERO)?;
+        working.claim_all("schedule", since, &schedule.write(), &self.schedule.write());
         Ok(working)
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::error::{Issue, slug};
 use crate::loads::Symbol;
-use crate::source::{Node, Read, Reader, Value, Write};
+use crate::source::{Node, Read, Reader, Shapes, Value, Write};
 
 /// A column of the table of factors.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -53,7 +53,7 @@ impl Read for Factors {
         }
         Some(Self(factors))
     }
-    fn schema() -> serde_json::Value {
+    fn shape(_: &mut Shapes) -> serde_json::Value {
         serde_json::json!({ "type": "object", "propertyNames": { "enum": KEYS }, "additionalProperties": { "type": "number", "exclusiveMinimum": 0 } })
     }
     fn sample() -> Node {

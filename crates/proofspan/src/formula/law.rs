@@ -1,6 +1,6 @@
 //! A rule as native code whose own tokens are its formula.
 
-use crate::units::{Kind, Message, Quantified};
+use crate::units::{Kind, Message, Quantified, Quantity};
 
 /// A rule of engineering: what it says, its formula, its symbols and where it comes from.
 #[derive(PartialEq, Debug)]
@@ -45,6 +45,15 @@ pub trait Recorder {
     fn step(&mut self, law: &'static Law, inputs: &[f64], result: f64);
     /// What the next steps are about; the text is only made where it is kept.
     fn about<M: Into<Message>>(&mut self, heading: impl FnOnce() -> M);
+    /// A value that a solver found, with what it leaves unmet, relative.
+    fn searched<M: Into<Message>>(
+        &mut self,
+        what: impl FnOnce() -> M,
+        value: Quantity,
+        residual: f64,
+    );
+    /// Whether anything is kept, so that lines which the answer itself does not need are not computed.
+    fn keeps(&self) -> bool;
 }
 
 /// Keeps nothing.
@@ -56,6 +65,12 @@ impl Recorder for NoRecord {
     fn step(&mut self, _: &'static Law, _: &[f64], _: f64) {}
     #[inline(always)]
     fn about<M: Into<Message>>(&mut self, _: impl FnOnce() -> M) {}
+    #[inline(always)]
+    fn searched<M: Into<Message>>(&mut self, _: impl FnOnce() -> M, _: Quantity, _: f64) {}
+    #[inline(always)]
+    fn keeps(&self) -> bool {
+        false
+    }
 }
 
 /// The functions of the grammar as native code, for the bodies of laws.

@@ -97,6 +97,17 @@ impl Recorder for Working {
     fn about<M: Into<Message>>(&mut self, heading: impl FnOnce() -> M) {
         self.items.push(Item::About(heading().into()));
     }
+    fn searched<M: Into<Message>>(
+        &mut self,
+        what: impl FnOnce() -> M,
+        value: Quantity,
+        residual: f64,
+    ) {
+        self.residual(what(), value, residual);
+    }
+    fn keeps(&self) -> bool {
+        true
+    }
 }
 
 /// Significant digits of printed working.

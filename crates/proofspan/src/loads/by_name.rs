@@ -8,7 +8,7 @@
 use super::action::{Action, Occupancy, Symbol, Width};
 use super::snow::SnowLevel;
 use crate::error::{Issue, slug};
-use crate::source::{Entry, Given, Node, Read as _, Reader, Unfolded, Value};
+use crate::source::{Entry, Given, Node, Reader, Unfolded, Value};
 use crate::units::{AreaLoad, Dimension, Kind, Length, Measure, nearest};
 use crate::verdict::Note;
 
@@ -319,7 +319,7 @@ fn schema(mut schema: serde_json::Value) -> serde_json::Value {
                 "description": "which of the actions by their names are in place: a name, names, or names with shares; the others are not",
                 "oneOf": [
                     { "type": "string" },
-                    { "type": "array", "items": Symbol::schema() },
+                    { "type": "array", "items": { "enum": Symbol::WORDS } },
                     { "type": "object" },
                 ],
             }),

@@ -16,8 +16,8 @@ mod steps;
 
 pub use records::{Confirmation, Confirmed, SiteRecords};
 pub(crate) use records::{date, unread};
-pub(crate) use schedule::planned;
 pub use schedule::{
     CarrierStep, Carrying, GaugeReading, PlannedCycle, Prediction, Rise, Schedule, Step, schedule,
 };
+pub(crate) use schedule::{LAWS, planned};
 pub use steps::{Gauge, GaugePlace, GaugeReference, Method, ProtocolSpec};

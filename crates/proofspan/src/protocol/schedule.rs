@@ -5,6 +5,7 @@ use smallvec::SmallVec;
 use super::steps::{Gauge, GaugeReference, Method, ProtocolSpec};
 use crate::editions::{CycleFile, Rule};
 use crate::error::{Error, Issue, slug};
+use crate::formula::{NoRecord, Recorder};
 use crate::rig::{HeldForce, Locked};
 use crate::source::{Name, validate_named};
 use crate::units::{Duration, Force, Length, Message, Net, Pressure, Ratio, Said};
@@ -73,6 +74,24 @@ impl core::fmt::Debug for Prediction<'_> {
     fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
         f.debug_struct("Prediction").field("force", &self.force).finish_non_exhaustive()
     }
+}
+
+crate::laws! {
+    /// Force at a step.
+    pub fn step_force(part: f64 as "part", p: Force as "P") -> Force as "P_step" = part * p;
+    source "a part of the full net test load";
+    /// Pump pressure at a step.
+    pub fn step_pressure(part: f64 as "part", p: Pressure as "p") -> Pressure as "p_step" = part * p;
+    source "everything is linear in the load";
+    /// Reading at a step.
+    pub fn step_reading(part: f64 as "part", v: Length as "v") -> Length as "v_step" = part * v;
+    source "everything is linear in the load until it cracks";
+    /// Reading at full load, soft prediction: the member comes down, what the gauge stands on rises.
+    pub fn soft_reading(w: Length as "w_soft", rise: Length as "rise") -> Length as "v_soft" = w + rise;
+    source "difference of two levels";
+    /// Reading at full load, stiff prediction.
+    pub fn stiff_reading(w: Length as "w_stiff", rise: Length as "rise", ratio: f64 as "EI_stiff/EI_soft") -> Length as "v_stiff" = w + rise / ratio;
+    source "difference of two levels, both stiffer in one proportion";
 }
 
 crate::answer! {
@@ -182,11 +201,12 @@ pub fn schedule(
     prediction: &Prediction<'_>,
 ) -> Result<Schedule, Error> {
     validate_named("protocol", spec)?;
-    planned(spec, rule, prediction)
+    planned(&mut NoRecord, spec, rule, prediction)
 }
 
 /// The same for a document that was held to its rules.
-pub(crate) fn planned(
+pub(crate) fn planned<R: Recorder>(
+    recorder: &mut R,
     spec: &ProtocolSpec,
     rule: &Rule,
     prediction: &Prediction<'_>,
@@ -219,42 +239,44 @@ pub(crate) fn planned(
         );
     }
     Error::check(issues)?;
-    let at_full = readings(&spec.gauges, prediction);
-    let step = |fraction: Ratio| {
-        let full = fraction.value() >= 1.0;
+    let at_full = readings(recorder, &spec.gauges, prediction);
+    let mut step = |fraction: Ratio| {
+        let part = fraction.value();
+        recorder.about(|| Message::new("Step of {} of the full test load", [fraction.into()]));
+        let full = part >= 1.0;
         let hold = if full { full_hold } else { spec.step_hold.value };
         Step {
             fraction,
-            force: prediction.force * fraction.value(),
-            carriers: prediction.carriers.iter().map(|c| carried(c, fraction.value())).collect(),
-            force_per_jack: prediction.force_per_jack * fraction.value(),
-            pressure: prediction.pressure.map(|p| p * fraction.value()),
+            force: Net(step_force(recorder, part, prediction.force.0)),
+            carriers: prediction.carriers.iter().map(|c| carried(recorder, c, part)).collect(),
+            force_per_jack: Net(step_force(recorder, part, prediction.force_per_jack.0)),
+            pressure: prediction.pressure.map(|p| step_pressure(recorder, part, p)),
             hold,
             reading_times: reading_times(hold),
-            readings: at_full.iter().map(|r| r.part(fraction.value())).collect(),
+            readings: at_full.iter().map(|r| r.part(recorder, part)).collect(),
             held: {
                 let times = (hold, full_hold);
                 let during = |(name, locked): &(Option<&str>, Option<&Locked>)| {
-                    locked.and_then(|l| l.during(*name, fraction.value(), times))
+                    locked.and_then(|l| l.during(*name, part, times))
                 };
                 prediction.circuits.iter().filter_map(during).collect()
             },
         }
     };
-    let steps: Vec<Step> = spec.steps.iter().copied().map(step).collect();
+    let steps: Vec<Step> = spec.steps.iter().copied().map(&mut step).collect();
     let unloading = spec.steps.iter().rev().skip(1).copied().chain([Ratio::ZERO]).collect();
     let least = rule.least.unwrap_or(0.0);
-    let cycle = |c: &CycleFile| {
+    let mut cycle = |c: &CycleFile| {
         let fractions = spec.steps.iter().map(|s| s.value() * c.level).filter(|f| *f > least);
         PlannedCycle {
             name: c.name.clone(),
             pair: c.pair as usize,
-            steps: fractions.map(|f| step(Ratio::from(f))).collect(),
+            steps: fractions.map(Ratio::from).map(&mut step).collect(),
             down_to: Ratio::from(least),
             least: prediction.force * least,
         }
     };
-    let cycles = if cyclic { rule.cycles.iter().map(cycle).collect() } else { Vec::new() };
+    let cycles = if cyclic { rule.cycles.iter().map(&mut cycle).collect() } else { Vec::new() };
     Ok(Schedule {
         cycles,
         unloading,
@@ -270,12 +292,13 @@ pub(crate) fn planned(
     })
 }
 
-fn carried(carrier: &Carrying<'_>, part: f64) -> CarrierStep {
+fn carried<R: Recorder>(recorder: &mut R, carrier: &Carrying<'_>, part: f64) -> CarrierStep {
+    let mut force = |f: Net<Force>| Net(step_force(recorder, part, f.0));
     CarrierStep {
         name: carrier.name.clone(),
-        force: carrier.force * part,
-        force_per_jack: carrier.force_per_jack.map(|f| f * part),
-        pressure: carrier.pressure.map(|p| p * part),
+        force: force(carrier.force),
+        force_per_jack: carrier.force_per_jack.map(&mut force),
+        pressure: carrier.pressure.map(|p| step_pressure(recorder, part, p)),
         layers: carrier.layers.map(|l| l * part),
         depth: carrier.depth.map(|d| d * part),
     }
@@ -390,13 +413,18 @@ fn reading_times(hold: Duration) -> SmallVec<[Duration; 6]> {
 
 impl GaugeReading {
     /// Under a part of the test load.
-    fn part(&self, k: f64) -> Self {
-        Self { stiff: self.stiff * k, soft: self.soft * k, ..*self }
+    fn part<R: Recorder>(&self, recorder: &mut R, k: f64) -> Self {
+        let mut at = |v: Length| step_reading(recorder, k, v);
+        Self { stiff: at(self.stiff), soft: at(self.soft), ..*self }
     }
 }
 
 /// What the gauges should show under the full test load.
-fn readings(gauges: &[Gauge], prediction: &Prediction<'_>) -> SmallVec<[GaugeReading; 3]> {
+fn readings<R: Recorder>(
+    recorder: &mut R,
+    gauges: &[Gauge],
+    prediction: &Prediction<'_>,
+) -> SmallVec<[GaugeReading; 3]> {
     gauges
         .iter()
         .enumerate()
@@ -405,9 +433,13 @@ fn readings(gauges: &[Gauge], prediction: &Prediction<'_>) -> SmallVec<[GaugeRea
                 (GaugeReference::ReactionMember, Some(rise)) => (rise.at)(g.at.value),
                 _ => Length::ZERO,
             };
-            let soft = (prediction.soft)(g.at.value) + rise;
-            let risen = rise / prediction.stiffness_ratio;
-            let stiff = (prediction.stiff)(g.at.value) + risen;
+            recorder.about(|| {
+                let said = [(&g.id).into(), g.at.value.into()];
+                Message::new("Gauge {} at x = {} under the full test load", said)
+            });
+            let (soft, stiff) = ((prediction.soft)(g.at.value), (prediction.stiff)(g.at.value));
+            let soft = soft_reading(recorder, soft, rise);
+            let stiff = stiff_reading(recorder, stiff, rise, prediction.stiffness_ratio);
             // each reads with the same u: the difference has the root of two of it
             let apart = |u: Length| u * (2.0 * std::f64::consts::SQRT_2);
             let readers_apart = g.u.as_ref().map(|u| apart(u.value));

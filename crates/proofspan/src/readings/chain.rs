@@ -102,6 +102,15 @@ crate::laws! {
     /// Less the turn of the root times the lever arm, to the right positive.
     pub fn less_turn(v: Length as "v", theta: Rotation as "θ", theta_0: Rotation as "θ_0", a: Length as "a") -> Length as "v_new" = v - (theta - theta_0) * a;
     source "rigid turn about the root";
+    /// Standard uncertainty of a reading with that of one channel more, the larger first.
+    pub fn with_error(u: Length as "u", one: Length as "u_channel") -> Length as "u" = u * sqrt(1.0 + one / u * (one / u));
+    source "JCGM 100: independent errors add by their squares";
+    /// Standard uncertainty of a deflection: reading and zero have the same.
+    pub fn since_a_zero(u: Length as "u") -> Length as "u_v" = u * sqrt(2.0);
+    source "JCGM 100: the difference of two independent readings";
+    /// Standard uncertainty of a deflection with an error that peak and residual share, the larger first.
+    pub fn with_common(u: Length as "u_v", one: Length as "u_shared") -> Length as "u_v" = u * sqrt(1.0 + one / u * (one / u));
+    source "JCGM 100: independent errors add by their squares";
     /// At the nominal force, by the secant of the gauge.
     pub fn at_nominal(v: Length as "v", p: Force as "P_nom", f: Force as "P", f_0: Force as "P_0") -> Length as "v_new" = v * ((p - f_0) / (f - f_0));
     source "secant stiffness";
@@ -139,6 +148,8 @@ pub struct Chain {
     pub(super) plan: Plan,
     /// Channels whose sum, each times its number, is the corrected reading.
     pub(super) weights: Vec<(String, f64)>,
+    /// Standard errors of one corrected reading, one a channel that states its own.
+    pub(super) errors: Vec<(String, Length)>,
     pub(crate) notes: Vec<Note>,
 }
 

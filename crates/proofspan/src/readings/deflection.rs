@@ -7,7 +7,10 @@
 use core::ops::Range;
 use std::borrow::Cow;
 
-use super::chain::{Chain, Correction, CorrectionKind, Plan, Windows, formula_of, plain};
+use super::chain::{
+    Chain, Correction, CorrectionKind, Plan, Windows, formula_of, plain, since_a_zero, with_common,
+    with_error,
+};
 use super::channel::Channel;
 use super::log::Log;
 use super::rigid::{How, Rigid, rigid};
@@ -18,9 +21,29 @@ use crate::error::{Error, Issue, slug};
 use crate::formula::{NoRecord, Recorder as _, Working};
 use crate::source::validate;
 use crate::units::{
-    Force, Length, Message, Quantity, Ratio, Rotation, Said, Temperature, TemperatureChange,
+    Force, Length, Message, Quantified as _, Quantity, Ratio, Rotation, Said, Temperature,
+    TemperatureChange,
 };
 use crate::verdict::Note;
+
+/// Independent errors together, the largest first; nothing where there is none.
+fn squared(
+    working: &mut Working,
+    errors: impl Iterator<Item = Length>,
+    law: fn(&mut Working, Length, Length) -> Length,
+) -> Option<Length> {
+    let mut all: Vec<Length> = errors.map(Length::abs).filter(|u| *u > Length::ZERO).collect();
+    all.sort_by(|a, b| b.si().total_cmp(&a.si()));
+    let (first, rest) = all.split_first()?;
+    Some(match rest.split_first() {
+        Some((second, more)) => {
+            let two = law(working, *first, *second);
+            more.iter().fold(two, |u, one| law(working, u, *one))
+        }
+        // one alone is a line too, so that it can be followed
+        None => law(working, *first, Length::ZERO),
+    })
+}
 
 /// The deflection of one gauge since zero, corrected, at the end of the full hold and after unloading.
 #[derive(Clone, PartialEq, Debug)]
@@ -91,13 +114,44 @@ impl Deflection {
     }
 
     /// The chain redone with a pencil, at peak and residual.
-    pub(crate) fn work(&self, working: &mut Working) {
+    pub(crate) fn work(&self, working: &mut Working, path: &str) {
         let Some((zero, rest)) = self.moments.split_first() else { return };
         for (i, now) in rest.iter().enumerate() {
             let when = if i == 0 { "largest" } else { "residual" };
             let gauge = &self.gauge;
             working.about(|| Message::new("Gauge {}, {} deflection", [gauge.into(), when.into()]));
-            self.chain.plan.run(working, zero, now, i == 0);
+            let since = working.items.len();
+            let run = self.chain.plan.run(working, zero, now, i == 0);
+            let (name, answer) =
+                if i == 0 { ("d_max", Some(self.d_max)) } else { ("d_r", self.d_r) };
+            if let (Some((_, found)), Some(answer)) = (run.last(), answer) {
+                let size = zero.reading.abs().max(now.reading.abs()).max(answer.abs());
+                let what = format!("{path}.{name}");
+                working.claim(what, since, found.quantity(), answer.si(), size.si());
+            }
+        }
+        self.work_errors(working, path);
+    }
+
+    /// u of one reading and of both deflections, where every channel states its own.
+    fn work_errors(&self, working: &mut Working, path: &str) {
+        let Some(stated) = self.u_reading else { return };
+        let channels: Vec<&str> = self.chain.errors.iter().map(|(id, _)| id.as_str()).collect();
+        let (gauge, names) = (&self.gauge, channels.join(", "));
+        working.about(|| {
+            let said = [gauge.into(), names.as_str().into()];
+            Message::new("Gauge {}, standard uncertainty; channels: {}", said)
+        });
+        let since = working.items.len();
+        let own = self.chain.errors.iter().map(|(_, u)| *u);
+        let Some(u) = squared(working, own, with_error) else { return };
+        working.claim(format!("{path}.u_reading"), since, u.quantity(), stated.si(), u.si());
+        let straight = since_a_zero(working, u);
+        let peak = self.chain.common.iter().map(|c| c.0);
+        squared(working, core::iter::once(straight).chain(peak), with_common);
+        if self.d_r.is_some() {
+            let residual = self.chain.common.iter().map(|c| c.1);
+            squared(working, core::iter::once(straight).chain(residual), with_common);
         }
     }
 
@@ -421,6 +475,7 @@ impl Gauge<'_> {
         let mut chain = Chain {
             as_read: (plan.as_read(&peak), residual.as_ref().map(|m| plan.as_read(m))),
             weights: self.weights(),
+            errors: self.errors(),
             notes,
             ..Chain::default()
         };
@@ -462,6 +517,15 @@ impl Gauge<'_> {
         };
         notes.push(Note::new(slug::READINGS_LOAD_NOT_CORRECTED, self.path(), refused));
         None
+    }
+
+    /// What the error of every channel that states one does to one corrected reading.
+    fn errors(&self) -> Vec<(String, Length)> {
+        let of = |(id, weight): (String, f64)| {
+            let u = self.spec_of(&id)?.u_si()? * weight.abs();
+            (u > 0.0).then(|| (id, Length::from_si(u)))
+        };
+        self.weights().into_iter().filter_map(of).collect()
     }
 
     /// The standard uncertainty of the corrected reading at one moment. That of a temperature is

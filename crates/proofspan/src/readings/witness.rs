@@ -406,15 +406,24 @@ fn later(
     };
     let on = log.rows_in(peak).end..log.rows_between(0.0, until).end;
     let moved = |d: &Deflection| {
-        let then = median(series(log, d, log.rows_in(peak)).map(|s| s.1).collect())?;
+        let at_peak: Vec<f64> = series(log, d, log.rows_in(peak)).map(|s| s.1).collect();
+        let noise = scatter(&at_peak);
+        let then = median(at_peak)?;
         let last: Vec<f64> = series(log, d, on.clone()).rev().take(5).map(|s| s.1).collect();
         let moved = median(last)? - then;
-        let u = d.u_reading.map_or(0.0, Length::si);
         let size = d.d_max.si();
-        (moved * size.signum() > (NOISES * u).max(MOVED * size.abs()))
+        (moved * size.signum() > (NOISES * noise).max(MOVED * size.abs()))
             .then(|| Touched { gauge: d.gauge.clone(), moved: Length::from_si(moved) })
     };
     deflections.iter().filter_map(moved).collect()
+}
+
+/// The standard deviation of the noise of readings, as they show it: what is stated as u may be larger,
+/// and a larger one must hide nothing.
+fn scatter(readings: &[f64]) -> f64 {
+    let steps = readings.iter().zip(readings.iter().skip(1)).map(|(a, b)| (b - a).abs());
+    // the median step of white noise is 0.954 of its standard deviation
+    median(steps.collect()).unwrap_or(0.0) / 0.954
 }
 
 /// Gauges whose last readings before the first step are no longer those of their zero.
@@ -423,9 +432,7 @@ fn touched(log: &Log, spec: &LogSpec, deflections: &[Deflection], first_step: f6
     let mut out = Vec::new();
     for d in deflections {
         let at_zero: Vec<f64> = series(log, d, log.rows_in(zero)).map(|s| s.1).collect();
-        let steps = at_zero.iter().zip(at_zero.iter().skip(1)).map(|(a, b)| (b - a).abs());
-        // the median step of white noise is 0.954 of its standard deviation
-        let noise = median(steps.collect()).unwrap_or(0.0) / 0.954;
+        let noise = scatter(&at_zero);
         let then = median(at_zero);
         let since = log.rows_in(zero).end..log.rows_between(0.0, first_step).end;
         let after: Vec<f64> = series(log, d, since)
@@ -434,8 +441,7 @@ fn touched(log: &Log, spec: &LogSpec, deflections: &[Deflection], first_step: f6
             .take(5)
             .map(|s| s.1)
             .collect();
-        let u = d.u_reading.map_or(0.0, Length::si);
-        let least = (NOISES * noise.max(u)).max(MOVED * d.d_max.si().abs());
+        let least = (NOISES * noise).max(MOVED * d.d_max.si().abs());
         if let Some((now, then)) = median(after).zip(then)
             && (now - then).abs() > least
         {

@@ -13,15 +13,16 @@ use super::load_path::{circuits, gear, time};
 use super::predicted::predicted;
 use super::signing::{people, signed, windows};
 use super::sketch;
+use super::subject::called;
 use super::witness::{along, cycles, every_gauge, measured};
 use crate::beam::Side;
 use crate::design::TestDesign;
 use crate::equivalent::Effect;
-use crate::error::{Error, Slug, slug};
+use crate::error::{Error, slug};
 use crate::formula::Working;
 use crate::judge::Judgement;
 use crate::protocol::{PlannedCycle, Step};
-use crate::rig::{Advice, Hydraulics, Pull, WeightAsked};
+use crate::rig::{Advice, Pull, WeightAsked};
 use crate::source::Write;
 use crate::target::Asked;
 use crate::units::{
@@ -299,7 +300,7 @@ fn layout(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
             rows,
         ));
     }
-    verdicts(out, &l.verdicts, &Vec::new(), page);
+    verdicts(out, &l.verdicts, design, page);
     out.push(Block::Picture(
         "Shear, net: reference (envelope of terms) and test".to_owned(),
         diagram(design, Effect::Shear, page),
@@ -419,28 +420,10 @@ fn sharing(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
     )));
 }
 
-/// What the checks of one code are of, one after the other.
-type Subjects = Vec<(Slug, Vec<String>)>;
-
-/// The name of a check, with what it is of where several have that name.
-fn called(list: &[Verdict], i: usize, subjects: &Subjects) -> Option<String> {
-    let slug = list.get(i)?.slug;
-    let own = |v: &&Verdict| v.slug == slug;
-    let (before, all) = (list.iter().take(i).filter(own).count(), list.iter().filter(own).count());
-    let name = label::check(slug);
-    let named = subjects.iter().find(|(of, names)| *of == slug && names.len() == all && all > 1);
-    let subject = named.and_then(|(_, names)| names.get(before)).filter(|n| !n.is_empty());
-    Some(match subject {
-        Some(subject) => format!("{name}, {subject}"),
-        None => name.to_owned(),
-    })
-}
-
-fn verdicts(out: &mut Vec<Block>, list: &[Verdict], subjects: &Subjects, page: &Page) {
+fn verdicts(out: &mut Vec<Block>, list: &[Verdict], design: &TestDesign, page: &Page) {
     let rows = list
         .iter()
-        .enumerate()
-        .map(|(i, v)| {
+        .map(|v| {
             let of = |si| checked(page, Quantity::new(v.demand.kind, si), DIGITS);
             let limit = match v.limit {
                 Limit::AtMost(l) => format!("at most {}", of(l)),
@@ -448,7 +431,7 @@ fn verdicts(out: &mut Vec<Block>, list: &[Verdict], subjects: &Subjects, page: &
                 Limit::None => NONE.to_owned(),
             };
             vec![
-                called(list, i, subjects).unwrap_or_default(),
+                called(design, v, page),
                 v.state.word().to_owned(),
                 of(v.demand.si),
                 limit,
@@ -580,16 +563,7 @@ fn rig(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
     }
     gear(out, design, page);
     circuits(out, design, page);
-    let alone = r.hydraulics.len() == r.presses.len();
-    let jack = |(i, h): (usize, &Hydraulics)| match (&h.circuit, r.presses.get(i)) {
-        (Some(circuit), _) => format!("circuit {circuit}"),
-        (None, Some(press)) if alone => format!("jack at {}", page.place(press.at)),
-        _ => String::new(),
-    };
-    let jacks: Vec<String> = r.hydraulics.iter().enumerate().map(jack).collect();
-    let subjects =
-        vec![(slug::RIG_PRESSURE_OVER_RATING, jacks.clone()), (slug::RIG_STROKE_SHORT, jacks)];
-    verdicts(out, &r.verdicts, &subjects, page);
+    verdicts(out, &r.verdicts, design, page);
 }
 
 /// What pulls on the reaction, where that is not at the one jack alone; the anchors.
@@ -735,15 +709,7 @@ fn shoring(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
     if let Some(n) = s.levels_needed {
         out.push(Block::Text(format!("Levels needed: {n}.")));
     }
-    let catches: Vec<String> =
-        s.catches.iter().map(|c| format!("catch at {}", page.place(c.at))).collect();
-    let ids = design.spec.shoring.levels.iter().map(|l| l.id.clone()).collect();
-    let subjects = vec![
-        (slug::SHORING_CATCH_OVER_CAPACITY, catches.clone()),
-        (slug::SHORING_GAP_NOT_ABOVE_READING, catches),
-        (slug::SHORING_LEVEL_OVER_CAPACITY, ids),
-    ];
-    verdicts(out, &s.verdicts, &subjects, page);
+    verdicts(out, &s.verdicts, design, page);
 }
 
 /// What the holds do to the force of the locked-off circuits.

@@ -20,6 +20,7 @@ mod markdown;
 mod predicted;
 mod signing;
 mod sketch;
+mod subject;
 mod witness;
 
 pub use html::html;

@@ -15,7 +15,9 @@ use crate::error::{Error, Issue, slug};
 use crate::formula::{NoRecord, Recorder};
 use crate::source::validate_named;
 use crate::units::{Force, Length, Message, Moment, Net, Said, SpringStiffness};
-use crate::verdict::{Basis, Clause, Limit, MemberUnit, Note, State, Stop, Verdict};
+use crate::verdict::{
+    Basis, Clause, Collect, Limit, MemberUnit, Note, Stop, Subject, Verdict, collects, words,
+};
 
 crate::answer! {
     /// One anchor under the full test load.
@@ -97,6 +99,8 @@ pub struct Rig {
     /// What to know.
     pub notes: Vec<Note>,
 }
+
+collects!(Rig);
 
 /// Checks the rig under these presses. `test_deflection` is that of the test member under the
 /// jacks, soft prediction. A member's name alone is one whose left end is its first bearing, loaded
@@ -337,18 +341,26 @@ impl Rig {
         let cases = held.cases()?;
         let stages = held.stages(&cases, unit, tested.steps)?;
         let found = held.lift_off(recorder, self.floor, asked, unit, (&cases, &stages.least));
+        let before = self.bearings.len();
+        let name = |i: usize| Subject::of("bearing", before + i);
+        let asked = found.asked.into_iter().enumerate().map(|(i, v)| v.of(name(i)));
+        self.verdicts.extend(asked);
         self.bearings.extend(found.bearings);
-        self.verdicts.extend(found.asked);
+        self.bearings.iter_mut().enumerate().skip(before).for_each(|(i, b)| {
+            b.verdict = b.verdict.of(Subject::of("bearing", i));
+        });
         self.stops.extend(found.stops);
-        held.wheels(&stages.stages, unit, (&mut self.verdicts, &mut self.stops));
+        held.wheels(&stages.stages, (unit, before), (&mut self.verdicts, &mut self.stops));
         self.stages.extend(stages.stages);
         self.stops.extend(stages.stops);
         let supports = held.beam.supports().iter().map(|s| held.from + s.at).collect();
-        Ok((self.advised(held), Some(cases.pulled), supports, found.own_factor))
+        let advice = self.advised(recorder, held);
+        held.work_stages(recorder, &cases, &self.stages);
+        Ok((advice, Some(cases.pulled), supports, found.own_factor))
     }
 
     /// The least counterweight, where its member is seated; only for a single span.
-    fn advised(&self, held: &Held<'_>) -> Option<Advice> {
+    fn advised<R: Recorder>(&self, recorder: &mut R, held: &Held<'_>) -> Option<Advice> {
         let some = |seat: Seat| held.member.seats().any(|s| s == seat);
         if !some(Seat::Seated) {
             return None;
@@ -359,7 +371,11 @@ impl Rig {
         let lines: Vec<(Length, Force)> = held.pulls.iter().map(|p| (p.0, p.1)).collect();
         let weight = held.member.self_weight.as_ref().map_or_else(Default::default, |w| w.value);
         let statics = Statics { span, weight, lines: &lines, hogging };
-        Some(statics.advice(self.floor).moved(held.from))
+        let advice = statics.advice(self.floor);
+        if recorder.keeps() {
+            statics.work(recorder, &advice);
+        }
+        Some(advice.moved(held.from))
     }
 
     fn anchors<R: Recorder>(
@@ -389,13 +405,13 @@ impl Rig {
                 Basis::net(unit),
                 Clause::Named("strength shown by a test of the anchor"),
             );
-            if verdict.state != State::Pass {
+            let all = self.reactions.iter().map(|r| r.anchors.len()).sum::<usize>();
+            let verdict = verdict.of(Subject::of("anchor", all + i));
+            self.check(verdict, || {
                 let said = [anchor.at.value.into(), used(&verdict)];
                 let message = Message::new("force of the anchor at {} over its strength: {}", said);
-                let path = format!("{name}.anchors[{i}]");
-                self.stops.push(Stop::new(verdict.slug, path, message).with(verdict));
-            }
-            self.verdicts.push(verdict);
+                words(format!("{name}.anchors[{i}]"), message)
+            });
             checks.push(AnchorCheck { at: anchor.at.value, force, verdict });
         }
         checks

@@ -3,6 +3,7 @@
 //! The trap: a counterweight at the bearing gives the best factor against lift-off and does
 //! nothing against moment reversal under the jacks, however heavy. So both are asked.
 
+use crate::formula::{NoRecord, Recorder};
 use crate::source::{Node, Write};
 use crate::units::{Force, Length, Moment};
 use crate::verdict::DESIGN_SLACK;
@@ -17,6 +18,36 @@ crate::laws! {
     /// Counterweight left of a section that keeps its net moment at the hogging that is allowed.
     pub fn against_reversal_left(jacks: Moment as "M_jacks", own: Moment as "M_own", allowed: Moment as "M_hog", l: Length as "L", z: Length as "z", x: Length as "x") -> Force as "C" = (jacks - own - allowed) / (z * ((l - x) / l));
     source "statics of a simple span, section right of the counterweight";
+    /// Uplift of a bearing by one jack line: z from that bearing.
+    pub fn line_uplift(p: Force as "P", l: Length as "L", z: Length as "z") -> Force as "U_line" = p * ((l - z) / l);
+    source "moments about the far bearing";
+    /// Uplift of a bearing by one jack line more.
+    pub fn uplift_more(sum: Force as "U", one: Force as "U_line") -> Force as "U" = sum + one;
+    source "superposition";
+    /// Half of own weight, at either bearing.
+    pub fn half_weight(w: crate::units::LineLoad as "w", l: Length as "L") -> Force as "G" = w * l / 2.0;
+    source "statics of a simple span";
+    /// Moment of one jack line at a section: a from the left bearing to the nearer of line and section, b from the farther to the right one.
+    pub fn line_at_section(p: Force as "P", a: Length as "a", b: Length as "b", l: Length as "L") -> Moment as "M_line" = p * a * (b / l);
+    source "statics of a simple span";
+    /// Moment of the jacks with one line more.
+    pub fn moment_more(sum: Moment as "M_jacks", one: Moment as "M_line") -> Moment as "M_jacks" = sum + one;
+    source "superposition";
+    /// Moment of own weight at a section.
+    pub fn own_at_section(w: crate::units::LineLoad as "w", x: Length as "x", l: Length as "L") -> Moment as "M_own" = w * x * (l - x) / 2.0;
+    source "statics of a simple span";
+    /// What the counterweight must bring at a bearing, were it there.
+    pub fn lack_at_bearing(sf: f64 as "SF", uplift: Force as "U", weight: Force as "G") -> Force as "lack" = sf * uplift - weight;
+    source "moments about the far bearing, lever L";
+    /// What it must bring for a section, as a force of lever one at its end.
+    pub fn lack_at_section(jacks: Moment as "M_jacks", own: Moment as "M_own", allowed: Moment as "M_hog", arm: Length as "arm") -> Force as "lack" = (jacks - own - allowed) / arm;
+    source "statics of a simple span";
+    /// The place where a demand that rises with the place and one that falls are equal.
+    pub fn balanced(l: Length as "L", falls: Force as "lack_right", rises: Force as "lack_left") -> Length as "z" = l * (falls / (rises + falls));
+    source "lack_left L/(L - z) = lack_right L/z: the least of the larger of both";
+    /// The larger of two demands.
+    pub fn larger(a: Force as "C_1", b: Force as "C_2") -> Force as "C" = max(a, b);
+    source "both are asked";
 }
 
 /// What is asked of a single counterweight.
@@ -150,11 +181,10 @@ impl Statics<'_> {
     }
 
     /// The weight that both bearings ask for lift-off with one counterweight at `z`.
-    fn lift_off(&self, sf: f64, z: Length) -> Force {
+    fn lift_off<R: Recorder>(&self, rec: &mut R, sf: f64, z: Length) -> Force {
         let l = self.span;
         let weight = self.weight * l / 2.0;
         let (left, right) = self.uplift();
-        let rec = &mut crate::formula::NoRecord;
         let near = for_factor(rec, sf, left, weight, l, z);
         let far = for_factor(rec, sf, right, weight, l, l - z);
         let ask = |c: Force| {
@@ -181,8 +211,8 @@ impl Statics<'_> {
     }
 
     /// The weight that the net moment under every jack asks with one counterweight at `z`.
-    fn reversal(&self, z: Length) -> Force {
-        let (l, rec) = (self.span, &mut crate::formula::NoRecord);
+    fn reversal<R: Recorder>(&self, rec: &mut R, z: Length) -> Force {
+        let l = self.span;
         let mut most = Force::ZERO;
         for (x, _) in self.lines {
             let (jacks, own) = self.at_section(*x);
@@ -207,7 +237,7 @@ impl Statics<'_> {
         let (l, span) = (self.span.si(), self.span);
         let cost = |z: f64| {
             let z = Length::from_si(z);
-            self.lift_off(sf, z).max(self.reversal(z)).si()
+            self.lift_off(&mut NoRecord, sf, z).max(self.reversal(&mut NoRecord, z)).si()
         };
         let weight = self.weight * span / 2.0;
         let (left, right) = self.uplift();
@@ -239,10 +269,61 @@ impl Statics<'_> {
             factor: sf,
             at,
             force,
-            for_lift_off: self.lift_off(sf, at),
-            for_reversal: self.reversal(at),
-            at_bearing: self.lift_off(sf, end).into(),
+            for_lift_off: self.lift_off(&mut NoRecord, sf, at),
+            for_reversal: self.reversal(&mut NoRecord, at),
+            at_bearing: self.lift_off(&mut NoRecord, sf, end).into(),
         })
+    }
+}
+
+impl Statics<'_> {
+    /// The advice redone with a pencil: what lifts, what bends the other way, the best place, the weight.
+    pub(super) fn work<R: Recorder>(&self, recorder: &mut R, advice: &Advice) {
+        let Advice::Place(found) = advice else { return };
+        let (l, sf) = (self.span, found.factor);
+        recorder.about(|| "The least counterweight; places from the left bearing of its span");
+        half_weight(recorder, self.weight, l);
+        let mut ends: [Option<Force>; 2] = [None; 2];
+        for (end, sum) in [Length::ZERO, l].into_iter().zip(&mut ends) {
+            for (x, p) in self.lines {
+                let one = line_uplift(recorder, *p, l, (*x - end).abs());
+                *sum = Some(sum.map_or(one, |sum| uplift_more(recorder, sum, one)));
+            }
+        }
+        let (mut rising, mut falling) = (Vec::new(), Vec::new());
+        let (weight, (left, right)) = (self.weight * l / 2.0, self.uplift());
+        for (uplift, list) in [(left, &mut rising), (right, &mut falling)] {
+            if sf * uplift > weight {
+                list.push(lack_at_bearing(recorder, sf, uplift, weight));
+            }
+        }
+        for (x, _) in self.lines {
+            let mut sum: Option<Moment> = None;
+            for (p, force) in self.lines {
+                let one = line_at_section(recorder, *force, x.min(*p), l - x.max(*p), l);
+                sum = Some(sum.map_or(one, |sum| moment_more(recorder, sum, one)));
+            }
+            let (jacks, own) = (sum.unwrap_or(Moment::ZERO), self.at_section(*x).1);
+            own_at_section(recorder, self.weight, *x, l);
+            if jacks > own + self.hogging {
+                for (arm, list) in [(*x, &mut rising), (l - *x, &mut falling)] {
+                    list.push(lack_at_section(recorder, jacks, own, self.hogging, arm));
+                }
+            }
+        }
+        let near = |a: Force, b: Force| (l * (b / (a + b)) - found.at).abs() <= l * 1e-9;
+        let pair = rising
+            .iter()
+            .flat_map(|a| falling.iter().map(move |b| (*a, *b)))
+            .find(|(a, b)| near(*a, *b));
+        if let Some((rises, falls)) = pair {
+            balanced(recorder, l, falls, rises);
+        } else {
+            recorder.about(|| "The best place is at a bearing or under a jack line");
+        }
+        let lifts = self.lift_off(recorder, sf, found.at);
+        let turns = self.reversal(recorder, found.at);
+        larger(recorder, lifts, turns);
     }
 }
 
@@ -280,7 +361,8 @@ mod tests {
             let statics = Statics { span, weight, lines: &lines, hogging: hog * KN_M };
             for i in 0..=2000 {
                 let z = span * (f64::from(i) / 2000.0);
-                let there = statics.lift_off(sf, z).max(statics.reversal(z));
+                let rec = &mut NoRecord;
+                let there = statics.lift_off(rec, sf, z).max(statics.reversal(rec, z));
                 let least = advice.placed().map_or(Force::ZERO, |a| a.force);
                 prop_assert!(there >= least * (1.0 - 1e-9), "{z}: {there} {least}");
             }

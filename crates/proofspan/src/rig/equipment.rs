@@ -10,7 +10,9 @@ use super::spec::{Jacks, RigSpec};
 use crate::error::slug;
 use crate::formula::{NoRecord, Recorder};
 use crate::units::{Area, Force, Length, Message};
-use crate::verdict::{Basis, Clause, Limit, MemberUnit, Note, State, Stop, Verdict};
+use crate::verdict::{
+    Basis, Clause, Collect, Limit, MemberUnit, Note, Stop, Subject, Verdict, words,
+};
 
 crate::laws! {
     /// Force of one bar.
@@ -77,8 +79,10 @@ impl Rig {
                 }
             }
             if let Some((found, served)) = most {
+                let since = self.verdicts.len();
                 self.rated(&found, served.jacks, &served.jacks_path);
                 self.circuit_checked(&found, served.jacks, &served.jacks_path, unit);
+                self.name(since, Subject::of("circuit", self.hydraulics.len()));
                 self.hydraulics.push(found);
             }
         }
@@ -149,10 +153,7 @@ impl Rig {
         path: &str,
         unit: MemberUnit,
     ) {
-        let checked = Checked::of(found, jacks, path, unit);
-        self.verdicts.extend(checked.verdicts);
-        self.stops.extend(checked.stops);
-        self.notes.extend(checked.notes);
+        self.gather(&mut Checked::of(found, jacks, path, unit));
     }
 
     pub(super) fn rated(&mut self, found: &Hydraulics, jacks: &Jacks, path: &str) {
@@ -174,18 +175,17 @@ impl Rig {
             (pressure, "rated_pressure", "pressure over rating"),
             (stroke, "stroke", "stroke needed over stroke left"),
         ] {
-            if verdict.state != State::Pass {
+            self.check(verdict, || {
                 let message = Message::new("{}: {}", [word.into(), used(&verdict)]);
-                let stop = Stop::new(verdict.slug, format!("{path}.{field}"), message);
-                self.stops.push(stop.with(verdict));
-            }
-            self.verdicts.push(verdict);
+                words(format!("{path}.{field}"), message)
+            });
         }
     }
 
     /// Every place of the bars of every press.
     pub(super) fn bars<R: Recorder>(&mut self, recorder: &mut R, path: &ForcePath<'_>) {
         let mut unchecked: Vec<&str> = Vec::new();
+        let mut place = 0;
         for served in &path.served {
             let Some(bars) = served.bars else { continue };
             if bars.working_load.is_none() && bars.strength.is_none() {
@@ -198,6 +198,7 @@ impl Rig {
             #[expect(clippy::cast_precision_loss, reason = "places are few")]
             let each = f64::from(bars.number) / places as f64;
             for share in &served.shares {
+                place += 1;
                 let Some(limit) = &bars.working_load else { continue };
                 let one = bar_force(recorder, share.1, each);
                 let verdict = Verdict::design(
@@ -207,13 +208,12 @@ impl Rig {
                     Basis::net(MemberUnit::Bar),
                     Clause::Named("rating of the supplier"),
                 );
-                if verdict.state != State::Pass {
+                let verdict = verdict.of(Subject::of("bars", place - 1));
+                self.check(verdict, || {
                     let message =
                         Message::new("force of a bar over its working load: {}", [used(&verdict)]);
-                    let stop = Stop::new(verdict.slug, served.bars_path.clone(), message);
-                    self.stops.push(stop.with(verdict));
-                }
-                self.verdicts.push(verdict);
+                    words(served.bars_path.clone(), message)
+                });
             }
         }
         for path in unchecked {

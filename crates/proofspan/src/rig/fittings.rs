@@ -6,7 +6,9 @@ use super::oil::{Fittings, Pump};
 use super::spec::Jacks;
 use crate::error::slug;
 use crate::units::{Force, Message, Pressure};
-use crate::verdict::{Basis, Clause, DESIGN_SLACK, Limit, MemberUnit, Note, State, Stop, Verdict};
+use crate::verdict::{
+    Basis, Clause, Collect, DESIGN_SLACK, Limit, MemberUnit, Note, Stop, Verdict, collects, words,
+};
 
 /// So much may cell and pressure differ before the test stops (common practice, no source).
 const APART: f64 = 0.05;
@@ -28,6 +30,8 @@ pub(super) struct Checked {
     pub(super) stops: Vec<Stop>,
     pub(super) notes: Vec<Note>,
 }
+
+collects!(Checked);
 
 impl Checked {
     pub(super) fn of(found: &Hydraulics, jacks: &Jacks, path: &str, unit: MemberUnit) -> Self {
@@ -124,16 +128,14 @@ impl Checked {
                 basis,
                 Clause::Named("burst at four times the pressure (hose standards, from memory)"),
             );
-            if verdict.state != State::Pass {
+            self.check(verdict, || {
                 let said = [found.pressure.into(), HOSE.into(), burst.value.into()];
                 let message = Message::new(
                     "hoses work at {}; {} times that is over their burst pressure {}",
                     said,
                 );
-                let stop = Stop::new(verdict.slug, at("fittings.hose_burst"), message);
-                self.stops.push(stop.with(verdict));
-            }
-            self.verdicts.push(verdict);
+                words(at("fittings.hose_burst"), message)
+            });
         } else {
             let message =
                 "the pressure at which the weakest hose bursts is not given: it holds nothing";
@@ -159,14 +161,11 @@ impl Checked {
             );
             let below = Limit::AtLeast(found.pressure.si());
             let above = Limit::AtMost(found.pressure.si() * RELIEF);
-            for limit in [below, above] {
-                self.verdicts.push(Verdict::design(
-                    slug::RIG_RELIEF,
-                    relief.value.into(),
-                    limit,
-                    basis,
-                    clause,
-                ));
+            for (limit, end) in [(below, "least"), (above, "most")] {
+                self.verdicts.push(
+                    Verdict::design(slug::RIG_RELIEF, relief.value.into(), limit, basis, clause)
+                        .part(end),
+                );
             }
         }
         if !fittings.held_at_jack {
@@ -211,16 +210,13 @@ impl Checked {
             let limit = Limit::AtMost(band.si());
             let bars = locked.bars.unwrap_or(Force::ZERO);
             let cold = locked.cooling.map(|c| c + locked.creep.unwrap_or(Force::ZERO));
-            for change in [cold, locked.warming].into_iter().flatten() {
+            for (change, way) in [(cold, "cooling"), (locked.warming, "warming")] {
+                let Some(change) = change else { continue };
                 // oil and bars need not change together: the worse of both ways counts
                 let demand = (change + bars).into();
-                self.verdicts.push(Verdict::design(
-                    slug::RIG_HOLD_DRIFT,
-                    demand,
-                    limit,
-                    basis,
-                    clause,
-                ));
+                self.verdicts.push(
+                    Verdict::design(slug::RIG_HOLD_DRIFT, demand, limit, basis, clause).part(way),
+                );
             }
             if let Some(step) = locked.per_stroke {
                 self.verdicts.push(Verdict::design(

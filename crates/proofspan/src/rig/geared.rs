@@ -11,16 +11,20 @@ use super::spec::RigSpec;
 use crate::error::slug;
 use crate::formula::Recorder;
 use crate::units::{Force, Kind, Length, Message, Moment, Quantity, Ratio, Stress};
-use crate::verdict::{Basis, Clause, DESIGN_SLACK, Limit, MemberUnit, Note, State, Stop, Verdict};
+use crate::verdict::{
+    Basis, Clause, Collect, DESIGN_SLACK, Limit, MemberUnit, Note, Stop, Subject, Verdict, words,
+};
 
 /// A part of the rig whose demand lies over its strength: a stop with its verdict.
 impl Rig {
+    /// Names what the checks are of that came since.
+    pub(super) fn name(&mut self, since: usize, of: Subject) {
+        self.verdicts.iter_mut().skip(since).for_each(|v| *v = v.of(of));
+    }
+
     fn gear(&mut self, verdict: Verdict, path: String, what: Message) {
-        if verdict.state != State::Pass {
-            let said = Message::new("{}: {} of its strength", [what.into(), used(&verdict)]);
-            self.stops.push(Stop::new(verdict.slug, path, said).with(verdict));
-        }
-        self.verdicts.push(verdict);
+        let said = || Message::new("{}: {} of its strength", [what.into(), used(&verdict)]);
+        self.check(verdict, || words(path, said()));
     }
 
     /// Bars by stress and fixings, beams, jack trains, holes.
@@ -34,7 +38,9 @@ impl Rig {
         self.bar_limits(recorder, path);
         for (i, beam) in spec.beams.iter().enumerate() {
             let name = spec.beams.path("rig.beams", i);
+            let since = self.verdicts.len();
             self.rig_beam(recorder, beam, &name, (path, tested));
+            self.name(since, Subject::of("beam", i));
         }
         self.trained(recorder, spec, path);
         self.holes(spec);
@@ -43,8 +49,9 @@ impl Rig {
     /// Stress of the bars against a part of their tensile strength, force against coupler, nut and
     /// plate, and bars that stand beside a rib.
     pub(super) fn bar_limits<R: Recorder>(&mut self, recorder: &mut R, path: &ForcePath<'_>) {
-        for served in &path.served {
+        for (i, served) in path.served.iter().enumerate() {
             let Some(bars) = served.bars else { continue };
+            let since = self.verdicts.len();
             let places = served.shares.len().max(1);
             #[expect(clippy::cast_precision_loss, reason = "places are few")]
             let each = f64::from(bars.number) / places as f64;
@@ -86,6 +93,7 @@ impl Rig {
                 let what = "coupler, nut or plate of a bar".into();
                 self.gear(verdict, format!("{}.fixings", served.bars_path), what);
             }
+            self.name(since, Subject::of("bars of jack", i));
             let odd = bars.number as usize / places % 2 == 1;
             if let Some(beside) = bars.beside.as_ref().filter(|b| odd && b.value > Length::ZERO) {
                 let one = most / each;
@@ -133,7 +141,7 @@ impl Rig {
                 clause,
             );
             let said = Message::new("beam {}, {}", [(&beam.id).into(), what.into()]);
-            self.gear(verdict, name.to_owned(), said);
+            self.gear(verdict.part(what), name.to_owned(), said);
         }
         if beam.web.is_none() {
             let message = "the strength of the web under the force in the middle is not given: it holds nothing";
@@ -195,7 +203,11 @@ impl Rig {
         let clause = Clause::Named("2.5 % of the vertical sideways (common practice)");
         let limit = Limit::AtMost(train.lateral.value.si());
         let verdict = Verdict::design(slug::RIG_TRAIN_OVER_LOAD, side.into(), limit, basis, clause);
-        self.gear(verdict, "rig.train.lateral".to_owned(), "jack train sideways".into());
+        self.gear(
+            verdict.part("sideways"),
+            "rig.train.lateral".to_owned(),
+            "jack train sideways".into(),
+        );
         match &train.moment {
             Some(limit) => {
                 let clause =
@@ -203,7 +215,11 @@ impl Rig {
                 let limit = Limit::AtMost(limit.value.si());
                 let verdict =
                     Verdict::design(slug::RIG_TRAIN_OVER_LOAD, moment.into(), limit, basis, clause);
-                self.gear(verdict, "rig.train.moment".to_owned(), "jack train in bending".into());
+                self.gear(
+                    verdict.part("in bending"),
+                    "rig.train.moment".to_owned(),
+                    "jack train in bending".into(),
+                );
             }
             None => {
                 let message = Message::new(

@@ -17,6 +17,18 @@ crate::laws! {
     /// Stretch of the bars under their share of the force.
     pub fn bar_stretch(p: Force as "P", n: f64 as "n", l: Length as "l", e: Stress as "E", a: Area as "A") -> Length as "s_bars" = (p / n) / AxialRigidity::of(e, a) * l;
     source "Hooke";
+    /// Force of one of so many equal jacks.
+    pub fn one_jack(p: Force as "P", n: f64 as "n") -> Force as "P_jack" = p / n;
+    source "equal jacks share alike";
+    /// Share of the stroke that is used.
+    pub fn stroke_used(travel: Length as "travel", stroke: Length as "stroke") -> f64 as "used" = travel / stroke;
+    source "definition";
+    /// How far everything but the member under test springs back.
+    pub fn springs_back(rise: Length as "v_rise", bars: Length as "s_bars", oil: Length as "s_oil") -> Length as "s_back" = rise + bars + oil;
+    source "sum of movements along the force path";
+    /// By how much the force falls with the way of the member that gives way.
+    pub fn falls_by(p: Force as "P", back: Length as "s_back") -> SpringStiffness as "k_back" = SpringStiffness::per(p, back);
+    source "definition";
     /// Movement of the jacks: test member, reaction member, bars, slack.
     pub fn travel(test: Length as "v_test", rise: Length as "v_rise", bars: Length as "s_bars", slack: Length as "slack") -> Length as "travel" = test + rise + bars + slack;
     source "sum of movements along the force path";
@@ -111,17 +123,19 @@ pub(super) fn hydraulics<R: Recorder>(recorder: &mut R, press: &Pressed<'_>) -> 
     let oil =
         jacks.oil().map(|(v, k)| oil_travel(recorder, pressure_without_friction, k, v, all, a));
     let friction_differs = friction > 0.0 && n > 1.0;
+    let one = one_jack(recorder, force, n);
     let (most, least) = if friction_differs {
         (jack_most(recorder, force, n, friction), jack_least(recorder, force, n, friction))
     } else {
-        (force / n, force / n)
+        (one, one)
     };
     let known = press.gives && press.bars.is_some() && !jacks.accumulator;
-    let springs_back = oil.filter(|_| known).map(|oil| press.rise + stretch + oil);
+    let springs_back =
+        oil.filter(|_| known).map(|oil| springs_back(recorder, press.rise, stretch, oil));
     let falls = press.circuit_moves.force;
     Hydraulics {
         circuit: press.circuit.map(str::to_owned),
-        force_per_jack: force / n,
+        force_per_jack: one,
         pressure,
         pressure_without_friction,
         bar_stretch: stretch,
@@ -129,14 +143,12 @@ pub(super) fn hydraulics<R: Recorder>(recorder: &mut R, press: &Pressed<'_>) -> 
         stiffness,
         oil_travel: oil,
         stroke_used: (jacks.stroke.value > Length::ZERO)
-            .then(|| Ratio::from(whole / jacks.stroke.value)),
+            .then(|| Ratio::from(stroke_used(recorder, whole, jacks.stroke.value))),
         jack_most: most,
         jack_least: least,
         springs_back,
         energy: springs_back.map(|s| Energy::of(falls, s) / 2.0),
-        falls_by: springs_back
-            .filter(|s| *s > Length::ZERO)
-            .map(|s| SpringStiffness::per(falls, s)),
+        falls_by: springs_back.filter(|s| *s > Length::ZERO).map(|s| falls_by(recorder, falls, s)),
         locked: locked(recorder, jacks, &press.circuit_moves),
     }
 }

@@ -12,7 +12,7 @@ use crate::error::{Error, Issue, slug};
 use crate::formula::Recorder;
 use crate::source::Name;
 use crate::units::{Force, Kind, Length, LineLoad, Message, Quantity};
-use crate::verdict::{Basis, Clause, DESIGN_SLACK, Limit, MemberUnit, State, Stop, Verdict};
+use crate::verdict::{Basis, Clause, DESIGN_SLACK, Limit, MemberUnit, State, Stop, Verdict, words};
 
 crate::laws! {
     /// Reaction of own weight at either bearing.
@@ -21,9 +21,18 @@ crate::laws! {
     /// Share of a force at the bearing at distance L from the other.
     pub fn bearing_share(c: Force as "C", l: Length as "L", z: Length as "distance") -> Force as "share" = c * ((l - z) / l);
     source "moments about the other bearing";
+    /// What holds a bearing down: own weight and what stands on the member.
+    pub fn held_down(own: Force as "own weight", weights: Force as "weights") -> Force as "stabilising" = own + weights;
+    source "sum of what presses the bearing down";
+    /// What lifts a bearing: the jacks, and weights beyond another bearing.
+    pub fn lifted(jacks: Force as "jacks", others: Force as "others") -> Force as "uplift" = jacks + others;
+    source "sum of what lifts the bearing";
     /// Factor against lift-off: all that stabilises over all that lifts.
     pub fn lift_off_factor(down: Force as "stabilising", up: Force as "uplift") -> f64 as "factor" = down / up;
     source "static equilibrium; floor 1.667 or 1.389 (library rule after EN 1990)";
+    /// Factor of own weight alone.
+    pub fn own_factor(own: Force as "own weight", up: Force as "uplift") -> f64 as "factor without weights" = own / up;
+    source "static equilibrium";
     /// Factor on the other basis: counterweights over the uplift own weight does not balance.
     pub fn unbalanced_factor(c: Force as "counterweights", up: Force as "uplift", own: Force as "own weight") -> f64 as "factor on unbalanced uplift" = c / (up - own);
     source "definition";
@@ -246,10 +255,10 @@ impl Held<'_> {
             let positive = |f: Force| f.max(Force::ZERO);
             let weights: Force = share.weights.iter().copied().map(positive).sum();
             let own = positive(share.own);
-            let down = own + weights;
+            let down = held_down(recorder, own, weights);
             let tips: Force = share.weights.iter().map(|f| positive(-*f)).sum();
             let jacks: Force = share.circuits.iter().copied().map(positive).sum();
-            let uplift = jacks + tips + positive(-share.own);
+            let uplift = lifted(recorder, jacks, tips + positive(-share.own));
             // a difference that rounding leaves is neither lift nor unbalanced lift
             let size = force.max(down);
             let lifts = uplift > size * DESIGN_SLACK;
@@ -282,16 +291,13 @@ impl Held<'_> {
                                 basis,
                                 Clause::Named("strength given by the engineer"),
                             );
-                            if verdict.state != State::Pass {
+                            found.stops.extend(verdict.stop(|| {
                                 let text =
                                     "{} bearing at {}: uplift of {} where what holds it carries {}";
                                 let said = [side.into(), at.into(), pulled.into(), limit.into()];
                                 let path = format!("{}.uplift_capacity", self.path);
-                                found.stops.push(
-                                    Stop::new(verdict.slug, path, Message::new(text, said))
-                                        .with(verdict),
-                                );
-                            }
+                                words(path, Message::new(text, said))
+                            }));
                             verdict
                         }
                         None => {
@@ -321,16 +327,13 @@ impl Held<'_> {
                         basis,
                         RULE,
                     );
-                    if matches!(verdict.state, State::Fail | State::Inconclusive) {
+                    found.stops.extend(verdict.stop(|| {
                         let message = Message::new(
                             "{} bearing: stabilising {} over uplift {} is {}, below the floor of {}",
                             [side.into(), down.into(), uplift.into(), factor.into(), floor.into()],
                         );
-                        found.stops.push(
-                            Stop::new(slug::RIG_LIFTOFF_BELOW_FLOOR, "rig.counterweights", message)
-                                .with(verdict),
-                        );
-                    }
+                        words("rig.counterweights", message)
+                    }));
                     verdict
                 }
             };
@@ -356,7 +359,8 @@ impl Held<'_> {
                 uplift,
                 factor,
                 factor_on_unbalanced_uplift: unbalanced,
-                factor_without_counterweight: (bare > size * DESIGN_SLACK).then(|| own / bare),
+                factor_without_counterweight: (bare > size * DESIGN_SLACK)
+                    .then(|| own_factor(recorder, own, bare)),
                 verdict,
             });
         }

@@ -68,3 +68,4 @@ pub(crate) use hydraulics::LAWS as HYDRAULIC_LAWS;
 pub(crate) use lift_off::LAWS as LIFT_OFF_LAWS;
 pub(crate) use locked::LAWS as OIL_LAWS;
 pub(crate) use press::LAWS as PRESS_LAWS;
+pub(crate) use stages::LAWS as STAGE_LAWS;

@@ -6,11 +6,14 @@ use smallvec::SmallVec;
 
 use super::lift_off::{Cases, Held};
 use super::reaction::{ReactionMember, Seat};
-use crate::beam::{Load, Response};
+use crate::beam::{Load, Response, Side, at_cut};
 use crate::error::{Error, Slug, slug};
+use crate::formula::Recorder;
 use crate::source::Name;
 use crate::units::{Force, Length, Message, Moment, Quantity, Ratio};
-use crate::verdict::{Basis, Clause, DESIGN_SLACK, Limit, MemberUnit, State, Stop, Verdict};
+use crate::verdict::{
+    Basis, Clause, DESIGN_SLACK, Limit, MemberUnit, State, Stop, Subject, Verdict,
+};
 
 crate::answer! {
     /// What one support gives a reaction member at one stage.
@@ -80,7 +83,98 @@ impl Sizes {
     }
 }
 
+crate::laws! {
+    /// Shear at a stage: what is placed, and a part of what the jacks lift.
+    pub fn stage_shear(placed: Force as "V_placed", part: f64 as "part", jacks: Force as "V_jacks") -> Force as "V" = abs(placed + part * jacks);
+    source "superposition";
+    /// Moment at a stage: what is placed, and a part of what the jacks lift.
+    pub fn stage_moment(placed: Moment as "M_placed", part: f64 as "part", jacks: Moment as "M_jacks") -> Moment as "M" = placed + part * jacks;
+    source "superposition";
+    /// Reaction at a stage: what is placed, and a part of what the jacks lift.
+    pub fn stage_reaction(placed: Force as "R_placed", part: f64 as "part", jacks: Force as "R_jacks") -> Force as "R" = placed + part * jacks;
+    source "superposition";
+}
+
 impl Held<'_> {
+    /// Every stage redone with a pencil: shear and moment where they are largest, by a cut through the
+    /// member under what is placed and under the jacks; of a member that equilibrium alone does not
+    /// solve, what the solver leaves unmet.
+    pub(super) fn work_stages<R: Recorder>(
+        &self,
+        recorder: &mut R,
+        cases: &Cases,
+        stages: &[Stage],
+    ) {
+        if !recorder.keeps() {
+            return;
+        }
+        let own = self.own().into_iter();
+        let weights = self.weights.iter().map(|(x, c)| Load::point(*x, *c));
+        let placed: Vec<Load> = own.chain(weights).collect();
+        let pulled: Vec<Load> = self.pulls.iter().map(|(x, p, _)| Load::point(*x, -*p)).collect();
+        let both = |stage: &&Stage| {
+            stage.reaction == self.name
+                && !["placing", "tanks"].iter().any(|n| stage.name.starts_with(n))
+        };
+        let mut known: Vec<(Length, Side, [(Force, Moment); 2])> = Vec::new();
+        for stage in stages.iter().filter(both) {
+            let side = self.side_of(cases, stage);
+            let places = [
+                (stage.shear_at - self.from, side),
+                (stage.sagging_at - self.from, Side::Left),
+                (stage.least_moment_at - self.from, Side::Left),
+            ];
+            let mut found: SmallVec<[[(Force, Moment); 2]; 3]> = SmallVec::new();
+            for (x, side) in places {
+                let before = known.iter().find(|k| k.0 == x && k.1 == side).map(|k| k.2);
+                let cut = before.or_else(|| {
+                    recorder.about(|| {
+                        Message::new(
+                            "Reaction member {}, at {} from its left end: what is placed, then the jacks",
+                            [self.name.as_str().into(), x.into()],
+                        )
+                    });
+                    let a = at_cut(recorder, &self.beam, &placed, (x, side))?;
+                    Some([a, at_cut(recorder, &self.beam, &pulled, (x, side))?])
+                });
+                let Some(cut) = cut else { break };
+                if before.is_none() {
+                    known.push((x, side, cut));
+                }
+                found.push(cut);
+            }
+            recorder.about(|| {
+                Message::new(
+                    "Reaction member {}: {}",
+                    [self.name.as_str().into(), stage.name.as_ref().into()],
+                )
+            });
+            let [[v, v_p], [m, m_p], [least, least_p]] = found.as_slice() else {
+                let left = cases.placed.residual().max(cases.pulled.residual());
+                recorder.searched(|| "Largest shear", stage.shear.into(), left);
+                recorder.searched(|| "Largest sagging moment", stage.sagging.into(), left);
+                recorder.searched(|| "Smallest moment", stage.least_moment.into(), left);
+                continue;
+            };
+            stage_shear(recorder, v.0, stage.fraction, v_p.0);
+            stage_moment(recorder, m.1, stage.fraction, m_p.1);
+            stage_moment(recorder, least.1, stage.fraction, least_p.1);
+            for (a, b) in cases.placed.reactions().iter().zip(cases.pulled.reactions()) {
+                stage_reaction(recorder, a.force, stage.fraction, b.force);
+            }
+        }
+    }
+
+    /// The side of its place on which the largest shear of a stage acts.
+    fn side_of(&self, cases: &Cases, stage: &Stage) -> Side {
+        let x = stage.shear_at - self.from;
+        let at = |side| {
+            let (a, b) = (cases.placed.inside(), cases.pulled.inside());
+            (a.shear(x, side) + b.shear(x, side) * stage.fraction).abs()
+        };
+        if at(Side::Left) > at(Side::Right) { Side::Left } else { Side::Right }
+    }
+
     pub(super) fn stages(
         &self,
         cases: &Cases,
@@ -175,7 +269,7 @@ impl Held<'_> {
     pub(super) fn wheels(
         &self,
         stages: &[Stage],
-        unit: MemberUnit,
+        (unit, first): (MemberUnit, usize),
         (verdicts, stops): (&mut Vec<Verdict>, &mut Vec<Stop>),
     ) {
         if self.member.axles.is_empty() {
@@ -188,6 +282,7 @@ impl Held<'_> {
             let limit = Limit::AtMost(axle.carries.value.si());
             let code = slug::RIG_AXLE_OVER_GROUND;
             let verdict = Verdict::design(code, most.into(), limit, Basis::total(unit), given);
+            let verdict = verdict.of(Subject::of("bearing", first + i));
             if verdict.state != State::Pass {
                 let text = "the axle at {} brings {} to what carries {}";
                 let said = [axle.at.value.into(), most.into(), axle.carries.value.into()];
@@ -205,6 +300,7 @@ impl Held<'_> {
         };
         let (code, limit) = (slug::RIG_HOLD_OVER_LOAD, Limit::AtMost(hold.value.si()));
         let verdict = Verdict::design(code, pull.into(), limit, Basis::net(unit), given);
+        let verdict = verdict.of(Subject::of("bearing", first));
         if verdict.state != State::Pass {
             let said = [pull.into(), hold.value.into()];
             let message = Message::new("the vehicle is held by {} at one place and takes {}", said);
@@ -366,17 +462,22 @@ fn strengths(
     code: Slug,
 ) -> SmallVec<[Verdict; 3]> {
     let given = Clause::Named("strength given by the engineer");
-    let checks: [(Quantity, f64, Option<f64>); 3] = [
-        (shear.into(), terms.shear.si(), member.shear_capacity.as_ref().map(|c| c.value.si())),
-        (sagging.into(), terms.moment.si(), member.sagging_capacity.as_ref().map(|c| c.value.si())),
-        (hogging.into(), terms.moment.si(), member.hogging_capacity.as_ref().map(|c| c.value.si())),
+    let [v, m, h] = [
+        member.shear_capacity.as_ref().map(|c| c.value.si()),
+        member.sagging_capacity.as_ref().map(|c| c.value.si()),
+        member.hogging_capacity.as_ref().map(|c| c.value.si()),
+    ];
+    let checks: [(Quantity, f64, Option<f64>, &str); 3] = [
+        (shear.into(), terms.shear.si(), v, "shear"),
+        (sagging.into(), terms.moment.si(), m, "sagging"),
+        (hogging.into(), terms.moment.si(), h, "hogging"),
     ];
     let basis = Basis::total(unit);
     checks
         .into_iter()
-        .filter_map(|(demand, size, limit)| {
+        .filter_map(|(demand, size, limit, part)| {
             let limit = limit.map(Limit::AtMost)?;
-            Some(Verdict::design_of_size(code, demand, size, limit, basis, given))
+            Some(Verdict::design_of_size(code, demand, size, limit, basis, given).part(part))
         })
         .chain(member.cracks_at.as_ref().map(|limit| {
             let (code, limit) = (slug::RIG_TOP_CRACKS, Limit::AtMost(limit.value.si()));

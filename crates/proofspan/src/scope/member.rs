@@ -2,7 +2,7 @@
 
 use crate::error::{Issue, slug};
 use crate::source::rule::{Positive, Rule};
-use crate::source::{Door, Given, Leaf, Node, Read, Reader, Value, Write};
+use crate::source::{Door, Given, Leaf, Node, Read, Reader, Shapes, Value, Write};
 use crate::units::Length;
 use crate::verdict::MemberUnit;
 
@@ -82,7 +82,7 @@ impl Read for MemberKind {
         let index = reader.word(node, "member kind", &covered, slug::SCOPE_MEMBER_KIND)?;
         COVERED.get(index).map(|(_, k)| *k)
     }
-    fn schema() -> serde_json::Value {
+    fn shape(_: &mut Shapes) -> serde_json::Value {
         let words: Vec<&str> = COVERED.iter().map(|(w, _)| *w).collect();
         serde_json::json!({ "type": "string", "enum": words })
     }
@@ -116,7 +116,7 @@ impl Read for MemberUnit {
         let index = reader.word(node, "member unit", &words, slug::SOURCE_CHOICE)?;
         UNITS.get(index).map(|(_, u)| *u)
     }
-    fn schema() -> serde_json::Value {
+    fn shape(_: &mut Shapes) -> serde_json::Value {
         let words: Vec<&str> = UNITS.iter().map(|(w, _)| *w).collect();
         serde_json::json!({ "type": "string", "enum": words })
     }

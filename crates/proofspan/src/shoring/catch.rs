@@ -65,6 +65,21 @@ crate::laws! {
     /// Largest drop of that energy.
     pub fn gap_padded(e: Moment as "E_max", p: Force as "P", s: Length as "s", w: Force as "W") -> Length as "h_max" = (e - p * s / 2.0) / w;
     source "the energy of the drop, solved for h";
+    /// Force of the catches that stop one failure, with one more.
+    pub fn one_catch_more(sum: Force as "F_catch", one: Force as "F") -> Force as "F_catch" = sum + one;
+    source "what the levels carry together";
+    /// Reading at a part of the test load.
+    pub fn reading_part(part: f64 as "part", v: Length as "v") -> Length as "v_part" = part * v;
+    source "everything is linear in the load until it cracks";
+    /// Least gap: the reading expected and its uncertainty; nothing where the member rises.
+    pub fn least_gap(v: Length as "v", u: Length as "U") -> Length as "gap_low" = max(v + u, 0.0 * u);
+    source "a head that the member does not touch (library rule)";
+    /// Least gap with the clearance.
+    pub fn clear_gap(low: Length as "gap_low", clear: Length as "clearance") -> Length as "gap_rec" = low + clear;
+    source "library rule";
+    /// Dynamic force over the static one.
+    pub fn times_static(force: Force as "F", at_rest: Force as "F_static") -> f64 as "F/F_static" = force / at_rest;
+    source "definition";
     /// Largest drop that the catch stops while the rig still pulls.
     pub fn gap_engaged(way: Length as "h+d", k: SpringStiffness as "k_s", f: Force as "R") -> Length as "h_max" = way - f / k;
     source "definition of the way";

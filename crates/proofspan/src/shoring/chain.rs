@@ -74,9 +74,6 @@ impl Scene {
     }
 }
 
-/// Halvings between a place of loose load where a piece rests and one where it tips.
-const HALVED: usize = 44;
-
 impl<'a> Chain<'a> {
     pub(super) fn new(scene: &'a Scene, piece: &'a Piece) -> Self {
         let same = scene.same();
@@ -115,23 +112,33 @@ impl<'a> Chain<'a> {
     }
 
     /// The catches with the loose load as far as the piece still rests, between a place where it
-    /// does and one where it tips.
+    /// does and one where it tips. While the same catches and supports push, each by a part that goes
+    /// linearly with the place: the next one to let go is known, and the piece tips where none that is
+    /// left can take over.
     fn limit(
         &self,
         gaps: bool,
         loose: f64,
         (rest, off): (f64, f64),
     ) -> Option<SmallVec<[Share; 4]>> {
-        let (mut rest, mut off) = (rest, off);
-        let mut found = None;
-        for _ in 0..HALVED {
-            let x = f64::midpoint(rest, off);
-            match self.settle(gaps, true, Some((x, loose))) {
-                Some(shares) => (rest, found) = (x, Some(shares)),
-                None => off = x,
+        let step = (off - rest).signum() * self.scene.same();
+        let mut x = rest;
+        let mut here = self.rest(gaps, true, Some((x, loose)))?;
+        // each round one lets go or takes over
+        for _ in 0..=2 * (self.posts.len() + self.piece.supports.len()) {
+            let beyond = self.with(&here, gaps, (off, loose))?;
+            let ends = here.pushes.iter().zip(&beyond.pushes).filter(|(now, then)| now > then);
+            let part = ends.map(|(now, then)| now.max(0.0) / (now - then)).fold(1.0, f64::min);
+            let edge = x + (off - x) * part;
+            let Some(at_edge) = self.rest(gaps, true, Some((edge, loose))) else { break };
+            let same = here.touching == at_edge.touching && here.seated == at_edge.seated;
+            (x, here) = (edge, at_edge);
+            if same {
+                let Some(next) = self.rest(gaps, true, Some((edge + step, loose))) else { break };
+                (x, here) = (edge + step, next);
             }
         }
-        found
+        Some(here.shares)
     }
 
     /// The body on which a place stands, and how far along it, in parts of its length: the nodes
@@ -180,11 +187,15 @@ impl<'a> Chain<'a> {
         test: bool,
         loose: Option<(f64, f64)>,
     ) -> Option<SmallVec<[Share; 4]>> {
+        self.rest(gaps, test, loose).map(|rest| rest.shares)
+    }
+
+    /// The catches with their gaps, and the loads with what is loose at a place.
+    fn case(&self, gaps: bool, test: bool, loose: Option<(f64, f64)>) -> Case {
         let mut posts = self.posts.clone();
         if !gaps {
             posts.iter_mut().for_each(|p| p.gap = 0.0);
         }
-        let unit = self.unit();
         let mut loads = self.loads.clone();
         if !test {
             loads.iter_mut().for_each(|[_, w, j]| (*w, *j) = (0.0, 0.0));
@@ -195,6 +206,57 @@ impl<'a> Chain<'a> {
                 *weights += force * part;
             }
         }
+        (posts, loads)
+    }
+
+    /// How far a place moves, times the unit stiffness, by one column.
+    fn way(&self, moved: &Moved, x: f64, column: usize) -> f64 {
+        let (body, t) = self.shape(x);
+        moved.at(body, column) * (1.0 - t) + moved.at(body + 1, column) * t
+    }
+
+    /// How far a place moves in all.
+    fn whole(&self, moved: &Moved, x: f64) -> f64 {
+        (0..COLUMNS).map(|c| self.way(moved, x, c)).sum()
+    }
+
+    /// Force of a catch: way less gap, over its stiffness.
+    fn push(&self, moved: &Moved, p: &Post) -> f64 {
+        let unit = self.unit();
+        (self.whole(moved, p.at) - p.gap * unit) * (p.stiffness / unit)
+    }
+
+    /// What every catch that touches and every support that can lift and holds pushes.
+    fn pushes(
+        &self,
+        moved: &Moved,
+        posts: &[Post],
+        (touching, seated): (&[bool], &[bool]),
+    ) -> SmallVec<[f64; 6]> {
+        let on = posts.iter().zip(touching).filter(|(_, on)| **on);
+        let mut all: SmallVec<[f64; 6]> = on.map(|(p, _)| self.push(moved, p)).collect();
+        let mut row = self.nodes.len();
+        for (seat, _) in self.piece.supports.iter().zip(seated).filter(|(_, on)| **on) {
+            if seat.lifts {
+                all.push((0..COLUMNS).map(|c| moved.at(row, c)).sum());
+            }
+            row += if seat.turn { 2 } else { 1 };
+        }
+        all
+    }
+
+    /// The forces with the loose load elsewhere, were the same catches and supports to push.
+    fn with(&self, like: &Resting, gaps: bool, loose: (f64, f64)) -> Option<Resting> {
+        let (posts, loads) = self.case(gaps, true, Some(loose));
+        let moved = self.solve(&posts, &loads, &like.touching, &like.seated)?;
+        let pushes = self.pushes(&moved, &posts, (&like.touching, &like.seated));
+        Some(Resting { pushes, ..like.clone() })
+    }
+
+    /// How the piece comes to rest; nothing where it does not.
+    fn rest(&self, gaps: bool, test: bool, loose: Option<(f64, f64)>) -> Option<Resting> {
+        let (posts, loads) = self.case(gaps, test, loose);
+        let unit = self.unit();
         let scale: f64 = loads.iter().flatten().map(|f| f.abs()).sum();
         let seats = &self.piece.supports;
         let mut touching: SmallVec<[bool; 4]> = smallvec![true; posts.len()];
@@ -206,13 +268,7 @@ impl<'a> Chain<'a> {
             } else {
                 self.solve(&posts, &loads, &touching, &seated)?
             };
-            let way = |x: f64, column: usize| -> f64 {
-                let (body, t) = self.shape(x);
-                moved.at(body, column) * (1.0 - t) + moved.at(body + 1, column) * t
-            };
-            let whole = |x: f64| (0..COLUMNS).map(|c| way(x, c)).sum::<f64>();
-            // forces over the unit stiffness: way of the catch less its gap
-            let push = |p: &Post| -> f64 { (whole(p.at) - p.gap * unit) * (p.stiffness / unit) };
+            let push = |p: &Post| self.push(&moved, p);
             let tolerance =
                 1e-10 * (scale + unit * posts.iter().map(|p| p.gap).fold(0.0, f64::max));
             // the worst that pulls goes, then the worst that is passed comes
@@ -247,7 +303,7 @@ impl<'a> Chain<'a> {
                 seats
                     .iter()
                     .zip(&seated)
-                    .position(|(s, on)| !*on && whole(s.at) > tolerance)
+                    .position(|(s, on)| !*on && self.whole(&moved, s.at) > tolerance)
                     .map(|i| (false, i))
             });
             if let Some((post, i)) = passed {
@@ -260,14 +316,16 @@ impl<'a> Chain<'a> {
                     return Share::default();
                 }
                 let k = p.stiffness / unit;
-                let of = |column: usize| way(p.at, column) * k;
+                let of = |column: usize| self.way(&moved, p.at, column) * k;
                 // what the gaps move goes with the weight that is always there
                 let own = of(0) + of(3) - p.gap * p.stiffness;
                 let (weights, jacks) = (of(1).max(0.0), of(2).max(0.0));
                 let total = own + of(1) + of(2);
                 Share { own: (total - weights - jacks).max(0.0), weights, jacks }
             });
-            return Some(shares.collect());
+            let shares = shares.collect();
+            let pushes = self.pushes(&moved, &posts, (&touching, &seated));
+            return Some(Resting { shares, pushes, touching, seated });
         }
         None
     }
@@ -325,6 +383,20 @@ impl<'a> Chain<'a> {
         }
         equations.solved()
     }
+}
+
+/// Catches and loads of one case.
+type Case = (SmallVec<[Post; 4]>, SmallVec<[[f64; 3]; 4]>);
+
+/// A piece at rest.
+#[derive(Clone)]
+struct Resting {
+    /// What every catch carries.
+    shares: SmallVec<[Share; 4]>,
+    /// The forces that only push: catches that touch, then supports that can lift.
+    pushes: SmallVec<[f64; 6]>,
+    touching: SmallVec<[bool; 4]>,
+    seated: SmallVec<[bool; 4]>,
 }
 
 /// What moves, a row each, a column for own weight, weights, jacks and gaps.

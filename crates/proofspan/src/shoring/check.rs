@@ -6,10 +6,15 @@ use smallvec::SmallVec;
 
 use super::around::Surroundings;
 use super::body::{Acting, Loose, Part, Post, Scene, Share};
-use super::catch::{largest_gap_padded, largest_gap_rig, largest_gap_weights};
+use super::catch::{
+    clear_gap, largest_gap_padded, largest_gap_rig, largest_gap_weights, least_gap, one_catch_more,
+    reading_part, times_static,
+};
 use super::drive::{Landing, Rig, at_rest};
 use super::falls::{Fall, Falls, Region, Search, StubHeld};
-use super::levels::{Carried, GROUND, LevelShare, Stacked, stack};
+use super::levels::{
+    Carried, GROUND, LevelShare, Stacked, left_over, pushed_sideways, stack, stack_recorded,
+};
 use super::posts::{PostResistance, one_post, posts_resistance};
 use super::spec::{
     Catch, Level, Resistance, ShoringSpec, StubHold, accidental_resistance, rated_resistance,
@@ -20,7 +25,10 @@ use crate::formula::{NoRecord, Recorder};
 use crate::scope::Mode;
 use crate::source::{Given, validate_named};
 use crate::units::{Force, Length, LineLoad, Message, Moment, Ratio, Said, SpringStiffness};
-use crate::verdict::{Basis, Clause, DESIGN_SLACK, Limit, MemberUnit, Note, State, Stop, Verdict};
+use crate::verdict::{
+    Basis, Clause, Collect, DESIGN_SLACK, Limit, MemberUnit, Note, State, Stop, Subject, Verdict,
+    collects, words,
+};
 
 crate::answer! {
     /// The gap at one step.
@@ -133,6 +141,8 @@ crate::answer! {
     }
 }
 
+collects!(Shoring);
+
 /// Checks the shoring.
 ///
 /// # Errors
@@ -206,7 +216,7 @@ pub(crate) fn check_recorded<R: Recorder>(
         }
         let path = spec.catch.path("shoring.catch", i);
         shoring.caught(recorder, (&path, catch, i), (&scene, worst), &rig, around);
-        shoring.gap(spec, (&path, catch), around);
+        shoring.gap(recorder, spec, (&path, catch), around);
         shoring.near(&path, catch, around);
         if !catch.posts_on_joist_lines {
             shoring.stops.push(Stop::new(
@@ -217,7 +227,9 @@ pub(crate) fn check_recorded<R: Recorder>(
         }
     }
     let together = rig.together(spec, &falls);
-    shoring.force = together.iter().map(|c| c.2).sum();
+    if let Some((first, rest)) = together.split_first() {
+        shoring.force = rest.iter().fold(first.2, |sum, c| one_catch_more(recorder, sum, c.2));
+    }
     // one catch at its worst is all of them together
     if landings.last() != Some(&together) {
         landings.push(together);
@@ -356,19 +368,18 @@ impl Shoring {
             Basis::total(around.unit),
             Clause::Named("accidental action (library rule)"),
         );
-        if verdict.state != State::Pass {
+        let verdict = verdict.of(Subject::of("catch", number));
+        self.check(verdict, || {
             let message = Message::new(
                 "catch force {} on posts that carry {}",
                 [force.into(), capacity.into()],
             );
-            self.stops.push(
-                Stop::new(slug::SHORING_CATCH_OVER_CAPACITY, path.clone(), message).with(verdict),
-            );
-        }
-        self.verdicts.push(verdict);
+            words(path.clone(), message)
+        });
         self.leaning(&format!("{path}.resistance"), &catch.resistance, force);
         let at_rest = Force::from_si(share.total());
-        let over = |force: Force| (at_rest > Force::ZERO).then(|| force / at_rest);
+        let mut over =
+            |force: Force| (at_rest > Force::ZERO).then(|| times_static(recorder, force, at_rest));
         self.catches.push(Caught {
             at,
             crack: worst.map(|f| Length::from_si(f.crack)),
@@ -382,7 +393,7 @@ impl Shoring {
             crushed: rig.crushes(catch, share, catch.gap.value),
             slack,
             resistance: capacity,
-            sideways: sideways(force, &catch.resistance),
+            sideways: pushed_sideways(recorder, force, leans(&catch.resistance)),
             gap_low: Length::ZERO,
             gap_recommended: Length::ZERO,
             gap_high: stops_some.then_some(largest),
@@ -407,8 +418,9 @@ impl Shoring {
         }
     }
 
-    fn gap(
+    fn gap<R: Recorder>(
         &mut self,
+        recorder: &mut R,
         spec: &ShoringSpec,
         (path, catch): (&str, &Catch),
         around: &Surroundings<'_>,
@@ -418,11 +430,13 @@ impl Shoring {
         let reading = (around.reading)(catch.at.value);
         let (sure, clear) = (spec.reading_uncertainty.value, spec.clearance.value);
         // where the member rises, a head that touches it is never in its way
-        caught.gap_low = (reading + sure).max(Length::ZERO);
-        caught.gap_recommended = caught.gap_low + clear;
+        recorder.about(|| Message::new("The gap of the catch at x = {}", [catch.at.value.into()]));
+        caught.gap_low = least_gap(recorder, reading, sure);
+        caught.gap_recommended = clear_gap(recorder, caught.gap_low, clear);
         let at_step = |fraction: &Ratio| {
-            let low = (reading * fraction.value() + sure).max(Length::ZERO);
-            GapStep { fraction: *fraction, low, recommended: low + clear }
+            let part = reading_part(recorder, fraction.value(), reading);
+            let low = least_gap(recorder, part, sure);
+            GapStep { fraction: *fraction, low, recommended: clear_gap(recorder, low, clear) }
         };
         caught.gap_steps = around.fractions.iter().map(at_step).collect();
         let (low, high) = (caught.gap_low, caught.gap_high);
@@ -458,7 +472,8 @@ impl Shoring {
             );
             self.notes.push(Note::new(slug::SHORING_GAP_WIDE, format!("{path}.gap"), message));
         }
-        self.verdicts.push(verdict);
+        let number = self.catches.len().saturating_sub(1);
+        self.verdicts.push(verdict.of(Subject::of("catch", number)));
     }
 
     /// What nothing holds, what hangs, what a stub carries.
@@ -514,17 +529,13 @@ impl Shoring {
                 Basis::total(around.unit),
                 Clause::Named("strength given by the engineer"),
             );
-            if verdict.state != State::Pass {
+            self.check(verdict, || {
                 let message = Message::new(
                     "a stub brings {} to a support that carries {}",
                     [moment.into(), Moment::from_si(strength).into()],
                 );
-                self.stops.push(
-                    Stop::new(slug::SHORING_STUB_OVER_CAPACITY, "shoring.stub", message)
-                        .with(verdict),
-                );
-            }
-            self.verdicts.push(verdict);
+                words("shoring.stub", message)
+            });
         }
     }
 
@@ -542,7 +553,7 @@ impl Shoring {
                 part.iter_mut().skip(k.saturating_sub(1)).for_each(|l| l.posts = None);
                 stack(&part, self.force)
             } else {
-                carried(spec, self.force)
+                carried(&mut NoRecord, spec, self.force)
             };
             let holds = |force: Force, by: Force| force <= by * (1.0 + DESIGN_SLACK);
             let ground = spec.ground.as_ref().map(|g| g.carries.value);
@@ -557,9 +568,18 @@ impl Shoring {
                 })
         };
         self.levels_needed = (1..=n).find(|k| fits(*k));
-        let one = if self.force > Force::ZERO { self.force } else { Force::from_si(1.0) };
-        self.levels = carried(spec, one).iter().map(|c| c.share_of(one)).collect();
-        let carried = carried(spec, self.force);
+        if self.force > Force::ZERO {
+            let heading = "How the force of the catches spreads over the levels, the top first";
+            recorder.about(|| heading);
+        }
+        let carried = carried(recorder, spec, self.force);
+        self.levels = if self.force > Force::ZERO {
+            carried.iter().map(|c| c.share_of(recorder, self.force)).collect()
+        } else {
+            let one = Force::from_si(1.0);
+            let none = &mut NoRecord;
+            self::carried(none, spec, one).iter().map(|c| c.share_of(none, one)).collect()
+        };
         let clause = Clause::Named("spare strength given by the engineer");
         for (i, (level, carried)) in spec.levels.iter().zip(&carried).enumerate() {
             let demand = carried.force;
@@ -585,21 +605,14 @@ impl Shoring {
                 let message = "the spare strength does not say after which loads it is spare";
                 self.notes.push(Note::new(slug::SHORING_SPARE_UNSTATED, path, message));
             }
-            if verdict.state != State::Pass {
+            let verdict = verdict.of(Subject::of("level", i));
+            self.check(verdict, || {
                 let message = Message::new(
                     "level {} takes {} of the catch force and has {} to spare",
                     [(&level.id).into(), demand.into(), level.spare().into()],
                 );
-                self.stops.push(
-                    Stop::new(
-                        slug::SHORING_LEVEL_OVER_CAPACITY,
-                        format!("shoring.levels[{i}]"),
-                        message,
-                    )
-                    .with(verdict),
-                );
-            }
-            self.verdicts.push(verdict);
+                words(format!("shoring.levels[{i}]"), message)
+            });
             let posts = level.posts.as_ref().map(|posts| {
                 recorder.about(|| Message::new("The posts below {}", [(&level.id).into()]));
                 let capacity = resistance(recorder, &posts.resistance);
@@ -608,20 +621,19 @@ impl Shoring {
                 self.leaning(&path, &posts.resistance, carried.posts);
                 capacity
             });
-            let plumb = carried.posts * SIDEWAYS;
-            let held = level.posts.as_ref().map(|p| sideways(carried.posts, &p.resistance));
+            let lean = level.posts.as_ref().map_or(SIDEWAYS, |p| leans(&p.resistance));
             self.stack.push(LevelLoad {
                 id: level.id.clone(),
                 force: demand,
-                left: Some(level.spare() - demand),
+                left: Some(left_over(recorder, level.spare(), demand)),
                 moves: carried.moves,
                 posts: carried.posts,
                 posts_carry: posts,
-                sideways: held.unwrap_or(plumb),
+                sideways: pushed_sideways(recorder, carried.posts, lean),
             });
         }
         if let Some(carried) = carried.get(n).filter(|_| spec.to_ground) {
-            self.ground(spec, carried, unit);
+            self.ground(recorder, spec, carried, unit);
         }
     }
 
@@ -631,7 +643,7 @@ impl Shoring {
         if lean > 0.0 && posts.column.is_none() {
             let message = Message::new(
                 "the posts may lean by {}, and what they carry is given for plumb ones: the lean counts in the {} that their bracing holds sideways, not in their strength",
-                [lean.into(), sideways(force, posts).into()],
+                [lean.into(), (force * leans(posts)).into()],
             );
             self.notes.push(Note::new(slug::SHORING_POST_LEAN, format!("{path}.lean"), message));
         }
@@ -646,21 +658,26 @@ impl Shoring {
             Basis::total(unit),
             Clause::Named("accidental action (library rule)"),
         );
-        if verdict.state != State::Pass {
+        let verdict = verdict.of(Subject::of("level", i));
+        self.check(verdict, || {
             let said = [id.to_owned().into(), force.into(), capacity.into()];
             let message = Message::new("the posts below {} take {} and carry {}", said);
-            let path = format!("shoring.levels[{i}].posts");
-            self.stops.push(Stop::new(verdict.slug, path, message).with(verdict));
-        }
-        self.verdicts.push(verdict);
+            words(format!("shoring.levels[{i}].posts"), message)
+        });
     }
 
-    fn ground(&mut self, spec: &ShoringSpec, carried: &Carried, unit: MemberUnit) {
+    fn ground<R: Recorder>(
+        &mut self,
+        recorder: &mut R,
+        spec: &ShoringSpec,
+        carried: &Carried,
+        unit: MemberUnit,
+    ) {
         let carries = spec.ground.as_ref().map(|g| g.carries.value);
         self.stack.push(LevelLoad {
             id: "ground".to_owned(),
             force: carried.force,
-            left: carries.map(|c| c - carried.force),
+            left: carries.map(|c| left_over(recorder, c, carried.force)),
             moves: carried.moves,
             posts: Force::ZERO,
             posts_carry: None,
@@ -681,22 +698,21 @@ impl Shoring {
             Basis::total(unit),
             Clause::Named("strength given by the engineer"),
         );
-        if verdict.state != State::Pass {
+        self.check(verdict, || {
             let said = [carried.force.into(), carries.into()];
             let message =
                 Message::new("the ground takes {} of the catch force and carries {}", said);
-            self.stops.push(Stop::new(verdict.slug, "shoring.ground", message).with(verdict));
-        }
-        self.verdicts.push(verdict);
+            words("shoring.ground", message)
+        });
     }
 }
 
 /// Sideways force of posts over their load, at least (common practice, no source).
 const SIDEWAYS: f64 = 0.025;
 
-/// What the bracing of posts holds sideways: what their lean brings, at least 2.5 %.
-fn sideways(force: Force, posts: &Resistance) -> Force {
-    force * posts.lean.value().max(SIDEWAYS)
+/// The lean that counts: what is given, at least 2.5 %.
+fn leans(posts: &Resistance) -> f64 {
+    posts.lean.value().max(SIDEWAYS)
 }
 
 /// The levels and the ground as springs, the top first.
@@ -731,14 +747,18 @@ fn ground_unknown(spec: &ShoringSpec) -> bool {
 /// What levels and ground carry of a force on the top one. Of ground that is not known to give or to
 /// hold, each takes the larger of both: the levels what comes where it gives way, it and the posts what
 /// comes where it does not give.
-pub(super) fn carried(spec: &ShoringSpec, force: Force) -> Vec<Carried> {
+pub(super) fn carried<R: Recorder>(
+    recorder: &mut R,
+    spec: &ShoringSpec,
+    force: Force,
+) -> Vec<Carried> {
     let all = stacked(spec);
-    let mut found = stack(&all, force);
+    let mut found = stack_recorded(recorder, &all, force);
     if ground_unknown(spec) {
         let mut alone = all;
         alone.truncate(spec.levels.len());
         alone.iter_mut().skip(spec.levels.len().saturating_sub(1)).for_each(|l| l.posts = None);
-        for (one, other) in found.iter_mut().zip(stack(&alone, force)) {
+        for (one, other) in found.iter_mut().zip(stack_recorded(recorder, &alone, force)) {
             one.force = one.force.max(other.force);
             one.posts = one.posts.max(other.posts);
             one.moves = one.moves.max(other.moves);

@@ -7,8 +7,9 @@ use super::drive::Landing;
 use super::spec::{Catch, ShoringSpec};
 use crate::beam::{Beam, Load};
 use crate::error::{Error, Issue, slug};
+use crate::formula::NoRecord;
 use crate::units::{Force, Length, Message, Moment, Quantity};
-use crate::verdict::{Basis, Clause, Limit, MemberUnit, Note, State, Stop, Verdict};
+use crate::verdict::{Basis, Clause, Collect, Limit, MemberUnit, Note, Subject, Verdict, words};
 
 /// The floor that catches stand on, in the places of the member under test, per member unit.
 #[derive(Clone, Copy, Debug)]
@@ -86,16 +87,16 @@ fn checked(
     }
     let given = Clause::Named("strength given by the engineer");
     let (basis, code) = (Basis::total(floor.unit), slug::SHORING_FLOOR_OVER_CAPACITY);
-    let demands: [(Quantity, f64, Option<f64>); 3] = [
-        (shear.into(), shear.si(), floor.shear.map(Force::si)),
-        (sagging.into(), sagging.si(), floor.sagging.map(Moment::si)),
-        (hogging.into(), sagging.si(), floor.hogging.map(Moment::si)),
+    let demands: [(Quantity, f64, Option<f64>, &str); 3] = [
+        (shear.into(), shear.si(), floor.shear.map(Force::si), "shear"),
+        (sagging.into(), sagging.si(), floor.sagging.map(Moment::si), "sagging"),
+        (hogging.into(), sagging.si(), floor.hogging.map(Moment::si), "hogging"),
     ];
     let verdicts = demands
         .into_iter()
-        .filter_map(|(demand, size, limit)| {
+        .filter_map(|(demand, size, limit, part)| {
             let limit = Limit::AtMost(limit?);
-            Some(Verdict::design_of_size(code, demand, size, limit, basis, given))
+            Some(Verdict::design_of_size(code, demand, size, limit, basis, given).part(part))
         })
         .collect();
     Ok((FloorCheck { id: floor.id.to_owned(), shear, sagging, hogging }, verdicts))
@@ -169,7 +170,7 @@ impl Shoring {
         // the floor it stands on is the top level: what it takes hangs on how much comes, for gaps close
         let share = |landing: &Landing| {
             let all: Force = landing.iter().map(|c| c.2).sum();
-            let top = carried(spec, all).first().map(|c| c.force);
+            let top = carried(&mut NoRecord, spec, all).first().map(|c| c.force);
             let top = top.filter(|_| !spec.levels.is_empty());
             top.filter(|_| all > Force::ZERO).map_or(1.0, |top| top / all)
         };
@@ -182,18 +183,18 @@ impl Shoring {
             here.collect::<SmallVec<[(Length, Force); 3]>>()
         };
         let (check, verdicts) = checked(floor, landings.iter().map(|l| here(l).into_iter()))?;
-        for verdict in &verdicts {
-            if verdict.state != State::Pass {
+        let of = Subject::of("floor", self.floors.len());
+        for verdict in verdicts.into_iter().map(|v| v.of(of)) {
+            self.check(verdict, || {
                 let used =
                     verdict.utilisation.map_or_else(|| "more than nothing".into(), Into::into);
                 let message = Message::new(
                     "the floor {} under own weight, counterweights and what falls, the uplift gone: {} of its strength",
                     [floor.id.into(), used],
                 );
-                self.stops.push(Stop::new(verdict.slug, "shoring.catch", message).with(*verdict));
-            }
+                words("shoring.catch", message)
+            });
         }
-        self.verdicts.extend(verdicts);
         self.floors.push(check);
         Ok(())
     }

@@ -39,5 +39,6 @@ pub use spec::{
 pub(crate) use catch::LAWS as CATCH_LAWS;
 pub(crate) use check::check_recorded;
 pub(crate) use drive::Landing;
+pub(crate) use levels::LAWS as LEVEL_LAWS;
 pub(crate) use posts::LAWS as POST_LAWS;
 pub(crate) use spec::LAWS as RESISTANCE_LAWS;

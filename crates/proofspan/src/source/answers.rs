@@ -131,6 +131,7 @@ impl Write for Verdict {
         Node::map(vec![
             ("state", self.state.write()),
             ("code", Node::text(self.slug.code())),
+            ("of", (!self.of.is_empty()).then(|| self.of.to_string()).write()),
             // where nothing could be compared there is no number
             ("demand", finite(self.demand.si).write()),
             ("limit", self.limit.value().and_then(finite).write()),

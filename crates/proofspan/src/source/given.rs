@@ -4,12 +4,13 @@ use core::marker::PhantomData;
 use core::ops::Deref;
 
 use super::leaves::{Door, Leaf, Sort, sample_of};
-use super::plain::{Plain, read_quantity};
-use super::read::{End, Read, Reader, Write};
-use super::rule::{Any, Rule, Uncertainty, bounds, broken};
+use super::plain::{Plain, read_si};
+use super::read::{End, Read, Reader, Write, present};
+use super::rule::{Any, Edge, Rule, Uncertainty, beyond, bounds, broken};
+use super::shapes::Shapes;
 use super::tree::{Node, Value};
 use crate::error::{Error, Issue, slug};
-use crate::units::{Message, Quantified, Said, parse_quantity, si_text};
+use crate::units::{Kind, Message, Quantified, Quantity, Said, parse_quantity, si_text};
 
 crate::choice! {
     /// Where an input comes from.
@@ -172,127 +173,142 @@ impl<Q: Quantified, R: Rule> Given<Q, R> {
         if issues.is_empty() { Ok(self) } else { Err(Error::input(issues)) }
     }
 
-    /// What is wrong with the order of low, value and high.
     fn ordered(&self, path: &str) -> Option<Issue> {
         let (low, high) = self.input.range?;
-        let value = self.input.value;
-        // an end that is no number is refused by the rule
-        if !(low > value || high < value) {
-            return None;
-        }
-        Some(
-            Issue::new(slug::SOURCE_RANGE, path, "low, value and high are not in order")
-                .value(value.quantity())
-                .limit(Message::new("{} to {}", [low.into(), high.into()])),
-        )
+        disordered(Q::KIND, [low, self.input.value, high].map(Quantified::magnitude), path)
     }
 }
 
 /// The user's text, where it is not the SI text that this library writes itself.
-fn own_text<Q: Quantified>(text: &str, value: Q) -> Option<String> {
+fn own_text(text: &str, kind: Kind, si: f64) -> Option<String> {
     let own = text.trim();
-    (own != si_text(Q::KIND, value.magnitude())).then(|| own.to_owned())
-}
-
-/// Pushes what the rule has against a value, with the text of its node; whether it keeps it.
-fn hold<Q: Quantified, R: Rule>(value: Q, node: &Node, reader: &mut Reader) -> bool {
-    let Some(broken) = broken::<R>(Q::KIND, value.magnitude()) else { return true };
-    let shown = match &node.value {
-        Value::Text(text) => text.trim().into(),
-        _ => node.said(),
-    };
-    reader.push(broken.issue(reader.path(), shown));
-    false
+    (own != si_text(kind, si)).then(|| own.to_owned())
 }
 
 const FIELDS: &[&str] = &["value", "low", "high", "u", "origin", "note"];
 
-/// A quantity that is held to the rule of its input, and to nothing before.
-struct Unruled<Q>(Q);
+/// Reads what an input of a kind says, in SI, and holds its values to the edges of its rule.
+fn read_input(node: &Node, reader: &mut Reader, kind: Kind, edges: &[Edge]) -> Option<Input<f64>> {
+    let hold = |si: f64, edges: &[Edge], node: &Node, reader: &mut Reader| {
+        let broken = beyond(edges, kind, si);
+        let fits = broken.is_none();
+        if let Some(broken) = broken {
+            let shown = match &node.value {
+                Value::Text(text) => text.trim().into(),
+                _ => node.said(),
+            };
+            reader.push(broken.issue(reader.path(), shown));
+        }
+        fits
+    };
+    let known = |value: f64, node: &Node| Input {
+        value,
+        text: match &node.value {
+            Value::Text(text) => own_text(text, kind, value),
+            _ => None,
+        },
+        range: None,
+        u: None,
+        origin: Origin::Unstated,
+        note: None,
+    };
+    if !matches!(node.value, Value::Map(_)) {
+        let value = read_si(node, reader, kind)?;
+        return hold(value, edges, node, reader).then(|| known(value, node));
+    }
+    let entries = reader.map(node, "an input", FIELDS)?;
+    let before = reader.count();
+    let given = present(entries, "value");
+    if given.is_none() {
+        reader.missing("value", (slug::SOURCE_FIELD_MISSING, ""), || serde_json::Value::Null);
+    }
+    let [value, low, high, u] = ["value", "low", "high", "u"].map(|name| {
+        let node = present(entries, name)?;
+        reader.field(name, |r| read_si(node, r, kind)).map(|si| (name, node, si))
+    });
+    let origin: Option<Origin> = reader.entry(entries, "origin", Some(|| Origin::Unstated));
+    let note: Option<Option<String>> = reader.entry(entries, "note", None);
+    for (name, node, si) in [value, low, high].into_iter().flatten() {
+        reader.field(name, |r| hold(si, edges, node, r));
+    }
+    if let Some((name, node, si)) = u {
+        reader.field(name, |r| hold(si, Uncertainty::EDGES, node, r));
+    }
+    let (_, node, value) = value?;
+    let mut input = known(value, node);
+    if low.is_some() || high.is_some() {
+        input.range = Some((low.map_or(value, |l| l.2), high.map_or(value, |h| h.2)));
+    }
+    input.u = u.map(|u| u.2);
+    input.origin = origin?;
+    input.note = note?;
+    if let Some((low, high)) = input.range
+        && let Some(issue) = disordered(kind, [low, value, high], reader.path())
+    {
+        reader.push(issue);
+    }
+    (reader.count() == before).then_some(input)
+}
 
-impl<Q: Quantified> Read for Unruled<Q> {
-    fn read(node: &Node, reader: &mut Reader) -> Option<Self> {
-        read_quantity(node, reader).map(Self)
-    }
-    fn schema() -> serde_json::Value {
-        Q::schema()
-    }
-    fn sample() -> Node {
-        Q::sample()
-    }
-    fn leaves<R: Rule>(door: &Door, visit: &mut dyn FnMut(Leaf)) {
-        Q::leaves::<R>(door, visit);
-    }
+/// What is wrong with the order of low, value and high; an end that is no number is refused by the
+/// rule.
+fn disordered(kind: Kind, [low, value, high]: [f64; 3], path: &str) -> Option<Issue> {
+    let said = |si: f64| Quantity::new(kind, si);
+    (low > value || high < value).then(|| {
+        Issue::new(slug::SOURCE_RANGE, path, "low, value and high are not in order")
+            .value(said(value))
+            .limit(Message::new("{} to {}", [said(low).into(), said(high).into()]))
+    })
+}
+
+/// The shape of an input of which `quantity` is the shape of its value.
+fn input_shape(shapes: &mut Shapes, kind: Kind, quantity: &serde_json::Value) -> serde_json::Value {
+    serde_json::json!({
+        "oneOf": [
+            quantity,
+            {
+                "type": "object",
+                "properties": {
+                    "value": quantity, "low": quantity, "high": quantity, "u": quantity,
+                    "origin": Origin::refer(shapes), "note": { "type": "string" },
+                },
+                "required": ["value"],
+                "additionalProperties": false,
+            },
+        ],
+        "description": format!("{} with its unit, or with range and origin", kind.words()),
+    })
 }
 
 impl<Q: Quantified, R: Rule> Read for Given<Q, R> {
     fn read(node: &Node, reader: &mut Reader) -> Option<Self> {
-        if !matches!(node.value, Value::Map(_)) {
-            let value: Q = read_quantity(node, reader)?;
-            let mut given = Self::known(value);
-            if let Value::Text(text) = &node.value {
-                given.input.text = own_text(text, value);
-            }
-            return hold::<Q, R>(value, node, reader).then_some(given);
-        }
-        let entries = reader.map(node, "an input", FIELDS)?;
-        let before = reader.count();
-        let value = reader.entry(entries, "value", None).map(|v: Unruled<Q>| v.0);
-        let [low, high, u] = ["low", "high", "u"].map(|name| {
-            let read: Option<Option<Unruled<Q>>> = reader.entry(entries, name, None);
-            read.map(|value| value.map(|v| v.0))
-        });
-        let origin: Option<Origin> = reader.entry(entries, "origin", Some(|| Origin::Unstated));
-        let note: Option<Option<String>> = reader.entry(entries, "note", None);
-        for (field, number) in [("value", value), ("low", low.flatten()), ("high", high.flatten())]
-        {
-            if let (Some(number), Some(node)) = (number, node.get(field)) {
-                reader.field(field, |r| hold::<Q, R>(number, node, r));
-            }
-        }
-        if let (Some(u), Some(node)) = (u.flatten(), node.get("u")) {
-            reader.field("u", |r| hold::<Q, Uncertainty>(u, node, r));
-        }
-        let (value, low, high) = (value?, low?, high?);
-        let mut given = Self::known(value);
-        given.input.text = match node.get("value").map(|n| &n.value) {
-            Some(Value::Text(text)) => own_text(text, value),
-            _ => None,
-        };
-        given.input.range = match (low, high) {
-            (None, None) => None,
-            (low, high) => Some((low.unwrap_or(value), high.unwrap_or(value))),
-        };
-        given.input.u = u?;
-        given.input.origin = origin?;
-        given.input.note = note?;
-        if let Some(issue) = given.ordered(reader.path()) {
-            reader.push(issue);
-        }
-        (reader.count() == before).then_some(given)
+        let read = read_input(node, reader, Q::KIND, R::EDGES)?;
+        Some(Self {
+            input: Input {
+                value: Q::from_si(read.value),
+                text: read.text,
+                range: read.range.map(|(low, high)| (Q::from_si(low), Q::from_si(high))),
+                u: read.u.map(Q::from_si),
+                origin: read.origin,
+                note: read.note,
+            },
+            rule: PhantomData,
+        })
     }
 
     fn validate(&self, reader: &mut Reader) {
         // what was built from its parts holds; what a constructor of a step took as it came may not
         Plain::hold::<R>(&self.input.value, reader);
     }
-    fn schema() -> serde_json::Value {
-        let quantity = Q::schema();
-        serde_json::json!({
-            "oneOf": [
-                quantity,
-                {
-                    "type": "object",
-                    "properties": {
-                        "value": quantity, "low": quantity, "high": quantity, "u": quantity,
-                        "origin": Origin::schema(), "note": { "type": "string" },
-                    },
-                    "required": ["value"],
-                    "additionalProperties": false,
-                },
-            ],
-            "description": format!("{} with its unit, or with range and origin", Q::KIND.words()),
-        })
+    fn shape(shapes: &mut Shapes) -> serde_json::Value {
+        let quantity = Q::refer(shapes);
+        input_shape(shapes, Q::KIND, &quantity)
+    }
+    // the rule is not in the schema, so inputs of one kind share a shape
+    fn refer(shapes: &mut Shapes) -> serde_json::Value {
+        let name = format!("{}Input", Q::KIND.name());
+        let about = format!("{} with its unit, or with range and origin", Q::KIND.words());
+        shapes.once(&name, &name, &about, Self::shape)
     }
 
     fn sample() -> Node {

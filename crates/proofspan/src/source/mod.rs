@@ -36,6 +36,7 @@ mod read;
 mod record;
 pub mod rule;
 mod several;
+mod shapes;
 mod toml;
 mod tree;
 
@@ -52,5 +53,6 @@ pub use read::{
 #[doc(hidden)]
 pub use record::{about, join_kind, split_kind, with_kind};
 pub use several::Several;
+pub use shapes::Shapes;
 pub use toml::parse_toml;
 pub use tree::{Entry, MAX_DEPTH, MAX_ITEMS, MAX_TEXT, MAX_TOML, MAX_VALUES, Node, Place, Value};

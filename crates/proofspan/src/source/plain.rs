@@ -4,6 +4,7 @@
 use super::leaves::{Door, Leaf, Numbers, Sort, sample_of};
 use super::read::{End, Read, Reader, Write};
 use super::rule::{Any, Rule, broken};
+use super::shapes::Shapes;
 use super::tree::{MAX_ITEMS, Node, Value};
 use crate::error::{Error, Issue, slug};
 use crate::units::{Kind, Quantified, parse_quantity};
@@ -70,11 +71,11 @@ impl<T: Plain> Plain for Vec<T> {
     }
 }
 
-/// Reads a quantity of type `Q`: text with its unit.
-pub(super) fn read_quantity<Q: Quantified>(node: &Node, reader: &mut Reader) -> Option<Q> {
+/// Reads a quantity, text with its unit, in SI.
+pub(super) fn read_si(node: &Node, reader: &mut Reader, wanted: Kind) -> Option<f64> {
     match &node.value {
-        Value::Text(text) => match parse_quantity(text, Q::KIND) {
-            Ok(si) => Some(Q::from_si(si)),
+        Value::Text(text) => match parse_quantity(text, wanted) {
+            Ok(si) => Some(si),
             Err(error) => {
                 let issue = Issue::unit(reader.path(), &error);
                 reader.push(issue);
@@ -82,30 +83,30 @@ pub(super) fn read_quantity<Q: Quantified>(node: &Node, reader: &mut Reader) -> 
             }
         },
         Value::Quantity { kind, dimension, si } => {
-            let fits = kind.map_or(*dimension == Q::KIND.dimension(), |k| k == Q::KIND);
+            let fits = kind.map_or(*dimension == wanted.dimension(), |k| k == wanted);
             if fits && si.is_finite() {
-                return Some(Q::from_si(*si));
+                return Some(*si);
             }
             let slug = if fits { slug::UNITS_NONFINITE } else { slug::UNITS_DIMENSION };
             let here = kind.map_or_else(|| dimension.to_string(), |k| k.words().to_owned());
-            reader.refuse(slug, format!("{} is wanted; here is {here}", Q::KIND.words()), node);
+            reader.refuse(slug, format!("{} is wanted; here is {here}", wanted.words()), node);
             None
         }
-        Value::Number(n) if Q::KIND == Kind::Ratio && n.is_finite() => Some(Q::from_si(*n)),
+        Value::Number(n) if wanted == Kind::Ratio && n.is_finite() => Some(*n),
         Value::Number(n) if !n.is_finite() => {
             reader.refuse(slug::UNITS_NONFINITE, "a finite number is wanted", node);
             None
         }
         Value::Number(n) => {
             // a time without its unit is the slip that costs a night: it has a code of its own
-            let hold = Q::KIND == Kind::Duration;
+            let hold = wanted == Kind::Duration;
             let slug = if hold { slug::PROTOCOL_HOLD_UNIT_MISSING } else { slug::UNITS_MISSING };
-            let units: Vec<&str> = Q::KIND.units().iter().map(|u| u.symbol).collect();
+            let units: Vec<&str> = wanted.units().iter().map(|u| u.symbol).collect();
             reader.push(
                 Issue::new(
                     slug,
                     reader.path(),
-                    format!("`{n}` has no unit; {} is wanted", Q::KIND.words()),
+                    format!("`{n}` has no unit; {} is wanted", wanted.words()),
                 )
                 .value(n)
                 .limit(units.join(", ")),
@@ -115,7 +116,7 @@ pub(super) fn read_quantity<Q: Quantified>(node: &Node, reader: &mut Reader) -> 
         Value::Bool(_) => {
             reader.refuse(
                 slug::UNITS_BOOL_AS_NUMBER,
-                format!("{} is wanted", Q::KIND.words()),
+                format!("{} is wanted", wanted.words()),
                 node,
             );
             None
@@ -123,7 +124,7 @@ pub(super) fn read_quantity<Q: Quantified>(node: &Node, reader: &mut Reader) -> 
         _ => {
             reader.refuse(
                 slug::SOURCE_TYPE,
-                format!("{} is text with its unit; here is {}", Q::KIND.words(), node.type_word()),
+                format!("{} is text with its unit; here is {}", wanted.words(), node.type_word()),
                 node,
             );
             None
@@ -133,12 +134,12 @@ pub(super) fn read_quantity<Q: Quantified>(node: &Node, reader: &mut Reader) -> 
 
 impl<Q: Quantified> Read for Q {
     fn read(node: &Node, reader: &mut Reader) -> Option<Self> {
-        read_quantity(node, reader)
+        read_si(node, reader, Q::KIND).map(Q::from_si)
     }
     fn sized(&self, reader: &mut Reader) {
         self.hold::<Any>(reader);
     }
-    fn schema() -> serde_json::Value {
+    fn shape(_: &mut Shapes) -> serde_json::Value {
         let units: Vec<&str> = Q::KIND.units().iter().map(|u| u.symbol).collect();
         // a plain ratio is a number
         let plain = Q::KIND == Kind::Ratio;
@@ -147,6 +148,10 @@ impl<Q: Quantified> Read for Q {
             "type": types,
             "description": format!("{} as text with its unit: {}", Q::KIND.words(), units.join(", ")),
         })
+    }
+    fn refer(shapes: &mut Shapes) -> serde_json::Value {
+        let about = format!("{} as text with its unit", Q::KIND.words());
+        shapes.refer::<Self>(Q::KIND.name(), &about)
     }
     fn sample() -> Node {
         sample_of::<Any>(Q::KIND)
@@ -189,7 +194,7 @@ macro_rules! plain {
                     None
                 })
             }
-            fn schema() -> serde_json::Value {
+            fn shape(_: &mut Shapes) -> serde_json::Value {
                 serde_json::json!($schema)
             }
             fn sample() -> Node {
@@ -231,8 +236,11 @@ impl<T: Read> Read for Option<T> {
             inner.sized(reader);
         }
     }
-    fn schema() -> serde_json::Value {
-        T::schema()
+    fn shape(shapes: &mut Shapes) -> serde_json::Value {
+        T::shape(shapes)
+    }
+    fn refer(shapes: &mut Shapes) -> serde_json::Value {
+        T::refer(shapes)
     }
     fn validate(&self, reader: &mut Reader) {
         if let Some(inner) = self {
@@ -283,8 +291,8 @@ impl<T: Read> Read for Vec<T> {
             items.iter().enumerate().map(|(i, item)| reader.item(i, |r| r.value(item))).collect();
         read.into_iter().collect()
     }
-    fn schema() -> serde_json::Value {
-        serde_json::json!({ "type": "array", "items": T::schema() })
+    fn shape(shapes: &mut Shapes) -> serde_json::Value {
+        serde_json::json!({ "type": "array", "items": T::refer(shapes) })
     }
     fn validate(&self, reader: &mut Reader) {
         for (i, inner) in self.iter().enumerate() {

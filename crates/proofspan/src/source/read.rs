@@ -5,6 +5,7 @@ use core::fmt::Write as _;
 use super::json::parse_json;
 use super::leaves::{Door, Leaf};
 use super::rule::{Any, Rule};
+use super::shapes::Shapes;
 use super::toml::parse_toml;
 use super::tree::{Entry, MAX_DEPTH, Node, Value};
 use crate::error::{Error, Issue, Slug, slug};
@@ -20,8 +21,19 @@ pub trait Read: Sized {
         None
     }
 
-    /// The JSON schema of the type.
-    fn schema() -> serde_json::Value;
+    /// The JSON schema of the type, whole: what it refers to stands under `$defs`.
+    #[must_use]
+    fn schema() -> serde_json::Value {
+        Shapes::whole::<Self>()
+    }
+
+    /// The shape of the type; what it refers to goes to `shapes`.
+    fn shape(shapes: &mut Shapes) -> serde_json::Value;
+
+    /// What stands in a schema where the type is used: its shape, or a reference to it.
+    fn refer(shapes: &mut Shapes) -> serde_json::Value {
+        Self::shape(shapes)
+    }
 
     /// Pushes what the rules of the value and of all that stands in it have against it: rules of
     /// plain fields and rules between fields. A value that was read keeps them; one that was built
@@ -176,6 +188,12 @@ impl Unfolded {
     pub(crate) const fn nothing(_: &Node, _: &mut Reader) -> Option<Self> {
         None
     }
+}
+
+/// The value of a field that is there.
+pub(super) fn present<'a>(entries: &'a [Entry], name: &str) -> Option<&'a Node> {
+    let entry = entries.iter().find(|e| e.key == name)?;
+    (entry.node.value != Value::Null).then_some(&entry.node)
 }
 
 /// Collects problems while a tree is read, and knows where it is.
@@ -355,39 +373,58 @@ impl Reader {
         default: Option<fn() -> T>,
         missing: (Slug, &str),
     ) -> Option<T> {
-        match entries.iter().find(|e| e.key == name) {
-            Some(entry) if entry.node.value != Value::Null => {
-                self.field(name, |r| r.value(&entry.node))
-            }
-            _ => default.map(|make| make()).or_else(T::absent).or_else(|| {
-                let path = self.path_of(name);
-                let (slug, why) = missing;
-                let colon = if why.is_empty() { "" } else { ": " };
-                let issue =
-                    Issue::new(slug, path, format!("the field `{name}` is missing{colon}{why}"));
-                let issue = match T::schema().get("enum").and_then(|e| e.as_array()) {
-                    Some(words) => {
-                        let words: Vec<&str> = words.iter().filter_map(|w| w.as_str()).collect();
-                        issue.limit(words.join(", "))
-                    }
-                    None => issue,
-                };
-                self.push(issue);
-                None
-            }),
+        if let Some(node) = present(entries, name) {
+            return self.field(name, |r| r.value(node));
         }
+        if let Some(make) = default {
+            return Some(make());
+        }
+        let absent = T::absent();
+        if absent.is_none() {
+            self.missing(name, missing, Shapes::outermost::<T>);
+        }
+        absent
+    }
+
+    /// Pushes that a field is missing; one of words says which there are.
+    pub(super) fn missing(
+        &mut self,
+        name: &str,
+        (slug, why): (Slug, &str),
+        shape: fn() -> serde_json::Value,
+    ) {
+        let colon = if why.is_empty() { "" } else { ": " };
+        let message = format!("the field `{name}` is missing{colon}{why}");
+        let issue = Issue::new(slug, self.path_of(name), message);
+        let issue = match shape().get("enum").and_then(|e| e.as_array()) {
+            Some(words) => {
+                let words: Vec<&str> = words.iter().filter_map(|w| w.as_str()).collect();
+                issue.limit(words.join(", "))
+            }
+            None => issue,
+        };
+        self.push(issue);
     }
 
     /// Reads a value, one level deeper.
     pub fn value<T: Read>(&mut self, node: &Node) -> Option<T> {
-        if self.depth >= MAX_DEPTH {
-            self.refuse(slug::SOURCE_DEPTH, format!("nested deeper than {MAX_DEPTH}"), node);
+        if !self.deeper(node) {
             return None;
         }
-        self.depth += 1;
         let value = T::read(node, self);
         self.depth -= 1;
         value
+    }
+
+    /// One level deeper, unless that is too deep.
+    fn deeper(&mut self, node: &Node) -> bool {
+        let fits = self.depth < MAX_DEPTH;
+        if fits {
+            self.depth += 1;
+        } else {
+            self.refuse(slug::SOURCE_DEPTH, format!("nested deeper than {MAX_DEPTH}"), node);
+        }
+        fits
     }
 
     /// Reads one of the accepted words.

@@ -99,11 +99,15 @@ macro_rules! record {
                 )*
             }
 
-            fn schema() -> ::serde_json::Value {
+            fn refer(shapes: &mut $crate::source::Shapes) -> ::serde_json::Value {
+                shapes.refer::<Self>(stringify!($name), &$crate::source::about(&[$($doc),*]))
+            }
+
+            fn shape(shapes: &mut $crate::source::Shapes) -> ::serde_json::Value {
                 let mut properties = ::serde_json::Map::new();
                 let mut required: ::std::vec::Vec<&str> = ::std::vec::Vec::new();
                 $(
-                    let mut schema = <$ty as $crate::source::Read>::schema();
+                    let mut schema = <$ty as $crate::source::Read>::refer(shapes);
                     let about = $crate::source::about(&[$($field_doc),*]);
                     if let ::core::option::Option::Some(object) = schema.as_object_mut() {
                         let text = match object.get("description").and_then(|d| d.as_str()) {
@@ -244,8 +248,11 @@ macro_rules! choice {
                 let index = reader.word(node, $what, Self::WORDS, $crate::error::slug::$slug)?;
                 Self::ALL.get(index).copied()
             }
-            fn schema() -> ::serde_json::Value {
+            fn shape(_: &mut $crate::source::Shapes) -> ::serde_json::Value {
                 ::serde_json::json!({ "type": "string", "enum": Self::WORDS, "description": $crate::source::about(&[$($doc),*]) })
+            }
+            fn refer(shapes: &mut $crate::source::Shapes) -> ::serde_json::Value {
+                shapes.refer::<Self>(stringify!($name), &$crate::source::about(&[$($doc),*]))
             }
             fn sample() -> $crate::source::Node {
                 $crate::source::Node::text(Self::WORDS.first().copied().unwrap_or_default())
@@ -308,10 +315,13 @@ macro_rules! variant {
             fn leaves<R: $crate::source::rule::Rule>(door: &$crate::source::Door, visit: &mut dyn FnMut($crate::source::Leaf)) {
                 $(<$record as $crate::source::Read>::leaves::<R>(door, visit);)*
             }
-            fn schema() -> ::serde_json::Value {
+            fn refer(shapes: &mut $crate::source::Shapes) -> ::serde_json::Value {
+                shapes.refer::<Self>(stringify!($name), &$crate::source::about(&[$($doc),*]))
+            }
+            fn shape(shapes: &mut $crate::source::Shapes) -> ::serde_json::Value {
                 ::serde_json::json!({
                     "description": $crate::source::about(&[$($doc),*]),
-                    "oneOf": [$($crate::source::with_kind(<$record as $crate::source::Read>::schema(), $word)),*],
+                    "oneOf": [$($crate::source::with_kind(<$record as $crate::source::Read>::shape(shapes), $word)),*],
                 })
             }
         }

@@ -136,27 +136,32 @@ impl Broken {
 /// What the rule `R` has against a value; nothing where it keeps it.
 #[inline]
 pub(crate) fn broken<R: Rule>(kind: Kind, si: f64) -> Option<Broken> {
-    let fits = si.is_finite()
-        && R::EDGES.iter().all(|e| e.keeps(si))
-        && si.abs() <= kind.largest()
-        && (si.abs() >= kind.smallest() || !above_zero::<R>());
-    if fits { None } else { Some(refusal::<R>(kind, si)) }
+    beyond(R::EDGES, kind, si)
 }
 
-/// Whether the rule asks for a value above zero; such a value is divided by somewhere.
-fn above_zero<R: Rule>() -> bool {
-    R::EDGES.iter().any(|e| e.side == Side::Above && e.at >= 0.0)
+/// What the edges have against a value; nothing where it keeps them.
+pub(super) fn beyond(edges: &[Edge], kind: Kind, si: f64) -> Option<Broken> {
+    let fits = si.is_finite()
+        && edges.iter().all(|e| e.keeps(si))
+        && si.abs() <= kind.largest()
+        && (si.abs() >= kind.smallest() || !above_zero(edges));
+    if fits { None } else { Some(refusal(edges, kind, si)) }
+}
+
+/// Whether a value above zero is asked for; such a value is divided by somewhere.
+fn above_zero(edges: &[Edge]) -> bool {
+    edges.iter().any(|e| e.side == Side::Above && e.at >= 0.0)
 }
 
 #[cold]
-fn refusal<R: Rule>(kind: Kind, si: f64) -> Broken {
+fn refusal(edges: &[Edge], kind: Kind, si: f64) -> Broken {
     // a plain number and a count are held as ratios
     let words = if kind == Kind::Ratio { "the number" } else { kind.words() };
     if !si.is_finite() {
         let (message, limit) = ("a finite number is wanted".into(), "finite".into());
         return Broken { slug: slug::UNITS_NONFINITE, message, limit };
     }
-    if let Some(edge) = R::EDGES.iter().find(|e| !e.keeps(si)) {
+    if let Some(edge) = edges.iter().find(|e| !e.keeps(si)) {
         let at = || edge_said(kind, edge.at);
         let of = |template| Message::new(template, [words.into(), at()]);
         let (sign, message) = match edge.side {

@@ -6,6 +6,7 @@ use std::borrow::Cow;
 use super::leaves::{Door, Leaf};
 use super::read::{End, Read, Reader, Write};
 use super::rule::Rule;
+use super::shapes::Shapes;
 use super::tree::{Node, Value};
 use crate::error::slug;
 
@@ -99,8 +100,8 @@ impl<T: Read> Read for Several<T> {
             _ => reader.value(node).map(|one| Self(vec![one])),
         }
     }
-    fn schema() -> serde_json::Value {
-        let one = T::schema();
+    fn shape(shapes: &mut Shapes) -> serde_json::Value {
+        let one = T::refer(shapes);
         serde_json::json!({ "anyOf": [one, { "type": "array", "minItems": 1, "items": one }] })
     }
     fn validate(&self, reader: &mut Reader) {

@@ -2,7 +2,7 @@
 
 use super::governing::Asked;
 use super::terms::Target;
-use crate::beam::{Load, Side, on_spans};
+use crate::beam::{Cut, Load, Side, on_spans};
 use crate::formula::{Recorder, Working};
 use crate::units::{Force, Kind, Length, LineLoad, Message, Moment, Quantified, Quantity};
 
@@ -10,27 +10,6 @@ crate::laws! {
     /// Net line load of one action in a combination: factored, less what is in place.
     pub fn net_line(gamma: f64 as "gamma", w: LineLoad as "w", share: f64 as "in place") -> LineLoad as "w_net" = (gamma - share) * w;
     source "deduction at the actual value, factor 1.0 (common practice, no source)";
-    /// Resultant of a load that changes linearly.
-    pub fn resultant(wa: LineLoad as "w_a", wb: LineLoad as "w_b", c: Length as "length") -> Force as "W" = (wa + wb) * c / 2.0;
-    source "statics";
-    /// Place of that resultant.
-    pub fn centroid(a: Length as "a", c: Length as "length", wa: LineLoad as "w_a", wb: LineLoad as "w_b") -> Length as "x_W" = a + c * ((wa + 2.0 * wb) / (3.0 * (wa + wb)));
-    source "statics";
-    /// Reaction of the left bearing to a force between or beyond two bearings.
-    pub fn left_reaction(w: Force as "W", xb: Length as "x_B", x: Length as "x_W", span: Length as "L") -> Force as "R_A" = w * (xb - x) / span;
-    source "moments about the right bearing";
-    /// Reaction of the right bearing to the same force.
-    pub fn right_reaction(w: Force as "W", x: Length as "x_W", xa: Length as "x_A", span: Length as "L") -> Force as "R_B" = w * (x - xa) / span;
-    source "moments about the left bearing";
-    /// Shear: reactions left of the place less loads left of it.
-    pub fn shear_left(up: Force as "R_left", down: Force as "W_left") -> Force as "V(x)" = up - down;
-    source "vertical equilibrium of the left part";
-    /// Moment: that of the reactions less that of the loads left of the place.
-    pub fn moment_left(up: Moment as "M_R", down: Moment as "M_W") -> Moment as "M(x)" = up - down;
-    source "moments of the left part about the place";
-    /// Moment of a force left of the place.
-    pub fn moment_of(w: Force as "W", x: Length as "x", at: Length as "x_W") -> Moment as "M_W" = w * (x - at);
-    source "statics";
 }
 
 impl Target {
@@ -45,13 +24,8 @@ impl Target {
     ) -> Option<(Force, Moment)> {
         let term_here = self.terms.get(term)?;
         let row = self.rows.get(term_here.row)?;
-        let supports = self.beam.supports();
-        if supports.len() > 2 || !self.beam.hinges().is_empty() {
-            return None;
-        }
+        let mut cut = Cut::new(&self.beam, x, side)?;
         let spans = self.beam.spans();
-        let (first, last) = (supports.first()?.at, supports.last()?.at);
-        let cantilever = supports.len() == 1;
         let name = self.term_name(term).to_owned();
         recorder.about(|| {
             let side = if side == Side::Left { "left" } else { "right" };
@@ -60,9 +34,6 @@ impl Target {
                 [(&name).into(), x.into(), side.into()],
             )
         });
-        let (mut up, mut down) = (Force::ZERO, Force::ZERO);
-        let (mut up_moment, mut down_moment) = (Moment::ZERO, Moment::ZERO);
-        let mut fixed = (Force::ZERO, Moment::ZERO);
         for n in &self.nominal {
             let factor = row.factor(n.symbol);
             let name = n.symbol;
@@ -87,7 +58,7 @@ impl Target {
                     let values = [name.word().into(), gamma.into(), n.in_place.into()];
                     Message::new("{}: factor {}, in place {}", values)
                 });
-                let (force, at, left) = match n_load {
+                let net = match n_load {
                     Load::Line { from, to, w_from, w_to } => {
                         let wa = if w_from.si().abs() > 0.0 {
                             net_line(recorder, gamma, w_from, n.in_place)
@@ -99,54 +70,15 @@ impl Target {
                             (false, true) => net_line(recorder, gamma, w_to, n.in_place),
                             (false, false) => w_to,
                         };
-                        let whole = resultant(recorder, wa, wb, to - from);
-                        let place = centroid(recorder, from, to - from, wa, wb);
-                        let edge = x.min(to);
-                        let left = (edge > from).then(|| {
-                            let wx = wa + (wb - wa) * ((edge - from) / (to - from));
-                            let part = resultant(recorder, wa, wx, edge - from);
-                            let at = centroid(recorder, from, edge - from, wa, wx);
-                            (part, at)
-                        });
-                        (whole, place, left)
+                        Load::Line { from, to, w_from: wa, w_to: wb }
                     }
-                    Load::Point { at, force } => {
-                        let force = force * (gamma - n.in_place);
-                        let counted = at < x || (at <= x && side == Side::Right);
-                        (force, at, counted.then_some((force, at)))
-                    }
+                    Load::Point { at, force } => Load::point(at, force * (gamma - n.in_place)),
                     _ => return None,
                 };
-                if cantilever {
-                    fixed.0 += force;
-                    fixed.1 += moment_of(recorder, force, at, first);
-                } else {
-                    let span = last - first;
-                    let ra = left_reaction(recorder, force, last, at, span);
-                    if first < x || (first <= x && side == Side::Right) {
-                        up += ra;
-                        up_moment += moment_of(recorder, ra, x, first);
-                    }
-                    let rb = right_reaction(recorder, force, at, first, span);
-                    if last < x || (last <= x && side == Side::Right) {
-                        up += rb;
-                        up_moment += moment_of(recorder, rb, x, last);
-                    }
-                }
-                if let Some((part, at)) = left {
-                    down += part;
-                    down_moment += moment_of(recorder, part, x, at);
-                }
+                cut.load(recorder, net)?;
             }
         }
-        if cantilever {
-            up = fixed.0;
-            // the root moment, hogging
-            up_moment = moment_of(recorder, fixed.0, x, first) - fixed.1;
-        }
-        let shear = shear_left(recorder, up, down);
-        let moment = moment_left(recorder, up_moment, down_moment);
-        Some((shear, moment))
+        Some(cut.found(recorder))
     }
 
     /// Where the supports are more than equilibrium settles: the values, and how well the whole

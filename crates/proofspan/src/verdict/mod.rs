@@ -8,14 +8,18 @@
 //! assumption or a thing to know.
 
 mod basis;
+mod collect;
 mod combine;
 mod note;
 mod stop;
+mod subject;
 
 pub use basis::{Basis, MemberUnit, Reference};
+pub(crate) use collect::{Collect, collects, words};
 pub use combine::{Combined, Criterion, combine};
 pub use note::Note;
 pub use stop::{Override, Stop};
+pub use subject::Subject;
 
 use core::fmt;
 
@@ -111,6 +115,8 @@ pub struct Verdict {
     pub state: State,
     /// The code of the message that explains the answer.
     pub slug: Slug,
+    /// Of which of several things of one kind.
+    pub of: Subject,
     /// What was compared; not a number where nothing could be, and then nothing is written.
     pub demand: Quantity,
     /// What it was compared with.
@@ -161,6 +167,7 @@ impl Verdict {
         Self {
             state,
             slug,
+            of: Subject::NONE,
             demand,
             limit,
             utilisation: utilisation(demand_si, limit),
@@ -203,6 +210,18 @@ impl Verdict {
         Self { state, ..worst }
     }
 
+    /// The same verdict of one thing among several.
+    #[must_use]
+    pub const fn of(self, of: Subject) -> Self {
+        Self { of: Subject { part: self.of.part, ..of }, ..self }
+    }
+
+    /// The same verdict of one part of its thing.
+    #[must_use]
+    pub const fn part(self, part: &'static str) -> Self {
+        Self { of: Subject { part, ..self.of }, ..self }
+    }
+
     /// The same verdict with another state.
     #[must_use]
     pub const fn with_state(self, state: State) -> Self {
@@ -221,6 +240,7 @@ impl Verdict {
         Self {
             state,
             slug,
+            of: Subject::NONE,
             demand,
             limit: Limit::None,
             utilisation: None,

@@ -29,7 +29,7 @@ use crate::target::Target;
 use crate::units::{
     Force, Kind, Length, LoadBasis, Message, Moment, Net, Quantified, Quantity, Ratio, System,
 };
-use crate::verdict::{Basis, Clause, Limit, Note, State, Verdict};
+use crate::verdict::{Basis, Clause, Limit, Note, State, Subject, Verdict};
 
 crate::laws! {
     /// Force of one jack line that gives the end shear of the reference up to its place.
@@ -502,7 +502,7 @@ impl Layout {
             Basis::net(unit),
             rule,
         ));
-        for limit in &spec.limits {
+        for (i, limit) in spec.limits.iter().enumerate() {
             let basis = limit.basis.basis();
             let here =
                 self.overshoots.iter().find(|o| o.effect == limit.effect && o.basis == basis);
@@ -527,7 +527,7 @@ impl Layout {
                         ),
                     ));
                 }
-                self.verdicts.push(verdict);
+                self.verdicts.push(verdict.of(Subject::of("limit", i)));
             }
         }
         self.requirements(target, spec)?;
@@ -535,13 +535,16 @@ impl Layout {
             let Some(capacity) = spec.carrier.get(one.carrier).and_then(Carrier::capacity) else {
                 continue;
             };
-            self.verdicts.push(Verdict::design(
-                slug::EQUIVALENT_OVER_CAPACITY,
-                one.force.0.quantity(),
-                Limit::AtMost(capacity.si()),
-                Basis::net(unit),
-                Clause::Named("capacity stated for the carrier"),
-            ));
+            self.verdicts.push(
+                Verdict::design(
+                    slug::EQUIVALENT_OVER_CAPACITY,
+                    one.force.0.quantity(),
+                    Limit::AtMost(capacity.si()),
+                    Basis::net(unit),
+                    Clause::Named("capacity stated for the carrier"),
+                )
+                .of(Subject::of("carrier", one.carrier)),
+            );
         }
         let least = self
             .bounds
@@ -614,7 +617,7 @@ impl Layout {
                 };
                 self.notes.push(Note::new(slug::EQUIVALENT_REQUIREMENT_BROKEN, path, message));
             }
-            self.verdicts.push(verdict);
+            self.verdicts.push(verdict.of(Subject::of("requirement", one.requirement)));
         }
         Ok(())
     }
@@ -634,7 +637,7 @@ impl Layout {
         let pressing = self.used.iter().filter(|u| u.force.0 > Force::ZERO);
         let stands: SmallVec<[Stands; 2]> = pressing.flat_map(stands).collect();
         let lengths = (spec.bearing_length.value, depth);
-        for region in target.regions.iter().filter(|r| r.mode == Mode::Shear) {
+        for (i, region) in target.regions.iter().enumerate().filter(|r| r.1.mode == Mode::Shear) {
             let found = near_bearing(
                 &target.beam,
                 (region.from, region.to),
@@ -644,7 +647,7 @@ impl Layout {
             )?;
             let Some((verdict, note)) = found else { continue };
             self.notes.extend(note);
-            self.verdicts.push(verdict);
+            self.verdicts.push(verdict.of(Subject::of("region", i)));
         }
         Ok(())
     }
