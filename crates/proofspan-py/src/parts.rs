@@ -220,7 +220,7 @@ macro_rules! parts {
 
 parts! {
     /// A check inside a part of an answer.
-    Check { state, code, demand, limit, limit_side, utilisation, expanded_uncertainty, basis, clause }
+    Check { state, code, of, demand, limit, limit_side, utilisation, expanded_uncertainty, basis, clause }
     /// What the reader must know.
     Note { code, path, message }
     /// Who lifted a stop, and why.
@@ -278,7 +278,7 @@ parts! {
     /// A reaction member at one stage.
     RigStage { reaction, name, fraction, reactions: SupportForce, shear, shear_at, sagging, sagging_at, least_moment, least_moment_at, verdicts: Check }
     /// What a circuit does when it is locked off.
-    LockedCircuit { force, stiffness, oil_known, per_stroke, cooling, warming, bars, creep, leak, leak_over, band, top_up_after, gauge_class, gauge_division }
+    LockedCircuit { force, stiffness, oil_known, per_stroke, cooling, warming, bars, leak, leak_over, band, top_up_after, gauge_class, gauge_division, creep }
     /// Pressure and movement of one circuit.
     RigHydraulics { circuit, force_per_jack, pressure, pressure_without_friction, bar_stretch, travel, stiffness, oil_travel, stroke_used, jack_most, jack_least, springs_back, energy, falls_by, locked: LockedCircuit }
     /// A group of blocks of one kind.
@@ -296,7 +296,7 @@ parts! {
     /// The gap of a catch at one step.
     GapStep { fraction, low, recommended }
     /// One catch.
-    Caught { at, crack, own, test, contact_force, force, bound, dynamic, dynamic_bound, crushed, slack, resistance, sideways, gap_low, gap_recommended, gap_high, gap_steps: GapStep }
+    Caught { at, crack, own, test, contact_force, force, bound, dynamic, dynamic_bound, crushed, slack, resistance, gap_low, gap_recommended, gap_high, gap_steps: GapStep, sideways }
     /// The share of one level.
     SharedLevel { share, posts_below }
     /// What one level does when the catch comes.
@@ -309,7 +309,7 @@ parts! {
     CarrierStep { name, force, force_per_jack, pressure, layers, depth }
     /// What one gauge should show at one step.
     GaugeReading { gauge, stiff, soft, readers_apart }
-    /// What the hold of one step does to the force of a locked-off circuit.
+    /// What a hold does to a circuit that is locked off.
     HeldForce { circuit, least, most, band, leaves_band, top_up_after, then_every }
     /// One step of the schedule.
     ScheduleStep { fraction, force, carriers: CarrierStep, force_per_jack, pressure, hold, reading_times, readings: GaugeReading, held: HeldForce }
@@ -326,7 +326,7 @@ parts! {
     /// What is predicted of the member, never an approval.
     Predicted { code, rule, cracks_first: PredictedSection, fails_first: PredictedSection, stays_uncracked, shear_code, shear_first: PredictedShear, first: PredictedMode, first_failure: PredictedMode, sections: PredictedSection, shear: PredictedShear, left_out }
     /// A shape of the elevation of a rig.
-    RigShape { kind, mark, says, force, left, right, top, bottom }
+    RigShape { kind, mark, says, left, right, top, bottom, force }
     /// What of one window was used.
     WindowUsed { window, from, to, used, left_out }
     /// What of one gauge was used.

@@ -577,8 +577,8 @@ impl Shoring {
             carried.iter().map(|c| c.share_of(recorder, self.force)).collect()
         } else {
             let one = Force::from_si(1.0);
-            let none = &mut NoRecord;
-            self::carried(none, spec, one).iter().map(|c| c.share_of(none, one)).collect()
+            let of_one = self::carried(&mut NoRecord, spec, one);
+            of_one.iter().map(|c| c.share_of(&mut NoRecord, one)).collect()
         };
         let clause = Clause::Named("spare strength given by the engineer");
         for (i, (level, carried)) in spec.levels.iter().zip(&carried).enumerate() {
