@@ -85,7 +85,7 @@ fn a_vehicle() {
 fn a_platform() {
     let d = terrace(
         &json!({ "id": "platform", "kind": "platform", "at": "1 ft", "span": "10 ft",
-            "rigidity": { "modulus": "29000 ksi", "second_moment": "800 in^4" },
+            "rigidity": { "modulus": "4000 ksi", "second_moment": "6000 in^4" },
             "shear_capacity": "60 kip", "sagging_capacity": "200 kip·ft", "hogging_capacity": "200 kip·ft" }),
         &json!([ { "force": { "value": "25 kip", "origin": "measured" }, "at": "2 ft" },
             { "force": { "value": "20 kip", "origin": "measured" }, "at": "10 ft" } ]),

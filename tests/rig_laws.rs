@@ -40,7 +40,7 @@ proptest! {
         let mut bare = bare;
         bare.hogging_capacity = Some(part(&format!(r#""{hogging} kN·m""#)));
         let found = bare.check().unwrap();
-        let Some(least) = found.least.as_ref().and_then(|a| a.placed().copied()) else { return Ok(()) };
+        let Some(least) = found.least.as_ref().and_then(|a| a.placed().cloned()) else { return Ok(()) };
         let ok = |share: f64| {
             let tried = bare.clone().weight(least.at, least.force * share).check().unwrap();
             let held = tried.bearings.iter().all(|b| b.factor.is_none_or(|f| f >= found.floor * (1.0 - 1e-9)));

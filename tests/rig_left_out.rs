@@ -210,3 +210,12 @@ fn props_by_their_class() {
     assert_eq!(carries("B", 3.0, 3.1).unwrap_err().codes(), ["shoring.post-table"]);
     assert_eq!(carries("F", 3.0, 3.0).unwrap_err().codes(), ["source.choice"]);
 }
+
+/// 15 kip on 0.30 in² are 50 ksi; 90 kip, those of all six, 300 ksi: no steel works at that.
+#[test]
+fn the_load_of_all_bars_in_place_of_one() {
+    let of = |load: &str| notes(&terrace(|d| d["rig"]["bars"]["working_load"] = json!(load)));
+    let code = format!("{} rig.bars.working_load", "rig.bar-magnitude");
+    assert!(!of("15 kip").contains(&code));
+    assert!(of("90 kip").contains(&code));
+}

@@ -93,7 +93,8 @@ fn gap_and_levels_of_a_catch() {
     };
     let text = format!(
         r#"{{"span":"10 m","in_place":"10 kN/m","catches":{post},"mode":"shear","from":"0 m","to":"1 m",
-            "reading":"4 mm","reading_uncertainty":"0.5 mm","levels":[{},{}],"post_stiffness":"40 kN/mm","to_ground":true}}"#,
+            "reading":"4 mm","reading_uncertainty":"0.5 mm","levels":[{},{}],"post_stiffness":"40 kN/mm","to_ground":true,
+            "ground":{{"stiffness":"40 kN/mm","carries":"900 kN"}}}}"#,
         level("first"),
         level("second")
     );
@@ -103,9 +104,9 @@ fn gap_and_levels_of_a_catch() {
     redone(working);
     // 4 mm expected and 0.5 mm of uncertainty
     assert!((found.shoring.catches[0].gap_low.to(MM) - 4.5).abs() < 1e-12);
-    // 40 on the ground that does not move; 8 + 40 = 48; 40 on 48: 240/11; 8 + 240/11 = 328/11
+    // 40 on ground of 40: 20; 8 + 20 = 28; 40 on 28: 280/17; 8 + 280/17 = 416/17
     let share = found.shoring.levels[0].share.value();
-    assert!((share - 8.0 * 11.0 / 328.0).abs() < 1e-12, "{share}");
+    assert!((share - 8.0 * 17.0 / 416.0).abs() < 1e-12, "{share}");
     let names = [
         "own",
         "contact_force",

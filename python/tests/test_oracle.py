@@ -199,7 +199,7 @@ def check_rig(k: Case, out: dict[str, Any], forces: list[float], found: Compared
 def check_catch(k: Case, out: dict[str, Any], forces: list[float], found: Compared) -> None:
     shoring = out["shoring"]
     if k.levels:
-        theirs = expected.level_shares(k.levels, k.posts)
+        theirs = expected.level_shares(k.levels, k.posts, k.ground)
         for level, share in zip(shoring["levels"], theirs, strict=False):
             found.near("shares of levels", level["share"], share, 0.0, k.name)
     if k.catch in ("none", "not compared"):

@@ -94,7 +94,7 @@ def test_locked_off_oil() -> None:
     assert found.locked is not None
     assert found.locked["cooling"].to("N") == pytest.approx(k * v0 * 7e-4 * 15 / give, rel=1e-9)
     assert found.locked["per_stroke"].to("N") == pytest.approx(k * 1000 / give, rel=1e-9)
-    assert found.springs_back is None and [code for code, _ in found.notes] == ["rig.bars-warm"]
+    assert found.springs_back is None and [code for code, _ in found.notes] == ["rig.bars-warm", "rig.bars-unsaid"]
 
 
 def test_the_sketch_is_drawn_from_what_was_computed() -> None:

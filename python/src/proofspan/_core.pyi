@@ -738,7 +738,7 @@ class RigStage(Part[Literal["reaction", "name", "fraction", "reactions", "shear"
     verdicts: list[Check]
     """The checks against the strengths that are given."""
 
-class LockedCircuit(Part[Literal["force", "stiffness", "oil_known", "per_stroke", "cooling", "warming", "bars", "leak", "leak_over", "band", "top_up_after", "gauge_class", "gauge_division", "creep"]]):
+class LockedCircuit(Part[Literal["force", "stiffness", "oil_known", "per_stroke", "cooling", "warming", "bars", "creep", "leak", "leak_over", "band", "top_up_after", "gauge_class", "gauge_division"]]):
     """What a circuit does when it is locked off."""
 
     force: Quantity
@@ -755,6 +755,8 @@ class LockedCircuit(Part[Literal["force", "stiffness", "oil_known", "per_stroke"
     """Force that is gained when it warms."""
     bars: Quantity | None
     """Force that the bars take or give by their temperature, either way."""
+    creep: Quantity | None
+    """Force that the creep of the member takes, where it is stated."""
     leak: Quantity | None
     """Force that the leak takes in its time."""
     leak_over: Quantity | None
@@ -767,8 +769,6 @@ class LockedCircuit(Part[Literal["force", "stiffness", "oil_known", "per_stroke"
     """Force that the class of the gauge stands for."""
     gauge_division: Quantity | None
     """Force that one division of the gauge stands for."""
-    creep: Quantity | None
-    """What creep of the member takes off."""
 
 class RigHydraulics(Part[Literal["circuit", "force_per_jack", "pressure", "pressure_without_friction", "bar_stretch", "travel", "stiffness", "oil_travel", "stroke_used", "jack_most", "jack_least", "springs_back", "energy", "falls_by", "locked"]]):
     """Pressure and movement of one circuit."""
@@ -856,7 +856,7 @@ class RigBeam(Part[Literal["id", "force", "moment", "shear", "deflection", "tilt
     deflection: Quantity
     """How far it gives."""
     tilt: Quantity | None
-    """How far it tilts where its contacts settle unequally, as a slope."""
+    """How far it tilts, rise over length, soft prediction: the member gives way differently under its contacts. Nothing where that is not known."""
 
 class JackTrain(Part[Literal["force", "sideways", "eccentricity", "moment"]]):
     """The jack train."""
@@ -898,7 +898,7 @@ class GapStep(Part[Literal["fraction", "low", "recommended"]]):
     recommended: Quantity
     """Least gap with the clearance of the library rule."""
 
-class Caught(Part[Literal["at", "crack", "own", "test", "contact_force", "force", "bound", "dynamic", "dynamic_bound", "crushed", "slack", "resistance", "gap_low", "gap_recommended", "gap_high", "gap_steps", "sideways"]]):
+class Caught(Part[Literal["at", "crack", "own", "test", "contact_force", "force", "bound", "dynamic", "dynamic_bound", "crushed", "slack", "resistance", "sideways", "gap_low", "gap_recommended", "gap_high", "gap_steps"]]):
     """One catch."""
 
     at: Quantity
@@ -925,6 +925,8 @@ class Caught(Part[Literal["at", "crack", "own", "test", "contact_force", "force"
     """Whether the locked-off rig is slack before the catch stops the drop."""
     resistance: Quantity
     """What the posts carry."""
+    sideways: Quantity
+    """What the bracing of the posts holds sideways."""
     gap_low: Quantity
     """Least gap at full load: reading expected and its uncertainty."""
     gap_recommended: Quantity
@@ -933,8 +935,6 @@ class Caught(Part[Literal["at", "crack", "own", "test", "contact_force", "force"
     """Largest gap whose drop the catch can stop; nothing where it stops none."""
     gap_steps: list[GapStep]
     """The gap at every step."""
-    sideways: Quantity
-    """What the bracing of its posts holds sideways."""
 
 class SharedLevel(Part[Literal["share", "posts_below"]]):
     """The share of one level."""
@@ -1022,10 +1022,10 @@ class GaugeReading(Part[Literal["gauge", "stiff", "soft", "readers_apart"]]):
     soft: Quantity
     """With cracked section and low modulus: for gap, stroke and range."""
     readers_apart: Quantity | None
-    """How far the readings of two people may be apart; None where u is not given."""
+    """How far the readings of two people at one moment may be apart: twice the standard uncertainty of their difference; nothing of a gauge whose uncertainty is not given."""
 
 class HeldForce(Part[Literal["circuit", "least", "most", "band", "leaves_band", "top_up_after", "then_every"]]):
-    """What a hold does to a circuit that is locked off."""
+    """What the hold of one step does to the force of a locked-off circuit."""
 
     circuit: str | None
     """The circuit, where it is named."""
@@ -1038,7 +1038,7 @@ class HeldForce(Part[Literal["circuit", "least", "most", "band", "leaves_band", 
     leaves_band: bool
     """Whether temperature and creep alone leave the band."""
     top_up_after: Quantity | None
-    """After what time it is topped up at the latest; None where the hold ends before."""
+    """After what time it is topped up at the latest; nothing where the hold ends before."""
     then_every: Quantity | None
     """After what time again, from then on."""
 
@@ -1062,7 +1062,7 @@ class ScheduleStep(Part[Literal["fraction", "force", "carriers", "force_per_jack
     readings: list[GaugeReading]
     """What each gauge should show."""
     held: list[HeldForce]
-    """What its hold does to the circuits that are locked off."""
+    """What the hold does to the force of every locked-off circuit whose hold is described."""
 
 class ScheduleCycle(Part[Literal["name", "pair", "steps", "down_to", "least"]]):
     """One load cycle of the schedule."""
@@ -1194,7 +1194,7 @@ class Predicted(Part[Literal["code", "rule", "cracks_first", "fails_first", "sta
     left_out: list[str]
     """Failures that are not predicted here."""
 
-class RigShape(Part[Literal["kind", "mark", "says", "left", "right", "top", "bottom", "force"]]):
+class RigShape(Part[Literal["kind", "mark", "says", "force", "left", "right", "top", "bottom"]]):
     """A shape of the elevation of a rig."""
 
     kind: str
@@ -1203,6 +1203,8 @@ class RigShape(Part[Literal["kind", "mark", "says", "left", "right", "top", "bot
     """Its mark, where it has one."""
     says: str
     """Its numbers, as the mark says them."""
+    force: Quantity | None
+    """The force that its arrow shows, down positive; all arrows are to one scale."""
     left: Quantity
     """Left edge."""
     right: Quantity
@@ -1211,8 +1213,6 @@ class RigShape(Part[Literal["kind", "mark", "says", "left", "right", "top", "bot
     """Upper edge."""
     bottom: Quantity
     """Lower edge."""
-    force: Quantity | None
-    """Its force, down positive; None where it has none."""
 
 class WindowUsed(Part[Literal["window", "from", "to", "used", "left_out"]]):
     """What of one window was used."""

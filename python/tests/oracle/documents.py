@@ -57,6 +57,7 @@ class Case:
     gauges: list[float] = field(default_factory=list)
     levels: list[float] = field(default_factory=list)
     posts: float = 0.0
+    ground: float = 0.0
 
     def pulled(self, carrier: Carrier) -> list[Load]:
         """What a frame that holds on the member pulls up under a unit force: levers about the jack."""
@@ -326,8 +327,9 @@ def _catches(r: random.Random, case: Case) -> dict[str, Any]:
         ]
         case.levels = [round(r.uniform(5e6, 2e7), 0) for _ in range(r.choice([1, 2, 3]))]
         case.posts = round(r.uniform(3e7, 9e7), 0)
+        case.ground = 20 * case.posts - 3 * case.levels[0]
         spec["levels"] = [{"id": f"level {i}", "stiffness": f"{k!r} N/m", "spare": "90 MN", "spare_after": "all"} for i, k in enumerate(case.levels)]
-        spec |= {"to_ground": True, "post_stiffness": f"{case.posts!r} N/m", "ground": {"stiffness": "1e18 N/m", "carries": "900 MN"}}
+        spec |= {"to_ground": True, "post_stiffness": f"{case.posts!r} N/m", "ground": {"stiffness": f"{case.ground!r} N/m", "carries": "900 MN"}}
     return spec
 
 

@@ -322,10 +322,10 @@ def tips(case: Case, forces: list[float]) -> bool:
     return False
 
 
-def level_shares(stiffness: list[float], posts: float) -> list[float]:
+def level_shares(stiffness: list[float], posts: float, ground: float) -> list[float]:
     """Floors and posts below as springs: a floor beside its posts, which stand on the next floor or the ground."""
     below: list[float] = []
-    under = posts
+    under = 1 / (1 / posts + 1 / ground)
     for k in reversed(stiffness):
         below.insert(0, under)
         under = 1 / (1 / posts + 1 / (k + under))

@@ -472,6 +472,7 @@ slugs! {
     RIG_MARGIN_SMALL "rig.margin-small" note "more of pressure or stroke is used than common practice plans with", "take larger jacks, or jacks with more stroke";
     RIG_CONDITION_UNSHOWN "rig.condition-unshown" note "a condition of the lower floor that the rest of the rig does not bear out", "describe the relief valve of every circuit, weigh every weight, or leave the condition out";
     RIG_NO_RELIEF "rig.no-relief" note "a circuit without a relief valve", "describe it, set between the largest pressure planned and 1.1 of it";
+    RIG_BAR_MAGNITUDE "rig.bar-magnitude" note "a working load that steel of this area does not carry", "give the working load of one bar, not of all";
     RIG_BARS_UNSAID "rig.bars-unsaid" note "a jack without bars", "describe the bars, or know that the jack stands against the reaction itself";
     RIG_PRESSURE_MAGNITUDE "rig.pressure-magnitude" note "a pressure of a size that oil does not have here", "look whether a stress or another unit was meant";
     RIG_HOSE_MARGIN "rig.hose-margin" stop "hoses too weak for their pressure", "take hoses that burst at four times the pressure or more";

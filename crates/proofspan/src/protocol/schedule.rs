@@ -257,7 +257,7 @@ pub(crate) fn planned<R: Recorder>(
             held: {
                 let times = (hold, full_hold);
                 let during = |(name, locked): &(Option<&str>, Option<&Locked>)| {
-                    locked.and_then(|l| l.during(*name, fraction.value(), times))
+                    locked.and_then(|l| l.during(*name, part, times))
                 };
                 prediction.circuits.iter().filter_map(during).collect()
             },

@@ -350,7 +350,7 @@ impl Rig {
             b.verdict = b.verdict.of(Subject::of("bearing", i));
         });
         self.stops.extend(found.stops);
-        held.wheels(&stages.stages, unit, (&mut self.verdicts, &mut self.stops));
+        held.wheels(&stages.stages, (unit, before), (&mut self.verdicts, &mut self.stops));
         self.stages.extend(stages.stages);
         self.stops.extend(stages.stops);
         let supports = held.beam.supports().iter().map(|s| held.from + s.at).collect();

@@ -10,7 +10,7 @@ use super::press::{ForcePath, Tested};
 use super::spec::RigSpec;
 use crate::error::slug;
 use crate::formula::Recorder;
-use crate::units::{Force, Kind, Length, Message, Moment, Quantity, Ratio};
+use crate::units::{Force, Kind, Length, Message, Moment, Quantity, Ratio, Stress};
 use crate::verdict::{
     Basis, Clause, Collect, DESIGN_SLACK, Limit, MemberUnit, Note, Stop, Subject, Verdict, words,
 };
@@ -57,6 +57,17 @@ impl Rig {
             let each = f64::from(bars.number) / places as f64;
             let most = served.shares.iter().map(|s| s.1).fold(Force::ZERO, Force::max);
             let basis = Basis::net(MemberUnit::Bar);
+            if let Some(load) = &bars.working_load {
+                let stress = Stress::over(load.value, bars.area.value);
+                if stress.si() > NO_STEEL {
+                    let message = Message::new(
+                        "a working load of {} on {} is {}: that of all bars in place of one?",
+                        [load.value.into(), bars.area.value.into(), stress.into()],
+                    );
+                    let path = format!("{}.working_load", served.bars_path);
+                    self.notes.push(Note::new(slug::RIG_BAR_MAGNITUDE, path, message));
+                }
+            }
             if let Some(strength) = &bars.strength {
                 let part = if bars.reused { REUSED } else { ONCE };
                 let one = bar_force(recorder, most, each);
@@ -261,6 +272,8 @@ impl Rig {
     }
 }
 
+/// No bar or strand works at more, Pa (library rule: 0.70 of the strongest strands).
+const NO_STEEL: f64 = 1.3e9;
 /// Bars that are used again: part of tensile strength (common practice, no source).
 const REUSED: f64 = 0.60;
 /// Bars that are used once.

@@ -110,6 +110,26 @@ impl Locked {
     /// and the creep given are those of a `whole` hold. In a shorter one they change in proportion of
     /// time, the creep of load too; the leak is that of full pressure (library rule). Nothing where no
     /// hold is described.
+    ///
+    /// ```
+    /// use proofspan::rig::Hydraulic;
+    /// use proofspan::source::read_json;
+    /// use proofspan::units::*;
+    ///
+    /// let mut press = Hydraulic::of(100.0 * KN, 2, 5000.0 * MM2, 70.0 * MPA_FLUID, 150.0 * MM)
+    ///     .moves(12.0 * MM, 3.0 * MM);
+    /// press.oil_volume = Some(read_json(r#""2 l""#)?);
+    /// press.oil_bulk_modulus = Some(read_json(r#""1400 MPa""#)?);
+    /// press.hold = Some(read_json(
+    ///     r#"{ "band": 0.1, "expansion": "7e-4 1/K", "cooling": "2 K", "warming": "0 K",
+    ///         "leak": { "volume": "2 ml", "over": "1 h" } }"#,
+    /// )?);
+    /// let found = press.check()?.hydraulics.locked.unwrap();
+    /// let day = Duration::from_si(86_400.0);
+    /// let held = found.during(None, 1.0, (day, day)).unwrap();
+    /// assert!(held.least < held.most && held.top_up_after.unwrap() < day);
+    /// # Ok::<(), proofspan::Error>(())
+    /// ```
     #[must_use]
     pub fn during(
         &self,

@@ -98,6 +98,20 @@ impl Counterweight {
     }
 
     /// The weight that is certainly there: of a tank what is left in it.
+    ///
+    /// ```
+    /// use proofspan::rig::Counterweight;
+    /// use proofspan::source::read_json;
+    /// use proofspan::units::*;
+    ///
+    /// // 2 m² of water, 1 m deep, that may fall by half
+    /// let tank: Counterweight = read_json(
+    ///     r#"{ "at": "3 m", "water": { "area": "2 m^2", "depth": "1 m", "falls": "0.5 m" } }"#,
+    /// )?;
+    /// assert!((tank.weight().to(KN) - 19.62).abs() < 1e-12);
+    /// assert!((tank.certain().to(KN) - 9.81).abs() < 1e-12);
+    /// # Ok::<(), proofspan::Error>(())
+    /// ```
     #[must_use]
     pub fn certain(&self) -> Force {
         self.holding(|tank| tank.falls.value)

@@ -11,7 +11,9 @@ use crate::error::{Error, Slug, slug};
 use crate::formula::Recorder;
 use crate::source::Name;
 use crate::units::{Force, Length, Message, Moment, Quantity, Ratio};
-use crate::verdict::{Basis, Clause, DESIGN_SLACK, Limit, MemberUnit, State, Stop, Verdict};
+use crate::verdict::{
+    Basis, Clause, DESIGN_SLACK, Limit, MemberUnit, State, Stop, Subject, Verdict,
+};
 
 crate::answer! {
     /// What one support gives a reaction member at one stage.
@@ -110,8 +112,10 @@ impl Held<'_> {
         let weights = self.weights.iter().map(|(x, c)| Load::point(*x, *c));
         let placed: Vec<Load> = own.chain(weights).collect();
         let pulled: Vec<Load> = self.pulls.iter().map(|(x, p, _)| Load::point(*x, -*p)).collect();
-        let both =
-            |stage: &&Stage| stage.reaction == self.name && !stage.name.starts_with("placing");
+        let both = |stage: &&Stage| {
+            stage.reaction == self.name
+                && !["placing", "tanks"].iter().any(|n| stage.name.starts_with(n))
+        };
         let mut known: Vec<(Length, Side, [(Force, Moment); 2])> = Vec::new();
         for stage in stages.iter().filter(both) {
             let side = self.side_of(cases, stage);
@@ -265,7 +269,7 @@ impl Held<'_> {
     pub(super) fn wheels(
         &self,
         stages: &[Stage],
-        unit: MemberUnit,
+        (unit, first): (MemberUnit, usize),
         (verdicts, stops): (&mut Vec<Verdict>, &mut Vec<Stop>),
     ) {
         if self.member.axles.is_empty() {
@@ -278,6 +282,7 @@ impl Held<'_> {
             let limit = Limit::AtMost(axle.carries.value.si());
             let code = slug::RIG_AXLE_OVER_GROUND;
             let verdict = Verdict::design(code, most.into(), limit, Basis::total(unit), given);
+            let verdict = verdict.of(Subject::of("bearing", first + i));
             if verdict.state != State::Pass {
                 let text = "the axle at {} brings {} to what carries {}";
                 let said = [axle.at.value.into(), most.into(), axle.carries.value.into()];
@@ -295,6 +300,7 @@ impl Held<'_> {
         };
         let (code, limit) = (slug::RIG_HOLD_OVER_LOAD, Limit::AtMost(hold.value.si()));
         let verdict = Verdict::design(code, pull.into(), limit, Basis::net(unit), given);
+        let verdict = verdict.of(Subject::of("bearing", first));
         if verdict.state != State::Pass {
             let said = [pull.into(), hold.value.into()];
             let message = Message::new("the vehicle is held by {} at one place and takes {}", said);

@@ -393,7 +393,7 @@ impl Shoring {
             crushed: rig.crushes(catch, share, catch.gap.value),
             slack,
             resistance: capacity,
-            sideways: sideways(force, &catch.resistance),
+            sideways: pushed_sideways(recorder, force, leans(&catch.resistance)),
             gap_low: Length::ZERO,
             gap_recommended: Length::ZERO,
             gap_high: stops_some.then_some(largest),
@@ -621,7 +621,7 @@ impl Shoring {
                 self.leaning(&path, &posts.resistance, carried.posts);
                 capacity
             });
-            let lean = level.posts.as_ref().map_or(0.0, |p| p.resistance.lean.value());
+            let lean = level.posts.as_ref().map_or(SIDEWAYS, |p| leans(&p.resistance));
             self.stack.push(LevelLoad {
                 id: level.id.clone(),
                 force: demand,
@@ -629,8 +629,7 @@ impl Shoring {
                 moves: carried.moves,
                 posts: carried.posts,
                 posts_carry: posts,
-                // sideways: what the lean brings, at least 2.5 % (common practice, no source)
-                sideways: pushed_sideways(recorder, carried.posts, lean.max(SIDEWAYS)),
+                sideways: pushed_sideways(recorder, carried.posts, lean),
             });
         }
         if let Some(carried) = carried.get(n).filter(|_| spec.to_ground) {
@@ -644,7 +643,7 @@ impl Shoring {
         if lean > 0.0 && posts.column.is_none() {
             let message = Message::new(
                 "the posts may lean by {}, and what they carry is given for plumb ones: the lean counts in the {} that their bracing holds sideways, not in their strength",
-                [lean.into(), sideways(force, posts).into()],
+                [lean.into(), (force * leans(posts)).into()],
             );
             self.notes.push(Note::new(slug::SHORING_POST_LEAN, format!("{path}.lean"), message));
         }
@@ -711,9 +710,9 @@ impl Shoring {
 /// Sideways force of posts over their load, at least (common practice, no source).
 const SIDEWAYS: f64 = 0.025;
 
-/// What the bracing of posts holds sideways: what their lean brings, at least 2.5 %.
-fn sideways(force: Force, posts: &Resistance) -> Force {
-    force * posts.lean.value().max(SIDEWAYS)
+/// The lean that counts: what is given, at least 2.5 %.
+fn leans(posts: &Resistance) -> f64 {
+    posts.lean.value().max(SIDEWAYS)
 }
 
 /// The levels and the ground as springs, the top first.
@@ -759,7 +758,7 @@ pub(super) fn carried<R: Recorder>(
         let mut alone = all;
         alone.truncate(spec.levels.len());
         alone.iter_mut().skip(spec.levels.len().saturating_sub(1)).for_each(|l| l.posts = None);
-        for (one, other) in found.iter_mut().zip(stack(&alone, force)) {
+        for (one, other) in found.iter_mut().zip(stack_recorded(recorder, &alone, force)) {
             one.force = one.force.max(other.force);
             one.posts = one.posts.max(other.posts);
             one.moves = one.moves.max(other.moves);
