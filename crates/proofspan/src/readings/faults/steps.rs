@@ -266,8 +266,8 @@ fn expected(
         .beside(own)
         .filter_map(|t| {
             let side = |range: core::ops::Range<usize>| median(t.values.get(range)?);
-            Some((side(j..to + 1)? - side(from..i + 1)?) / t.span())
+            Some((side(j..to + 1)? - side(from..i + 1)?) / t.way())
         })
         .collect();
-    median(&moved).map(|part| part * track.span())
+    median(&moved).map(|part| part * track.way())
 }
