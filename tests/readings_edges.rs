@@ -619,6 +619,8 @@ fn a_bearing_is_reversed_where_it_rises_in_step_with_the_load() {
     assert!(reversed(&|t| -0.2 * on(t)));
     assert!(!reversed(&|t| 0.2 * on(t)));
     assert!(!reversed(&|t| -0.2 * (t / 26.0)));
+    // more of it while the load is on, and still not with it
+    assert!(!reversed(&|t| -0.2 * (t / 26.0).min((28.0 - t) / 2.0).max(0.0)));
 }
 
 /// One gauge wanders in the hold, another after unloading: both are named, each once; one that wanders in
@@ -667,7 +669,8 @@ fn a_force_that_falls_below_its_zero_speaks_too() {
             0.0
         };
         let v = if k < 10 { 0.0 } else { 4.0 };
-        let grain = if k < 80 { f64::from(k * 7 % 5) * 1e-3 } else { 0.0 };
+        // in pairs, so that equal readings alone say nothing
+        let grain = if k < 80 { f64::from(k / 2 * 7 % 5) * 1e-3 } else { 0.0 };
         text += &format!("{k},{force},{:.4}\n", v + grain);
     }
     let log = read_csv_text(&text, &spec).unwrap();
@@ -735,6 +738,38 @@ fn a_fault_that_nobody_decided_about_is_not_named_twice() {
         found,
         [(FaultKind::Stuck, "a", FaultEffect::Decided), (FaultKind::Step, "b", FaultEffect::Open)]
     );
+}
+
+/// One gauge of three sticks while two increments come on: the others and the load say that it did, not that the
+/// others moved on their own, whichever it is.
+#[test]
+fn a_gauge_that_stuck_makes_no_step_of_its_neighbours() {
+    for stuck in 0..3 {
+        for at in [0.2, 0.24, 0.28, 0.32] {
+            let found = faults(|t, v| {
+                if (1.25..1.85).contains(&t) {
+                    v[stuck] = at * [4.0, 7.0, 5.0][stuck];
+                }
+            });
+            assert_eq!(named(&found), [(FaultKind::Stuck, ["a", "b", "c"][stuck])], "{at}");
+        }
+    }
+}
+
+/// A gauge whose wires are swapped and which stuck for a while has both faults; a bearing that stuck has
+/// the one, as nothing is known of its sign.
+#[test]
+fn a_reversed_gauge_that_stuck_is_reversed() {
+    let text = three(|t, v| {
+        v[2] = -v[2];
+        if (1.25..1.85).contains(&t) {
+            v[2] = -1.2;
+        }
+    });
+    let j = judged(&text, &of_three(), &record("")).unwrap();
+    let mut found = named(&j.faults);
+    found.sort_by_key(|f| f.0.word());
+    assert_eq!(found, [(FaultKind::SignFlip, "c"), (FaultKind::Stuck, "c")]);
 }
 
 /// Of a gauge that was not read, and of one whose series were not asked for.
