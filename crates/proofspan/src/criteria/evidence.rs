@@ -103,6 +103,19 @@ fn thinned(samples: impl Iterator<Item = (f64, f64)>, rows: usize) -> Vec<(f64, 
 mod tests {
     use super::thinned;
 
+    /// Two rows stand for one stretch of 600: of both the least and the largest in order of time, of equal
+    /// ones the first.
+    #[test]
+    fn the_least_and_the_largest_of_a_stretch() {
+        let four = [[1.0, 1.0], [3.0, 2.0], [2.0, 3.0], [4.0, 4.0]];
+        let at = |i: usize| (i as f64, four.get(i / 2 % 4).and_then(|p| p.get(i % 2)).copied());
+        let samples = (0..600).filter_map(|i| at(i).1.map(|v| (at(i).0, v)));
+        let kept = [(0.0, 1.0), (2.0, 3.0), (3.0, 2.0), (4.0, 2.0), (5.0, 3.0), (6.0, 4.0)];
+        let all: Vec<(f64, f64)> =
+            (0..75).flat_map(|n| kept.map(|(t, v)| (t + 8.0 * f64::from(n), v))).collect();
+        assert_eq!(thinned(samples, 600), all);
+    }
+
     /// One sample that leaves is kept however many there are, and few samples are all kept.
     #[test]
     fn a_spike_is_not_thinned_away() {

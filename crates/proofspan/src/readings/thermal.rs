@@ -32,8 +32,6 @@ pub(super) struct Fit {
     pub(super) rows: usize,
     /// The part of the movement that it explains.
     pub(super) explained: f64,
-    /// What the normal equations leave, as a part of the movement.
-    pub(super) left: f64,
 }
 
 /// Why there is no fit.
@@ -122,7 +120,6 @@ pub(super) fn fit(rows: &Controls) -> Result<Fit, NoFit> {
             .collect(),
         rows: n,
         explained: if all > 0.0 { 1.0 - unexplained / all } else { 0.0 },
-        left: if all > 0.0 { (x.transpose() * &rest).amax() / all.sqrt() } else { 0.0 },
     })
 }
 
@@ -185,6 +182,18 @@ mod tests {
         assert_eq!(fit(&rows(&r, &[&top, &twice], &[0; 6])), Err(NoFit::Alike));
         assert_eq!(fit(&rows(&r, &[&top, &[5.0; 6]], &[0; 6])), Err(NoFit::Still(1)));
         assert_eq!(fit(&rows(&r[..3], &[&top[..3]], &[0; 3])), Err(NoFit::Few(3)));
+    }
+
+    /// By hand: T is 1, -1 in turn, what is left 1, 1, -1, -1 and again: straight to T, its squares 8, its
+    /// products of neighbours 1 in sum, so that rho = 1/8 and the variance 8/6 · (7/8 + 2/8)/(7/8) = 8/6 · 9/7
+    /// about 8 squares of T.
+    #[test]
+    fn the_correlation_by_hand() {
+        let t: Vec<f64> = (0..8).map(|i| if i % 2 == 0 { 1.0 } else { -1.0 }).collect();
+        let r: Vec<f64> = (0..8).map(|i| if i / 2 % 2 == 0 { 1.0 } else { -1.0 }).collect();
+        let found = fit(&rows(&r, &[&t], &[0; 8])).unwrap();
+        assert!(found.slopes[0].abs() < 1e-15);
+        assert!((found.errors[0][0] - (3.0_f64 / 14.0).sqrt()).abs() < 1e-15, "{found:?}");
     }
 
     /// What stays on one side for a while says less than as many independent readings.

@@ -41,6 +41,12 @@ impl Track {
         Some(self.peak? - self.zero?)
     }
 
+    /// What its movements are parts of: its rise, below zero where it rises under the load; its span
+    /// where it ends the peak about where it began.
+    pub(super) fn way(&self) -> f64 {
+        self.rise().filter(|r| r.abs() > 0.2 * self.span()).unwrap_or(self.span())
+    }
+
     pub(super) fn is_gauge(&self) -> bool {
         self.role == Role::Deflection
     }

@@ -54,8 +54,7 @@ fn departures(series: &Series, known: &[Fault], first: usize, end: usize) -> Vec
             .filter_map(|t| {
                 let start = median(values(t).get(first..first + SIDE)?)?;
                 let now = median(values(t).get(end - SIDE..end)?)?;
-                let rise = t.rise().filter(|r| r.abs() > 0.2 * t.span()).unwrap_or(t.span());
-                Some((t, now - start, rise))
+                Some((t, now - start, t.way()))
             })
             .collect()
     };

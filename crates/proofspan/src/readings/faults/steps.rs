@@ -1,6 +1,6 @@
 //! One channel moves at once and stays there: a knock, a tare, another unit, a dead cell.
 
-use super::series::{Series, Track, median, said};
+use super::series::{Series, Track, median, range, said};
 use crate::readings::fault::{Fault, FaultKind};
 use crate::readings::spec::Role;
 use crate::units::{Kind, Message, Quantity, Ratio};
@@ -251,8 +251,9 @@ fn part(track: &Track, from: usize, to: usize) -> Option<f64> {
     (track.span() > 0.0).then(|| moved.abs() / track.span())
 }
 
-/// What a gauge should have moved by its neighbours, in proportion of the rises to the peak; a
-/// bearing should not move where the gauges and the load do not.
+/// What a gauge should have moved by its neighbours, in proportion of the rises to the peak; between two the
+/// load decides, so that one that rests does not speak for both. A bearing should not move where the
+/// gauges and the load do not. Nothing where no gauge stands beside it.
 fn expected(
     series: &Series,
     own: usize,
@@ -262,12 +263,15 @@ fn expected(
     to: usize,
 ) -> Option<f64> {
     let track = series.tracks.get(own)?;
-    let moved: Vec<f64> = series
-        .beside(own)
-        .filter_map(|t| {
-            let side = |range: core::ops::Range<usize>| median(t.values.get(range)?);
-            Some((side(j..to + 1)? - side(from..i + 1)?) / t.span())
-        })
-        .collect();
-    median(&moved).map(|part| part * track.span())
+    let moved = |values: &[f64]| {
+        let side = |range: core::ops::Range<usize>| median(values.get(range)?);
+        Some(side(j..to + 1)? - side(from..i + 1)?)
+    };
+    let mut parts: Vec<f64> =
+        series.beside(own).filter_map(|t| moved(&t.values).map(|moved| moved / t.way())).collect();
+    if parts.len() == 2 {
+        let (low, high) = range(&series.load);
+        parts.extend(moved(&series.load).map(|part| if -low > high { -part } else { part }));
+    }
+    median(&parts).map(|part| part * track.way())
 }
