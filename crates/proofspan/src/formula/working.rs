@@ -35,6 +35,7 @@ pub enum Item {
 /// A step whose recorded result is not what its formula gives, or a number of the answer that is not
 /// what its working comes to.
 #[derive(Clone, PartialEq, Debug)]
+#[non_exhaustive]
 pub struct Mismatch {
     /// What the step computes, or which number of the answer it is.
     pub what: String,

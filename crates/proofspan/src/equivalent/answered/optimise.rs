@@ -38,6 +38,7 @@ const LOOKED_AT: usize = 12;
 
 /// The best forces, proved.
 #[derive(Clone, PartialEq, Debug)]
+#[non_exhaustive]
 pub struct Optimum {
     /// The forces in the order of the candidates, on one member unit, down positive.
     pub forces: Vec<Net<Force>>,
