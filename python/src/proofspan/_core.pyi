@@ -1737,6 +1737,8 @@ class Certified:
         """Every result, by name; with `units` as JSON can hold it."""
     def to_json(self) -> str:
         """Every result as JSON text in SI."""
+    def working(self, units: _Units = "SI") -> Working:
+        """The working, in "SI" or "US" units: `print` it, or take it line by line."""
     def plot(self, effect: _Effect = "moment", units: _Units | None = None, ax: Axes | None = None) -> Axes:
         """Draws reference and test, net, the region shaded, the overshoot on both bases."""
     def __eq__(self, other: object, /) -> bool: ...
@@ -1747,6 +1749,8 @@ class Certified:
 class Conflict:
     """Requirements that no forces of these candidates meet together."""
 
+    def working(self, units: _Units = "SI") -> Working:
+        """The working, in "SI" or "US" units: `print` it, or take it line by line."""
     def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
         """Every result, by name; with `units` as JSON can hold it."""
     def to_json(self) -> str:

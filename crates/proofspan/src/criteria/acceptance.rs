@@ -28,6 +28,7 @@ macro_rules! under_limits {
             pub struct $name {
                 /// The edition, and the text of one's own file where it is none of those shipped.
                 edition: $crate::editions::EditionChoice,
+                $($own)*
                 /// Effective span, centre to centre; of a cantilever, its length.
                 span: $crate::source::Given<$crate::units::Length, $crate::beam::Span>,
                 /// Clear span, where the edition limits the span by it.
@@ -40,7 +41,6 @@ macro_rules! under_limits {
                 method: String = "monotonic".to_owned(),
                 /// What one value is counted for.
                 unit: $crate::verdict::MemberUnit = $crate::verdict::MemberUnit::Beam,
-                $($own)*
             }
         }
 

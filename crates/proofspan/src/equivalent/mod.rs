@@ -150,4 +150,5 @@ pub use checked::untested::{Reached, reached};
 pub use checked::verify::{Confirmation, Confirmed, Verification, confirm, verify};
 pub use checked::warnings::{Warnings, warnings};
 
+pub(crate) use answered::certificate::LAWS as CERTIFICATE_LAWS;
 pub(crate) use answered::layout::{LAWS, laid_out};
