@@ -3,6 +3,7 @@ from os import PathLike
 from typing import Any, Generic, Literal, NotRequired, Self, SupportsIndex, TypedDict, TypeVar, final, overload
 
 from matplotlib.axes import Axes
+from typing_extensions import disjoint_base
 
 __all__ = [
     "Action",
@@ -367,6 +368,7 @@ _What = Literal["shear", "moment", "deflection"]
 
 _Name = TypeVar("_Name", bound=str)
 
+@disjoint_base
 class Part(Generic[_Name]):
     """A part of an answer: its values as attributes, or by name as of a dict. A value that is not there is None as
     an attribute and missing by name. A name that is a word of Python ends in an underscore."""
