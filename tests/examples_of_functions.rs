@@ -47,7 +47,14 @@ fn functions(text: &str) -> Vec<String> {
         let rest = line.strip_prefix("pub fn ").or_else(|| line.strip_prefix("pub const fn "))?;
         Some(rest.split(['(', '<']).next()?.to_owned())
     };
-    text.lines().filter_map(of).collect()
+    let hidden = |above: &&str| above.trim() == "#[doc(hidden)]" || above.starts_with("#[must_use");
+    let lines: Vec<&str> = text.lines().collect();
+    let shown = |i: usize| {
+        let above = lines.iter().take(i).rev().take_while(|l| hidden(l));
+        above.into_iter().all(|l| l.trim() != "#[doc(hidden)]")
+    };
+    let all = lines.iter().enumerate().filter(|(i, _)| shown(*i));
+    all.filter_map(|(_, line)| of(line)).collect()
 }
 
 /// Names that the modules hand out.

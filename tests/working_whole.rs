@@ -7,7 +7,6 @@
 use proofspan::formula::{Item, Working};
 use proofspan::readings::{LogSpec, read_csv_text};
 use proofspan::rig::{Hydraulic, Reaction};
-use proofspan::scope::Mode;
 use proofspan::shoring::Catching;
 use proofspan::source::{Node, Value, Write, read_json};
 use proofspan::units::*;

@@ -29,7 +29,7 @@ def answers() -> Iterator[Any]:
     for name in NAMES:
         design = ps.design(read(name, "test.json"))
         yield from (design.rig, design.shoring, design.schedule, design.predicted, design.stops, design.notes, design.sketch())
-        judged = ps.judge(design, *(read(name, end) for end in ("log.csv", "log.json", "record.json")))
+        judged = ps.judge(design, read(name, "log.csv"), read(name, "log.json"), read(name, "record.json"))
         yield from (judged.used, judged.deflections, judged.comparisons, judged.faults, judged.stops, judged.notes)
     beam = ps.Beam.overhanging("2 m", "6 m", "1 m", "20000 kN·m^2")
     load = ps.Load.line("0 m", "9 m", "10 kN/m")
@@ -159,5 +159,5 @@ def test_a_part_shows_itself_in_the_units_of_the_reader() -> None:
 
 def test_a_part_may_be_given_where_a_dict_may() -> None:
     asked = ps.LayoutSpec(carrier={"kind": "jack_line", "at": "6 ft"})
-    part = ps.Part(asked.to_dict()["carrier"])
+    part: Any = ps.Part(asked.to_dict()["carrier"])
     assert ps.LayoutSpec(carrier=part) == asked

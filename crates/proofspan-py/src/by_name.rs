@@ -103,7 +103,7 @@ fn dict<'a, 'py>(object: Given<'a, 'py>, name: &str) -> PyResult<&'a Bound<'py, 
 /// A dict whose names are text.
 fn named<'a, 'py>(object: Given<'a, 'py>, name: &str) -> PyResult<&'a Bound<'py, PyDict>> {
     let all = dict(object, name)?;
-    let text = |key: &Bound<'py, PyAny>| crate::refuse::text(key).is_ok();
+    let text = |key: &Bound<'py, PyAny>| text(key).is_ok();
     match all.keys().iter().all(|key| text(&key)) {
         true => Ok(all),
         false => Err(refused(wanted(name, "a dict by name", object))),

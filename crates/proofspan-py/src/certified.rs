@@ -23,6 +23,7 @@ use crate::refuse::{drawn, refuse, system};
 use crate::search::fields;
 use crate::steps::{basis, effect};
 use crate::tree::{Walk, plain_python, to_python};
+use crate::working::{Working, working};
 
 /// Forces of a layout with what they reach and, where they were searched, the proof that none are
 /// better. Every force is per member unit and net.
@@ -336,6 +337,14 @@ impl Certified {
         write_json(&self.tree())
     }
 
+    /// Why no forces are better, in "SI" or "US" units: of every objective the bound and the cost, row by
+    /// row; empty for a rounded layout.
+    #[pyo3(signature = (units = "SI"))]
+    fn working(&self, #[pyo3(from_py_with = by_name::units)] units: &str) -> PyResult<Working> {
+        let of = self.optimum().map(Optimum::working);
+        working(of.unwrap_or_default(), units)
+    }
+
     /// Draws reference and test "shear" or "moment", net, the region shaded, the overshoot on both
     /// bases; in the units of the reference unless others are said. Returns the Axes.
     #[pyo3(signature = (effect = "moment", units = None, ax = None))]
@@ -400,6 +409,12 @@ pub(crate) struct Conflict {
 
 #[pymethods]
 impl Conflict {
+    /// Why no forces will do, in "SI" or "US" units: what the rows of the contradiction add up to.
+    #[pyo3(signature = (units = "SI"))]
+    fn working(&self, #[pyo3(from_py_with = by_name::units)] units: &str) -> PyResult<Working> {
+        working(self.conflict.working(), units)
+    }
+
     /// Every result, by name; with `units`, "SI" or "US", as JSON can hold it.
     #[pyo3(signature = (units = None))]
     fn to_dict(

@@ -273,12 +273,12 @@ fn of_one(
     let target = design.force();
     let free = |x: Length| spec.is_free(x);
     let expected = Expected {
-        deflection: Some(&|x| design.predicted(x)),
+        deflection: Some(&|x| design.deflection_at(x)),
         target: Some(target.0),
         free: Some(&free),
     };
     let told = Witness::of(log, layout, &record.decisions, &expected)?;
-    let at_place = |x: Length| design.predicted(x);
+    let at_place = |x: Length| design.deflection_at(x);
     let at = |spec: &BeamSpec| {
         let method = design.spec.protocol.method.word();
         let beside = (&missing[..], Some(&at_place as Calculated<'_>));
@@ -294,7 +294,7 @@ fn of_one(
         .deflections
         .iter()
         .map(|d| {
-            let (soft, stiff) = design.predicted(d.at);
+            let (soft, stiff) = design.deflection_at(d.at);
             Comparison {
                 gauge: d.gauge.clone(),
                 measured: d.d_max,
@@ -320,7 +320,7 @@ fn of_one(
     let looked: Vec<_> = judgement
         .deflections
         .iter()
-        .map(|d| (d, design.predicted(d.at)))
+        .map(|d| (d, design.deflection_at(d.at)))
         .filter(|(_, (_, stiff))| stiff.abs() >= largest * 0.05)
         .collect();
     let cracked = design.spec.protocol.cracked.is_some();

@@ -26,6 +26,8 @@ pub mod uncertainty;
 pub mod units;
 pub mod verdict;
 
+pub(crate) use source::{answer, variant};
+
 pub use design::{TestDesign, design};
 pub use error::Error;
 pub use judge::{Comparison, Judgement, judge, judge_record};

@@ -1,7 +1,6 @@
 //! A test that was designed elsewhere: its log and its record against an edition, without a document.
 
-use crate::beam::Span;
-use crate::criteria::{Asked, RunRecord};
+use crate::criteria::{RunRecord, under_limits};
 use crate::editions::EditionChoice;
 use crate::error::Error;
 use crate::judge::{Judgement, judge_record};
@@ -11,7 +10,7 @@ use crate::source::{Given, validate};
 use crate::units::{Force, Length, Net};
 use crate::verdict::MemberUnit;
 
-crate::record! {
+under_limits! {
     /// A test that was designed elsewhere: the edition, and the lengths its limits speak of.
     ///
     /// ```
@@ -38,23 +37,9 @@ crate::record! {
     /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     pub struct RecordedTest {
-        /// The edition, and the text of one's own file where it is none of those shipped.
-        edition: EditionChoice,
-        /// Effective span, centre to centre; of a cantilever, its length.
-        span: Given<Length, Span>,
-        /// Clear span, where the edition limits the span by it.
-        clear_span: Option<Given<Length, Positive>>,
-        /// Overall depth, where a limit speaks of it.
-        depth: Option<Given<Length, Positive>>,
-        /// Whether the member is a cantilever.
-        cantilever: bool = false,
-        /// The test method, by its name in the edition.
-        method: String = "monotonic".to_owned(),
         /// The full test load, net of what was in place before: load and hold are then read from the
         /// force of record, where the log has one.
         force: Option<Given<Force, Positive>>,
-        /// What one value is counted for.
-        unit: MemberUnit = MemberUnit::Beam,
     }
 }
 
@@ -72,18 +57,6 @@ impl RecordedTest {
             force: None,
             unit: MemberUnit::Beam,
         }
-    }
-
-    /// With the overall depth.
-    #[must_use]
-    pub fn depth(self, depth: Length) -> Self {
-        Self { depth: Some(Given::known(depth)), ..self }
-    }
-
-    /// With the clear span.
-    #[must_use]
-    pub fn clear_span(self, clear: Length) -> Self {
-        Self { clear_span: Some(Given::known(clear)), ..self }
     }
 
     /// With the full test load, net of what was in place before.
@@ -107,15 +80,7 @@ impl RecordedTest {
     ) -> Result<Judgement, Error> {
         validate(self)?;
         let edition = self.edition.edition()?;
-        let asked = Asked {
-            method: &self.method,
-            span: self.span.value,
-            clear_span: self.clear_span.as_ref().map(|c| c.value),
-            depth: self.depth.as_ref().map(|d| d.value),
-            cantilever: self.cantilever,
-            unit: self.unit,
-        };
-        let facts = asked.of(&edition)?;
+        let facts = self.limits(&edition)?;
         let force = self.force.as_ref().map(|f| Net(f.value));
         judge_record(&edition, &self.method, facts, log, layout, record, force)
     }

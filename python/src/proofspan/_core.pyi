@@ -3,6 +3,7 @@ from os import PathLike
 from typing import Any, Generic, Literal, NotRequired, Self, SupportsIndex, TypedDict, TypeVar, final, overload
 
 from matplotlib.axes import Axes
+from typing_extensions import disjoint_base
 
 __all__ = [
     "Action",
@@ -372,6 +373,7 @@ _What = Literal["shear", "moment", "deflection"]
 
 _Name = TypeVar("_Name", bound=str)
 
+@disjoint_base
 class Part(Generic[_Name]):
     """A part of an answer: its values as attributes, or by name as of a dict. A value that is not there is None as
     an attribute and missing by name. A name that is a word of Python ends in an underscore."""
@@ -1773,6 +1775,8 @@ class Certified:
         """Every result, by name; with `units` as JSON can hold it."""
     def to_json(self) -> str:
         """Every result as JSON text in SI."""
+    def working(self, units: _Units = "SI") -> Working:
+        """The working, in "SI" or "US" units: `print` it, or take it line by line."""
     def plot(self, effect: _Effect = "moment", units: _Units | None = None, ax: Axes | None = None) -> Axes:
         """Draws reference and test, net, the region shaded, the overshoot on both bases."""
     def __eq__(self, other: object, /) -> bool: ...
@@ -1783,6 +1787,8 @@ class Certified:
 class Conflict:
     """Requirements that no forces of these candidates meet together."""
 
+    def working(self, units: _Units = "SI") -> Working:
+        """The working, in "SI" or "US" units: `print` it, or take it line by line."""
     def to_dict(self, units: _Units | None = None) -> dict[str, Any]:
         """Every result, by name; with `units` as JSON can hold it."""
     def to_json(self) -> str:

@@ -20,6 +20,7 @@ pub enum By {
 /// Shear and moment of one case at one place: shear strength depends on the moment beside it, so
 /// separate largest values are not a pair that acts.
 #[derive(Clone, Copy, PartialEq, Debug)]
+#[non_exhaustive]
 pub struct Pair {
     /// The shear.
     pub shear: Force,
@@ -31,6 +32,7 @@ pub struct Pair {
 
 /// A value and the case it comes from.
 #[derive(Clone, Copy, PartialEq, Debug)]
+#[non_exhaustive]
 pub struct Of<T> {
     /// The value.
     pub value: T,
@@ -40,6 +42,7 @@ pub struct Of<T> {
 
 /// The largest and the smallest, by sign.
 #[derive(Clone, Copy, PartialEq, Debug)]
+#[non_exhaustive]
 pub struct Ends<T> {
     /// The largest.
     pub max: Of<T>,

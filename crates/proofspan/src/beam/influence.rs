@@ -45,6 +45,7 @@ pub struct InfluenceLine {
 
 /// The largest and the smallest response to a load that may stand on any parts.
 #[derive(Clone, PartialEq, Debug)]
+#[non_exhaustive]
 pub struct Worst {
     /// The largest, zero or more.
     pub max: Quantity,

@@ -22,6 +22,19 @@
 //! assert!((end.to(LBF) - 419_752.0 / 27.0).abs() < 1e-8);
 //! # Ok::<(), proofspan::error::Error>(())
 //! ```
+//!
+//! ```
+//! use proofspan::beam::{Load, on_spans, usual_patterns, worst_patterns};
+//! use proofspan::units::*;
+//! assert_eq!(usual_patterns(2)?.len(), 4);
+//! // of three spans that give 3, −1 and 2 the first and the last make the largest sum
+//! let ((most, pattern), (least, _)) = worst_patterns(&[3.0, -1.0, 2.0]);
+//! assert_eq!((most, least, pattern.loaded), (5.0, -1.0, vec![true, false, true]));
+//! let load = Load::uniform(0.0 * M, 8.0 * M, 5.0 * KN_PER_M);
+//! let parts = on_spans(load, &[(0.0 * M, 5.0 * M), (5.0 * M, 8.0 * M)]);
+//! assert_eq!(parts[1].map(|p| p.resultant()), Some(15.0 * KN));
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
 
 mod banded;
 mod bernstein;

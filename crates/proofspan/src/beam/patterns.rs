@@ -88,6 +88,7 @@ pub fn usual_patterns(spans: usize) -> Result<Vec<Pattern>, Error> {
 
 /// The patterns that a line of spans is looked at under.
 #[derive(Clone, PartialEq, Eq, Debug)]
+#[non_exhaustive]
 pub struct Patterns {
     /// The patterns, the one with every span loaded first.
     pub all: Vec<Pattern>,

@@ -2,6 +2,7 @@
 
 /// `c[0] + c[1] s + … + c[5] s⁵`
 #[derive(Clone, Copy, PartialEq, Debug, Default)]
+#[non_exhaustive]
 pub struct Poly {
     /// Coefficients, constant first.
     pub c: [f64; 6],

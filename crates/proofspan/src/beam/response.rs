@@ -38,6 +38,7 @@ impl crate::source::Write for Side {
 
 /// What a support gives the beam.
 #[derive(Clone, Copy, PartialEq, Debug)]
+#[non_exhaustive]
 pub struct Reaction {
     /// Place of the support.
     pub at: Length,

@@ -7,6 +7,7 @@ use super::poly::Poly;
 /// `q = q₀ + q₁ s`, `V = V₀ − q₀ s − q₁ s²/2`, `M = M₀ + V₀ s − q₀ s²/2 − q₁ s³/6`,
 /// `ψ′ = −M/EI − κ` with `κ = κ₀ + κ₁ s`, `w′ = ψ + c V` with `c = 1/(G A_s)`.
 #[derive(Clone, Copy, PartialEq, Debug)]
+#[non_exhaustive]
 pub struct Segment {
     /// Place of the left edge from the left end of the beam, m.
     pub start: f64,

@@ -7,17 +7,77 @@ use super::judge::{Beside, Facts, Judging, Predicted, measured};
 use super::pencil::{guard, margin, moved};
 use super::record::Stated;
 use super::worst::Judged;
-use crate::beam::Span;
 use crate::editions::{Asks, CRITERION_NAMES, Criterion, Edition, EditionChoice};
 use crate::error::{Error, Issue, slug};
 use crate::formula::{Formula, Recorder, Step, Working};
 use crate::readings::{Chain, Deflection};
-use crate::source::rule::{Movement, Positive, Uncertainty};
+use crate::source::rule::{Movement, Uncertainty};
 use crate::source::{Given, Node, Write, validate};
 use crate::units::{Kind, Length, Message};
 use crate::verdict::{MemberUnit, Note, State, Verdict};
 
-crate::record! {
+/// A record of what the limits of an edition speak of, with fields of its own: the edition, the lengths of
+/// the member, the test method and the member unit, how they are set and how they are read.
+macro_rules! under_limits {
+    (
+        $(#[doc = $about:expr])*
+        pub struct $name:ident { $($own:tt)* }
+    ) => {
+        $crate::record! {
+            $(#[doc = $about])*
+            pub struct $name {
+                /// The edition, and the text of one's own file where it is none of those shipped.
+                edition: $crate::editions::EditionChoice,
+                $($own)*
+                /// Effective span, centre to centre; of a cantilever, its length.
+                span: $crate::source::Given<$crate::units::Length, $crate::beam::Span>,
+                /// Clear span, where the edition limits the span by it.
+                clear_span: Option<$crate::source::Given<$crate::units::Length, $crate::source::rule::Positive>>,
+                /// Overall depth, where a limit speaks of it.
+                depth: Option<$crate::source::Given<$crate::units::Length, $crate::source::rule::Positive>>,
+                /// Whether the member is a cantilever.
+                cantilever: bool = false,
+                /// The test method, by its name in the edition.
+                method: String = "monotonic".to_owned(),
+                /// What one value is counted for.
+                unit: $crate::verdict::MemberUnit = $crate::verdict::MemberUnit::Beam,
+            }
+        }
+
+        impl $name {
+            /// With the overall depth.
+            #[must_use]
+            pub fn depth(self, depth: $crate::units::Length) -> Self {
+                Self { depth: Some($crate::source::Given::known(depth)), ..self }
+            }
+
+            /// With the clear span.
+            #[must_use]
+            pub fn clear_span(self, clear: $crate::units::Length) -> Self {
+                Self { clear_span: Some($crate::source::Given::known(clear)), ..self }
+            }
+
+            /// What the limits of the edition speak of.
+            fn limits(
+                &self,
+                edition: &$crate::editions::Edition,
+            ) -> Result<$crate::criteria::Facts, $crate::error::Error> {
+                let asked = $crate::criteria::Asked {
+                    method: &self.method,
+                    span: self.span.value,
+                    clear_span: self.clear_span.as_ref().map(|c| c.value),
+                    depth: self.depth.as_ref().map(|d| d.value),
+                    cantilever: self.cantilever,
+                    unit: self.unit,
+                };
+                asked.of(edition)
+            }
+        }
+    };
+}
+pub(crate) use under_limits;
+
+under_limits! {
     /// A deflection under the full test load and its residual, to be held against the criteria of
     /// an edition.
     ///
@@ -33,28 +93,14 @@ crate::record! {
     /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     pub struct Acceptance {
-        /// The edition, and the text of one's own file where it is none of those shipped.
-        edition: EditionChoice,
         /// Largest deflection under the full test load, as a size.
         deflection: Given<Length, Movement>,
         /// Residual deflection after unloading; below zero where the member came back too far.
         residual: Option<Given<Length>>,
-        /// Effective span, centre to centre; of a cantilever, its length.
-        span: Given<Length, Span>,
-        /// Clear span, where the edition limits the span by it.
-        clear_span: Option<Given<Length, Positive>>,
-        /// Overall depth, where a limit speaks of it.
-        depth: Option<Given<Length, Positive>>,
-        /// Whether the member is a cantilever.
-        cantilever: bool = false,
         /// Standard uncertainty of one corrected reading; the guarded outcome is open without it.
         u: Option<Given<Length, Uncertainty>>,
-        /// The test method, by its name in the edition.
-        method: String = "monotonic".to_owned(),
         /// What a criterion needs and no reading gives.
         stated: Vec<Stated> = Vec::new(),
-        /// What one value is counted for.
-        unit: MemberUnit = MemberUnit::Beam,
     }
 }
 
@@ -108,18 +154,6 @@ impl Acceptance {
         Self { u: Some(Given::known(u)), ..self }
     }
 
-    /// With the overall depth.
-    #[must_use]
-    pub fn depth(self, depth: Length) -> Self {
-        Self { depth: Some(Given::known(depth)), ..self }
-    }
-
-    /// With the clear span.
-    #[must_use]
-    pub fn clear_span(self, clear: Length) -> Self {
-        Self { clear_span: Some(Given::known(clear)), ..self }
-    }
-
     /// Judges every criterion of the method, by the same rule as the readings of a log.
     ///
     /// # Errors
@@ -130,15 +164,7 @@ impl Acceptance {
     pub fn judge(&self) -> Result<Accepted, Error> {
         validate(self)?;
         let edition = self.edition.edition()?;
-        let facts = Asked {
-            method: &self.method,
-            span: self.span.value,
-            clear_span: self.clear_span.as_ref().map(|c| c.value),
-            depth: self.depth.as_ref().map(|d| d.value),
-            cantilever: self.cantilever,
-            unit: self.unit,
-        };
-        let facts = facts.of(&edition)?;
+        let facts = self.limits(&edition)?;
         let (d_max, d_r) = (self.deflection.value, self.residual.as_ref().map(|r| r.value));
         let gauge = Deflection {
             gauge: GAUGE.to_owned(),

@@ -7,6 +7,7 @@ use crate::source::{Write, fingerprint};
 
 /// The record, the layout of the log and the log itself, thinned for pictures.
 #[derive(Clone, PartialEq, Debug)]
+#[non_exhaustive]
 pub struct Evidence {
     /// The record of the test as it was run.
     pub record: RunRecord,
@@ -20,6 +21,7 @@ pub struct Evidence {
 
 /// A channel along the test.
 #[derive(Clone, PartialEq, Debug)]
+#[non_exhaustive]
 pub struct History {
     /// The channel.
     pub channel: String,

@@ -576,7 +576,7 @@ impl TestDesign {
         let length = beam.length();
         let size = self.largest_deflections().0.abs().si();
         for x in places.into_iter().filter(|x| *x >= Length::ZERO && *x <= length) {
-            let (soft, stiff) = self.predicted(x);
+            let (soft, stiff) = self.deflection_at(x);
             working.about(|| {
                 Message::new("Deflection under the test load at x = {}, soft and stiff", [x.into()])
             });
@@ -666,7 +666,7 @@ impl TestDesign {
     }
 
     /// The deflection of the member under the test load at a place on it: soft and stiff prediction.
-    pub(crate) fn predicted(&self, x: Length) -> (Length, Length) {
+    pub(crate) fn deflection_at(&self, x: Length) -> (Length, Length) {
         let soft = self.layout.response.inside().deflection(x);
         let stiff = self.stiff.as_ref().map(|s| s.inside().deflection(x));
         (soft, stiff.unwrap_or(soft / self.stiffness_ratio))
@@ -756,8 +756,13 @@ impl TestDesign {
         let ratio = (self.stiffness_ratio, self.stiff.as_ref());
         self.deflections(&mut working);
         let since = working.items.len();
-        let to = &mut working;
-        let schedule = steps(to, spec, &self.set, &self.layout, &self.rig, ratio, Length::ZERO)?;
+        let (set, layout, rig) = (&self.set, &self.layout, &self.rig);
+        // while a stop holds nobody is given a step
+        let schedule = if self.cleared().is_ok() {
+            steps(&mut working, spec, set, layout, rig, ratio, Length::ZERO)?
+        } else {
+            steps(&mut NoRecord, spec, set, layout, rig, ratio, Length::ZERO)?
+        };
         working.claim_all("schedule", since, &schedule.write(), &self.schedule.write());
         Ok(working)
     }

@@ -325,6 +325,7 @@ impl Row {
 
 /// The load set that applies.
 #[derive(Clone, PartialEq, Debug)]
+#[non_exhaustive]
 pub struct LoadSet {
     /// The edition.
     pub edition: Arc<Edition>,

@@ -54,6 +54,7 @@ pub enum Asks {
 
 /// A criterion of the edition.
 #[derive(Clone, PartialEq, Debug)]
+#[non_exhaustive]
 pub struct Criterion {
     /// Its name inside the edition.
     pub id: String,
@@ -79,6 +80,7 @@ pub struct Criterion {
 
 /// What the edition allows after a failed test.
 #[derive(Clone, PartialEq, Debug)]
+#[non_exhaustive]
 pub struct Retest {
     /// The test method it belongs to.
     pub method: String,

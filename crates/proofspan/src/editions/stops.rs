@@ -34,6 +34,7 @@ pub const STOP_FACTS: &[&str] = &["stress_strain_known"];
 
 /// A rule that must hold; what is unknown means hold.
 #[derive(Clone, PartialEq, Debug)]
+#[non_exhaustive]
 pub struct StopRule {
     /// Its name.
     pub id: String,

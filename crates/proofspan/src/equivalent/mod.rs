@@ -46,6 +46,69 @@
 //! assert!((best.certificates[0].bound / 60e3 - 1.0).abs() < 1e-9);
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
+//!
+//! ```
+//! use proofspan::beam::{Beam, Load};
+//! use proofspan::equivalent::*;
+//! use proofspan::source::read_json;
+//! use proofspan::units::*;
+//! let beam = Beam::simple(8.0 * M, 2e4 * KN_M2)?;
+//! let load = vec![Load::uniform(0.0 * M, 8.0 * M, 10.0 * KN_PER_M)];
+//! let region = (2.0 * M, 6.0 * M);
+//! let reference = Reference::of_loads(&beam, vec![("load".to_owned(), load)], vec![], Some(region))?;
+//! let jacks = [3.0, 5.0].map(|x| Candidate::jack(x * M));
+//! let asked = [Requirement::reach(Effect::Moment, 2.0 * M, 6.0 * M)];
+//! let goals = [Objective::total()];
+//! // 30 kN each bring 60 kN·m to 2 m, as the load does there, and 90 kN·m to the middle, where it brings 80
+//! let forces = [30.0, 30.0].map(|p| Net(p * KN));
+//! let loads: Vec<Load> = jacks.iter().zip(forces).flat_map(|(c, p)| c.loads(p.0)).collect();
+//! let test = beam.response(&loads)?;
+//! let confirmed = confirm(&beam, &reference, &asked, &jacks, &forces)?;
+//! let most = largest_ratio(&reference, &test, Effect::Moment, BasisWord::Net, region)?;
+//! assert!(confirmed.violation <= 1e-9 && most.is_some());
+//! // what it does not test, and what may be built otherwise
+//! assert!(!reached(&beam, &reference, &test).is_empty());
+//! let said = warnings(&beam, &reference, &asked, (&jacks, &forces), &test, None)?;
+//! let off: Deviations = read_json(r#"{"place": "50 mm", "force": 0.02}"#)?;
+//! let built = as_built(&beam, &reference, &asked, &jacks, &forces, &off)?;
+//! assert!(said.distance.is_none() && !built.each.is_empty());
+//! // how many of seven places, where between, and on steps of 100 mm and 1 kN
+//! let stage = [Stage { name: "test", reference: &reference, requirements: &asked }];
+//! let places = grid(&Candidate::jack(1.0 * M), 1.0 * M, 7.0 * M, 1.0 * M)?;
+//! let found = search(&beam, &stage, &places, 2, None, &goals)?;
+//! assert!(places.len() == 7 && found.best.is_some());
+//! let rooms: [Room; 2] = [read_json(r#"{"from": "2 m", "to": "3.5 m"}"#)?, read_json(r#"{"from": "4.5 m", "to": "6 m"}"#)?];
+//! assert_eq!(refine(&beam, &stage, &jacks, &rooms, &goals)?.candidates.len(), 2);
+//! let best = optimise(&beam, &reference, &jacks, &asked, &goals)?;
+//! let best = best.optimum().ok_or("a conflict")?.forces.clone();
+//! assert!(buildable(&beam, &stage, &jacks, &[best], &goals, (0.1 * M, 1.0 * KN))?.is_some());
+//! # #[cfg(feature = "cone")]
+//! assert!(assured(&beam, &reference, &jacks, &asked, &goals[0], (&[0.02, 0.02], 2.0))?.is_some());
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+//!
+//! ```
+//! use proofspan::equivalent::{Effect, LayoutSpec, layout, verify};
+//! use proofspan::target::reference;
+//! use proofspan::beam::Beam;
+//! use proofspan::editions::EditionChoice;
+//! use proofspan::loads::Loads;
+//! use proofspan::scope::Doubt;
+//! use proofspan::source::read_json;
+//! use proofspan::units::*;
+//! use proofspan::verdict::MemberUnit;
+//! let beam = Beam::simple(8.0 * M, 3e4 * KN_M2)?;
+//! let loads: Loads = read_json(r#"{"width": "2 m", "self_weight": "4 kPa", "live": "3 kPa", "in_place": ["self_weight"]}"#)?;
+//! let doubt: Doubt = read_json(r#"{"mode": "shear", "from": "0 m", "to": "1 m"}"#)?;
+//! let edition = EditionChoice::of("ACI 437.2-13");
+//! let (_, target) = reference(&beam, &loads, &edition, &[doubt], MemberUnit::Strip, None)?;
+//! let spec: LayoutSpec = read_json(r#"{"carrier": {"kind": "jack_line", "at": "1 m"}}"#)?;
+//! let found = layout(&target, &spec, None)?;
+//! // 1.6 · 6 kN/m · 8 m / 2 at the bearing, times 8/7
+//! assert!((found.force.0.to(KN) - 38.4 * 8.0 / 7.0).abs() < 1e-9);
+//! assert!(verify(&beam, &target, &[(1.0 * M, found.force)], &[Effect::Shear])?.violation < 1e-9);
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
 
 mod answered;
 mod asked;
@@ -87,4 +150,5 @@ pub use checked::untested::{Reached, reached};
 pub use checked::verify::{Confirmation, Confirmed, Verification, confirm, verify};
 pub use checked::warnings::{Warnings, warnings};
 
+pub(crate) use answered::certificate::LAWS as CERTIFICATE_LAWS;
 pub(crate) use answered::layout::{LAWS, laid_out};

@@ -156,6 +156,7 @@ pub(crate) const MAX_ISSUES: usize = 1000;
 /// Every problem of an input, at once.
 #[derive(Clone, PartialEq, Eq, Debug, thiserror::Error)]
 #[error("{}", listed(.issues))]
+#[non_exhaustive]
 pub struct Error {
     /// What kind of failure this is.
     pub cause: Cause,

@@ -19,6 +19,7 @@ pub struct Formula {
 
 /// The two sides of a comparison: `demand` is to be kept on the right side of `limit`.
 #[derive(Clone, Copy, PartialEq, Debug)]
+#[non_exhaustive]
 pub struct Sides {
     /// The left side.
     pub demand: f64,

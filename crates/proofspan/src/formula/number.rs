@@ -110,6 +110,7 @@ impl Number for Noisy {
 
 /// A closed interval. Bounds are computed in doubles without outward rounding.
 #[derive(Clone, Copy, PartialEq, Debug)]
+#[non_exhaustive]
 pub struct Interval {
     /// The lower end.
     pub low: f64,

@@ -1,6 +1,7 @@
 //! Every line redone with a pencil: formula, numbers put in, result, source.
 
 use core::fmt::Write as _;
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 use super::check::Vocabulary;
@@ -35,6 +36,7 @@ pub enum Item {
 /// A step whose recorded result is not what its formula gives, or a number of the answer that is not
 /// what its working comes to.
 #[derive(Clone, PartialEq, Debug)]
+#[non_exhaustive]
 pub struct Mismatch {
     /// What the step computes, or which number of the answer it is.
     pub what: String,
@@ -81,7 +83,7 @@ impl Recorder for Working {
     fn step(&mut self, law: &'static Law, inputs: &[f64], result: f64) {
         self.items.push(Item::Step(Step {
             what: law.doc.trim().into(),
-            formula: law.formula.into(),
+            formula: one_line(law.formula),
             inputs: law
                 .symbols
                 .iter()
@@ -108,6 +110,14 @@ impl Recorder for Working {
     fn keeps(&self) -> bool {
         true
     }
+}
+
+/// A formula on one line: a long one is broken where it is written.
+fn one_line(formula: &'static str) -> Cow<'static, str> {
+    if !formula.contains('\n') {
+        return formula.into();
+    }
+    formula.split_whitespace().collect::<Vec<_>>().join(" ").into()
 }
 
 /// Significant digits of printed working.

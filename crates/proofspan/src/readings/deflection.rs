@@ -47,6 +47,7 @@ fn squared(
 
 /// The deflection of one gauge since zero, corrected, at the end of the full hold and after unloading.
 #[derive(Clone, PartialEq, Debug)]
+#[non_exhaustive]
 pub struct Deflection {
     /// The channel.
     pub gauge: String,

@@ -14,6 +14,37 @@
 //! What no cell betrays is in `faults`: a channel against itself, the load, its neighbours and,
 //! where there is a design, the predicted shape. A fault that can move a verdict is open until the
 //! record lists a decision about it.
+//!
+//! ```
+//! use proofspan::beam::BeamSpec;
+//! use proofspan::editions::Rule;
+//! use proofspan::readings::*;
+//! use proofspan::source::read_json;
+//! use proofspan::units::*;
+//! let layout: LogSpec = read_json(r#"{
+//!     "time": {"column": "t", "unit": "h"},
+//!     "channels": [{"id": "middle", "column": "d", "unit": "mm", "role": "deflection", "at": "3 m", "u": 0.1}],
+//!     "moments": {"zero": {"from": "0 h", "to": "0.5 h"}, "peak": {"from": "24 h", "to": "25 h"},
+//!                 "unloaded": "26 h", "residual": {"from": "50 h", "to": "51 h"}}}"#)?;
+//! let text = "t,d\n0,0.0\n0.5,0.0\n24,12.0\n25,12.0\n50,1.0\n51,1.0\n";
+//! let log = read_csv_text(text, &layout)?;
+//! assert_eq!(read_csv(text.as_bytes(), &layout)?.rows(), log.rows());
+//! let table = Table::new()
+//!     .numbers("t", vec![0.0, 0.5, 24.0, 25.0, 50.0, 51.0])
+//!     .numbers("d", vec![0.0, 0.0, 12.0, 12.0, 1.0, 1.0]);
+//! assert_eq!(read_table(&table, &layout)?.rows(), 6);
+//! assert!(read_csv_file("no such file".as_ref(), &layout).is_err());
+//! let gauges = deflections(&log, &layout)?;
+//! assert!((gauges[0].d_max.to(MM) - 12.0).abs() < 1e-12);
+//! // of a member that is known, one with a free end is counted from its root
+//! let member: BeamSpec = read_json(r#"{"kind": "simple", "span": "6 m", "depth": "400 mm",
+//!     "soft": {"modulus": "20 GPa", "second_moment": "0.001 m^4"}, "stiff": {"modulus": "30 GPa", "second_moment": "0.002 m^4"}}"#)?;
+//! assert_eq!(deflections_of(&log, &layout, &member)?[0].d_max, gauges[0].d_max);
+//! // without a cell nobody can tell load, hold or cycles
+//! assert!(witness(&log, &layout, &gauges, Some(100.0 * KN)).is_none());
+//! assert!(load_cycles(&log, &layout, &gauges, &Rule::default(), None)?.is_none());
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
 
 mod blocks;
 mod cell;

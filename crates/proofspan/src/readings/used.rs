@@ -80,6 +80,7 @@ pub(crate) fn used(log: &Log, spec: &LogSpec, deflections: &[Deflection]) -> Vec
 
 /// The series of one gauge, row by row, in SI; not-a-number where a row has no usable sample.
 #[derive(Clone, PartialEq, Debug)]
+#[non_exhaustive]
 pub struct Corrected {
     /// The gauge.
     pub gauge: String,

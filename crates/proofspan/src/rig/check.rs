@@ -33,6 +33,7 @@ crate::answer! {
 
 /// One thing that the jacks pull against, per member unit.
 #[derive(Clone, PartialEq, Debug)]
+#[non_exhaustive]
 pub struct Reacting {
     /// How the drawings call it.
     pub id: String,

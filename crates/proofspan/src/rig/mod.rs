@@ -13,6 +13,28 @@
 //! 0.9 × stabilising ≥ 1.5 × destabilising, a ratio of 1.667; 0.9 and 1.25, a ratio of 1.389,
 //! only with all five conditions of [`Conditions`]. Below the floor is a stop nobody can lift.
 //! Bearings that cannot lift pass the uplift on: the strength of what holds them is asked.
+//!
+//! ```
+//! use proofspan::rig::*;
+//! use proofspan::source::read_json;
+//! use proofspan::units::*;
+//! use proofspan::verdict::MemberUnit;
+//! // 60 kN in the middle of 8 m, own weight 5 kN/m: each bearing lacks 5/3 · 30 − 20 = 30 kN
+//! let lines = [(4.0 * M, 60.0 * KN)];
+//! let advice = least_counterweight(8.0 * M, 5.0 * KN_PER_M, &lines, 1e3 * KN_M, 5.0 / 3.0);
+//! assert!((advice.placed().ok_or("a weight")?.force.to(KN) - 60.0).abs() < 1e-9);
+//! let blocks: Blocks = read_json(r#"{
+//!     "kinds": [{"id": "A", "weight": "20 kN", "length": "1 m", "width": "1 m", "layers": 3, "number": 6}],
+//!     "places": [{"from": "3 m", "to": "5 m", "carries": "100 kPa"}]}"#)?;
+//! let chosen = place_blocks(&blocks, (8.0 * M, 5.0 * KN_PER_M), &lines, 1e3 * KN_M, 5.0 / 3.0)?;
+//! assert!(chosen.ok_or("enough")?.weight >= 60.0 * KN);
+//! let text = std::fs::read_to_string("../../examples/scenarios/gallery_beam.test.json")?;
+//! let spec = proofspan::TestSpec::from_json(&text)?;
+//! let press = [Press::jack(4.5 * M, Net(50.0 * KN))];
+//! let rig = check(&spec.rig, "the beam under test", MemberUnit::Beam, &press, 10.0 * MM)?;
+//! assert!(rig.bearings.iter().all(|b| b.factor.is_some()));
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
 
 mod alone;
 mod blocks;

@@ -95,6 +95,9 @@ crate::laws! {
     source "superposition";
 }
 
+/// Shear and moment at a cut under what is placed, and under the jacks.
+type Cuts = [(Force, Moment); 2];
+
 impl Held<'_> {
     /// Every stage redone with a pencil: shear and moment where they are largest, by a cut through the
     /// member under what is placed and under the jacks; of a member that equilibrium alone does not
@@ -116,7 +119,7 @@ impl Held<'_> {
             stage.reaction == self.name
                 && !["placing", "tanks"].iter().any(|n| stage.name.starts_with(n))
         };
-        let mut known: Vec<(Length, Side, [(Force, Moment); 2])> = Vec::new();
+        let mut known: Vec<(Length, Side, Cuts)> = Vec::new();
         for stage in stages.iter().filter(both) {
             let side = self.side_of(cases, stage);
             let places = [
@@ -124,7 +127,7 @@ impl Held<'_> {
                 (stage.sagging_at - self.from, Side::Left),
                 (stage.least_moment_at - self.from, Side::Left),
             ];
-            let mut found: SmallVec<[[(Force, Moment); 2]; 3]> = SmallVec::new();
+            let mut found: SmallVec<[Cuts; 3]> = SmallVec::new();
             for (x, side) in places {
                 let before = known.iter().find(|k| k.0 == x && k.1 == side).map(|k| k.2);
                 let cut = before.or_else(|| {

@@ -58,6 +58,7 @@ pub struct Stacked {
 
 /// What one level of a stack does.
 #[derive(Clone, Copy, Default, PartialEq, Debug)]
+#[non_exhaustive]
 pub struct Carried {
     /// What it carries itself.
     pub force: Force,

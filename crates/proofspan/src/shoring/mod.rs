@@ -8,6 +8,47 @@
 //! Weights follow the drop; water and loose stacks run to where the piece drops; a locked-off
 //! jack does not follow, but the energy of the rest of the rig does. All formulas are energy
 //! balances without losses: upper bounds for a catch that stays elastic.
+//!
+//! ```
+//! use proofspan::beam::{Beam, Load};
+//! use proofspan::formula::NoRecord;
+//! use proofspan::scope::Mode;
+//! use proofspan::shoring::*;
+//! use proofspan::source::read_json;
+//! use proofspan::units::*;
+//! use proofspan::verdict::MemberUnit;
+//! // two levels of 8 kN/mm joined by posts of 40 kN/mm that go on to the ground
+//! let levels = [8.0 * KN_PER_MM; 2];
+//! let top = shares(&levels, 40.0 * KN_PER_MM, true)[0].share.value();
+//! assert!((top - 88.0 / 328.0).abs() < 1e-12);
+//! let single = [Stacked { level: levels[0], posts: None }];
+//! assert!((stack(&single, 80.0 * KN)[0].moves.to(MM) - 10.0).abs() < 1e-12);
+//! // π² EI/L²
+//! assert!((euler(1e3 * KN_M2, 10.0 * M).to(KN) - std::f64::consts::PI.powi(2) * 10.0).abs() < 1e-9);
+//! // where nothing falls the rig alone is caught: √(25 kN/mm · 100 kN · 10 mm)
+//! let rig = (100.0 * KN, 10.0 * MM, 1.0);
+//! let (force, slack) = catch_force_rig(&mut NoRecord, 0.0 * KN, 25.0 * KN_PER_MM, 20.0 * MM, rig);
+//! assert!(slack && (force.to(KN) - 25_000_f64.sqrt()).abs() < 1e-9);
+//! let beam = Beam::simple(10.0 * M, 1e5 * KN_M2)?;
+//! let placed = [Load::uniform(0.0 * M, 10.0 * M, 10.0 * KN_PER_M)];
+//! let floor = Floor {
+//!     id: "below", unit: MemberUnit::Beam, beam: &beam, from: 0.0 * M, placed: &placed, weights: &[],
+//!     shear: None, sagging: None, hogging: None,
+//! };
+//! // 10 · 100/8 + 40 · 10/4
+//! let (found, _) = floor_check(&floor, &[vec![(5.0 * M, 40.0 * KN)]])?;
+//! assert!((found.sagging.to(KN_M) - 225.0).abs() < 1e-9);
+//! let spec: ShoringSpec = read_json(r#"{"to_ground": true, "catch": [{"at": "5 m", "stiffness": "10 kN/mm",
+//!     "gap": "10 mm", "resistance": {"posts": 4, "rated": "100 kN"}}]}"#)?;
+//! let around = Surroundings {
+//!     unit: MemberUnit::Beam, beam: &beam, regions: &[(Mode::Shear, 0.0 * M, 1.0 * M)], depth: 0.6 * M,
+//!     in_place: &placed, on_it: &[], rig_weight: &[], spring_back: 0.0 * MM,
+//!     fractions: &[Ratio::from_si(1.0)], reading: &|_| 4.0 * MM,
+//! };
+//! // a crack at the bearing: the far bearing and the catch in the middle carry 10 m of it
+//! assert!((check(&spec, &around)?.catches[0].own.to(KN) - 100.0).abs() < 1e-6);
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
 
 mod alone;
 mod around;

@@ -24,6 +24,33 @@
 //! assert_eq!(error.codes(), ["source.field-unknown", "source.field-missing", "source.type"]);
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
+//!
+//! ```
+//! use proofspan::source::*;
+//! proofspan::record! {
+//!     /// A bar.
+//!     pub struct Bar {
+//!         /// Its length.
+//!         length: Given<proofspan::units::Length, rule::Positive>,
+//!     }
+//! }
+//! let node = parse_json(r#"{ "length": "2 m" }"#)?;
+//! let bar: Bar = read_node(&node)?;
+//! assert_eq!(read_named::<Bar>("bar", &node)?, bar);
+//! assert_eq!(read_toml::<Bar>("length = \"2 m\"")?, bar);
+//! assert_eq!(read_node::<Bar>(&parse_toml("length = \"2 m\"")?)?, bar);
+//! assert_eq!(read_json::<Bar>(&write_json(&bar.write()))?, bar);
+//! assert_eq!(fingerprint(&node), fingerprint(&parse_json(r#"{"length":"2 m"}"#)?));
+//! validate(&bar)?;
+//! validate_named("bar", &bar)?;
+//! // a refusal tells the path under the name of the argument
+//! let short = parse_json(r#"{ "length": "-2 m" }"#)?;
+//! assert_eq!(read_named::<Bar>("bar", &short).unwrap_err().issues[0].path, "bar.length");
+//! assert_eq!(leaves::<Bar>().len(), 1);
+//! // text of a user inside HTML and Markdown
+//! assert_eq!((html("a<b"), markdown("a*b"), code("x")), ("a&lt;b".into(), "a\\*b".into(), "`x`".into()));
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
 
 mod answers;
 mod date;
@@ -54,6 +81,7 @@ pub use read::{
 };
 #[doc(hidden)]
 pub use record::{about, join_kind, split_kind, with_kind};
+pub(crate) use record::{answer, variant};
 pub use several::Several;
 pub use shapes::Shapes;
 pub use toml::parse_toml;

@@ -165,7 +165,6 @@ macro_rules! record {
 
 /// Makes a struct of results that is written to a tree, field by field, and so to JSON and
 /// Python. The doc of a field states unit, sign and basis.
-#[macro_export]
 macro_rules! answer {
     (
         $(#[doc = $doc:expr])*
@@ -271,7 +270,6 @@ macro_rules! choice {
 }
 
 /// Makes an enum of records told apart by the field `kind`.
-#[macro_export]
 macro_rules! variant {
     (
         $(#[doc = $doc:expr])*
@@ -341,6 +339,8 @@ macro_rules! variant {
         }
     };
 }
+
+pub(crate) use {answer, variant};
 
 use super::read::Reader;
 use super::tree::{Entry, Node, Value};

@@ -13,6 +13,7 @@ use crate::verdict::MemberUnit;
 
 /// The largest shear and moment that one edition asks for in the region in doubt.
 #[derive(Clone, PartialEq, Debug)]
+#[non_exhaustive]
 pub struct Asks {
     /// The load set that applies.
     pub set: String,
@@ -34,6 +35,7 @@ pub struct Asks {
 
 /// One edition on the member.
 #[derive(Clone, PartialEq, Debug)]
+#[non_exhaustive]
 pub struct Compared {
     /// The stable name of the edition.
     pub edition: String,

@@ -64,6 +64,7 @@ impl Asked {
 
 /// The governing value of a quantity.
 #[derive(Clone, Copy, PartialEq, Debug)]
+#[non_exhaustive]
 pub struct Governing<Q> {
     /// The value.
     pub value: Q,

@@ -13,6 +13,7 @@ use crate::verdict::{MemberUnit, Note};
 
 /// One combination on the beam.
 #[derive(Clone, PartialEq, Debug)]
+#[non_exhaustive]
 pub struct Term {
     /// Its name in the edition, with the pattern of the live load where there is one.
     pub id: Name,

@@ -17,6 +17,7 @@ pub struct Tolerance {
 
 /// What a decision risks.
 #[derive(Clone, Copy, PartialEq, Debug)]
+#[non_exhaustive]
 pub struct Risks {
     /// The probability that an item is accepted and does not conform.
     pub false_acceptance: f64,

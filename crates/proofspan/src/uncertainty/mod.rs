@@ -4,6 +4,25 @@
 //! A zero reading that several deflections share is one input, not several. Decisions follow
 //! JCGM 106:2012 with a guard band w = U = 2 u (default policy): met only if the margin is
 //! larger than the guard.
+//!
+//! ```
+//! use proofspan::uncertainty::*;
+//! let near = |a: f64, b: f64| (a - b).abs() < 1e-4;
+//! // a product: (4 · 0.1)² + (3 · 0.2)²
+//! let u = combined(&[3.0, 4.0], &[0.1, 0.2], |x| Some(x[0] * x[1])).ok_or("no value")?;
+//! assert!(near(u, 0.52_f64.sqrt()));
+//! assert_eq!((decide(0.5, 0.2), decide(0.1, 0.2), decide(-0.5, 0.2)), (Some(true), None, Some(false)));
+//! // one normal tail of 2.5 % lies beyond 1.96 u
+//! assert!(near(normal(1.959_964), 0.975) && near(quantile(0.975).unwrap_or(0.0), 1.959_964));
+//! assert!(near(guard_for_risk(1.0, 0.025)?, 1.959_964));
+//! // a residual over a largest deflection, both from one zero: 0.1/8 √(1 + 0.25² + 0.75²)
+//! let shared = ratio_from_one_zero(2.0, 8.0, 0.1)?;
+//! assert!(near(shared.u, 0.1 / 8.0 * 1.625_f64.sqrt()));
+//! assert_eq!(ratio_of(2.0, 8.0, (0.02, 0.02, 0.01), COVERAGE)?.value, shared.value);
+//! // Welch and Satterthwaite: 5⁴/(3⁴/8)
+//! assert!(near(effective(&[3.0, 4.0], &[8.0, f64::INFINITY])?.freedom, 625.0 / 81.0 * 8.0));
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
 
 mod conformity;
 mod normal;

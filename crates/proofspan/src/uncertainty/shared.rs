@@ -83,6 +83,7 @@ pub fn ratio_of(
 
 /// A combined standard uncertainty and its effective degrees of freedom.
 #[derive(Clone, Copy, PartialEq, Debug)]
+#[non_exhaustive]
 pub struct Effective {
     /// The combined standard uncertainty.
     pub u: f64,

@@ -4,6 +4,7 @@ use core::fmt;
 
 /// Exponents of metre, kilogram, second and kelvin.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+#[non_exhaustive]
 pub struct Dimension {
     /// Exponent of the metre.
     pub length: i8,

@@ -40,6 +40,15 @@
 //! Exact factors: 1 in = 0.0254 m and 1 lb = 0.453 592 37 kg (international yard
 //! and pound agreement, 1959), standard gravity 9.806 65 m/s² (3rd CGPM, 1901),
 //! hence 1 lbf = 4.448 221 615 260 5 N exactly.
+//!
+//! ```
+//! use proofspan::units::*;
+//! assert!((parse_quantity("45 ft", Kind::Length)? - 13.716).abs() < 1e-12);
+//! assert_eq!(parse_number("17.9").ok(), Some(17.9));
+//! assert_eq!(digits(1.25, 4), "1.25");
+//! assert_eq!(nearest("shaer", ["shear", "moment"]), Some("shear"));
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
 
 mod basis;
 mod column;

@@ -33,6 +33,7 @@ pub enum Fault {
 
 /// A text that is not a quantity of the wanted kind.
 #[derive(Clone, PartialEq, Debug)]
+#[non_exhaustive]
 pub struct UnitError {
     /// The text as given, its head where it is long.
     pub text: String,

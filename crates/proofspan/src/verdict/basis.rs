@@ -71,6 +71,7 @@ impl Reference {
 
 /// The tags of a value.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+#[non_exhaustive]
 pub struct Basis {
     /// What the value is counted for.
     pub unit: MemberUnit,

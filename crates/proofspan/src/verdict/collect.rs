@@ -65,6 +65,7 @@ macro_rules! collects {
 pub(crate) use collects;
 
 #[cfg(test)]
+#[allow(clippy::indexing_slicing, reason = "tests")]
 mod tests {
     use super::*;
     use crate::error::slug;

@@ -8,6 +8,7 @@ use super::State;
 
 /// One criterion as seen by the combination.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[non_exhaustive]
 pub struct Criterion {
     /// Its state.
     pub state: State,
@@ -28,6 +29,7 @@ impl Criterion {
 
 /// The combined state with what led to it.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[non_exhaustive]
 pub struct Combined {
     /// The overall state.
     pub state: State,

@@ -6,6 +6,14 @@
 //!
 //! A [`Stop`] is a verdict on a state that endangers people; a [`Note`] is an
 //! assumption or a thing to know.
+//!
+//! ```
+//! use proofspan::verdict::{Criterion, State, combine};
+//! let all = [State::Pass, State::Waived, State::Fail].map(Criterion::alone);
+//! assert_eq!(combine(&all[..2], true).state, State::Pass);
+//! assert_eq!(combine(&all[..2], false).state, State::Aborted);
+//! assert_eq!(combine(&all, true).state, State::Fail);
+//! ```
 
 mod basis;
 mod collect;
@@ -110,6 +118,7 @@ pub const DESIGN_SLACK: f64 = 1e-9;
 
 /// An answered question.
 #[derive(Clone, Copy, PartialEq, Debug)]
+#[non_exhaustive]
 pub struct Verdict {
     /// The answer.
     pub state: State,
@@ -273,6 +282,7 @@ fn utilisation(demand: f64, limit: Limit) -> Option<f64> {
 
 /// The two answers of a measured criterion. The headline is the guarded one.
 #[derive(Clone, Copy, PartialEq, Debug)]
+#[non_exhaustive]
 pub struct Outcome {
     /// The edition's own comparison, exact, without a guard.
     pub code: Verdict,

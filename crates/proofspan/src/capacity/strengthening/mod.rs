@@ -4,6 +4,26 @@
 //! stresses and strains that the engineer gives. Without the strengthening, and in fire, the member is
 //! checked apart: each check has its own clause, and a test that was passed never makes a failed one good.
 //! Predictions to plan a test by, never an approval.
+//!
+//! ```
+//! use proofspan::capacity::strengthening::*;
+//! use proofspan::formula::NoRecord;
+//! use proofspan::units::*;
+//! use proofspan::verdict::State;
+//! // 27 kip where the web cracks at 43 kip: the wrap stays idle
+//! let idle = exercised(27.0 * KIP, [43.0 * KIP], Ratio::from_si(0.2)).ok_or("a crack")?;
+//! assert_eq!(idle.likely, Likely::Unlikely);
+//! assert_eq!(after_test(State::Pass, &[]), State::Pass);
+//! let wrap = Wrap {
+//!     ends: 0, fc: 20.0 * MPA, plies: 1.0, thickness: 0.2 * MM, modulus: 230.0 * GPA,
+//!     ultimate: Strain::from_si(0.015), depth: 400.0 * MM, width: 250.0 * MM, spacing: 250.0 * MM, across: 1.0,
+//!     shown: None,
+//! };
+//! // a complete wrap of 0.004: 2 · 0.2 mm · 400 mm · 230 GPa · 0.004
+//! let found = wrapped(&mut NoRecord, &FrpForm::METRIC, &wrap);
+//! assert!((found.shear.to(KN) - 2.0 * 0.2 * 400.0 * 230.0 * 0.004).abs() < 1e-6);
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
 
 mod added;
 mod exercised;

@@ -13,6 +13,7 @@ use crate::units::{Force, Length, Message, Net};
 
 /// A layout of rounded places and forces.
 #[derive(Clone, PartialEq, Debug)]
+#[non_exhaustive]
 pub struct Buildable {
     /// The candidates in use in any stage, at rounded places.
     pub candidates: Vec<Candidate>,
@@ -22,6 +23,7 @@ pub struct Buildable {
 
 /// Rounded forces of one stage.
 #[derive(Clone, PartialEq, Debug)]
+#[non_exhaustive]
 pub struct BuiltStage {
     /// Forces, rounded, on one member unit, in the order of the candidates.
     pub forces: Vec<Net<Force>>,

@@ -6,7 +6,23 @@
 //! programming; Farkas' lemma.
 
 use crate::beam::Side;
-use crate::units::Length;
+use crate::formula::{Recorder as _, Working};
+use crate::units::{Length, Message, Said};
+
+crate::laws! {
+    /// What a row counts.
+    pub fn row_counts(multiplier: f64 as "y", b: f64 as "b") -> f64 as "y b" = multiplier * b;
+    source "weak duality: rows a p >= b, each times its multiplier; SI";
+    /// The bound with one row more.
+    pub fn bound_more(sum: f64 as "sum", one: f64 as "y b") -> f64 as "sum" = sum + one;
+    source "no forces cost less, since the multipliers pay no unknown more than it costs";
+    /// What an unknown costs.
+    pub fn unknown_costs(cost: f64 as "c", value: f64 as "p") -> f64 as "c p" = cost * value;
+    source "cost of the objective; SI";
+    /// The cost with one unknown more.
+    pub fn cost_more(sum: f64 as "cost", one: f64 as "c p") -> f64 as "cost" = sum + one;
+    source "cost of the objective";
+}
 
 crate::answer! {
     /// A row of a certificate: `a·p ≥ b`.
@@ -66,6 +82,46 @@ crate::answer! {
         bound: f64,
         /// Objective less bound, relative to the larger.
         gap: Option<f64>,
+    }
+}
+
+impl Certificate {
+    /// The bound and the cost added up with a pencil, row by row and force by force.
+    pub(in crate::equivalent) fn work(&self, working: &mut Working, path: &str) {
+        working.about(|| self.about.clone());
+        let since = working.items.len();
+        let mut bound: Option<f64> = None;
+        for row in &self.rows {
+            working.about(|| {
+                let at = row.at.map_or_else(|| "everywhere".into(), Said::from);
+                Message::new("{}, at {}, in {}", [(&row.what).into(), at, (&row.unit).into()])
+            });
+            let one = row_counts(working, row.multiplier, row.b);
+            bound = Some(bound.map_or(one, |sum| bound_more(working, sum, one)));
+        }
+        let mut cost: Option<f64> = None;
+        for ((name, c), p) in self.unknowns.iter().zip(&self.cost).zip(&self.values) {
+            if c.abs() <= 0.0 {
+                continue;
+            }
+            working.about(|| name.clone());
+            let one = unknown_costs(working, *c, *p);
+            cost = Some(cost.map_or(one, |sum| cost_more(working, sum, one)));
+        }
+        let found = [("bound", bound, Some(self.bound)), ("objective", cost, self.objective)];
+        for (name, computed, answer) in found {
+            if let (Some(computed), Some(answer)) = (computed, answer) {
+                let size = computed.abs().max(answer.abs());
+                let what = format!("{path}.{name}");
+                working.claim(
+                    what,
+                    since,
+                    crate::units::Ratio::from(computed).into(),
+                    answer,
+                    size,
+                );
+            }
+        }
     }
 }
 

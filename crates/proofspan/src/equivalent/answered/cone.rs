@@ -26,6 +26,7 @@ use crate::units::{Force, Net};
 
 /// Forces that meet every requirement in spite of their uncertainty.
 #[derive(Clone, PartialEq, Debug)]
+#[non_exhaustive]
 pub struct Assured {
     /// The forces to be set, in the order of the candidates, on one member unit.
     pub forces: Vec<Net<Force>>,

@@ -7,6 +7,7 @@ use crate::equivalent::solved::exchange::{Ended, Program, Seed, exchange};
 use crate::equivalent::solved::rows::{Source, Stretch};
 use crate::equivalent::solved::simplex::Trouble;
 use crate::error::Error;
+use crate::formula::Working;
 use crate::units::{Force, Kind, Net, Quantity, System};
 
 crate::answer! {
@@ -53,6 +54,14 @@ pub struct Conflict {
 }
 
 impl Conflict {
+    /// Why no forces will do, redone with a pencil: what the rows of the contradiction add up to.
+    #[must_use]
+    pub fn working(&self) -> Working {
+        let mut working = Working::default();
+        self.certificate.work(&mut working, "certificate");
+        working
+    }
+
     fn shown(&self, force: Net<Force>) -> String {
         brief(force.0.into(), self.system)
     }

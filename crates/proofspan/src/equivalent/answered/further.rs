@@ -10,6 +10,7 @@ use crate::units::Length;
 
 /// A further jack, and what it would change.
 #[derive(Clone, PartialEq, Debug)]
+#[non_exhaustive]
 pub struct Further {
     /// Where it would stand.
     pub at: Length,
@@ -19,6 +20,7 @@ pub struct Further {
 
 /// A carrier at another place, and what that would change.
 #[derive(Clone, PartialEq, Debug)]
+#[non_exhaustive]
 pub struct Elsewhere {
     /// Which candidate moves.
     pub candidate: usize,

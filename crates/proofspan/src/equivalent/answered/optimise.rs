@@ -13,6 +13,7 @@ use crate::equivalent::solved::exchange::{Best, Ended, Program, Seed, exchange, 
 use crate::equivalent::solved::rows::{Field, Source, Stretch};
 use crate::equivalent::solved::simplex::Trouble;
 use crate::error::Error;
+use crate::formula::Working;
 use crate::units::{Force, Net};
 
 crate::answer! {
@@ -38,6 +39,7 @@ const LOOKED_AT: usize = 12;
 
 /// The best forces, proved.
 #[derive(Clone, PartialEq, Debug)]
+#[non_exhaustive]
 pub struct Optimum {
     /// The forces in the order of the candidates, on one member unit, down positive.
     pub forces: Vec<Net<Force>>,
@@ -57,6 +59,18 @@ pub struct Optimum {
     pub response: Response,
     /// The loads as they stand on the beam.
     pub loads: Vec<Load>,
+}
+
+impl Optimum {
+    /// Why no forces are better, redone with a pencil: of every objective the bound and the cost.
+    #[must_use]
+    pub fn working(&self) -> Working {
+        let mut working = Working::default();
+        for (i, certificate) in self.certificates.iter().enumerate() {
+            certificate.work(&mut working, &format!("certificates[{i}]"));
+        }
+        working
+    }
 }
 
 /// The answer of a search for forces.

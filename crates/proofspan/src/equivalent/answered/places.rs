@@ -76,6 +76,7 @@ const SOUGHT: usize = 200;
 
 /// Candidates at the best places found.
 #[derive(Clone, PartialEq, Debug)]
+#[non_exhaustive]
 pub struct Placed {
     /// The candidates where they stand now.
     pub candidates: Vec<Candidate>,

@@ -14,6 +14,7 @@ use crate::verdict::{Note, State, Verdict};
 
 /// Notes on a layout, and the verdict on its distance to the bearing where shear is in doubt.
 #[derive(Clone, PartialEq, Debug)]
+#[non_exhaustive]
 pub struct Warnings {
     /// Regions where the reference is about zero, actions that are not tested, struts.
     pub notes: Vec<Note>,
