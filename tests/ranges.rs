@@ -59,8 +59,10 @@ fn what_fails_at_every_end_fails() {
     let short = serde_json::json!({ "value": "7 kip", "low": "6 kip", "high": "7.1 kip" });
     let ranged = with("terrace_strip.test.json", &[("/rig/counterweights/0/force", short)]);
     assert_eq!(states(&ranged, "rig.liftoff-below-floor")[0], State::Fail);
-    assert!(!ranged.notes.iter().any(|n| n.slug.code() == "verdict.range-decides"
-        && n.message.contains("liftoff-below-floor")));
+    assert!(
+        !ranged.notes.iter().any(|n| n.slug.code() == "verdict.range-decides"
+            && n.message.contains("liftoff-below-floor"))
+    );
 }
 
 #[test]

@@ -26,14 +26,13 @@ pub mod uncertainty;
 pub mod units;
 pub mod verdict;
 
+pub use criteria::{ByEdition, NotAsked, SideBySide};
 pub use design::{TestDesign, design};
 pub use error::Error;
 pub use judge::{Comparison, Judgement, judge, judge_record};
 pub use laws::every_law;
 pub use recorded::RecordedTest;
-pub use side_by_side::{
-    ByEdition, MemberOfLimits, NotAsked, SideBySide, side_by_side, side_by_side_of,
-};
+pub use side_by_side::{MemberOfLimits, side_by_side, side_by_side_of};
 pub use spec::{
     Display, FIRST_STAGE, MOST_STAGES, OverrideSpec, SCHEMA_VERSION, StageSpec, TestSpec,
 };

@@ -6,6 +6,8 @@
 //! Visible distress is a required, signed observation for every edition.
 
 mod acceptance;
+mod by_edition;
+mod carried;
 mod cycled;
 mod cyclic;
 mod decide;
@@ -18,6 +20,8 @@ mod worst;
 
 pub(crate) use acceptance::Asked;
 pub use acceptance::{Acceptance, Accepted};
+pub use by_edition::{ByEdition, NotAsked, SideBySide};
+pub(crate) use carried::Filled;
 pub(crate) use cyclic::speaks_of_cycles;
 pub(crate) use decide::Witness;
 pub use evidence::{Evidence, History};
