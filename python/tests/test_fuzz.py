@@ -244,7 +244,7 @@ VALUES: dict[str, Any] = {
     "determinate": True, "at_most": 2, "spacing": "1 m", "rooms": [("2.5 m", "3.5 m"), ("4.5 m", "5.5 m")],
     "u": [0.02, 0.02], "objective": "total", "k": 2.0, "forces": ["50 kN", "50 kN"], "at_least": "1 kN",
     "capacity": "90 kN", "width": "2 m", "weight": "9.81 kN/m³", "of": ps.jack("1 m"), "step": "1 m",
-    "choice": None, "series": True, "spans": 3, "standard": "ASCE 7-16", "gamma": "9.81 kN/m³", "pieces": 8,
+    "choice": None, "series": True, "side_by_side": False, "spans": 3, "standard": "ASCE 7-16", "gamma": "9.81 kN/m³", "pieces": 8,
 }  # fmt: skip
 OWN: dict[str, dict[str, Any]] = {
     "Part": {"values": {"at": "3 m"}},

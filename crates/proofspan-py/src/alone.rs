@@ -18,11 +18,9 @@ use crate::answers::{
 };
 use crate::by_name;
 use crate::column::{Column, many, one};
-use crate::documents::named;
 use crate::errors::{long, raise};
-use crate::frames::read;
 use crate::refuse::{at, refused, text};
-use crate::results::Judgement;
+use crate::results::{Judgement, told};
 use crate::tree::Walk;
 
 type Given<'a, 'py> = Option<&'a Bound<'py, PyAny>>;
@@ -498,8 +496,6 @@ pub(crate) fn judge_record(
             ("unit", unit),
         ],
     )?;
-    let columns = named(py, columns, "columns")?;
-    let record = named(py, record, "record")?;
-    let log = read(py, log, &columns)?;
+    let (log, columns, record) = told(py, log, columns, record)?;
     long(py, || asked.judge(&log, &columns, &record)).map(|judgement| Judgement { judgement })
 }

@@ -142,6 +142,7 @@ readers! {
     fixed: bool = plain;
     lifts: bool = plain;
     series: bool = plain;
+    side_by_side: bool = plain;
     k: f64 = plain;
     above: f64 = plain;
     below: f64 = plain;

@@ -1,17 +1,16 @@
 //! Conformity, risks and budgets of uncertainty; one record under every edition.
 
+use proofspan::MemberOfLimits;
 use proofspan::editions::Edition;
 use proofspan::uncertainty::{self, Tolerance};
 use proofspan::units::{Force, Net};
-use proofspan::{MemberOfLimits, criteria, readings};
 use pyo3::prelude::*;
 
 use crate::alone::asked;
 use crate::answers::{SharedRatio, SideBySide};
 use crate::by_name;
-use crate::documents::named;
 use crate::errors::raise;
-use crate::frames::read;
+use crate::results::told;
 
 type Given<'a, 'py> = Option<&'a Bound<'py, PyAny>>;
 
@@ -155,20 +154,16 @@ pub(crate) fn side_by_side(
     method: Given<'_, '_>,
     target: Given<'_, '_>,
 ) -> PyResult<SideBySide> {
-    let member: MemberOfLimits = asked(
-        py,
-        &[
-            ("span", Some(span)),
-            ("depth", Some(depth)),
-            ("clear_span", clear_span),
-            ("cantilever", cantilever),
-            ("unit", unit),
-        ],
-    )?;
+    let limits = [
+        ("span", Some(span)),
+        ("depth", Some(depth)),
+        ("clear_span", clear_span),
+        ("cantilever", cantilever),
+        ("unit", unit),
+    ];
+    let member: MemberOfLimits = asked(py, &limits)?;
     let taken: Taken = asked(py, &[("method", method), ("target", target)])?;
-    let columns: readings::LogSpec = named(py, columns, "columns")?;
-    let record: criteria::RunRecord = named(py, record, "record")?;
-    let log = read(py, log, &columns)?;
+    let (log, columns, record) = told(py, log, columns, record)?;
     let editions = Edition::list().map_err(|e| raise(py, &e))?;
     let editions: Vec<&Edition> = editions.iter().map(AsRef::as_ref).collect();
     let target = taken.target.map(Net);

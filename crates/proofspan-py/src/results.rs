@@ -2,7 +2,7 @@
 
 use proofspan::criteria::RunRecord;
 use proofspan::error::Slug;
-use proofspan::readings::LogSpec;
+use proofspan::readings::{Log, LogSpec};
 use proofspan::source::{Write, html, write_json};
 use proofspan::units::{Kind, Measure, Page};
 use proofspan::{TestDesign, TestSpec, report};
@@ -166,14 +166,8 @@ impl Design {
         columns: &Bound<'_, PyAny>,
         record: &Bound<'_, PyAny>,
     ) -> PyResult<SideBySide> {
-        let columns: LogSpec = named(py, columns, "columns")?;
-        let record: RunRecord = named(py, record, "record")?;
-        let log = read(py, log, &columns)?;
-        let editions = proofspan::editions::Edition::list().map_err(|e| raise(py, &e))?;
-        let editions: Vec<_> = editions.iter().map(AsRef::as_ref).collect();
-        proofspan::side_by_side_of(&editions, &self.design, (&log, &columns), &record)
-            .map(SideBySide)
-            .map_err(|e| raise(py, &e))
+        let (log, columns, record) = told(py, log, columns, record)?;
+        by_editions(py, &self.design, (&log, &columns), &record).map(SideBySide)
     }
 
     /// States that endanger people, those that are lifted included.
@@ -442,7 +436,7 @@ pub(crate) fn design(py: Python<'_>, spec: &Bound<'_, PyAny>) -> PyResult<Design
 
 /// Judges a designed test: the log, what its columns are, the record of the run. A log is text (CSV or JSON
 /// lines), a path, a dict of arrays by name, or a table of pandas, polars or pyarrow. `series=True` keeps
-/// the corrected series of every gauge.
+/// the corrected series of every gauge, `side_by_side=True` what every edition says of the same record.
 ///
 /// >>> import proofspan as ps
 /// >>> from pathlib import Path
@@ -451,7 +445,7 @@ pub(crate) fn design(py: Python<'_>, spec: &Bound<'_, PyAny>) -> PyResult<Design
 /// >>> judged.state == judged.to_dict()["state"], judged.deflections[0].gauge
 /// (True, 'mid')
 #[pyfunction]
-#[pyo3(signature = (design, log, columns, record, series = false))]
+#[pyo3(signature = (design, log, columns, record, series = false, side_by_side = false))]
 pub(crate) fn judge(
     py: Python<'_>,
     #[pyo3(from_py_with = by_name::design)] design: &Design,
@@ -459,13 +453,42 @@ pub(crate) fn judge(
     columns: &Bound<'_, PyAny>,
     record: &Bound<'_, PyAny>,
     #[pyo3(from_py_with = by_name::series)] series: bool,
+    #[pyo3(from_py_with = by_name::side_by_side)] side_by_side: bool,
 ) -> PyResult<Judgement> {
+    let (log, columns, record) = told(py, log, columns, record)?;
+    let log = if series { log.with_series() } else { log };
+    let judgement = long(py, || proofspan::judge(&design.design, &log, &columns, &record))?;
+    let judgement = if side_by_side {
+        judgement.beside(by_editions(py, &design.design, (&log, &columns), &record)?)
+    } else {
+        judgement
+    };
+    Ok(Judgement { judgement })
+}
+
+/// A log as its columns say, and the record of its run.
+pub(crate) fn told(
+    py: Python<'_>,
+    log: &Bound<'_, PyAny>,
+    columns: &Bound<'_, PyAny>,
+    record: &Bound<'_, PyAny>,
+) -> PyResult<(Log, LogSpec, RunRecord)> {
     let columns: LogSpec = named(py, columns, "columns")?;
     let record: RunRecord = named(py, record, "record")?;
     let log = read(py, log, &columns)?;
-    let log = if series { log.with_series() } else { log };
-    let judged = long(py, || proofspan::judge(&design.design, &log, &columns, &record));
-    judged.map(|judgement| Judgement { judgement })
+    Ok((log, columns, record))
+}
+
+/// What every shipped edition says of the record of a designed test.
+fn by_editions(
+    py: Python<'_>,
+    design: &TestDesign,
+    log: (&Log, &LogSpec),
+    record: &RunRecord,
+) -> PyResult<proofspan::SideBySide> {
+    let editions = proofspan::editions::Edition::list().map_err(|e| raise(py, &e))?;
+    let editions: Vec<_> = editions.iter().map(AsRef::as_ref).collect();
+    long(py, || proofspan::side_by_side_of(&editions, design, log, record))
 }
 
 /// The faults of a log, by name.

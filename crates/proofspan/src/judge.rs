@@ -5,15 +5,16 @@ use std::sync::Arc;
 use crate::beam::BeamSpec;
 use crate::capacity::strengthening::{ReducedCheck, after_test};
 use crate::criteria::{
-    Calculated, Evidence, Facts, Judged, Judging, Predicted, RunRecord, Seen, Witness, held,
-    judge_seen, looks_late, reached, speaks_of_cycles, stop_rules,
+    Calculated, Evidence, Facts, Filled, Judged, Judging, Predicted, RunRecord, Seen, SideBySide,
+    Witness, held, judge_seen, looks_late, reached, speaks_of_cycles, stop_rules,
 };
 use crate::design::TestDesign;
 use crate::editions::Edition;
+use crate::equivalent::Carried;
 use crate::error::{Error, Issue, go_on, slug};
 use crate::formula::{Recorder as _, Working};
 use crate::readings::{
-    Corrected, Cycles, Deflection, Exceeded, Expected, Fault, Log, LogFacts, LogSpec, Rising,
+    Corrected, Cycles, Deflection, Exceeded, Expected, Fault, Log, LogFacts, LogSpec, Rising, Role,
     StopSeen, Used, beside, each, load_cycles, read_gauges, series_back, used, witness,
 };
 use crate::source::{End, Node, Value, Write, validate_named};
@@ -108,6 +109,9 @@ pub struct Judgement {
     pub used: Vec<Used>,
     /// The corrected series of every gauge, where the log asks for it ([`Log::with_series`]).
     pub series: Vec<Corrected>,
+    /// The same record by the criteria of every edition, where that was asked for
+    /// ([`Judgement::beside`]).
+    pub by_edition: Option<SideBySide>,
 }
 
 /// Judges the readings of a designed test.
@@ -277,16 +281,18 @@ fn of_one(
         target: Some(target.0),
         free: Some(&free),
     };
-    let told = Witness::of(log, layout, &record.decisions, &expected)?;
+    let mut told = Witness::of(log, layout, &record.decisions, &expected)?;
+    told.weigh(&filled(design));
+    let told = told;
     let at_place = |x: Length| design.deflection_at(x);
     let at = |spec: &BeamSpec| {
         let method = design.spec.protocol.method.word();
         let beside = (&missing[..], Some(&at_place as Calculated<'_>));
         judged((edition, method), facts(spec), predicted, &told, record, Some(target), beside)
     };
-    let mut judgement = at(spec)?;
+    let (mut judgement, rising) = at(spec)?;
     for corner in corners(spec) {
-        judgement.judging.across(&at(&corner)?.judging);
+        judgement.judging.across(&at(&corner)?.0.judging);
     }
     judgement.judging.require_layout(&design.layout.verdicts, design.target.unit);
     judgement.without = design.predicted.as_ref().map(|p| p.lost()).unwrap_or_default();
@@ -317,33 +323,53 @@ fn of_one(
     let largest =
         judgement.comparisons.iter().map(|c| c.stiff.abs()).fold(Length::ZERO, Length::max);
     let target = design.force().0;
+    let walked = rising.into_iter().map(Some).chain(core::iter::repeat_with(|| None));
     let looked: Vec<_> = judgement
         .deflections
         .iter()
-        .map(|d| (d, design.deflection_at(d.at)))
-        .filter(|(_, (_, stiff))| stiff.abs() >= largest * 0.05)
+        .zip(walked)
+        .map(|(d, walked)| (d, walked, design.deflection_at(d.at)))
+        .filter(|(_, _, (_, stiff))| stiff.abs() >= largest * 0.05)
         .collect();
     let cracked = design.spec.protocol.cracked.is_some();
-    let stops = each(log.rows() * looked.len(), looked.into_iter(), |(d, (soft, stiff))| {
-        let (rule, predicted) =
-            if cracked { ("measured over soft", soft) } else { ("measured over stiff", stiff) };
-        let sign = if predicted < Length::ZERO { -1.0 } else { 1.0 };
-        let rising = Rising::of(log, layout, d, target, sign);
-        let allowed = |f: Force| Some(predicted.abs().si() * (PAUSE * (f / target)));
-        let mut stops = vec![rising.against(rule, &d.gauge, &allowed)];
-        let guard =
-            d.u_reading.map_or(Length::ZERO, |u| u * (COVERAGE * core::f64::consts::SQRT_2));
-        stops.extend(rising.first_between(&d.gauge, (stiff, soft), guard));
-        if let Some(first) = rising.first_steps() {
-            let allowed = |f: Force| Some(first * f.si() * PAUSE);
-            stops.push(rising.against("measured over first steps", &d.gauge, &allowed));
-        }
-        stops
-    })?;
+    let stops =
+        each(log.rows() * looked.len(), looked.into_iter(), |(d, walked, (soft, stiff))| {
+            let (rule, predicted) =
+                if cracked { ("measured over soft", soft) } else { ("measured over stiff", stiff) };
+            let sign = if predicted < Length::ZERO { -1.0 } else { 1.0 };
+            let rising = match walked {
+                Some(walked) => walked.facing(sign),
+                None => Rising::of(&told.log, &told.layout, d, target, sign),
+            };
+            let allowed = |f: Force| Some(predicted.abs().si() * (PAUSE * (f / target)));
+            let mut stops = vec![rising.against(rule, &d.gauge, &allowed)];
+            let guard =
+                d.u_reading.map_or(Length::ZERO, |u| u * (COVERAGE * core::f64::consts::SQRT_2));
+            stops.extend(rising.first_between(&d.gauge, (stiff, soft), guard));
+            if let Some(first) = rising.first_steps() {
+                let allowed = |f: Force| Some(first * f.si() * PAUSE);
+                stops.push(rising.against("measured over first steps", &d.gauge, &allowed));
+            }
+            stops
+        })?;
     judgement.stops.extend(stops.into_iter().flatten());
     judgement.find();
     judgement.say(Page::new(design.spec.display.system()));
     Ok(judgement)
+}
+
+/// How full every basin and stack of a design is under the full load.
+fn filled(design: &TestDesign) -> Vec<Filled> {
+    let used = design.layout.carriers.iter().filter(|c| c.force.0 > Force::ZERO);
+    let one = |c: &Carried| {
+        let (role, full) = match (c.depth, c.layers) {
+            (Some(depth), _) => (Some(Role::Depth), depth.si()),
+            (None, Some(layers)) => (Some(Role::Count), layers),
+            (None, None) => (None, 0.0),
+        };
+        Filled { role, full, force: c.force.0 }
+    };
+    used.map(one).collect()
 }
 
 /// Above so many times the prediction of the surveyed state, or what the first steps showed, a test
@@ -405,7 +431,7 @@ pub fn judge_record(
     let judged = || {
         judged((edition, method), facts, Predicted::default(), &told, record, target, (&[], None))
     };
-    let mut judgement = fingerprinted(log, judged)?;
+    let mut judgement = fingerprinted(log, || judged().map(|j| j.0))?;
     judgement.find();
     judgement.not_judged = vec![
         "whether the load was that of the edition",
@@ -424,7 +450,7 @@ fn judged(
     record: &RunRecord,
     target: Option<Net<Force>>,
     (missing, calculated): (&[(String, &'static str)], Option<Calculated<'_>>),
-) -> Result<Judgement, Error> {
+) -> Result<(Judgement, Vec<Rising>), Error> {
     go_on()?;
     let (log, layout) = (&*told.log, &*told.layout);
     Error::check(record.expired(log.last_day()).into_iter().collect())?;
@@ -485,15 +511,18 @@ fn judged(
         .iter()
         .max_by(|a, b| a.d_max.abs().si().total_cmp(&b.d_max.abs().si()))
         .map(|d| d.gauge.clone());
-    Ok(Judgement {
+    let (stops, rising) =
+        stop_rules(edition, log, layout, &deflections, &record.stated, target.map(|t| t.0));
+    let judgement = Judgement {
         judging,
-        stops: stop_rules(edition, log, layout, &deflections, &record.stated, target.map(|t| t.0)),
+        stops,
         findings: Vec::new(),
         evidence: Evidence::of(told.given.0, told.given.1, record)?,
         curve: leading.map(|id| curve(log, &id)).unwrap_or_default(),
         faults: told.faults.clone(),
         used: used(log, layout, &deflections),
         series: series_back(log, &deflections),
+        by_edition: None,
         deflections,
         force: seen.as_ref().and_then(|s| s.load.force).zip(target),
         facts: seen,
@@ -502,7 +531,8 @@ fn judged(
         not_judged: Vec::new(),
         without: Vec::new(),
         later: Vec::new(),
-    })
+    };
+    Ok((judgement, rising))
 }
 
 /// A residual above the largest deflection has another reason where the load was not on at the peak.
@@ -624,6 +654,12 @@ impl Judgement {
         })
     }
 
+    /// With what every edition says of the same record, for the report.
+    #[must_use]
+    pub fn beside(self, by_edition: SideBySide) -> Self {
+        Self { by_edition: Some(by_edition), ..self }
+    }
+
     /// The corrections of every gauge, its uncertainty, and every criterion that compares numbers with u and
     /// U of its margin, redone with a pencil, stage by stage.
     #[must_use]
@@ -726,6 +762,7 @@ impl Write for Judgement {
             ("used", self.used.write()),
             ("log_fingerprint", Node::text(self.evidence.log.clone())),
             ("record_fingerprint", Node::text(self.evidence.of_record())),
+            ("by_edition", self.by_edition.write()),
             ("stages", later),
             ("notes", self.judging.notes.write()),
             (

@@ -28,14 +28,13 @@ pub mod verdict;
 
 pub(crate) use source::{answer, variant};
 
+pub use criteria::{ByEdition, NotAsked, SideBySide};
 pub use design::{TestDesign, design};
 pub use error::Error;
 pub use judge::{Comparison, Judgement, judge, judge_record};
 pub use laws::every_law;
 pub use recorded::RecordedTest;
-pub use side_by_side::{
-    ByEdition, MemberOfLimits, NotAsked, SideBySide, side_by_side, side_by_side_of,
-};
+pub use side_by_side::{MemberOfLimits, side_by_side, side_by_side_of};
 pub use spec::{
     Display, FIRST_STAGE, MOST_STAGES, OverrideSpec, SCHEMA_VERSION, StageSpec, TestSpec,
 };

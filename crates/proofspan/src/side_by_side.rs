@@ -1,7 +1,7 @@
 //! One record under the criteria of every edition, side by side.
 
 use crate::beam::Span;
-use crate::criteria::{Facts, Judged, RunRecord};
+use crate::criteria::{ByEdition, Facts, NotAsked, RunRecord, SideBySide};
 use crate::design::TestDesign;
 use crate::editions::Edition;
 use crate::error::Error;
@@ -10,7 +10,7 @@ use crate::readings::{Log, LogSpec};
 use crate::source::rule::Positive;
 use crate::source::{Given, validate};
 use crate::units::{Force, Length, Net};
-use crate::verdict::{MemberUnit, State};
+use crate::verdict::MemberUnit;
 
 crate::record! {
     /// A member as the limits of editions speak of it.
@@ -36,44 +36,6 @@ impl MemberOfLimits {
         let (l, h) = (self.span.value, self.depth.value);
         let lt = Facts::span(edition.span_rule(), l, clear, h, self.cantilever);
         Facts { lt, l, h, unit: self.unit }
-    }
-}
-
-crate::answer! {
-    /// What one edition says of the record.
-    pub struct ByEdition {
-        /// The name of the edition.
-        edition: String,
-        /// The edition's own outcome, all criteria together.
-        code: State,
-        /// The guarded outcome.
-        guarded: State,
-        /// What decides the guarded one.
-        because: String,
-        /// Every criterion.
-        criteria: Vec<Judged>,
-    }
-}
-
-crate::answer! {
-    /// An edition that could not be asked.
-    pub struct NotAsked {
-        /// The name of the edition.
-        edition: String,
-        /// The codes of what it refused.
-        codes: Vec<String>,
-    }
-}
-
-crate::answer! {
-    /// One record under every edition.
-    pub struct SideBySide {
-        /// The test method.
-        method: String,
-        /// Every edition that has criteria for the method.
-        editions: Vec<ByEdition>,
-        /// Those that could not be asked, each with its codes.
-        refused: Vec<NotAsked>,
     }
 }
 
@@ -142,36 +104,5 @@ fn gathered(
     match first {
         Some(error) if all.editions.is_empty() => Err(error),
         _ => Ok(all),
-    }
-}
-
-impl SideBySide {
-    /// The table in Markdown: a row for every edition and every criterion of its own, the rows about the
-    /// run of the test left out, which are those of all.
-    #[must_use]
-    pub fn table(&self) -> String {
-        let mut out =
-            "| edition | criterion | comparison | code | guarded |\n|---|---|---|---|---|\n"
-                .to_owned();
-        for e in &self.editions {
-            let name = &e.edition;
-            let row = |cells: [&str; 4]| {
-                let cells: Vec<String> = cells.iter().map(|c| c.replace('|', "\\|")).collect();
-                format!("| {name} | {} |\n", cells.join(" | "))
-            };
-            out += &row(["all together", &e.because, e.code.word(), e.guarded.word()]);
-            for c in e.criteria.iter().filter(|c| c.of_edition()) {
-                let (code, guarded) = (c.outcome.code.state, c.outcome.guarded.state);
-                out += &row([&c.about, &c.formula, code.word(), guarded.word()]);
-            }
-        }
-        for refused in &self.refused {
-            out += &format!(
-                "| {} | not asked: {} | | | |\n",
-                refused.edition,
-                refused.codes.join(", ")
-            );
-        }
-        out
     }
 }

@@ -3916,11 +3916,17 @@ def design(spec: _Text | TestSpec) -> Design:
 _Log = str | bytes | PathLike[str] | Mapping[str, Any] | Any
 
 def judge(
-    design: Design, log: _Log, columns: _Text | LogSpec, record: _Text | RunRecord, series: bool = False
+    design: Design,
+    log: _Log,
+    columns: _Text | LogSpec,
+    record: _Text | RunRecord,
+    series: bool = False,
+    side_by_side: bool = False,
 ) -> Judgement:
     """Judges a designed test: the log, its layout, the record of the run. A log is text (CSV or JSON
     lines), a path, a dict of arrays by name, or a table of pandas, polars or pyarrow. ``series=True``
-    keeps the corrected series of every gauge."""
+    keeps the corrected series of every gauge, ``side_by_side=True`` what every edition says of the same
+    record, for the report."""
 
 def target(
     beam: Beam,

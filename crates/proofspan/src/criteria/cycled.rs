@@ -50,6 +50,14 @@ impl Judging {
             },
             unit,
         );
+        for cycle in &cycles.seen {
+            let Some(dip) = cycle.dip else { continue };
+            let message = Message::new(
+                "in cycle {} the load went down to {} and rose again, not below {}: counted as one cycle",
+                [(&cycle.name).into(), dip.into(), cycle.ends_below.into()],
+            );
+            self.notes.push(Note::new(slug::CRITERIA_LOAD, "cycles", message));
+        }
         for gauge in &cycles.gauges {
             for cycle in &gauge.cycles {
                 let stiffer = cycle

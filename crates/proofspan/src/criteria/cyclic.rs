@@ -1,7 +1,7 @@
 //! The indices of load cycles among the values of a criterion.
 
-use super::judge::BELOW;
 use super::record::Permanency;
+use super::worst::BELOW;
 use crate::editions::{Asks, CRITERION_NAMES, Criterion};
 use crate::error::slug;
 use crate::formula::Formula;

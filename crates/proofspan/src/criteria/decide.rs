@@ -161,9 +161,10 @@ impl<'a> Witness<'a> {
         let log = self.log.to_mut();
         match fault.kind {
             FaultKind::Swapped => {
-                if let Some(with) = &fault.with {
-                    log.exchange(id, with);
-                }
+                let Some(with) = &fault.with else {
+                    return Err(cannot(decision, path, "leave it out, or accept it as what it is"));
+                };
+                log.exchange(id, with, times);
             }
             FaultKind::SignFlip | FaultKind::Unit | FaultKind::UnitChange => {
                 let Some(factor) = decision.value.or(fault.factor) else {

@@ -3,7 +3,7 @@
 use super::cyclic::{Case, Known, cases, speaks_of_cycles, stated_index};
 use super::pencil::{self, Compared, margin};
 use super::record::{Answer, Distress, Permanency, Reply, RunRecord, Stated};
-use super::worst::{Judged, LITTLE, NOTHING, worst};
+use super::worst::{BELOW, Judged, LITTLE, NOTHING, worst};
 use crate::editions::{
     Asks, CRITERION_FACTS, CRITERION_NAMES, CRITERION_SLOTS, Criterion as EditionCriterion,
     Edition, Rule, SpanRule,
@@ -354,10 +354,6 @@ fn little(d: &Deflection, largest: Length) -> bool {
 fn nothing(d: &Deflection, largest: Length) -> bool {
     d.d_max.abs() < largest * NOTHING
 }
-
-/// A residual farther below zero than this part of its largest deflection is drift or a wrong sign,
-/// however coarse the gauge (library rule): a larger u explains it, and shows nothing by that.
-pub(super) const BELOW: f64 = 0.02;
 
 impl Judging {
     /// Every criterion that compares numbers, redone with a pencil on the gauge that governs it.

@@ -33,6 +33,8 @@
 //! ```
 
 mod acceptance;
+mod by_edition;
+mod carried;
 mod cycled;
 mod cyclic;
 mod decide;
@@ -46,6 +48,8 @@ mod worst;
 
 pub use acceptance::{Acceptance, Accepted};
 pub(crate) use acceptance::{Asked, under_limits};
+pub use by_edition::{ByEdition, NotAsked, SideBySide};
+pub(crate) use carried::Filled;
 pub(crate) use cyclic::speaks_of_cycles;
 pub(crate) use decide::Witness;
 pub use evidence::{Evidence, History};

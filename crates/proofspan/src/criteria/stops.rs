@@ -39,7 +39,8 @@ struct Rules<'a> {
     stated: Vec<Option<f64>>,
 }
 
-/// Every stop rule of the edition as the log answers it, of each the worst gauge or channel.
+/// Every stop rule of the edition as the log answers it, of each the worst gauge or channel; and how every
+/// gauge rose, in their order, where that was looked at.
 pub(crate) fn stop_rules(
     edition: &Edition,
     log: &Log,
@@ -47,10 +48,10 @@ pub(crate) fn stop_rules(
     deflections: &[Deflection],
     stated: &[Stated],
     target: Option<Force>,
-) -> Vec<StopSeen> {
+) -> (Vec<StopSeen>, Vec<Rising>) {
     // most editions have none: the log is not walked for nothing
     if edition.stop_rules().is_empty() {
-        return Vec::new();
+        return (Vec::new(), Vec::new());
     }
     let mut known = vec![None; STOP_NAMES.len() + STOP_FACTS.len()];
     for (slot, value) in stated.iter().filter_map(Stated::rule_slot) {
@@ -83,7 +84,9 @@ pub(crate) fn stop_rules(
         })
     });
     let rules = Rules { layout, sources: gauges.chain(channels).collect(), stated: known };
-    edition.stop_rules().iter().flat_map(|rule| rules.seen(rule)).collect()
+    let seen = edition.stop_rules().iter().flat_map(|rule| rules.seen(rule)).collect();
+    let rising = rules.sources.into_iter().take(deflections.len()).filter_map(|s| s.rising);
+    (seen, rising.collect())
 }
 
 impl Rules<'_> {

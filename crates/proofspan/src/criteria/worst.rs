@@ -68,6 +68,9 @@ pub(super) const LITTLE: f64 = 0.05;
 /// A gauge that moved less than this part of the largest shows nothing of the member, however fine it is
 /// (library rule).
 pub(super) const NOTHING: f64 = 0.01;
+/// A residual farther below zero than this part of its largest deflection is drift or a wrong sign,
+/// however coarse the gauge (library rule): a larger u explains it, and shows nothing by that.
+pub(super) const BELOW: f64 = 0.02;
 
 /// How bad a state is beside another gauge's.
 const fn rank(state: State) -> u8 {

@@ -2,7 +2,10 @@
 //! test.
 //!
 //! A cycle begins where the force rises beyond the middle between the least load and the lowest peak,
-//! and ends where it is back near the least load. Its peak is the time within the band below its
+//! and ends where it is back near the least load: below it plus an eighth of the way to the lowest
+//! peak. Least load and lowest peak are those of the edition's protocol, else a tenth and a half of
+//! the full load (library rule), so that a load which goes down to more than 15 % of it ends no cycle;
+//! where it goes down and rises again above that, the cycle says so. Its peak is the time within the band below its
 //! largest force, what it leaves the longest time within the band about the least load after it; of
 //! both the second half is read, when the readings have settled (library rule).
 
@@ -50,6 +53,11 @@ crate::answer! {
         left: Force,
         /// The lowest force before the next cycle, or at the end of what was left on.
         lowest: Force,
+        /// The lowest force between two peaks inside it, where it went down by more than the load band
+        /// and rose again without ending the cycle.
+        dip: Option<Force>,
+        /// The force below which a cycle ends.
+        ends_below: Force,
     }
 }
 
@@ -190,10 +198,35 @@ impl<'a> Search<'a> {
         }
     }
 
+    /// The force below which a cycle ends.
+    fn leave(&self) -> f64 {
+        self.least + (self.lowest - self.least) / 8.0
+    }
+
+    /// The lowest load between two peaks among the samples of one cycle: it went down and rose again,
+    /// both by more than a quarter of the way from the end of a cycle to the lowest peak.
+    fn dip(&self, own: &[(f64, f64)]) -> Option<f64> {
+        let apart = ((self.lowest - self.leave()) / 4.0).max(self.band);
+        let mut most = f64::NEG_INFINITY;
+        let (mut least, mut dip) = (f64::INFINITY, f64::INFINITY);
+        for (_, f) in own {
+            if *f > most {
+                most = *f;
+                least = *f;
+            }
+            least = least.min(*f);
+            if most - least > apart && f - least > apart {
+                dip = dip.min(least);
+                (most, least) = (*f, *f);
+            }
+        }
+        dip.is_finite().then_some(dip)
+    }
+
     /// First and last sample of every time beyond the least load.
     fn runs(&self) -> Vec<(usize, usize)> {
         let enter = f64::midpoint(self.least, self.lowest);
-        let leave = self.least + (self.lowest - self.least) / 8.0;
+        let leave = self.leave();
         let mut runs = Vec::new();
         let mut open = None;
         for (i, (_, f)) in self.samples.iter().enumerate() {
@@ -299,6 +332,8 @@ impl<'a> Search<'a> {
                     held: Duration::from_si(t1 - t0),
                     left: left_force,
                     lowest: if last { left_force } else { Force::from_si(lowest) },
+                    dip: self.dip(own).map(Force::from_si),
+                    ends_below: Force::from_si(self.leave()),
                 },
                 start,
                 peak: settled((t0, t1)),

@@ -486,15 +486,23 @@ impl Gauge<'_> {
         let at = Moments { start: &start, peak: &peak, residual: residual.as_ref() };
         self.list(&mut chain, &at);
         self.look_at_fits(&mut chain, &at);
-        let load_unknown =
-            chain.corrections.iter().any(|c| c.what == CorrectionKind::Load && c.u.is_none());
+        // what is corrected by nobody knows how much leaves nothing to guard with
+        let unknown = chain.corrections.iter().any(|c| match c.what {
+            CorrectionKind::Load => c.u.is_none(),
+            CorrectionKind::Drift => {
+                let effects = [Some(c.at_peak), c.at_residual].into_iter().flatten();
+                c.u.is_none()
+                    && effects.fold(Length::ZERO, |m, e| m.max(e.abs())) > d_max.abs() * FELT
+            }
+            _ => false,
+        });
         Ok(Deflection {
             gauge: self.own.id.clone(),
             at: self.at,
             d_max,
             d_r,
             raw: (since(&peak), residual.as_ref().map(since)),
-            u_reading: self.u_reading().filter(|_| !load_unknown),
+            u_reading: self.u_reading().filter(|_| !unknown),
             chain,
             moments: [Some(start), Some(peak), residual].into_iter().flatten().collect(),
         })
@@ -795,6 +803,9 @@ impl Gauge<'_> {
 
 /// A fit that explains less of the movement in the control periods is weak (library rule).
 const WEAK: f64 = 0.5;
+/// A drift of unknown uncertainty that moves less than this part of the largest deflection is not felt
+/// (library rule).
+const FELT: f64 = 0.01;
 
 /// The moments of one gauge.
 struct Moments<'a> {

@@ -77,6 +77,7 @@ impl Exceeded {
 /// What falls is not looked at.
 pub(crate) struct Rising {
     samples: Vec<Sample>,
+    sign: f64,
     kind: Kind,
     target: f64,
     band: f64,
@@ -94,7 +95,16 @@ impl Rising {
         let zero = deflection.zero();
         let rows = Self::rows(log, spec);
         let since = series(log, deflection, rows).map(|(t, r)| (t, (r - zero) * sign));
-        Self::along(log, spec, Kind::Length, since, target)
+        Self { sign, ..Self::along(log, spec, Kind::Length, since, target) }
+    }
+
+    /// The same with deflections counted in this way.
+    pub(crate) fn facing(mut self, sign: f64) -> Self {
+        if sign * self.sign < 0.0 {
+            self.samples.iter_mut().for_each(|s| s.v = -s.v);
+            self.sign = sign;
+        }
+        self
     }
 
     /// Of a channel that nothing corrects: since its zero, in the way it moves. Nothing where it was
@@ -140,7 +150,7 @@ impl Rising {
                 samples.push(Sample { t, force, more, v });
             }
         }
-        Self { samples, kind, target, band }
+        Self { samples, sign: 1.0, kind, target, band }
     }
 
     /// Deflection per force of the first steps: the median. Nothing where there is no such sample.

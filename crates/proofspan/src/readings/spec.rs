@@ -544,6 +544,16 @@ impl ChannelSpec {
         self.role.kind().unit(&self.unit)
     }
 
+    /// Makes it a channel of force, so many newtons for each of its units. What is counted is as good as
+    /// certain where nothing else is stated.
+    pub(crate) fn become_force(&mut self, factor: f64) {
+        let counted = (self.role == Role::Count).then_some(f64::MIN_POSITIVE);
+        self.u = self.u_si().map(|u| u * factor.abs()).or(counted);
+        self.role = Role::Force;
+        self.unit = "N".to_owned();
+        (self.range, self.zero_tolerance, self.calibration) = (None, None, None);
+    }
+
     /// The standard uncertainty of one of its readings, in SI, where it is stated.
     pub(super) fn u_si(&self) -> Option<f64> {
         self.row().zip(self.u).map(|(row, u)| row.factor * u)

@@ -125,6 +125,7 @@ pub(super) fn content(
         }
     }
     if let Some(j) = judgement {
+        by_edition(&mut out, j);
         people(&mut out, design, j, &page);
     }
     notes(&mut out, design, judgement);
@@ -137,6 +138,18 @@ pub(super) fn content(
         out.push(Block::Working(working.lines(page.system())));
     }
     Ok(out)
+}
+
+/// What every edition says of the same record, where that was asked for.
+fn by_edition(out: &mut Vec<Block>, j: &Judgement) {
+    let Some(all) = &j.by_edition else { return };
+    out.push(Block::Heading(2, "The same record by every edition".to_owned()));
+    let stage = if j.later.is_empty() { "" } else { " It is the first stage." };
+    out.push(Block::Text(format!("The load was chosen by one edition at most: each outcome speaks of the criteria of its edition at the load that was on, and none of them is the headline.{stage}")));
+    let head = vec!["edition", "criterion", "comparison", "code", "guarded"];
+    let or_none = |cell: String| if cell.is_empty() { NONE.to_owned() } else { cell };
+    let rows = all.rows().into_iter().map(|row| row.into_iter().map(or_none).collect());
+    out.push(Block::Table(head, rows.collect()));
 }
 
 /// A heading that says to which later stage it belongs.

@@ -4,7 +4,7 @@ use super::of_log;
 use crate::error::Error;
 use crate::readings::fault::Fault;
 use crate::readings::log::Log;
-use crate::readings::spec::LogSpec;
+use crate::readings::spec::{LogSpec, Role};
 use crate::units::Duration;
 
 impl Log {
@@ -23,14 +23,25 @@ impl Log {
         }
     }
 
-    /// Gives each of two channels the samples of the other.
-    pub(crate) fn exchange(&mut self, a: &str, b: &str) {
+    /// Gives each of two channels the samples of the other between two times.
+    pub(crate) fn exchange(&mut self, a: &str, b: &str, (from, to): (Duration, Duration)) {
+        let rows = self.rows_between(from.si() - 1e-9, to.si() + 1e-9);
         let place = |id: &str| self.channels.iter().position(|c| c.id == id);
         let (Some(a), Some(b)) = (place(a), place(b)) else { return };
         let (a, b) = (a.min(b), a.max(b));
         let (head, tail) = self.channels.split_at_mut(b);
-        if let (Some(a), Some(b)) = (head.get_mut(a), tail.first_mut()) {
-            core::mem::swap(a.values_mut(), b.values_mut());
+        let (Some(a), Some(b)) = (head.get_mut(a), tail.first_mut()) else { return };
+        let (a, b) = (a.values_mut().get_mut(rows.clone()), b.values_mut().get_mut(rows));
+        if let (Some(a), Some(b)) = (a, b) {
+            a.swap_with_slice(b);
+        }
+    }
+
+    /// Makes a channel one of force, so many newtons for each of its units.
+    pub(crate) fn as_force(&mut self, id: &str, factor: f64) {
+        if let Some(own) = self.channels.iter_mut().find(|c| c.id == id) {
+            own.role = Role::Force;
+            own.values_mut().iter_mut().for_each(|v| *v *= factor);
         }
     }
 

@@ -4,6 +4,7 @@
 //! multiples of its noise in quiet periods, chosen so that clean logs raise no alarm.
 
 mod effect;
+mod exchange;
 mod mend;
 mod runs;
 mod series;
@@ -19,6 +20,7 @@ use super::log::Log;
 use super::spec::LogSpec;
 use super::suspect::jumps;
 use crate::error::{Error, go_on};
+use crate::units::Duration;
 use series::Series;
 
 /// Every fault that the log betrays without a prediction. Spikes are left out of the log.
@@ -42,17 +44,20 @@ pub(super) fn of_log(log: &mut Log, spec: &LogSpec) -> Result<Vec<Fault>, Error>
     go_on()?;
     let mut found = runs::stuck(log, &series)?;
     go_on()?;
+    let exchanged = exchange::exchanges(&series);
     let steps = steps::steps(&series, jump.as_ref());
     found.extend(
         steps
             .into_iter()
             .filter(|s| {
-                // the end of a stretch that is stuck or cut off is no step of its own
+                // the end of a stretch that is stuck or cut off is no step of its own, nor is an exchange
                 !found.iter().any(|f| f.channel == s.channel && near(f, s))
+                    && !exchanged.iter().any(|f| changes(f, s))
             })
             .collect::<Vec<_>>(),
     );
     go_on()?;
+    found.extend(exchanged);
     let slow = slow::shifts(&series, spec, &found);
     found.extend(slow);
     found.extend(jump);
@@ -61,6 +66,14 @@ pub(super) fn of_log(log: &mut Log, spec: &LogSpec) -> Result<Vec<Fault>, Error>
     }
     found.extend(spikes);
     Ok(found)
+}
+
+/// Whether a step is the beginning or the end of an exchange.
+fn changes(exchanged: &Fault, step: &Fault) -> bool {
+    let own = exchanged.channel == step.channel || exchanged.with.as_ref() == Some(&step.channel);
+    let slack = (exchanged.to - exchanged.from) * 0.02;
+    let at = |t: Duration| (step.from - t).abs() <= slack;
+    own && (at(exchanged.from) || at(exchanged.to))
 }
 
 /// Whether a step stands at the beginning or the end of a stretch.

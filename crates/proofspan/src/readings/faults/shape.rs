@@ -25,6 +25,8 @@ const OTHER_SIDE: f64 = 0.25;
 /// A bearing that rises by this part of the largest deflection, in step with the load.
 const RISES: f64 = 0.008;
 const IN_STEP: f64 = -0.95;
+/// A bearing that moves by more than this part of the largest deflection moves like a gauge.
+const LIKE_GAUGE: f64 = 0.5;
 /// Measured over predicted outside these (below the stiff one, above the soft one) is no member.
 const BAND: (f64, f64) = (0.4, 2.2);
 /// How near a ratio must be to that of two units, as a logarithm, against gauges or load.
@@ -70,9 +72,11 @@ pub(crate) fn of_shape(
         })
         .collect();
     // what a step, a stuck reading or a dead cell makes of the peak says nothing on unit and sign
-    let spoiled = |id: &str| known.iter().any(|f| f.channel == id && spoils(f.kind));
+    let of = |f: &Fault, id: &str| f.channel == id || f.with.as_deref() == Some(id);
+    let spoiled = |id: &str| known.iter().any(|f| of(f, id) && spoils(f.kind));
     let mut found = signs(&series, &seen, &all);
     found.extend(turns(&series, spec, expected, &seen, &all));
+    found.extend(bearings(&series, &seen, &all));
     let gauge = |id: &str| seen.iter().any(|s| s.track.id == id);
     let turned_by = |f: &Fault| {
         matches!(f.kind, FaultKind::Tare | FaultKind::UnitChange | FaultKind::Lost)
@@ -82,6 +86,8 @@ pub(crate) fn of_shape(
     if expected.deflection.is_some() {
         let seen: Vec<Seen<'_>> = seen.iter().filter(|s| !spoiled(&s.track.id)).copied().collect();
         let placed = places(&series, &seen, &all);
+        let exchanged = |id: &str| placed.iter().any(|f| f.with.as_deref() == Some(id));
+        found.retain(|f| !(f.kind == FaultKind::Swapped && exchanged(&f.channel)));
         let free =
             |id: &str| !placed.iter().any(|f| f.channel == id || f.with.as_deref() == Some(id));
         found.extend(units(&seen, &all).into_iter().filter(|f| free(&f.channel)));
@@ -110,6 +116,7 @@ const fn spoils(kind: FaultKind) -> bool {
             | FaultKind::Tare
             | FaultKind::UnitChange
             | FaultKind::Lost
+            | FaultKind::Swapped
     )
 }
 
@@ -177,6 +184,26 @@ fn signs(series: &Series, seen: &[Seen<'_>], all: &Whole) -> Vec<Fault> {
         }
     }
     found
+}
+
+/// A bearing that goes down with the load by more than half of what the largest gauge shows: a gauge of
+/// the member under the name of a bearing takes its deflection away from the others.
+fn bearings(series: &Series, seen: &[Seen<'_>], all: &Whole) -> Vec<Fault> {
+    let largest = seen.iter().map(|s| s.read.abs()).fold(0.0, f64::max);
+    let tracks = series.tracks.iter().filter(|t| t.role == Role::Settlement);
+    let moves = |t: &&Track| {
+        let read = t.rise().unwrap_or(0.0);
+        read > LIKE_GAUGE * largest && read > 10.0 * t.noise && in_step(series, t) >= -IN_STEP
+    };
+    let fault = |t: &Track| {
+        let values = [said(Kind::Length, t.rise().unwrap_or(0.0)), said(Kind::Length, largest)];
+        let note = Message::new(
+            "a bearing that goes down by {} in step with the load, where the largest gauge shows {}: is it a gauge of the member?; kept",
+            values,
+        );
+        all.fault(FaultKind::Swapped, &t.id, note)
+    };
+    tracks.filter(moves).map(fault).collect()
 }
 
 /// Roots that turn against the gauges they carry, in step with the load.

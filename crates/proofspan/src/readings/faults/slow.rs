@@ -49,7 +49,7 @@ fn departures(series: &Series, known: &[Fault], first: usize, end: usize) -> Vec
         series
             .tracks
             .iter()
-            .filter(|t| !known.iter().any(|f| f.channel == t.id))
+            .filter(|t| !known.iter().any(|f| f.channel == t.id || f.with.as_ref() == Some(&t.id)))
             .filter(|t| t.is_gauge() && t.span() > 0.2 * largest && t.span() > 10.0 * t.noise)
             .filter_map(|t| {
                 let start = median(values(t).get(first..first + SIDE)?)?;
