@@ -381,7 +381,7 @@ fn a_wrapped_prestressed_strip_by_hand() {
         let most = vi * if left { x } else { 540.0 - x };
         let dead = 704.0 / 12.0 * x * (540.0 - x) / 2.0;
         let cracking = s * (6.0 * root + p / area + p * (z - c) / s - dead / s);
-        let ci = (0.6 * root * b * dp + vd + vi * cracking / most).max(1.7 * root * b * dp);
+        let ci = (0.6 * root * b * dp + vd + vi * cracking / most).max(2.0 * root * b * dp);
         let cw = (3.5 * root + 0.3 * p / area) * b * dp + p * 32.0 * (540.0 - 2.0 * x) / 291_600.0 * towards;
         let wrapped = if weak { vf } else { 0.0 };
         assert_relative_eq!(one.expected.to(LBF), ci.min(cw) + wrapped, max_relative = 1e-6);
