@@ -277,6 +277,23 @@ fn what_is_not_ready_on_the_day_of_the_test_stops_it() {
     assert_eq!(error.codes(), ["criteria.date"]);
 }
 
+/// The planned day was late enough, the day of the log was not.
+#[test]
+fn a_test_that_was_made_too_early_is_not_judged() {
+    let cured = |ready: &str| {
+        let bond = r#""bond_test": {"date": "2026-05-30", "least": "2.1 MPa", "asked": "1.4 MPa"}"#;
+        let more = format!(r#", "curing": [{{"work": "adhesive", "placed": "2026-05-20", "ready": "{ready}", {bond}}}]"#);
+        designed(&with_day(&document("gallery_beam", &gallery(&more)), "2026-08-01"))
+    };
+    let layout: LogSpec = read_json(&scenario("gallery_beam.log.json")).unwrap();
+    let log = read_csv_text(&scenario("gallery_beam.log.csv"), &layout).unwrap();
+    let record: RunRecord = read_json(&scenario("gallery_beam.record.json")).unwrap();
+    judge(&cured("2026-06-01"), &log, &layout, &record).unwrap();
+    let error = judge(&cured("2026-07-20"), &log, &layout, &record).unwrap_err();
+    assert_eq!(error.codes(), ["criteria.date"]);
+    assert_eq!(error.issues[0].path, "capacity.curing[0].ready");
+}
+
 fn local(what: &str, strength: &str) -> String {
     rectangle("", &format!(r#", "local": [{{"name": "here", {what}, "strength": {strength}}}]"#))
 }

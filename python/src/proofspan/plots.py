@@ -318,6 +318,11 @@ def predicted(design: Design, what: Literal["shear", "moment", "deflection"] = "
     rows = _predicted_rows(design, what == "shear")
     start, end = (x.to(place) for x in design.layout.target.region)
     axes.axvspan(start, end, color="#f3e3c8", label="region in doubt")
+    if what == "shear":
+        # where the test brings no shear no strength is drawn
+        turns = [i for i, (a, b) in enumerate(zip(rows, rows[1:], strict=False), 1) if (a["total"].si < 0) != (b["total"].si < 0)]
+        for i in reversed(turns):
+            rows.insert(i, {"at": rows[i]["at"], "total": rows[i]["total"]})
     xs = [row["at"].to(place) for row in rows]
 
     def of(name: str) -> list[float]:
