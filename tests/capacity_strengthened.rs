@@ -192,6 +192,11 @@ fn a_passed_test_never_makes_a_failed_check_good() {
     assert_relative_eq!(demand(1), dead + live, max_relative = 1e-9);
     assert_relative_eq!(demand(2), (1.2 * 18.6 + 0.5 * 12.0) * 3.8, max_relative = 1e-9);
     assert_relative_eq!(found[0].at.to(M), 4.5, max_relative = 1e-9);
+    let plan = report::markdown(&d, None).unwrap();
+    assert!(
+        plan.contains("predicted, not approved: first") && plan.contains("no test cures"),
+        "{plan}"
+    );
     let judgement = judged(&d);
     assert_eq!(judgement.of_test().0.state, State::Pass);
     assert_eq!(judgement.state(), State::Fail);
@@ -277,6 +282,25 @@ fn what_is_not_ready_on_the_day_of_the_test_stops_it() {
     assert_eq!(error.codes(), ["criteria.date"]);
 }
 
+/// The planned day was late enough, the day of the log was not.
+#[test]
+fn a_test_that_was_made_too_early_is_not_judged() {
+    let cured = |ready: &str| {
+        let bond = r#""bond_test": {"date": "2026-05-30", "least": "2.1 MPa", "asked": "1.4 MPa"}"#;
+        let more = format!(
+            r#", "curing": [{{"work": "adhesive", "placed": "2026-05-20", "ready": "{ready}", {bond}}}]"#
+        );
+        designed(&with_day(&document("gallery_beam", &gallery(&more)), "2026-08-01"))
+    };
+    let layout: LogSpec = read_json(&scenario("gallery_beam.log.json")).unwrap();
+    let log = read_csv_text(&scenario("gallery_beam.log.csv"), &layout).unwrap();
+    let record: RunRecord = read_json(&scenario("gallery_beam.record.json")).unwrap();
+    judge(&cured("2026-06-01"), &log, &layout, &record).unwrap();
+    let error = judge(&cured("2026-07-20"), &log, &layout, &record).unwrap_err();
+    assert_eq!(error.codes(), ["criteria.date"]);
+    assert_eq!(error.issues[0].path, "capacity.curing[0].ready");
+}
+
 fn local(what: &str, strength: &str) -> String {
     rectangle("", &format!(r#", "local": [{{"name": "here", {what}, "strength": {strength}}}]"#))
 }
@@ -302,7 +326,11 @@ fn local_checks_take_the_action_of_the_test_and_of_the_catch() {
     // a ledge at the left bearing: 704 · 22.5 in place and the jack by statics
     let ledge =
         r#"{"kind": "detail", "detail": "ledge", "strength": "40 kip", "source": "calculation 4"}"#;
-    let (checks, _) = of(r#""under": "bearing", "at": "0 ft""#, ledge);
+    let (checks, d) = of(r#""under": "bearing", "at": "0 ft""#, ledge);
+    assert!(
+        d.notes.iter().any(|n| n.path == "capacity.local.here"),
+        "what the catch brings there is not known"
+    );
     let reaction = 704.0 * 22.5 + 2_098_760.0 / 117.0 * 39.0 / 45.0;
     assert_relative_eq!(
         checks[0].verdict.utilisation.unwrap(),
@@ -381,7 +409,7 @@ fn a_wrapped_prestressed_strip_by_hand() {
         let most = vi * if left { x } else { 540.0 - x };
         let dead = 704.0 / 12.0 * x * (540.0 - x) / 2.0;
         let cracking = s * (6.0 * root + p / area + p * (z - c) / s - dead / s);
-        let ci = (0.6 * root * b * dp + vd + vi * cracking / most).max(1.7 * root * b * dp);
+        let ci = (0.6 * root * b * dp + vd + vi * cracking / most).max(2.0 * root * b * dp);
         let cw = (3.5 * root + 0.3 * p / area) * b * dp
             + p * 32.0 * (540.0 - 2.0 * x) / 291_600.0 * towards;
         let wrapped = if weak { vf } else { 0.0 };

@@ -311,11 +311,16 @@ def predicted(design: Design, what: Literal["shear", "moment", "deflection"] = "
     rows = _predicted_rows(design, what == "shear")
     start, end = (x.to(place) for x in design.layout.target.region)
     axes.axvspan(start, end, color="#f3e3c8", label="region in doubt")
+    if what == "shear":
+        # where the test brings no shear no strength is drawn
+        turns = [i for i, (a, b) in enumerate(zip(rows, rows[1:], strict=False), 1) if (a["total"].si < 0) != (b["total"].si < 0)]
+        for i in reversed(turns):
+            rows.insert(i, {"at": rows[i]["at"], "total": rows[i]["total"]})
     xs = [row["at"].to(place) for row in rows]
 
     def of(name: str) -> list[float]:
         # a strength in shear has the sign of what it holds
-        values = [row[name].to(unit) if row[name] is not None else float("nan") for row in rows]
+        values = [row[name].to(unit) if row.get(name) is not None else float("nan") for row in rows]
         if what == "shear" and name not in ("total", "in_place"):
             return [v if row["total"].si >= 0 else -v for v, row in zip(values, rows, strict=True)]
         return values
@@ -326,17 +331,17 @@ def predicted(design: Design, what: Literal["shear", "moment", "deflection"] = "
     axes.plot(xs, of(cracks), ":", color="#1f5fa8", lw=1.2, label="cracks, expected")
     strength = of("expected")
     axes.plot(xs, strength, color="#1f5fa8", lw=1.4, label="strength, expected")
-    if any(row["design"] is not None for row in rows):
+    if any(row.get("design") is not None for row in rows):
         axes.plot(xs, of("design"), "--", color="#1f5fa8", lw=1.0, label="strength, design")
     sure = of(cracks if what == "moment" else "expected")
-    spread = [row["uncertainty"].to(unit) if row["uncertainty"] is not None else 0.0 for row in rows]
+    spread = [row["uncertainty"].to(unit) if row.get("uncertainty") is not None else 0.0 for row in rows]
     if any(spread):
         low = [v - 2 * u for v, u in zip(sure, spread, strict=True)]
         high = [v + 2 * u for v, u in zip(sure, spread, strict=True)]
         axes.fill_between(xs, low, high, color="#1f5fa8", alpha=0.15, label="within twice the scatter")
     axes.axhline(0, color="k", lw=0.6)
     found = design.predicted
-    first = found["first_failure"] if found else None
+    first = found.get("first_failure") if found else None
     title = "predicted, no approval"
     if first is not None:
         title += f": first failure {first['mode']} at {first['at'].to(place):.4g} {place}, {first['share']:.3g} of the test load"

@@ -2,6 +2,7 @@
 
 use super::along::{CapacitySpec, SectionStretch};
 use super::flexure::FlexureCode;
+use super::local::{LocalPlaced, PressedBy};
 use super::predicted::Predicted;
 use super::shear::ShearEdition;
 use crate::error::slug;
@@ -76,6 +77,14 @@ impl CapacitySpec {
                 let message = "a modulus of the concrete is not given: stop limits, gap and ranges hang on the beam of the document alone";
                 notes.push(Note::new(slug::CAPACITY_STIFFNESS, "capacity.sections", message));
             }
+        }
+        let caught = |l: &&LocalPlaced| {
+            l.under == PressedBy::Bearing && l.found.checks.iter().all(|c| c.action != "catch")
+        };
+        if let Some(local) = found.local.iter().find(caught) {
+            let path = format!("capacity.local.{}", local.name);
+            let message = "what the bearing takes when the member falls on its catch is not computed: give `catch` with the strength";
+            notes.push(Note::new(slug::CAPACITY_ASSUMED, path, message));
         }
         if let Some(likely) = &found.exercised {
             likely.exercised.noted(&mut notes, "capacity.sections");

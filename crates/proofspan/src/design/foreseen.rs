@@ -98,6 +98,9 @@ pub(super) fn predicted(
     capacity.work(working, (&target.in_place, &layout.response), &found).map_err(under)?;
     let beam = &target.beam;
     found.without = capacity.lost(working, beam, &target.nominal, target.unit).map_err(under)?;
+    if !found.without.is_empty() {
+        found.left_out.push("without the strengthening: self-weight and superimposed dead load, live loads and snow of the document count, no rain, ponding, wind or earthquake".to_owned());
+    }
     let pressing = pressing(spec, (target, layout), (rig, shoring));
     let mut issues = Vec::new();
     for local in &capacity.local {

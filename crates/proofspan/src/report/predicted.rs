@@ -277,12 +277,19 @@ fn cures(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
 
 /// The first failure in a few words, for the headline of a plan.
 pub(super) fn foreseen(design: &TestDesign, page: &Page) -> Option<String> {
-    let first = design.predicted.as_ref()?.first_failure.as_ref()?;
+    let found = design.predicted.as_ref()?;
+    let first = found.first_failure.as_ref()?;
+    let broken = found.without.iter().any(|c| c.check.verdict.state == State::Fail);
     Some(format!(
-        "predicted, not approved: first {} at {}, at {} of the test load, {}",
+        "predicted, not approved: first {} at {}, at {} of the test load, {}{}",
         first.mode,
         page.value(first.at, DIGITS),
         page.number(first.share, 3),
         if first.brittle { "brittle" } else { "with warning" },
+        if broken {
+            "; it fails a check without its strengthening or in fire, which no test cures"
+        } else {
+            ""
+        },
     ))
 }

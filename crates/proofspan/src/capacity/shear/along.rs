@@ -13,7 +13,7 @@ use crate::capacity::strengthening::{AddedStirrups, Form, Strengthening, Wraps};
 use crate::error::{Error, Issue, slug};
 use crate::formula::{NoRecord, Recorder};
 use crate::source::Given;
-use crate::units::{Area, Force, Length, Moment, Ratio, Stress};
+use crate::units::{Area, Force, Length, Message, Moment, Ratio, Stress};
 
 crate::answer! {
     /// Shear at one place: total shears, up on the left part positive.
@@ -163,6 +163,8 @@ impl ShearQuestion<'_> {
                 continue;
             }
             let towards = test.si().signum();
+            let beside = if side == Side::Left { "left" } else { "right" };
+            rec.about(|| Message::new("Just {} of {}", [beside.into(), x.into()]));
             let relief = cut.prestress_shear() * towards;
             let mut asked = self.record(cut, face, (width, d));
             if stressed && self.code.aci() {

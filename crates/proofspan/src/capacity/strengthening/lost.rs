@@ -217,7 +217,8 @@ impl LostSpec {
     }
 
     /// Every rule where it is nearest to being broken. `places` are looked at where one strength stands for
-    /// the whole stretch; `held` are the places with a strength of their own, in both signs.
+    /// the whole stretch; `sagging` and `hogging` are the
+    /// places with a strength of their own in each sign.
     ///
     /// # Errors
     /// `capacity.place` for a stretch that holds no place; what [`ReducedShear::check`] refuses.
@@ -226,7 +227,7 @@ impl LostSpec {
         working: &mut Working,
         effects: &Effects,
         places: &[Length],
-        held: [&[Held]; 2],
+        [sagging, hogging]: [&[Held]; 2],
         unit: MemberUnit,
     ) -> Result<Vec<LostCheck>, Error> {
         let (from, to) = self.stretch(effects.dead.length());
@@ -235,7 +236,7 @@ impl LostSpec {
         for rule in self.rules().iter().copied() {
             let own = rule.case() == Case::Lost && self.asks_strength();
             let mut worst: Option<(f64, Length, ReducedFound)> = None;
-            for (sign, held) in [(1.0, held[0]), (-1.0, held[1])] {
+            for (sign, held) in [(1.0, sagging), (-1.0, hogging)] {
                 let all: Vec<(Length, Option<f64>)> = if own {
                     held.iter().map(|h| (h.at, Some(h.strength))).collect()
                 } else {
