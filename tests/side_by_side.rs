@@ -67,7 +67,7 @@ fn what_all_refuse() {
     layout.channels[1].role = proofspan::readings::Role::Settlement;
     let error = by("monotonic", 1.0, &layout).unwrap_err();
     assert!(error.codes().contains(&"criteria.no-gauge"), "{:?}", error.codes());
-    let missing = error.issues().iter().find(|i| i.slug.code() == "criteria.no-gauge").unwrap();
+    let missing = error.issues.iter().find(|i| i.slug.code() == "criteria.no-gauge").unwrap();
     assert_eq!(missing.path, "columns.channels", "a place in what was given");
     let layout = Map::default().layout().unwrap();
     assert!(by("proof", 1.0, &layout).unwrap().editions.is_empty());
