@@ -25,19 +25,19 @@ fn rig_and_shoring(bencher: Bencher<'_, '_>) {
     let press = [Press::jack(6.0 * FT, Net(17_938.12 * LBF))];
     let beam = Beam::simple(45.0 * FT, FlexuralRigidity::from_si(1e8)).unwrap();
     let in_place = [Load::uniform(0.0 * FT, 45.0 * FT, 704.0 * PLF)];
-    let around = Surroundings {
-        unit: MemberUnit::Strip,
-        beam: &beam,
-        regions: &[(Mode::Shear, 0.0 * FT, 6.0 * FT)],
-        depth: 22.0 * IN,
-        in_place: &in_place,
-        on_it: &[Resting::jack(6.0 * FT, 17_938.12 * LBF)],
-        rig_weight: &[],
-        spring_back: 0.29 * IN,
-        fractions: &[Ratio::from_si(0.5), Ratio::from_si(1.0)],
-        reading: &|_| 0.2 * IN,
-    };
     bencher.counter(ItemsCount::new(1_usize)).bench(|| {
+        let around = Surroundings {
+            unit: MemberUnit::Strip,
+            beam: &beam,
+            regions: &[(Mode::Shear, 0.0 * FT, 6.0 * FT)],
+            depth: 22.0 * IN,
+            in_place: &in_place,
+            on_it: &[Resting::jack(6.0 * FT, 17_938.12 * LBF)],
+            rig_weight: &[],
+            spring_back: 0.29 * IN,
+            fractions: &[Ratio::from_si(0.5), Ratio::from_si(1.0)],
+            reading: &|_| 0.2 * IN,
+        };
         let rig = check(&rig, "T4", MemberUnit::Strip, &press, 0.2 * IN).unwrap();
         (rig, shoring::check(&catches, &around).unwrap())
     });

@@ -199,7 +199,10 @@ fn nothing_is_said_of_a_scale_of_one() {
 fn gauges(all: &[(&str, f64, f64, f64)]) -> Vec<Deflection> {
     all.iter()
         .flat_map(|g| {
-            gauge(g.1, g.2, g.3).into_iter().map(|d| Deflection { gauge: g.0.to_owned(), ..d })
+            gauge(g.1, g.2, g.3).into_iter().map(|mut d| {
+                d.gauge = g.0.to_owned();
+                d
+            })
         })
         .collect()
 }
