@@ -381,7 +381,7 @@ pub(crate) fn add(module: &Bound<'_, PyModule>) -> PyResult<()> {
     let py = module.py();
     let base = py.get_type::<Part>();
     base.setattr("_fields", PyTuple::empty(py))?;
-    py.import("collections.abc")?.getattr("Mapping")?.call_method1("register", (base,))?;
+    py.import("_collections_abc")?.getattr("Mapping")?.call_method1("register", (base,))?;
     for (class, made) in CLASSES.iter().zip(made(py)?) {
         module.add(class.name, made.bind(py))?;
     }
