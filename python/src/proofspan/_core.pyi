@@ -740,7 +740,7 @@ class RigStage(Part[Literal["reaction", "name", "fraction", "reactions", "shear"
     verdicts: list[Check]
     """The checks against the strengths that are given."""
 
-class LockedCircuit(Part[Literal["force", "stiffness", "oil_known", "per_stroke", "cooling", "warming", "bars", "creep", "leak", "leak_over", "band", "top_up_after", "gauge_class", "gauge_division"]]):
+class LockedCircuit(Part[Literal["force", "stiffness", "oil_known", "per_stroke", "cooling", "warming", "bars", "leak", "leak_over", "band", "top_up_after", "gauge_class", "gauge_division", "creep"]]):
     """What a circuit does when it is locked off."""
 
     force: Quantity
@@ -900,7 +900,7 @@ class GapStep(Part[Literal["fraction", "low", "recommended"]]):
     recommended: Quantity
     """Least gap with the clearance of the library rule."""
 
-class Caught(Part[Literal["at", "crack", "own", "test", "contact_force", "force", "bound", "dynamic", "dynamic_bound", "crushed", "slack", "resistance", "sideways", "gap_low", "gap_recommended", "gap_high", "gap_steps"]]):
+class Caught(Part[Literal["at", "crack", "own", "test", "contact_force", "force", "bound", "dynamic", "dynamic_bound", "crushed", "slack", "resistance", "gap_low", "gap_recommended", "gap_high", "gap_steps", "sideways"]]):
     """One catch."""
 
     at: Quantity
@@ -1196,7 +1196,7 @@ class Predicted(Part[Literal["code", "rule", "cracks_first", "fails_first", "sta
     left_out: list[str]
     """Failures that are not predicted here."""
 
-class RigShape(Part[Literal["kind", "mark", "says", "force", "left", "right", "top", "bottom"]]):
+class RigShape(Part[Literal["kind", "mark", "says", "left", "right", "top", "bottom", "force"]]):
     """A shape of the elevation of a rig."""
 
     kind: str
