@@ -127,7 +127,16 @@ JACKS = [ps.jack("3 m"), ps.jack("5 m")]
 REACH = ps.Reach("moment", sense="positive")
 FOUND = ps.optimise(REFERENCE, JACKS, "total", [REACH])
 CONFLICT = ps.optimise(REFERENCE, JACKS, "total", [REACH, ps.MomentLimit("strength", sagging="1 kN·m")])
-DESIGN = ps.design(DOCUMENT)
+# a section of one strip, so that there is something to draw of what is predicted
+PREDICTING = {
+    "unit": "strip", "code": "ACI 318-19", "cracking": "ACI 318-19, psi",
+    "sections": {"section": {
+        "shape": {"kind": "rectangle", "width": "12 in", "height": "22 in"},
+        "concrete": {"strength": "3000 psi", "modulus": "4000 ksi"},
+        "bars": {"area": "6 in^2", "depth": "20 in", "yields": "60 ksi"},
+    }},
+}  # fmt: skip
+DESIGN = ps.design({**DOCUMENT, "capacity": PREDICTING})
 JUDGEMENT = ps.judge(DESIGN, LOG, LOG_LAYOUT, RECORD, series=True)
 
 # One object of every class with methods.
@@ -655,7 +664,7 @@ def test_one_wrong_argument_of_every_callable() -> None:
     for n, call in enumerate(CALLABLES):
         valid = call.valid()
         rng = random.Random(SEED * 1000 + n)
-        dear = call.name.split(".")[-1] in ("plot", "search", "refine", "as_built", "compare", "judge", "html", "markdown")
+        dear = call.name.split(".")[-1] in ("plot", "plot_predicted", "search", "refine", "as_built", "compare", "judge", "html", "markdown")
         for name in valid:
             if name == "ax":
                 continue

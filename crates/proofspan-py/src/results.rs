@@ -140,7 +140,7 @@ impl Design {
     #[pyo3(signature = (what = "moment", units = "SI", ax = None))]
     fn plot_predicted(
         slf: &Bound<'_, Self>,
-        what: &str,
+        #[pyo3(from_py_with = by_name::what)] what: &str,
         #[pyo3(from_py_with = by_name::units)] units: &str,
         ax: Option<&Bound<'_, PyAny>>,
     ) -> PyResult<Py<PyAny>> {
