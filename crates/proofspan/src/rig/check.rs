@@ -328,7 +328,11 @@ impl Rig {
         self.bearings.extend(found.bearings);
         self.verdicts.extend(found.asked);
         self.stops.extend(found.stops);
-        self.stages.extend(stages.stages);
+        if self.stages.is_empty() {
+            self.stages = stages.stages;
+        } else {
+            self.stages.extend(stages.stages);
+        }
         self.stops.extend(stages.stops);
         let supports = held.beam.supports().iter().map(|s| held.from + s.at).collect();
         Ok((self.advised(held), Some(cases.pulled), supports, found.own_factor))
