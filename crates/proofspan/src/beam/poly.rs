@@ -67,7 +67,11 @@ impl Poly {
     pub fn times(&self, other: &Self) -> Self {
         let mut c = [0.0; 6];
         for (i, a) in self.c.iter().enumerate().filter(|(_, a)| a.abs() > 0.0) {
-            c.iter_mut().skip(i).zip(other.c).for_each(|(place, b)| *place += a * b);
+            for (j, b) in other.c.iter().enumerate() {
+                if let Some(place) = c.get_mut(i + j) {
+                    *place += a * b;
+                }
+            }
         }
         Self::new(c)
     }
