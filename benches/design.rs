@@ -126,7 +126,7 @@ fn design_forty_places(bencher: Bencher<'_, '_>) {
         searched("circuit 0", "0.75 m", "5.5 m"),
         searched("circuit 1", "6.0 m", "10.75 m")
     ]);
-    document["layout"]["search"] = json!({ "most": 2, "step": "0.25 m", "clear": "1.5 m" });
+    document["layout"]["search"] = json!({ "at_most": 2, "step": "0.25 m", "clear": "1.5 m" });
     let spec = spec(&document);
     bencher.bench_local(|| design(Arc::clone(&spec)).unwrap());
 }

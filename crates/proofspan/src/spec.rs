@@ -263,18 +263,30 @@ impl TestSpec {
     /// beyond the last.
     #[must_use]
     pub fn stage(&self, index: usize) -> Option<Self> {
-        let mut one = Self { stages: Vec::new(), overrides: Vec::new(), ..self.clone() };
-        let name = index.checked_sub(1).and_then(|i| self.stages.get(i)).map(|s| s.name.trim());
-        one.capacity = one.capacity.map(|c| c.of_stage(name.unwrap_or(FIRST_STAGE)));
-        if index > 0 {
-            let stage = self.stages.get(index - 1)?.clone();
-            one.scope.doubt = stage.doubt;
-            one.layout = stage.layout.unwrap_or(one.layout);
-            one.rig = stage.rig.unwrap_or(one.rig);
-            one.shoring = stage.shoring.unwrap_or(one.shoring);
-            one.protocol = stage.protocol.unwrap_or(one.protocol);
-        }
-        Some(one)
+        let stage = match index.checked_sub(1) {
+            Some(later) => Some(self.stages.get(later)?),
+            None => None,
+        };
+        let name = stage.map(|s| s.name.trim());
+        let doubt = stage.map_or(&self.scope.doubt, |s| &s.doubt).clone();
+        Some(Self {
+            schema_version: self.schema_version,
+            title: self.title.clone(),
+            about: self.about.clone(),
+            display: self.display,
+            scope: Scope { doubt, ..self.scope.clone() },
+            beam: self.beam.clone(),
+            loads: self.loads.clone(),
+            edition: self.edition.clone(),
+            capacity: self.capacity.clone().map(|c| c.of_stage(name.unwrap_or(FIRST_STAGE))),
+            layout: stage.and_then(|s| s.layout.as_ref()).unwrap_or(&self.layout).clone(),
+            rig: stage.and_then(|s| s.rig.as_ref()).unwrap_or(&self.rig).clone(),
+            shoring: stage.and_then(|s| s.shoring.as_ref()).unwrap_or(&self.shoring).clone(),
+            protocol: stage.and_then(|s| s.protocol.as_ref()).unwrap_or(&self.protocol).clone(),
+            stages: Vec::new(),
+            records: self.records.clone(),
+            overrides: Vec::new(),
+        })
     }
 
     /// Writes the document; it reads back to equal values, bit for bit.

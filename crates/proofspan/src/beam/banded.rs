@@ -1,5 +1,7 @@
 //! A symmetric banded system: `L D Lᵀ`, pivots watched, one step of refinement.
 
+use smallvec::{SmallVec, smallvec};
+
 /// Entries a row keeps left of its diagonal.
 pub(super) const BAND: usize = 4;
 
@@ -11,9 +13,13 @@ type Row = [f64; BAND + 1];
 
 /// A symmetric matrix with its factors.
 pub(super) struct Banded {
-    rows: Vec<Row>,
-    factors: Vec<Row>,
+    rows: Rows,
+    factors: Rows,
 }
+
+type Rows = SmallVec<[Row; 4]>;
+/// One number for each row; most lines of spans have a few.
+pub(super) type Unknowns = SmallVec<[f64; 8]>;
 
 fn entry(rows: &[Row], i: usize, d: usize) -> f64 {
     rows.get(i).and_then(|r| r.get(d)).copied().unwrap_or(0.0)
@@ -21,7 +27,11 @@ fn entry(rows: &[Row], i: usize, d: usize) -> f64 {
 
 impl Banded {
     pub(super) fn new(n: usize) -> Self {
-        Self { rows: vec![[0.0; BAND + 1]; n], factors: Vec::new() }
+        Self { rows: smallvec![[0.0; BAND + 1]; n], factors: Rows::new() }
+    }
+
+    pub(super) fn size(&self) -> usize {
+        self.rows.len()
     }
 
     /// Adds to the entry of a row and a column at most `BAND` apart.
@@ -135,7 +145,7 @@ impl Banded {
     }
 
     /// What `x` leaves of `b`.
-    fn residual(&self, x: &[f64], b: &[f64]) -> Vec<f64> {
+    fn residual(&self, x: &[f64], b: &[f64]) -> Unknowns {
         let at = |i: usize| x.get(i).copied().unwrap_or(0.0);
         b.iter()
             .enumerate()
@@ -149,8 +159,8 @@ impl Banded {
     }
 
     /// Solves for one right-hand side, refined once.
-    pub(super) fn solve(&self, b: &[f64]) -> Vec<f64> {
-        let mut x = b.to_vec();
+    pub(super) fn solve(&self, b: &[f64]) -> Unknowns {
+        let mut x = Unknowns::from_slice(b);
         self.substitute(&mut x);
         let mut correction = self.residual(&x, b);
         self.substitute(&mut correction);

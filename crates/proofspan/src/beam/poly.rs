@@ -87,17 +87,24 @@ impl Poly {
     /// derivative it is monotone, so a change of sign brackets exactly one root; a double
     /// root is a zero of the derivative at which the value vanishes within rounding.
     #[must_use]
+    #[inline]
     pub fn roots(&self, h: f64) -> Roots {
+        let [a, b, rest @ ..] = self.c;
+        if rest.iter().any(|c| c.abs() > 0.0) {
+            return self.curved(h);
+        }
+        let mut roots = Roots::default();
+        let s = -a / b;
+        if b.abs() > 0.0 && (0.0..=h).contains(&s) {
+            roots.push(s);
+        }
+        roots
+    }
+
+    /// The same from degree two on.
+    fn curved(&self, h: f64) -> Roots {
         let mut roots = Roots::default();
         match self.degree() {
-            0 => {}
-            1 => {
-                let [a, b, ..] = self.c;
-                let s = -a / b;
-                if (0.0..=h).contains(&s) {
-                    roots.push(s);
-                }
-            }
             2 => quadratic(self.c, h, &mut roots),
             _ if self.c.first().is_some_and(|c| c.abs() <= 0.0) => {
                 // zero is a root, exactly; the rest has one degree less

@@ -296,14 +296,12 @@ impl Response {
     /// A load on one side of a hinge or of an overhang has no effect on the other, not a tiny one.
     pub(crate) fn cleaned(mut self) -> Self {
         const ROUNDING: f64 = 1e-12;
-        let largest =
-            |of: fn(&Segment) -> f64| self.segments.iter().fold(0.0_f64, |m, s| m.max(of(s).abs()));
-        let limits = [
-            largest(|s| s.v0),
-            largest(|s| s.m0).max(largest(|s| s.moment().at(s.length))),
-            largest(|s| s.r0),
-            largest(|s| s.w0),
-        ];
+        let mut limits = [0.0_f64; 4];
+        for s in &self.segments {
+            let end = s.moment().at(s.length).abs();
+            let own = [s.v0.abs(), s.m0.abs().max(end), s.r0.abs(), s.w0.abs()];
+            limits.iter_mut().zip(own).for_each(|(limit, size)| *limit = limit.max(size));
+        }
         for s in &mut self.segments {
             let own = [&mut s.v0, &mut s.m0, &mut s.r0, &mut s.w0];
             for (value, limit) in own.into_iter().zip(limits) {

@@ -63,24 +63,39 @@ impl Loaded {
     /// The segments between two nodes, each with its jump. Force and moment that stand at the first
     /// node itself belong to the node.
     pub(super) fn between(&self, a: usize, b: usize) -> impl Iterator<Item = (&Segment, Jump)> {
-        let from = self.jumps.partition_point(|j| j.0 < a);
-        let mut ahead = self.jumps.get(from..).unwrap_or(&[]);
         let part = self.segments.get(a..b).unwrap_or(&[]);
-        part.iter().enumerate().map(move |(k, segment)| {
-            let mut sum = Jump::default();
-            while let [(at, jump), tail @ ..] = ahead {
-                if *at > a + k {
-                    break;
-                }
-                if k > 0 {
-                    sum.force += jump.force;
-                    sum.moment += jump.moment;
-                }
-                sum.rotation += jump.rotation;
-                sum.step += jump.step;
-                ahead = tail;
-            }
-            (segment, sum)
-        })
+        part.iter().zip(jumps(&self.jumps, a))
     }
+
+    /// The same, to be written.
+    pub(super) fn between_mut(
+        &mut self,
+        a: usize,
+        b: usize,
+    ) -> impl Iterator<Item = (&mut Segment, Jump)> {
+        let part = self.segments.get_mut(a..b).unwrap_or(&mut []);
+        part.iter_mut().zip(jumps(&self.jumps, a))
+    }
+}
+
+/// The jump at each segment from `a` on.
+fn jumps(all: &[(usize, Jump)], a: usize) -> impl Iterator<Item = Jump> {
+    let from = all.partition_point(|j| j.0 < a);
+    let mut ahead = all.get(from..).unwrap_or(&[]);
+    (a..).map(move |here| {
+        let mut sum = Jump::default();
+        while let [(at, jump), tail @ ..] = ahead {
+            if *at > here {
+                break;
+            }
+            if here > a {
+                sum.force += jump.force;
+                sum.moment += jump.moment;
+            }
+            sum.rotation += jump.rotation;
+            sum.step += jump.step;
+            ahead = tail;
+        }
+        sum
+    })
 }

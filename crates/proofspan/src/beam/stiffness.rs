@@ -5,7 +5,9 @@
 //! to its right end segment by segment, so `M₀, V₀` follow from the movements of both ends. The
 //! system is symmetric, banded and linear in the number of spans.
 
-use super::banded::Banded;
+use smallvec::{SmallVec, smallvec};
+
+use super::banded::{Banded, Unknowns};
 use super::load::Load;
 use super::model::{Beam, Restraint};
 use super::response::{Reaction, Reactions, Response};
@@ -13,6 +15,9 @@ use super::segment::Segment;
 use super::state::State;
 use crate::error::{Error, Issue, slug};
 use crate::units::{Force, Length, Message, Moment};
+
+/// One for each node or element; most lines have a few.
+type Few<T> = SmallVec<[T; 4]>;
 
 /// A node: its movements that are unknown, by their places in the system.
 #[derive(Clone, Copy, Debug)]
@@ -39,8 +44,8 @@ struct Element {
 pub(super) struct System<'a> {
     beam: &'a Beam,
     released: &'a [bool],
-    nodes: Vec<Node>,
-    elements: Vec<Element>,
+    nodes: Few<Node>,
+    elements: Few<Element>,
     matrix: Banded,
     /// The segments without loads.
     bare: Vec<Segment>,
@@ -56,8 +61,8 @@ impl<'a> System<'a> {
         let nodes = nodes(beam, grid, released);
         let count =
             nodes.iter().flat_map(|n| [n.w, n.left, n.right]).flatten().max().map_or(0, |i| i + 1);
-        let mut system =
-            Self { beam, released, nodes, elements: Vec::new(), matrix: Banded::new(count), bare };
+        let (elements, matrix) = (Few::new(), Banded::new(count));
+        let mut system = Self { beam, released, nodes, elements, matrix, bare };
         system.assemble();
         if let Err(row) = system.matrix.factor() {
             return Err(system.mechanism(row));
@@ -152,28 +157,20 @@ impl<'a> System<'a> {
 
     /// The exact actions of one case.
     pub(super) fn response(&self, loads: &[Load]) -> Result<Response, Error> {
-        let loaded = self.beam.loaded(self.bare.clone(), loads);
+        let mut loaded = self.beam.loaded(self.bare.clone(), loads);
         let at_nodes = self.at_nodes(loads);
         let settled = |node: &Node| {
             let support = node.support.and_then(|i| self.beam.supports().get(i));
             support.map_or(0.0, |s| s.settlement.si())
         };
         // what each element does with both ends held
-        let mut right = vec![
-            0.0;
-            self.nodes
-                .iter()
-                .flat_map(|n| [n.w, n.left, n.right])
-                .flatten()
-                .max()
-                .map_or(0, |i| i + 1)
-        ];
+        let mut right: Unknowns = smallvec![0.0; self.matrix.size()];
         let mut put = |place: Option<usize>, value: f64| {
             if let Some(slot) = place.and_then(|i| right.get_mut(i)) {
                 *slot += value;
             }
         };
-        let mut ends = Vec::with_capacity(self.elements.len());
+        let mut ends: Few<(f64, f64)> = SmallVec::new();
         for ((a, b), e) in self.nodes.iter().zip(self.nodes.iter().skip(1)).zip(&self.elements) {
             // the ends that do not move are part of the particular state: settled supports
             let start =
@@ -206,8 +203,7 @@ impl<'a> System<'a> {
         let moved = |place: Option<usize>, held: f64| {
             place.map_or(held, |i| x.get(i).copied().unwrap_or(f64::NAN))
         };
-        let mut segments = Vec::with_capacity(loaded.segments.len());
-        let mut cuts = vec![(State::default(), State::default()); self.nodes.len()];
+        let mut cuts: Few<(State, State)> = smallvec![Default::default(); self.nodes.len()];
         let pairs = self.nodes.iter().zip(self.nodes.iter().skip(1)).enumerate();
         for (((i, (a, b)), e), (m0, v0)) in pairs.zip(&self.elements).zip(&ends) {
             let (w0, r0) = (moved(a.w, 0.0), moved(a.right, 0.0));
@@ -222,15 +218,15 @@ impl<'a> System<'a> {
             if let Some(cut) = cuts.get_mut(i) {
                 cut.1 = state;
             }
-            for (segment, jump) in loaded.between(a.grid, b.grid) {
-                let segment = jump.on(state).segment(segment);
+            for (segment, jump) in loaded.between_mut(a.grid, b.grid) {
+                *segment = jump.on(state).segment(segment);
                 state = segment.after();
-                segments.push(segment);
             }
             if let Some(cut) = cuts.get_mut(i + 1) {
                 cut.0 = state;
             }
         }
+        let segments = loaded.segments;
         let mut reactions: Reactions = self
             .beam
             .supports()
@@ -278,9 +274,9 @@ impl<'a> System<'a> {
     }
 
     /// Force (down) and moment (clockwise) that stand right at each node.
-    fn at_nodes(&self, loads: &[Load]) -> Vec<(f64, f64)> {
+    fn at_nodes(&self, loads: &[Load]) -> Few<(f64, f64)> {
         let tolerance = 1e-12 * self.beam.length().si();
-        let mut out = vec![(0.0, 0.0); self.nodes.len()];
+        let mut out: Few<(f64, f64)> = smallvec![(0.0, 0.0); self.nodes.len()];
         for load in loads {
             let (x, force, moment) = match *load {
                 Load::Point { at, force } => (at.si(), force.si(), 0.0),
@@ -297,7 +293,7 @@ impl<'a> System<'a> {
     }
 }
 
-fn nodes(beam: &Beam, grid: &[f64], released: &[bool]) -> Vec<Node> {
+fn nodes(beam: &Beam, grid: &[f64], released: &[bool]) -> Few<Node> {
     let tolerance = 1e-12 * beam.length().si();
     let near = |a: f64, b: f64| (a - b).abs() <= tolerance;
     let mut next = 0;
@@ -305,7 +301,7 @@ fn nodes(beam: &Beam, grid: &[f64], released: &[bool]) -> Vec<Node> {
         next += 1;
         Some(next - 1)
     };
-    let mut nodes = Vec::new();
+    let mut nodes = Few::new();
     let last = grid.len().saturating_sub(1);
     // supports and hinges stand in order, and each is a place of the grid
     let (mut passed, mut hinges) = (0, beam.hinges().iter().peekable());

@@ -310,7 +310,7 @@ impl SectionStrength {
             let message = "no reductions are given: there is no design set of flexure";
             note(slug::CAPACITY_DESIGN_MISSING, "reductions".to_owned(), message.into());
         }
-        let mut assume = |path: &str, message: &str| {
+        let mut assume = |path: &str, message: &'static str| {
             note(slug::CAPACITY_ASSUMED, path.to_owned(), message.into());
         };
         if self.at.is_none() {

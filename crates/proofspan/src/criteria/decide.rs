@@ -338,7 +338,7 @@ fn same(a: &Fault, b: &Fault) -> bool {
     a.kind == b.kind && a.channel == b.channel && (a.from - b.from).si().abs() <= SAME_TIME
 }
 
-fn cannot(decision: &Decision, path: &str, remedy: &str) -> Issue {
+fn cannot(decision: &Decision, path: &str, remedy: &'static str) -> Issue {
     let message = format!("a fault {} cannot be corrected like this", decision.fault);
     Issue::new(slug::CRITERIA_DECISION, path, message).value(decision.treatment).remedy(remedy)
 }

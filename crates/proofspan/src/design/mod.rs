@@ -101,8 +101,13 @@ pub struct TestDesign {
     pub notes: Vec<Note>,
 }
 
-/// The design at the values given; where a layout is settled, with that one.
-fn designed(spec: Arc<TestSpec>, settled: Option<&Layout>) -> Result<TestDesign, Error> {
+/// The design at the values given; where a layout is settled, with that one. What an earlier stage asks for
+/// on the same beam is not solved again.
+fn designed(
+    spec: Arc<TestSpec>,
+    settled: Option<&Layout>,
+    earlier: Option<&Target>,
+) -> Result<TestDesign, Error> {
     if settled.is_some() {
         validate(&*spec)?;
     }
@@ -121,7 +126,11 @@ fn designed(spec: Arc<TestSpec>, settled: Option<&Layout>) -> Result<TestDesign,
         return Err(Error::input(issues));
     };
     Error::check(issues)?;
-    let mut target = target(&beam, nominal, &set, &spec.scope.doubt, spec.scope.unit())?;
+    let doubt = &spec.scope.doubt;
+    let mut target = match earlier.and_then(|t| t.asked_again(&beam, &nominal, &set, doubt)) {
+        Some(target) => target,
+        None => target(&beam, nominal, &set, doubt, spec.scope.unit())?,
+    };
     let depth = effective_depth(&spec);
     let wish = wished(&spec, &target)?;
     let laid = |target: &Target| {

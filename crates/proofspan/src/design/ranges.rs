@@ -154,7 +154,7 @@ fn at(design: &TestDesign, end: &dyn Fn(usize) -> End) -> Result<TestDesign, Err
         end(count - 1)
     });
     keep_blocks(design, &mut spec);
-    designed(Arc::new(spec), Some(&design.layout))
+    designed(Arc::new(spec), Some(&design.layout), None)
 }
 
 /// The blocks that were chosen stay where they stand, as heavy as they are at this end: nothing is

@@ -25,16 +25,17 @@ pub fn design(spec: impl Into<Arc<TestSpec>>) -> Result<TestDesign, Error> {
 /// The same; a refusal speaks SI.
 fn told(spec: Arc<TestSpec>) -> Result<TestDesign, Error> {
     validate(&*spec)?;
-    let mut design = if spec.stages.is_empty() { staged(Arc::clone(&spec))? } else { all(&spec)? };
+    let mut design =
+        if spec.stages.is_empty() { staged(Arc::clone(&spec), None)? } else { all(&spec)? };
     design.lift()?;
     design.say();
     Ok(design)
 }
 
 /// One stage, with the ranges of its inputs.
-fn staged(spec: Arc<TestSpec>) -> Result<TestDesign, Error> {
+fn staged(spec: Arc<TestSpec>, earlier: Option<&TestDesign>) -> Result<TestDesign, Error> {
     let ranged = spec.ranged();
-    let mut design = designed(spec, None)?;
+    let mut design = designed(spec, None, earlier.map(|d| &d.target))?;
     if ranged {
         widen(&mut design)?;
     }
@@ -76,8 +77,10 @@ fn all(spec: &Arc<TestSpec>) -> Result<TestDesign, Error> {
     let mut issues: Vec<Issue> = Vec::new();
     let mut cause = None;
     for index in 0..=spec.stages.len() {
-        let Some(one) = spec.stage(index) else { continue };
-        match staged(Arc::new(one)) {
+        // without ranges the first stage reads nothing of the later ones: the document as it is will do
+        let whole = (index == 0 && !spec.ranged()).then(|| Arc::clone(spec));
+        let Some(one) = whole.or_else(|| spec.stage(index).map(Arc::new)) else { continue };
+        match staged(one, found.first()) {
             Ok(design) => found.push(design),
             Err(error) => {
                 cause.get_or_insert(error.cause);
@@ -98,7 +101,7 @@ fn all(spec: &Arc<TestSpec>) -> Result<TestDesign, Error> {
         return Err(Error { cause, issues });
     }
     let mut stages = found.into_iter();
-    let Some(mut first) = stages.next() else { return staged(Arc::clone(spec)) };
+    let Some(mut first) = stages.next() else { return staged(Arc::clone(spec), None) };
     first.spec = Arc::clone(spec);
     for (i, (mut stage, own)) in stages.zip(&spec.stages).enumerate() {
         let said = |message: &Message| message.clone().after(format!("stage {}: ", own.name));

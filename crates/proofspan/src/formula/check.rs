@@ -2,7 +2,7 @@
 
 use super::parse::{Expr, Function, Operator, RESERVED, units};
 use crate::error::{Issue, slug};
-use crate::units::{Dimension, Kind, Measure, SHOWN, head, nearest};
+use crate::units::{Dimension, Kind, Measure, Message, SHOWN, head, nearest};
 
 /// What an expression gives.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -111,7 +111,7 @@ pub(super) fn check(
             if dimension == row.kind.dimension() {
                 return Some(number);
             }
-            mixed(&format!("[{}] strips {}, not {dimension}", row.symbol, row.kind.words()), issues)
+            mixed(format!("[{}] strips {}, not {dimension}", row.symbol, row.kind.words()), issues)
         }
         Expr::Negate(inside) => {
             quantity(check(inside, vocabulary, issues)?, issues).map(Type::Quantity)
@@ -154,7 +154,7 @@ pub(super) fn check(
                         power if plain(first) && plain(power) => Some(number),
                         power => {
                             let of = format!("{} to the power of {}", first.words(), power.words());
-                            mixed(&format!("{of}: both must be plain numbers"), issues)
+                            mixed(format!("{of}: both must be plain numbers"), issues)
                         }
                     }
                 }
@@ -162,7 +162,7 @@ pub(super) fn check(
                     let inside = quantity(first, issues)?;
                     match inside.root() {
                         Some(root) => Some(Type::Quantity(root)),
-                        None => mixed(&format!("{} has no square root", inside.dimension), issues),
+                        None => mixed(format!("{} has no square root", inside.dimension), issues),
                     }
                 }
             }
@@ -189,14 +189,11 @@ pub(super) fn expect(found: Type, wanted: Type, issues: &mut Vec<Issue>) {
         _ => false,
     };
     if !fits {
-        mixed(
-            &format!("the formula gives {}; {} is wanted", found.words(), wanted.words()),
-            issues,
-        );
+        mixed(format!("the formula gives {}; {} is wanted", found.words(), wanted.words()), issues);
     }
 }
 
-fn mixed(message: &str, issues: &mut Vec<Issue>) -> Option<Type> {
+fn mixed(message: impl Into<Message>, issues: &mut Vec<Issue>) -> Option<Type> {
     issues.push(Issue::new(slug::FORMULA_KIND, "", message));
     None
 }
@@ -225,14 +222,14 @@ fn quantity(found: Type, issues: &mut Vec<Issue>) -> Option<Measure> {
 fn truth(found: Type, issues: &mut Vec<Issue>) -> Option<Type> {
     match found {
         Type::Bool => Some(Type::Bool),
-        other => mixed(&format!("{} stands where true or false is wanted", other.words()), issues),
+        other => mixed(format!("{} stands where true or false is wanted", other.words()), issues),
     }
 }
 
 fn same(a: Type, b: Type, verb: &str, issues: &mut Vec<Issue>) -> Option<Type> {
     let (x, y) = (quantity(a, issues)?, quantity(b, issues)?);
     let Some(both) = x.with(y) else {
-        return mixed(&format!("the formula {verb} {} and {}", a.words(), b.words()), issues);
+        return mixed(format!("the formula {verb} {} and {}", a.words(), b.words()), issues);
     };
     Some(Type::Quantity(both))
 }

@@ -9,7 +9,7 @@ use super::action::{Action, Occupancy, Symbol, Width};
 use super::snow::SnowLevel;
 use crate::error::{Issue, slug};
 use crate::source::{Entry, Given, Node, Reader, Unfolded, Value};
-use crate::units::{AreaLoad, Dimension, Kind, Length, Measure, nearest};
+use crate::units::{AreaLoad, Dimension, Kind, Length, Measure, Message, nearest};
 use crate::verdict::Note;
 
 crate::record! {
@@ -147,18 +147,23 @@ fn unfold(node: &Node, reader: &mut Reader) -> Option<Unfolded> {
 /// What stands under the name of an action.
 fn under<'n>(entry: &'n Entry, listed: &[Node], reader: &mut Reader) -> Vec<Named<'n>> {
     let word = entry.key.as_str();
-    let refused = |slug, message: &str, remedy: &str, reader: &mut Reader| {
+    let refused = |slug, message: Message, remedy: &'static str, reader: &mut Reader| {
         reader.push(Issue::new(slug, reader.path_of(word), message).remedy(remedy));
     };
     if listed.iter().any(|action| is(action, word)) {
         let message = format!("`{word}` stands in the list `actions` too");
         let remedy = "give it by its name or in the list, not in both";
-        refused(slug::SOURCE_FIELD_DUPLICATE, &message, remedy, reader);
+        refused(slug::SOURCE_FIELD_DUPLICATE, message.into(), remedy, reader);
         return Vec::new();
     }
     match &entry.node.value {
         Value::List(items) if items.is_empty() => {
-            refused(slug::LOADS_SHAPE, "an empty list", "give the load, or leave it out", reader);
+            refused(
+                slug::LOADS_SHAPE,
+                "an empty list".into(),
+                "give the load, or leave it out",
+                reader,
+            );
             Vec::new()
         }
         Value::List(items) => {

@@ -85,7 +85,7 @@ const MOST_GROUPS: usize = 12;
 const MOST_UNITS: u32 = 200;
 
 fn told_apart(reader: &mut Reader, kinds: &Vec<BlockKind>, places: &Vec<BlockPlace>) {
-    let mut say = |path: String, message: &str| {
+    let mut say = |path: String, message: &'static str| {
         reader.push(Issue::new(slug::RIG_BLOCKS, path, message));
     };
     let [at_kinds, at_places] = ["kinds", "places"].map(str::to_owned);

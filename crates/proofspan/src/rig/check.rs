@@ -352,7 +352,11 @@ impl Rig {
         });
         self.stops.extend(found.stops);
         held.wheels(&stages.stages, (unit, before), (&mut self.verdicts, &mut self.stops));
-        self.stages.extend(stages.stages);
+        if self.stages.is_empty() {
+            self.stages = stages.stages;
+        } else {
+            self.stages.extend(stages.stages);
+        }
         self.stops.extend(stages.stops);
         let supports = held.beam.supports().iter().map(|s| held.from + s.at).collect();
         let advice = self.advised(recorder, held);

@@ -10,7 +10,7 @@ use crate::beam::{Load, Response, Side, at_cut};
 use crate::error::{Error, Slug, slug};
 use crate::formula::Recorder;
 use crate::source::Name;
-use crate::units::{Force, Length, Message, Moment, Quantity, Ratio};
+use crate::units::{Force, Length, Message, Moment, Quantity, Ratio, digits};
 use crate::verdict::{
     Basis, Clause, DESIGN_SLACK, Limit, MemberUnit, State, Stop, Subject, Verdict,
 };
@@ -188,7 +188,7 @@ impl Held<'_> {
         let mut state = placed.clone();
         let (staging, loaded) = (slug::RIG_STAGING_OVER_CAPACITY, slug::RIG_REACTION_OVER_CAPACITY);
         let below = steps.iter().map(|s| s.value()).filter(|s| *s < 1.0).map(|step| {
-            let percent = (step * 1e6).round() / 1e4;
+            let percent = digits((step * 1e6).round() / 1e4, 7);
             (format!("step of {percent} % of the test load").into(), step, loaded)
         });
         let all = [("counterweights placed, P = 0".into(), 0.0, staging)].into_iter();

@@ -73,8 +73,7 @@ pub fn target(
     doubt: &[Doubt],
     unit: MemberUnit,
 ) -> Result<Target, Error> {
-    let region = |d: &Doubt| Region { mode: d.mode, from: d.from.value, to: d.to.value };
-    let regions: Vec<Region> = doubt.iter().map(region).collect();
+    let regions = regions(doubt);
     let Some(first) = regions.first().copied() else {
         let message = "no region is in doubt";
         return Err(Issue::new(slug::SCOPE_REGION_EMPTY, "scope.doubt", message).into());
@@ -92,6 +91,11 @@ pub fn target(
         nominal,
         rows: set.rows.clone(),
     })
+}
+
+fn regions(doubt: &[Doubt]) -> Vec<Region> {
+    let region = |d: &Doubt| Region { mode: d.mode, from: d.from.value, to: d.to.value };
+    doubt.iter().map(region).collect()
 }
 
 fn terms(beam: &Beam, nominal: &[Nominal], rows: &[Row]) -> Result<(Response, Vec<Term>), Error> {
@@ -169,6 +173,29 @@ impl Target {
     pub fn looking_at(&self, region: Region) -> Self {
         let regions = vec![region];
         Self { from: region.from, to: region.to, mode: region.mode, regions, ..self.clone() }
+    }
+
+    /// The same actions for other regions in doubt; nothing where they are of another beam, other loads
+    /// or another load set.
+    pub(crate) fn asked_again(
+        &self,
+        beam: &Beam,
+        nominal: &[Nominal],
+        set: &LoadSet,
+        doubt: &[Doubt],
+    ) -> Option<Self> {
+        let same = self.beam == *beam && self.nominal == nominal && self.rows == set.rows;
+        let regions = regions(doubt);
+        let first = regions.first().copied().filter(|_| same)?;
+        Some(Self { from: first.from, to: first.to, mode: first.mode, regions, ..self.clone() })
+    }
+
+    /// What it is made of, without actions: they come where it is put on a beam again.
+    pub(crate) fn unmade(&self) -> Self {
+        let (regions, nominal, rows) =
+            (self.regions.clone(), self.nominal.clone(), self.rows.clone());
+        let (beam, in_place, terms) = (self.beam.clone(), Response::sum(&[]), Vec::new());
+        Self { beam, in_place, terms, regions, nominal, rows, ..*self }
     }
 
     /// The same target, its loads and its region at other places; its actions are of the old ones until

@@ -428,9 +428,10 @@ impl From<&String> for Message {
         Self::from(text.clone())
     }
 }
-impl From<&str> for Message {
-    fn from(text: &str) -> Self {
-        Self::of(Words::Text(text.into()), None)
+/// Words that stand in a program are not copied; others come as a `String`.
+impl From<&'static str> for Message {
+    fn from(text: &'static str) -> Self {
+        Self::fixed(text)
     }
 }
 impl From<String> for Message {

@@ -173,7 +173,10 @@ fn significant(number: f64, digits: usize) -> String {
 /// `si` in `row`, rounded for people to `digits` significant digits; a value that is
 /// not zero never prints as zero.
 pub(crate) fn rounded(si: f64, row: Row, digits: usize) -> String {
-    format!("{} {}", grouped(row.from_si(si), digits), row.symbol)
+    let mut text = grouped(row.from_si(si), digits);
+    text.push(' ');
+    text.push_str(row.symbol);
+    text
 }
 
 /// A number text without idle zeros behind the point.
@@ -238,17 +241,27 @@ fn quick(number: f64, digits: usize) -> Option<String> {
         return None;
     }
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "up to 10^9")]
-    let whole = whole as u64;
-    if !(10_u64.pow(digits - 1)..10_u64.pow(digits)).contains(&whole) {
+    let whole = whole as u32;
+    let mut unit = 10_u32.pow(digits - 1);
+    if whole < unit || whole / 10 >= unit {
         return None;
     }
-    let sign = if number < 0.0 { "-" } else { "" };
-    Some(if decimals == 0 {
-        format!("{sign}{whole}")
-    } else {
-        let width = usize::try_from(decimals).unwrap_or(0);
-        format!("{sign}{}.{:0>width$}", whole / ten, whole % ten)
-    })
+    let mut text = String::with_capacity(32);
+    if number < 0.0 {
+        text.push('-');
+    }
+    if decimals >= digits {
+        text.push_str("0.");
+        (digits..decimals).for_each(|_| text.push('0'));
+    }
+    for place in (0..digits).rev() {
+        text.extend(char::from_digit(whole / unit % 10, 10));
+        if place == decimals && place > 0 {
+            text.push('.');
+        }
+        unit /= 10;
+    }
+    Some(text)
 }
 
 macro_rules! display {

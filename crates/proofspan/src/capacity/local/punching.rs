@@ -167,11 +167,12 @@ impl Punching {
     fn refusals(&self) -> Vec<Issue> {
         let mut issues = Vec::new();
         let aci = self.code == ShearEdition::Aci;
-        let unknown = |field: &str, message: &str| {
+        let unknown = |field: &str, message: &'static str| {
             Issue::new(slug::CAPACITY_NOT_KNOWN, field, message).source(self.code.word())
         };
-        let missing =
-            |field: &str, message: &str| Issue::new(slug::SOURCE_FIELD_MISSING, field, message);
+        let missing = |field: &str, message: &'static str| {
+            Issue::new(slug::SOURCE_FIELD_MISSING, field, message)
+        };
         match self.code {
             ShearEdition::Aci => {
                 let most = AciForm::US.unit * (AciForm::US.root_most * AciForm::US.root_most);

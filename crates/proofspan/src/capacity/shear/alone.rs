@@ -87,11 +87,12 @@ impl ShearStrength {
     fn refusals(&self) -> Vec<Issue> {
         let mut issues = Vec::new();
         let aci = self.aci().is_some();
-        let unknown = |field: &str, message: &str| {
+        let unknown = |field: &str, message: &'static str| {
             Issue::new(slug::CAPACITY_NOT_KNOWN, field, message).source(self.code.word())
         };
-        let missing =
-            |field: &str, message: &str| Issue::new(slug::SOURCE_FIELD_MISSING, field, message);
+        let missing = |field: &str, message: &'static str| {
+            Issue::new(slug::SOURCE_FIELD_MISSING, field, message)
+        };
         if self.axial.value != Force::ZERO && self.gross_area.is_none() {
             issues.push(missing("gross_area", "an axial force acts on an area that is not given"));
         }

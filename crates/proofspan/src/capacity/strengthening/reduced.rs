@@ -233,7 +233,7 @@ macro_rules! reduced {
 
             fn refusals(&self) -> Vec<Issue> {
                 let mut issues = Vec::new();
-                let mut missing = |field: &str, rule: ReducedRule, message: &str| {
+                let mut missing = |field: &str, rule: ReducedRule, message: &'static str| {
                     let issue = Issue::new(slug::SOURCE_FIELD_MISSING, field, message);
                     issues.push(issue.source(rule.word()));
                 };

@@ -159,10 +159,8 @@ pub(crate) fn laid_out(
 /// Whether a term asks for anything of an effect in its sign.
 fn asked_at_all(target: &Target, ask: &Ask) -> bool {
     let (up, down) = Sense::signs(ask.sense);
-    let all = |t: &crate::target::Term| {
-        t.net.inside().extremes_of(ask.from, ask.to, |s| ask.effect.poly(s))
-    };
-    let extremes: Vec<_> = target.terms.iter().map(all).collect();
+    let all = |t: &crate::target::Term| ask.effect.extremes(&t.net, (ask.from, ask.to));
+    let extremes: SmallVec<[_; 8]> = target.terms.iter().map(all).collect();
     let largest =
         extremes.iter().map(|e| e.max.value.abs().max(e.min.value.abs())).fold(0.0, f64::max);
     extremes.iter().any(|e| {

@@ -350,7 +350,7 @@ impl<'a> Problem<'a> {
             rows.join("; ")
         );
         // the whole problem, to be reported: not only its head
-        let issue = Issue::new(slug::EQUIVALENT_SOLVER, "candidates", why);
+        let issue = Issue::new(slug::EQUIVALENT_SOLVER, "candidates", why.to_owned());
         Error::solver(Issue { value: Some(whole.into()), ..issue })
     }
 }

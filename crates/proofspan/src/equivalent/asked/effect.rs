@@ -1,6 +1,6 @@
 //! Which effect is compared, and on which basis?
 
-use crate::beam::{Poly, Response, Segment, Side};
+use crate::beam::{Extremes, Poly, Response, Segment, Side};
 use crate::units::{Length, LoadBasis};
 
 crate::choice! {
@@ -20,8 +20,20 @@ impl Effect {
         response: &Response,
         (from, to): (Length, Length),
     ) -> f64 {
-        let e = response.inside().extremes_of(from, to, |s| self.poly(s));
+        let e = self.extremes(response, (from, to));
         e.max.value.abs().max(e.min.value.abs())
+    }
+
+    /// Its extremes on a stretch, in SI.
+    pub(in crate::equivalent) fn extremes(
+        self,
+        response: &Response,
+        (from, to): (Length, Length),
+    ) -> Extremes<f64> {
+        match self {
+            Self::Shear => response.inside().extremes_of(from, to, Segment::shear),
+            Self::Moment => response.inside().extremes_of(from, to, Segment::moment),
+        }
     }
 
     pub(in crate::equivalent) fn poly(self, segment: &Segment) -> Poly {

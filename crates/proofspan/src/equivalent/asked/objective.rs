@@ -130,7 +130,7 @@ pub(in crate::equivalent) fn refused(
     let (end, region) = (beam.length(), reference.region());
     let slack = end * 1e-12;
     for (i, objective) in objectives.iter().enumerate() {
-        let mut bad = |message: &str, limit: &str| {
+        let mut bad = |message: &'static str, limit: &str| {
             let issue = Issue::new(slug::EQUIVALENT_OBJECTIVE, format!("objectives[{i}]"), message);
             issues.push(issue.value(objective.words()).limit(limit));
         };

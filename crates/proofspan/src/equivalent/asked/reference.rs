@@ -256,7 +256,7 @@ impl From<&Target> for Reference {
             unit: target.unit,
             system: System::Si,
             noise: (0.0, 0.0),
-            again: Some(Again::Target(Box::new(target.clone()))),
+            again: Some(Again::Target(Box::new(target.unmade()))),
         }
         .on_one_grid()
     }

@@ -1,19 +1,19 @@
 //! Values and supports as words show them.
 
-use crate::units::{Kind, Quantity, System};
+use crate::units::{Kind, Quantity, System, trimmed};
 
 /// A value to six digits without idle zeros.
 pub(in crate::equivalent) fn brief(value: Quantity, system: System) -> String {
     if value.kind == Kind::Length && value.si.abs() <= 0.0 {
         return if system == System::Us { "0 ft" } else { "0 m" }.to_owned();
     }
-    let text = value.rounded(system, 6);
-    match text.split_once(' ') {
-        Some((number, unit)) if number.contains('.') && !number.contains('e') => {
-            format!("{} {unit}", number.trim_end_matches('0').trim_end_matches('.'))
-        }
-        _ => text,
+    let mut text = value.rounded(system, 6);
+    if let Some(end) = text.find(' ') {
+        let number = text.get(..end).unwrap_or_default();
+        let kept = trimmed(number).len();
+        text.replace_range(kept..end, "");
     }
+    text
 }
 
 /// A place in a list.

@@ -60,7 +60,7 @@ impl<'a> Reached<'a> {
         let mut all: SmallVec<[Asked<'a>; 4]> = SmallVec::new();
         let mut ends: SmallVec<[(f64, f64); 4]> = SmallVec::new();
         for term in self.terms {
-            let e = term.inside().extremes_of(from, to, |s| self.effect.poly(s));
+            let e = self.effect.extremes(term, (from, to));
             let (low, high) = (e.min.value, e.max.value);
             ends.push((low, high));
             let largest = low.abs().max(high.abs());
@@ -139,7 +139,7 @@ impl<'a> Reached<'a> {
         for Asked { term, floor, .. } in all {
             walk(&[self.test, term], from.si(), to.si(), |piece| {
                 let of = |s| Shape::on(&self.effect.poly(&s), piece.length);
-                let shapes: Vec<Shape> = piece.parts().map(of).collect();
+                let shapes: SmallVec<[Shape; 2]> = piece.parts().map(of).collect();
                 let judge = |shapes: &[Shape]| {
                     let [test, term] = shapes else { return (0.0, 0.0) };
                     let missing = term.plus(-1.0, test);

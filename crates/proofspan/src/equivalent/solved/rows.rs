@@ -657,7 +657,7 @@ fn references(
 fn ends(reference: &Reference, term: usize, effect: Effect, from: f64, to: f64) -> (f64, f64) {
     let Some((_, term)) = reference.terms.get(term) else { return (0.0, 0.0) };
     let (from, to) = (Length::from_si(from), Length::from_si(to));
-    let found = term.inside().extremes_of(from, to, |s| effect.poly(s));
+    let found = effect.extremes(term, (from, to));
     (found.min.value, found.max.value)
 }
 
