@@ -279,7 +279,7 @@ mod tests {
         let path =
             concat!(env!("CARGO_MANIFEST_DIR"), "/../../examples/scenarios/gallery_beam.test.json");
         let spec = TestSpec::from_json(&std::fs::read_to_string(path).unwrap()).unwrap();
-        designed(Arc::new(spec), None).unwrap()
+        designed(Arc::new(spec), None, None).unwrap()
     }
 
     /// The first region fails where it is asked about; at one end no load stands beside its bearing and
