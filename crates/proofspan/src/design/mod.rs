@@ -289,7 +289,7 @@ fn tilts(layout: &Layout) -> Vec<(Length, f64)> {
     let under = |l: &JackLine| layout.response.inside().deflection(l.at);
     let tilt = |c: &Carried| {
         let own = || layout.lines.iter().filter(|l| l.carrier == c.carrier);
-        let (a, b) = (own().next()?, own().last()?);
+        let (a, b) = (own().next()?, own().next_back()?);
         (b.at > a.at).then(|| (c.at, (under(b) - under(a)) / (b.at - a.at)))
     };
     let jacks = layout.carriers.iter().filter(|c| c.kind == CarrierKind::Jack);

@@ -222,6 +222,9 @@ struct Search {
     /// Left and right edge of every place, from the left bearing.
     places: Vec<(f64, f64)>,
     at_hand: Vec<u32>,
+    /// For the slots from a number on, and every want: what one unit of each kind brings in the best of
+    /// them, the best kind first.
+    best: Vec<Vec<Vec<(f64, usize)>>>,
     found: Option<(f64, usize, Vec<Layout>)>,
     visited: u64,
 }
@@ -263,6 +266,20 @@ pub(super) fn placed(blocks: &Blocks, wanted: &Wanted<'_>) -> Result<Option<Plac
             })
             .collect(),
     }))
+}
+
+fn best(slots: &[Slot], wants: usize, kinds: usize) -> Vec<Vec<Vec<(f64, usize)>>> {
+    let of = |from: usize, want: usize| {
+        let one = |kind: usize| {
+            let open = slots.iter().skip(from).filter(|s| s.kind == kind);
+            let most = open.map(|s| s.most.get(want).copied().unwrap_or(0.0)).reduce(f64::max);
+            most.map(|value| (value, kind))
+        };
+        let mut all: Vec<(f64, usize)> = (0..kinds).filter_map(one).collect();
+        all.sort_by(|a, b| b.0.total_cmp(&a.0));
+        all
+    };
+    (0..=slots.len()).map(|from| (0..wants).map(|w| of(from, w)).collect()).collect()
 }
 
 impl Search {
@@ -323,34 +340,32 @@ impl Search {
             }
         }
         let at_hand = blocks.kinds.iter().map(|k| k.number).collect();
-        Self { span: l, wants, slots, places, at_hand, found: None, visited: 0 }
+        let best = best(&slots, wants.len(), blocks.kinds.len());
+        Self { span: l, wants, slots, places, at_hand, best, found: None, visited: 0 }
     }
 
-    /// What is left of a kind after the slots that are settled.
-    fn left(&self, kind: usize, settled: &[u32]) -> u32 {
-        let used: u32 =
-            settled.iter().zip(&self.slots).filter(|(_, s)| s.kind == kind).map(|(n, _)| n).sum();
-        self.at_hand.get(kind).copied().unwrap_or(0).saturating_sub(used)
+    /// What is left of every kind after the slots that are settled.
+    fn left(&self, settled: &[u32]) -> SmallVec<[u32; 12]> {
+        let mut left: SmallVec<[u32; 12]> = self.at_hand.as_slice().into();
+        for (n, slot) in settled.iter().zip(&self.slots) {
+            if let Some(kind) = left.get_mut(slot.kind) {
+                *kind = kind.saturating_sub(*n);
+            }
+        }
+        left
     }
 
     /// Whether so many more units, each where it brings most, could bring what is wanted.
     fn reachable(&self, settled: &[u32], more: u32) -> bool {
-        self.wants.iter().enumerate().all(|(w, (_, need))| {
+        let left = self.left(settled);
+        let open = self.best.get(settled.len()).map_or(&[][..], |b| b.as_slice());
+        self.wants.iter().zip(open).enumerate().all(|(w, ((_, need), best))| {
             let most = |s: &Slot| s.most.get(w).copied().unwrap_or(0.0);
             let mut all: f64 =
                 settled.iter().zip(&self.slots).map(|(n, s)| f64::from(*n) * most(s)).sum();
-            // the best slot that is left of every kind, the best kind first
-            let mut best: SmallVec<[(f64, u32); 12]> = (0..self.at_hand.len())
-                .map(|kind| {
-                    let open = self.slots.iter().skip(settled.len()).filter(|s| s.kind == kind);
-                    (open.map(most).fold(f64::NEG_INFINITY, f64::max), self.left(kind, settled))
-                })
-                .filter(|(value, _)| value.is_finite())
-                .collect();
-            best.sort_by(|a, b| b.0.total_cmp(&a.0));
             let mut more = more;
-            for (value, number) in best {
-                let n = number.min(more);
+            for (value, kind) in best {
+                let n = left.get(*kind).copied().unwrap_or(0).min(more);
                 all += f64::from(n) * value;
                 more -= n;
             }
@@ -382,7 +397,7 @@ impl Search {
         if self.found.as_ref().is_some_and(|f| bound > f.0 * (1.0 + 1e-12)) {
             return Ok(());
         }
-        let most = self.left(kind, settled).min(more);
+        let most = self.left(settled).get(kind).copied().unwrap_or(0).min(more);
         for n in 0..=most {
             if let Some(here) = chosen.get_mut(slot) {
                 *here = n;
