@@ -144,6 +144,7 @@ impl Design {
         #[pyo3(from_py_with = by_name::units)] units: &str,
         ax: Option<&Bound<'_, PyAny>>,
     ) -> PyResult<Py<PyAny>> {
+        crate::lines::by(what)?;
         system(units)?;
         let plots = slf.py().import("proofspan.plots")?;
         Ok(plots.call_method1("predicted", (slf, what, units, ax))?.unbind())
