@@ -168,9 +168,8 @@ fn the_working_of_an_acceptance_redoes_its_uncertainty() {
     use proofspan::criteria::Acceptance;
     let asked = Acceptance::of("ACI 437.2-13", 12.0 * MM, 6.0 * M).residual(3.2 * MM).u(0.1 * MM);
     let working = asked.depth(400.0 * MM).judge().unwrap().working();
-    let of = |what: &str| -> Vec<_> {
-        working.steps().filter(|s| s.what.as_str() == what).cloned().collect()
-    };
+    let of =
+        |what: &str| -> Vec<_> { working.steps().filter(|s| *s.what == *what).cloned().collect() };
     let u = 0.1e-3 * 1.625_f64.sqrt();
     // the limit on the largest deflection alone has the u of one difference
     let standard = of("Standard uncertainty of the margin");

@@ -105,7 +105,7 @@ macro_rules! documents {
                 #[staticmethod]
                 fn fields(py: Python<'_>) -> PyResult<Py<PyDict>> {
                     static SAID: OnceLock<Vec<(&str, String)>> = OnceLock::new();
-                    let said = SAID.get_or_init(|| described(&Shapes::outermost::<$ty>(), <$ty>::FIELDS));
+                    let said = SAID.get_or_init(|| described(&Shapes::outermost(<$ty as Read>::shape), <$ty>::FIELDS));
                     let dict = PyDict::new(py);
                     for (name, about) in said {
                         dict.set_item(name, about)?;
@@ -178,7 +178,7 @@ macro_rules! documents {
 
         /// Gives every class its signature and its fields.
         pub(crate) fn describe(py: Python<'_>) -> PyResult<()> {
-            $( record::describe(&py.get_type::<$name>(), <$ty>::FIELDS, Shapes::outermost::<$ty>, Shapes::field::<$ty>)?; )*
+            $( record::describe(&py.get_type::<$name>(), <$ty>::FIELDS, <$ty as Read>::shape)?; )*
             Ok(())
         }
 

@@ -2,21 +2,19 @@
 //! with some of its values exchanged.
 
 use proofspan::error::{Error, Issue, slug};
-use proofspan::source::{Entry, Node, Value};
+use proofspan::source::{Entry, Node, Shapes, Value};
 use pyo3::exceptions::PyAttributeError;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyString, PyType};
 
 type Names = &'static [&'static str];
-type Shape = fn() -> serde_json::Value;
-type Accepts = fn(&str) -> Option<serde_json::Value>;
+type Shape = fn(&mut Shapes) -> serde_json::Value;
 
 /// A field of a document class: its value of an object, itself of the class.
 #[pyclass(frozen, module = "proofspan")]
 pub(crate) struct Field {
     name: &'static str,
     shape: Shape,
-    accepts: Accepts,
 }
 
 #[pymethods]
@@ -41,7 +39,7 @@ impl Field {
     /// What the field means.
     #[getter]
     fn __doc__(&self) -> String {
-        let shape = (self.shape)();
+        let shape = Shapes::outermost(self.shape);
         let about = shape.get("properties").and_then(|p| p.get(self.name)?.get("description"));
         about.and_then(|d| d.as_str()).unwrap_or_default().to_owned()
     }
@@ -49,7 +47,7 @@ impl Field {
     /// What the field accepts, as JSON schema.
     #[getter]
     fn schema(&self) -> String {
-        (self.accepts)(self.name).map(|own| own.to_string()).unwrap_or_default()
+        Shapes::field(self.shape, self.name).map(|own| own.to_string()).unwrap_or_default()
     }
 
     fn __repr__(&self) -> String {
@@ -72,7 +70,7 @@ impl Signature {
         _object: &Bound<'_, PyAny>,
         _class: &Bound<'_, PyAny>,
     ) -> PyResult<Py<PyAny>> {
-        let shape = (self.shape)();
+        let shape = Shapes::outermost(self.shape);
         let required = |name: &str| {
             // the version of a document is filled in; contacts may come first without their name
             let first = self.names.first() == Some(&name);
@@ -121,16 +119,11 @@ fn spelled(name: &str) -> String {
 }
 
 /// Gives a class its signature and its fields.
-pub(crate) fn describe(
-    class: &Bound<'_, PyType>,
-    names: Names,
-    shape: Shape,
-    accepts: Accepts,
-) -> PyResult<()> {
+pub(crate) fn describe(class: &Bound<'_, PyType>, names: Names, shape: Shape) -> PyResult<()> {
     let py = class.py();
     class.setattr("__signature__", Signature { names, shape })?;
     for name in names {
-        class.setattr(PyString::intern(py, &spelled(name)), Field { name, shape, accepts })?;
+        class.setattr(PyString::intern(py, &spelled(name)), Field { name, shape })?;
     }
     Ok(())
 }

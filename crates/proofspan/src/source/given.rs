@@ -308,7 +308,7 @@ impl<Q: Quantified, R: Rule> Read for Given<Q, R> {
     fn refer(shapes: &mut Shapes) -> serde_json::Value {
         let name = format!("{}Input", Q::KIND.name());
         let about = format!("{} with its unit, or with range and origin", Q::KIND.words());
-        shapes.once(&name, &name, &about, Self::shape)
+        shapes.refer(&name, &name, &about, Self::shape)
     }
 
     fn sample() -> Node {

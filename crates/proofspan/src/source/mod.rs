@@ -83,6 +83,6 @@ pub use read::{
 pub use record::{about, join_kind, split_kind, with_kind};
 pub(crate) use record::{answer, variant};
 pub use several::Several;
-pub use shapes::Shapes;
+pub use shapes::{Shape, Shapes};
 pub use toml::parse_toml;
 pub use tree::{Entry, MAX_DEPTH, MAX_ITEMS, MAX_TEXT, MAX_TOML, MAX_VALUES, Node, Place, Value};

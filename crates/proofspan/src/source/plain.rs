@@ -151,7 +151,7 @@ impl<Q: Quantified> Read for Q {
     }
     fn refer(shapes: &mut Shapes) -> serde_json::Value {
         let about = format!("{} as text with its unit", Q::KIND.words());
-        shapes.refer::<Self>(Q::KIND.name(), &about)
+        shapes.refer(Q::KIND.name(), Q::KIND.name(), &about, Self::shape)
     }
     fn sample() -> Node {
         sample_of::<Any>(Q::KIND)

@@ -24,7 +24,7 @@ pub trait Read: Sized {
     /// The JSON schema of the type, whole: what it refers to stands under `$defs`.
     #[must_use]
     fn schema() -> serde_json::Value {
-        Shapes::whole::<Self>()
+        Shapes::whole(Self::shape)
     }
 
     /// The shape of the type; what it refers to goes to `shapes`.
@@ -381,7 +381,7 @@ impl Reader {
         }
         let absent = T::absent();
         if absent.is_none() {
-            self.missing(name, missing, Shapes::outermost::<T>);
+            self.missing(name, missing, || Shapes::outermost(T::shape));
         }
         absent
     }

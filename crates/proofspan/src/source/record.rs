@@ -100,7 +100,12 @@ macro_rules! record {
             }
 
             fn refer(shapes: &mut $crate::source::Shapes) -> ::serde_json::Value {
-                shapes.refer::<Self>(stringify!($name), &$crate::source::about(&[$($doc),*]))
+                shapes.refer(
+                    stringify!($name),
+                    ::core::any::type_name::<Self>(),
+                    &$crate::source::about(&[$($doc),*]),
+                    <Self as $crate::source::Read>::shape,
+                )
             }
 
             fn shape(shapes: &mut $crate::source::Shapes) -> ::serde_json::Value {
@@ -251,7 +256,12 @@ macro_rules! choice {
                 ::serde_json::json!({ "type": "string", "enum": Self::WORDS, "description": $crate::source::about(&[$($doc),*]) })
             }
             fn refer(shapes: &mut $crate::source::Shapes) -> ::serde_json::Value {
-                shapes.refer::<Self>(stringify!($name), &$crate::source::about(&[$($doc),*]))
+                shapes.refer(
+                    stringify!($name),
+                    ::core::any::type_name::<Self>(),
+                    &$crate::source::about(&[$($doc),*]),
+                    <Self as $crate::source::Read>::shape,
+                )
             }
             fn sample() -> $crate::source::Node {
                 $crate::source::Node::text(Self::WORDS.first().copied().unwrap_or_default())
@@ -314,7 +324,12 @@ macro_rules! variant {
                 $(<$record as $crate::source::Read>::leaves::<R>(door, visit);)*
             }
             fn refer(shapes: &mut $crate::source::Shapes) -> ::serde_json::Value {
-                shapes.refer::<Self>(stringify!($name), &$crate::source::about(&[$($doc),*]))
+                shapes.refer(
+                    stringify!($name),
+                    ::core::any::type_name::<Self>(),
+                    &$crate::source::about(&[$($doc),*]),
+                    <Self as $crate::source::Read>::shape,
+                )
             }
             fn shape(shapes: &mut $crate::source::Shapes) -> ::serde_json::Value {
                 ::serde_json::json!({

@@ -4,7 +4,8 @@ use std::collections::BTreeMap;
 
 use serde_json::{Value, json};
 
-use super::read::Read;
+/// Makes a shape; what it refers to goes to the shapes.
+pub type Shape = fn(&mut Shapes) -> Value;
 
 /// The shapes that a schema names under `$defs`.
 #[derive(Default, Debug)]
@@ -16,11 +17,11 @@ pub struct Shapes {
 }
 
 impl Shapes {
-    /// The schema of `T` (JSON Schema 2020-12) with what it refers to under `$defs`.
+    /// A schema (JSON Schema 2020-12) with what it refers to under `$defs`.
     #[must_use]
-    pub fn whole<T: Read>() -> Value {
+    pub fn whole(shape: Shape) -> Value {
         let mut shapes = Self::default();
-        let mut schema = T::shape(&mut shapes);
+        let mut schema = shape(&mut shapes);
         if let Some(object) = schema.as_object_mut().filter(|_| !shapes.named.is_empty()) {
             let named = shapes.named.into_iter().map(|(name, (_, shape))| (name, shape));
             object.insert("$defs".to_owned(), Value::Object(named.collect()));
@@ -28,18 +29,17 @@ impl Shapes {
         schema
     }
 
-    /// The shape of `T` alone: its fields with their descriptions, its words. What it refers to is
-    /// missing.
+    /// A shape alone: its fields with their descriptions, its words. What it refers to is missing.
     #[must_use]
-    pub fn outermost<T: Read>() -> Value {
-        T::shape(&mut Self { outermost: true, ..Self::default() })
+    pub fn outermost(shape: Shape) -> Value {
+        shape(&mut Self { outermost: true, ..Self::default() })
     }
 
-    /// What the field `name` of the record `T` accepts: a schema with what it refers to, and nothing else.
+    /// What the field `name` of a record accepts: a schema with what it refers to, and nothing else.
     #[must_use]
-    pub fn field<T: Read>(name: &str) -> Option<Value> {
+    pub fn field(record: Shape, name: &str) -> Option<Value> {
         let mut shapes = Self::default();
-        let mut schema = T::shape(&mut shapes);
+        let mut schema = record(&mut shapes);
         let mut own = schema.get_mut("properties")?.get_mut(name)?.take();
         let mut named = serde_json::Map::new();
         let mut open = references(&own);
@@ -55,21 +55,10 @@ impl Shapes {
         Some(own)
     }
 
-    /// What stands where a `T` is used: a reference to its shape, with its description. Types that
-    /// share a name get a number behind it.
+    /// What stands where a shape is used: a reference to it, with a description. `key` tells apart shapes
+    /// of one name: they get a number behind it.
     #[must_use]
-    pub fn refer<T: Read>(&mut self, name: &str, about: &str) -> Value {
-        self.once(name, core::any::type_name::<T>(), about, T::shape)
-    }
-
-    /// The same for what types share; `key` tells apart what has the same name.
-    pub(super) fn once(
-        &mut self,
-        name: &str,
-        key: &str,
-        about: &str,
-        shape: fn(&mut Self) -> Value,
-    ) -> Value {
+    pub fn refer(&mut self, name: &str, key: &str, about: &str, shape: Shape) -> Value {
         let mut name = name.to_owned();
         let mut number = 1;
         while self.named.get(&name).is_some_and(|(of, _)| of != key) {
