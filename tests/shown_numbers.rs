@@ -221,10 +221,21 @@ fn forbidden(text: &str) -> Vec<String> {
             start[start.len().saturating_sub(12)..].join(" ")
         ));
     }
-    for word in text.split(|c| !inside(c)).filter(|w| !w.is_empty()) {
+    // the footer names the design by the head of its fingerprint, which may be digits alone
+    let text = match text.split_once("content:\"design ") {
+        Some((head, tail)) => {
+            format!("{head}{}", tail.trim_start_matches(|c: char| c.is_ascii_hexdigit()))
+        }
+        None => text,
+    };
+    let mut words = text.split(|c| !inside(c)).filter(|w| !w.is_empty()).peekable();
+    while let Some(word) = words.next() {
         let word = word.trim_end_matches(['.', '-', '+', '_']);
         let counts = ["term", "level", "step", "support", "bearing", "span", "needed", "joist"];
-        if counts.contains(&before) && word.ends_with(".0") {
+        // with a unit it is a quantity, no count
+        let quantity =
+            words.peek().is_some_and(|w| ["lbf", "kip", "N", "kN", "ft", "m"].contains(w));
+        if counts.contains(&before) && word.ends_with(".0") && !quantity {
             found.push(format!("a count with a decimal: {before} {word}"));
         }
         before = word;

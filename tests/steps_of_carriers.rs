@@ -23,7 +23,9 @@ fn gallery(changes: &[(&str, Value)]) -> TestDesign {
 fn each_line_on_its_circuit() {
     let jacks = |circuit: &str, bore: &str| {
         json!({ "circuit": circuit, "number": 1, "piston": { "bore": bore }, "friction": "2 %",
-            "rated_pressure": "70 MPa", "stroke": "150 mm" })
+            "rated_pressure": "70 MPa", "stroke": "150 mm",
+            "pump": { "stroke": "1 ml", "dead_man": true, "remote_release": true },
+            "fittings": { "hose_burst": "280 MPa", "held_at_jack": true } })
     };
     let line = |at: &str, circuit: &str, force: &str| json!({ "kind": "jack_line", "at": at, "circuit": circuit, "force": force });
     let bars = json!({ "number": 4, "area": "552 mm^2", "length": "3.6 m", "modulus": "205 GPa", "working_load": "340 kN" });
@@ -33,6 +35,8 @@ fn each_line_on_its_circuit() {
         ("/rig/bars", json!([bars, bars])),
         // oil that is not described: all of the test load comes down on the level
         ("/shoring/levels/0/spare", json!("140 kN")),
+        ("/shoring/levels/0/posts/resistance/rated", json!("260 kN")),
+        ("/shoring/ground/carries", json!("1000 kN")),
     ]);
     let steps = &design.schedule().unwrap().steps;
     let half = steps.iter().find(|s| (s.fraction.value() - 0.5).abs() < 1e-12).unwrap();

@@ -19,7 +19,7 @@
 //! let force = Net(100.0 * KN);
 //! let prediction = Prediction {
 //!     carriers: &[], force, force_per_jack: force, pressure: None, length: 6.0 * M, soft: &|_| 8.0 * MM,
-//!     stiff: &|_| 5.0 * MM, stiffness_ratio: 1.6, rise: None,
+//!     stiff: &|_| 5.0 * MM, stiffness_ratio: 1.6, rise: None, circuits: &[],
 //! };
 //! let plan = schedule(&spec, &Rule::default(), &prediction)?;
 //! assert_eq!(plan.steps[2].force, Net(75.0 * KN));

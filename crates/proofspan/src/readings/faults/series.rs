@@ -41,10 +41,15 @@ impl Track {
         Some(self.peak? - self.zero?)
     }
 
-    /// What its movements are parts of: its rise, below zero where it rises under the load; its span
-    /// where it ends the peak about where it began.
+    /// What its movements are parts of over a long time: its rise, below zero where it rises under the
+    /// load; its span where it ends the peak about where it began.
     pub(super) fn way(&self) -> f64 {
         self.rise().filter(|r| r.abs() > 0.2 * self.span()).unwrap_or(self.span())
+    }
+
+    /// What its movements at once are parts of: its span, below zero where it rises under the load.
+    pub(super) fn signed_span(&self) -> f64 {
+        if self.way() < 0.0 { -self.span() } else { self.span() }
     }
 
     pub(super) fn is_gauge(&self) -> bool {

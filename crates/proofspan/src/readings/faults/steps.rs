@@ -267,11 +267,13 @@ fn expected(
         let side = |range: core::ops::Range<usize>| median(values.get(range)?);
         Some(side(j..to + 1)? - side(from..i + 1)?)
     };
-    let mut parts: Vec<f64> =
-        series.beside(own).filter_map(|t| moved(&t.values).map(|moved| moved / t.way())).collect();
+    let mut parts: Vec<f64> = series
+        .beside(own)
+        .filter_map(|t| moved(&t.values).map(|moved| moved / t.signed_span()))
+        .collect();
     if parts.len() == 2 {
         let (low, high) = range(&series.load);
         parts.extend(moved(&series.load).map(|part| if -low > high { -part } else { part }));
     }
-    median(&parts).map(|part| part * track.way())
+    median(&parts).map(|part| part * track.signed_span())
 }
