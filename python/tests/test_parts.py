@@ -25,7 +25,29 @@ def read(name: str, end: str) -> str:
     return (SCENARIOS / f"{name}.{end}").read_text(encoding="utf-8")
 
 
+def strengthened() -> ps.Design:
+    """The terrace strip with an invented wrapped section, checked without its wraps and under its jacks."""
+    document = json.loads(read("terrace_strip", "test.json"))
+    wraps = {"scheme": "u_wrap", "depth": "16 in", "thickness": "0.0065 in", "modulus": "33000 ksi", "ultimate_strain": "0.015865 m/m"}
+    shape = {"kind": "rectangle", "width": "12 in", "height": "22 in"}
+    concrete = {"strength": "3000 psi", "modulus": "3100 ksi"}
+    bars = {"area": "6 in^2", "depth": "20 in", "yields": "60 ksi"}
+    stirrups = {"area": "0.22 in^2", "spacing": "10 in", "yields": "60 ksi", "minimum": True}
+    lost = {"kind": "shear", "rules": "ACI 440.2R (9.2)", "strength": "40 kip", "from": "3 ft", "to": "42 ft"}
+    plate = {"kind": "bearing", "strength": "3000 psi", "area": "100 in^2", "spread": "200 in^2", "phi": 0.65}
+    document["capacity"] = {
+        "unit": "strip", "code": "ACI 318-19", "cracking": "ACI 318-19, psi", "scatter": {"tension": 0.15},
+        "sections": {"section": {"shape": shape, "concrete": concrete, "bars": bars}, "stirrups": stirrups, "wraps": {**wraps, "width": "10 in", "spacing": "12 in"}},
+        "without_strengthening": [lost], "local": [{"name": "under the jacks", "under": "carrier", "strength": plate}],
+    }  # fmt: skip
+    design = ps.design(document)
+    found = design.predicted
+    assert found is not None and found.exercised and found.without and found.local and found.stiffness
+    return design
+
+
 def answers() -> Iterator[Any]:
+    yield from (strengthened().predicted, strengthened().stops, strengthened().notes)
     for name in NAMES:
         design = ps.design(read(name, "test.json"))
         yield from (design.rig, design.shoring, design.schedule, design.predicted, design.stops, design.notes, design.sketch())

@@ -278,7 +278,7 @@ parts! {
     /// A reaction member at one stage.
     RigStage { reaction, name, fraction, reactions: SupportForce, shear, shear_at, sagging, sagging_at, least_moment, least_moment_at, verdicts: Check }
     /// What a circuit does when it is locked off.
-    LockedCircuit { force, stiffness, oil_known, per_stroke, cooling, warming, bars, leak, leak_over, band, top_up_after, gauge_class, gauge_division, creep }
+    LockedCircuit { force, stiffness, oil_known, per_stroke, cooling, warming, bars, creep, leak, leak_over, band, top_up_after, gauge_class, gauge_division }
     /// Pressure and movement of one circuit.
     RigHydraulics { circuit, force_per_jack, pressure, pressure_without_friction, bar_stretch, travel, stiffness, oil_travel, stroke_used, jack_most, jack_least, springs_back, energy, falls_by, locked: LockedCircuit }
     /// A group of blocks of one kind.
@@ -296,7 +296,7 @@ parts! {
     /// The gap of a catch at one step.
     GapStep { fraction, low, recommended }
     /// One catch.
-    Caught { at, crack, own, test, contact_force, force, bound, dynamic, dynamic_bound, crushed, slack, resistance, gap_low, gap_recommended, gap_high, gap_steps: GapStep, sideways }
+    Caught { at, crack, own, test, contact_force, force, bound, dynamic, dynamic_bound, crushed, slack, resistance, sideways, gap_low, gap_recommended, gap_high, gap_steps: GapStep }
     /// The share of one level.
     SharedLevel { share, posts_below }
     /// What one level does when the catch comes.
@@ -322,11 +322,29 @@ parts! {
     /// What comes first.
     PredictedMode { mode, at, share, uncertainty, used, brittle, stays_away }
     /// Shear predicted at a place.
-    PredictedShear { at, in_place, total, expected, uncertainty, design, fails_at, governs, stirrups, strut }
+    PredictedShear { at, in_place, total, expected, uncertainty, design, fails_at, governs, stirrups, strengthening, cracks, strut }
+    /// What is added to the deflection in place, down positive.
+    DeflectionStep { share, stiff, soft }
+    /// The deflection that the test adds, by the sections and by the beam of the document.
+    PredictedStiffness { at, used, beam_stiff, beam_soft, steps: DeflectionStep }
+    /// Whether a test exercises wraps and stirrups: before the web cracks they are nearly unstrained.
+    ExercisedBy { likely, test, cracking, ratio, scatter }
+    /// Whether the planned test exercises what strengthens in shear, where it is most likely to.
+    StrengtheningExercised { at, exercised: ExercisedBy }
+    /// One rule checked without the strengthening.
+    LostRule { rule, case, verdict: Check }
+    /// One rule that the member must keep without its strengthening, where it is nearest to breaking it.
+    LostCheck { effect, at, predicted, check: LostRule }
+    /// A local strength under one action.
+    LocalAction { action, verdict: Check }
+    /// A local strength with its checks.
+    LocalAnswer { clause, mode, expected, design, checks: LocalAction, notes: Note, left_out }
+    /// A local check of a document with its answer.
+    LocalPlaced { name, under, at, found: LocalAnswer }
     /// What is predicted of the member, never an approval.
-    Predicted { code, rule, cracks_first: PredictedSection, fails_first: PredictedSection, stays_uncracked, shear_code, shear_first: PredictedShear, first: PredictedMode, first_failure: PredictedMode, sections: PredictedSection, shear: PredictedShear, left_out }
+    Predicted { code, rule, cracks_first: PredictedSection, fails_first: PredictedSection, stays_uncracked, shear_code, exercised: StrengtheningExercised, shear_first: PredictedShear, first: PredictedMode, first_failure: PredictedMode, sections: PredictedSection, shear: PredictedShear, stiffness: PredictedStiffness, without: LostCheck, local: LocalPlaced, left_out }
     /// A shape of the elevation of a rig.
-    RigShape { kind, mark, says, left, right, top, bottom, force }
+    RigShape { kind, mark, says, force, left, right, top, bottom }
     /// What of one window was used.
     WindowUsed { window, from, to, used, left_out }
     /// What of one gauge was used.

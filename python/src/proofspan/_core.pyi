@@ -226,6 +226,15 @@ __all__ = [
     "PredictedSection",
     "PredictedMode",
     "PredictedShear",
+    "DeflectionStep",
+    "ExercisedBy",
+    "LocalAction",
+    "LocalAnswer",
+    "LocalPlaced",
+    "LostCheck",
+    "LostRule",
+    "PredictedStiffness",
+    "StrengtheningExercised",
     "Predicted",
     "RigShape",
     "WindowUsed",
@@ -1144,7 +1153,7 @@ class PredictedMode(Part[Literal["mode", "at", "share", "uncertainty", "used", "
     stays_away: str
     """Whether it stays away at full test load: Inconclusive where the margin is smaller than twice the uncertainty, or none is given."""
 
-class PredictedShear(Part[Literal["at", "in_place", "total", "expected", "uncertainty", "design", "fails_at", "governs", "stirrups", "strut"]]):
+class PredictedShear(Part[Literal["at", "in_place", "total", "expected", "uncertainty", "design", "fails_at", "governs", "stirrups", "strengthening", "cracks", "strut"]]):
     """Shear predicted at a place."""
 
     at: Quantity
@@ -1165,10 +1174,120 @@ class PredictedShear(Part[Literal["at", "in_place", "total", "expected", "uncert
     """What decides the expected strength."""
     stirrups: bool
     """Whether stirrups are counted."""
+    strengthening: Quantity | None
+    """What wraps and added stirrups carry of the expected strength; None where there are none."""
+    cracks: Quantity | None
+    """Shear at which diagonal cracks are expected, without a sign; None where no part of the strength is the concrete's."""
     strut: bool
     """Whether a force of the test stands between this place and the bearing beside it: part of it goes there by a strut."""
 
-class Predicted(Part[Literal["code", "rule", "cracks_first", "fails_first", "stays_uncracked", "shear_code", "shear_first", "first", "first_failure", "sections", "shear", "left_out"]]):
+class DeflectionStep(Part[Literal["share", "stiff", "soft"]]):
+    """What is added to the deflection in place, down positive."""
+
+    share: float
+    """Share of the full test load."""
+    stiff: Quantity
+    """Stiff prediction: no crack; of a member that is cracked already, the stiffest formula."""
+    soft: Quantity
+    """Soft prediction: the softest formula everywhere."""
+
+class PredictedStiffness(Part[Literal["at", "used", "beam_stiff", "beam_soft", "steps"]]):
+    """The deflection that the test adds, by the sections and by the beam of the document."""
+
+    at: Quantity
+    """Where it is largest, from the left end of the member."""
+    used: str
+    """Which of the two the design counts with: "document" or "sections"."""
+    beam_stiff: Quantity
+    """At full test load by the beam of the document, stiff."""
+    beam_soft: Quantity
+    """At full test load by the beam of the document, soft."""
+    steps: list[DeflectionStep]
+    """The course by the sections at the steps of the test, stiff and soft."""
+
+class ExercisedBy(Part[Literal["likely", "test", "cracking", "ratio", "scatter"]]):
+    """Whether a test exercises wraps and stirrups: before the web cracks they are nearly unstrained."""
+
+    likely: str
+    """ "unlikely, not excluded", "open" or "likely"."""
+    test: Quantity
+    """Shear of the test, total."""
+    cracking: Quantity
+    """The lower of flexure-shear and web-shear cracking."""
+    ratio: float
+    """The one over the other."""
+    scatter: Quantity
+    """Scatter of the cracking strength, as a part of it."""
+
+class StrengtheningExercised(Part[Literal["at", "exercised"]]):
+    """Whether the planned test exercises what strengthens in shear, where it is most likely to."""
+
+    at: Quantity
+    """The place from the left end of the member."""
+    exercised: ExercisedBy
+    """How likely, and by which shears."""
+
+class LostRule(Part[Literal["rule", "case", "verdict"]]):
+    """One rule checked without the strengthening."""
+
+    rule: str
+    """The rule, by its clause."""
+    case: str
+    """Which state of the member."""
+    verdict: Check
+    """Its largest combination against the strength without the strengthening."""
+
+class LostCheck(Part[Literal["effect", "at", "predicted", "check"]]):
+    """One rule that the member must keep without its strengthening, where it is nearest to breaking it."""
+
+    effect: str
+    """Shear or moment."""
+    at: Quantity
+    """Its place from the left end of the member."""
+    predicted: bool
+    """Whether the strength is predicted here; the engineer's where not."""
+    check: LostRule
+    """The check."""
+
+class LocalAction(Part[Literal["action", "verdict"]]):
+    """A local strength under one action."""
+
+    action: str
+    """ "test" or "catch"."""
+    verdict: Check
+    """Against the design strength."""
+
+class LocalAnswer(Part[Literal["clause", "mode", "expected", "design", "checks", "notes", "left_out"]]):
+    """A local strength with its checks."""
+
+    clause: str
+    """Edition and clause."""
+    mode: str
+    """How it gives way, brittle or ductile."""
+    expected: Quantity | None
+    """The force it carries with mean strengths, no reduction; None where only a design strength is known."""
+    design: Quantity | None
+    """The force it carries with specified strengths, reduced; None where the factors are not given."""
+    checks: list[LocalAction]
+    """The action of the test and of the catch, each on its own."""
+    notes: list[Note]
+    """What to know."""
+    left_out: list[str]
+    """What the check leaves out."""
+
+class LocalPlaced(Part[Literal["name", "under", "at", "found"]]):
+    """A local check of a document with its answer."""
+
+    name: str
+    """What it is called."""
+    under: str
+    """What presses: "carrier", "catch", "bearing" or "other"."""
+    at: Quantity | None
+    """Where that stands, from the left end of the member; None of something else."""
+    found: LocalAnswer
+    """The strength, and each action against it."""
+
+class Predicted(Part[Literal["code", "rule", "cracks_first", "fails_first", "stays_uncracked", "shear_code", "exercised", "shear_first", "first", "first_failure", "sections", "shear", "stiffness", "without", "local", "left_out"]]):
     """What is predicted of the member, never an approval."""
 
     code: str
@@ -1183,6 +1302,8 @@ class Predicted(Part[Literal["code", "rule", "cracks_first", "fails_first", "sta
     """Whether it stays uncracked at full test load: Inconclusive where the margin is smaller than twice the scatter, or the scatter is not given."""
     shear_code: str | None
     """Edition of the strength in shear; nothing where the law of flexure is one's own and none is named."""
+    exercised: StrengtheningExercised | None
+    """Whether the test exercises wraps and added stirrups; None where there are none, or where no shear is predicted at them."""
     shear_first: PredictedShear | None
     """The place whose expected strength in shear is reached first; nothing where none is predicted."""
     first: PredictedMode | None
@@ -1193,6 +1314,12 @@ class Predicted(Part[Literal["code", "rule", "cracks_first", "fails_first", "sta
     """Place by place."""
     shear: list[PredictedShear]
     """Shear, place by place, where the edition asks for it."""
+    stiffness: PredictedStiffness | None
+    """The deflection of the test by the sections beside that by the beam of the document; None where a modulus is not given."""
+    without: list[LostCheck]
+    """What the member must carry without its strengthening, and in fire: no test makes a check good that fails."""
+    local: list[LocalPlaced]
+    """What gives way under what presses, and at the bearings."""
     left_out: list[str]
     """Failures that are not predicted here."""
 

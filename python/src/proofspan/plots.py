@@ -356,7 +356,8 @@ def predicted(design: Design, what: Literal["shear", "moment", "deflection"] = "
 def _band(design: Design, units: Literal["SI", "US"], ax: Axes | None) -> Axes:
     """The deflection that the test adds over its load: the band between stiff and soft by the sections, and the
     two straight lines of the beam of the document."""
-    found = (design.predicted or {}).get("stiffness")
+    predicted = design.predicted
+    found = predicted.stiffness if predicted else None
     if found is None:
         raise ValueError("no stiffness is predicted: the document has no part `capacity`, or a modulus is missing in it")
     length, force = _unit("deflection", units), _unit("force", units)
@@ -462,7 +463,7 @@ _RIG = {
 }  # fmt: skip
 
 
-def rig(design: Design, units: str = "SI", ax: Axes | None = None) -> Axes:
+def rig(design: Design, units: Literal["SI", "US"] = "SI", ax: Axes | None = None) -> Axes:
     """Draw the elevation of a rig to scale: members, jacks, bars, weights, catches, levels, each mark with its numbers."""
     unit = _unit("length", units)
     axes = _axes(ax, "rig", units)
