@@ -1,6 +1,7 @@
 //! What each command does, cheapest first.
 
 use std::fs;
+use std::path::{Path, PathBuf};
 
 use crate::run::{cargo, root, run, target};
 use crate::system;
@@ -99,6 +100,7 @@ pub(crate) fn demo() -> Result<(), String> {
             "proofspan-py",
             "--features",
             "proofspan/cone",
+            "--lib",
             "--example",
             "demo",
         ],
@@ -111,9 +113,9 @@ pub(crate) fn demo() -> Result<(), String> {
     let packages = packages.join().unwrap_or_else(|_| Err("the packages failed".to_owned()));
     rust.map_err(|e| format!("the Rust half: {e}"))?;
     let python = || -> Result<(), String> {
-        let venv = packages?;
-        venv.install("quick")?;
-        venv.python(&["python/examples/demo.py", &place], &root())
+        let path = beside_the_extension()?.to_string_lossy().into_owned();
+        let arguments = ["python/examples/demo.py", &place];
+        packages?.python_with(&arguments, &root(), &[("PYTHONPATH", &path)])
     };
     python().map_err(|e| format!("the Python half: {e}"))?;
     println!("written:");
@@ -127,6 +129,30 @@ pub(crate) fn demo() -> Result<(), String> {
         println!("  {}", file.display());
     }
     Ok(())
+}
+
+/// The Python package with the extension that cargo has just built, as a folder to import from: the demo
+/// needs no wheel.
+fn beside_the_extension() -> Result<PathBuf, String> {
+    use std::env::consts::{DLL_PREFIX, DLL_SUFFIX};
+    let built = target().join("quick");
+    let folder = built.join("python");
+    let package = folder.join("proofspan");
+    let told = |path: &Path| path.display().to_string();
+    fs::create_dir_all(&package).map_err(|e| format!("{}: {e}", told(&package)))?;
+    let sources = root().join("python").join("src").join("proofspan");
+    let copy = |from: PathBuf, name: &str| {
+        fs::copy(&from, package.join(name)).map(|_| ()).map_err(|e| format!("{}: {e}", told(&from)))
+    };
+    for entry in fs::read_dir(&sources).map_err(|e| format!("{}: {e}", told(&sources)))? {
+        let file = entry.map_err(|e| format!("{}: {e}", told(&sources)))?.path();
+        if file.extension().is_some_and(|e| e == "py") {
+            let name = file.file_name().unwrap_or_default().to_string_lossy().into_owned();
+            copy(file, &name)?;
+        }
+    }
+    copy(built.join(format!("{DLL_PREFIX}_core{DLL_SUFFIX}")), "_core.abi3.so")?;
+    Ok(folder)
 }
 
 /// The benches, and their Python peers in the same run.
