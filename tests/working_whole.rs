@@ -136,7 +136,7 @@ fn stages_and_the_least_weight() {
         .pull(4.0 * M, 30.0 * KN)
         .weight(2.0 * M, 20.0 * KN);
     let found = asked.check().unwrap();
-    let working = found.working();
+    let working = &found.working();
     redone(working);
     let names = [
         "stabilising",

@@ -373,7 +373,7 @@ views! {
     }
 
     /// A reaction member under what pulls on it.
-    Reaction(Again<rig::Reacted>, working |r| r.working().clone(), again "reaction") {
+    Reaction(Again<rig::Reacted>, working |r| r.working(), again "reaction") {
         /// The floor of lift-off that applies.
         floor: f64 = |r| r.floor;
         /// Every bearing, from left to right.

@@ -96,7 +96,7 @@ impl CapacitySpec {
         ];
         for (which, path, beam, sections) in both {
             if apart(beam, sections) {
-                let text = "at {} the test adds {} by the {} beam of the document and {} by its sections, {} of it: the {} is used";
+                let text = "at {} the test adds {} by the {} beam of the document and {} by its sections, {} of it: the design counts with the {}";
                 let message = Message::new(
                     text,
                     [

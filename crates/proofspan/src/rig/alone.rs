@@ -14,7 +14,7 @@ use super::spec::{Acts, AskedFactor, Bars, Conditions, Friction, Jacks, Number, 
 use super::stages::Stage;
 use crate::beam::{Part, Rigidity, Span};
 use crate::error::{Error, Issue, slug};
-use crate::formula::{NoRecord, Working};
+use crate::formula::{NoRecord, Recorder, Working};
 use crate::source::rule::{Movement, NotNegative, Positive};
 use crate::source::{Given, Node, Several, Write, validate};
 use crate::units::{
@@ -99,7 +99,8 @@ pub struct Reacted {
     pub asked: Vec<Verdict>,
     /// States that endanger people.
     pub stops: Vec<Stop>,
-    working: Working,
+    /// What was asked, so that the working is made where somebody wants it.
+    reaction: Reaction,
 }
 
 impl Reaction {
@@ -178,6 +179,10 @@ impl Reaction {
     /// `rig.counterweight-outside` for a weight beyond the member.
     pub fn check(&self) -> Result<Reacted, Error> {
         validate(self)?;
+        self.react(&mut NoRecord)
+    }
+
+    fn react<R: Recorder>(&self, recorder: &mut R) -> Result<Reacted, Error> {
         let member = self.member();
         let mut issues = Vec::new();
         let reach = member.reach(Length::ZERO).unwrap_or_default();
@@ -214,29 +219,23 @@ impl Reaction {
             uncertain: Vec::new(),
             pulls: self.pulls.iter().map(|p| (own(p), p.force.value, None)).collect(),
         };
-        let mut working = Working::default();
         let mut rig = Rig::empty(self.conditions.all());
         let tested = Tested::from("");
-        let (advice, ..) =
-            rig.member(&mut working, self.factor.as_ref(), &held, self.unit, &tested)?;
+        let (advice, ..) = rig.member(recorder, self.factor.as_ref(), &held, self.unit, &tested)?;
         rig.stops.iter_mut().for_each(|stop| {
             let path = stop.path.trim_start_matches('.');
             let own = if path == "rig.counterweights" { "weights" } else { path };
             stop.path = own.to_owned().into();
         });
-        let mut reacted = Reacted {
+        Ok(Reacted {
             floor: rig.floor,
             bearings: rig.bearings,
             stages: rig.stages,
             least: advice,
             asked: rig.verdicts,
             stops: rig.stops,
-            working: Working::default(),
-        };
-        let answer = reacted.write();
-        working.claim_all("", 0, &answer, &answer);
-        reacted.working = working;
-        Ok(reacted)
+            reaction: self.clone(),
+        })
     }
 }
 
@@ -257,8 +256,13 @@ impl Reacted {
 
     /// Lift-off at every bearing, redone with a pencil.
     #[must_use]
-    pub const fn working(&self) -> &Working {
-        &self.working
+    pub fn working(&self) -> Working {
+        let mut working = Working::default();
+        // what was answered once is answered again
+        if let Ok(again) = self.reaction.react(&mut working) {
+            working.claim_all("", 0, &again.write(), &self.write());
+        }
+        working
     }
 }
 
