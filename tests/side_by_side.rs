@@ -98,4 +98,14 @@ fn a_designed_test_under_every_edition() {
     let ntc = found.editions.iter().find(|e| e.edition == "NTC 2018").unwrap();
     let row = ntc.criteria.iter().find(|c| c.id == "calculated").unwrap();
     assert_eq!(row.outcome.code.state, State::Inconclusive, "{}", row.reason);
+    // and the report shows it, beside the headline that it does not move
+    let plain = proofspan::report::markdown(&design, Some(&judged)).unwrap();
+    assert!(!plain.contains("The same record by every edition"));
+    let beside = judged.clone().beside(found.clone());
+    assert_eq!(beside.state(), judged.state());
+    let page = proofspan::report::markdown(&design, Some(&beside)).unwrap();
+    let (_, table) = page.split_once("The same record by every edition").unwrap();
+    for e in &found.editions {
+        assert!(table.contains(&format!("| {} | all together |", e.edition)), "{}", e.edition);
+    }
 }

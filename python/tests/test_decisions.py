@@ -67,3 +67,7 @@ def test_one_record_under_every_edition() -> None:
     assert plain.editions[0].criteria[0].code.state in {"pass", "fail"}
     with pytest.raises(ps.ProofspanError):
         ps.side_by_side(log, layout, record, span="9 m", depth="-700 mm")
+    beside = ps.judge(design, log, layout, record, side_by_side=True)
+    assert "The same record by every edition" in design.html(beside)
+    assert "The same record by every edition" not in design.html(ps.judge(design, log, layout, record))
+    assert len(beside.to_dict("SI")["by_edition"]["editions"]) == len(found.editions)

@@ -79,10 +79,11 @@ pub(crate) fn of_shape(
     found.extend(bearings(&series, &seen, &all));
     let gauge = |id: &str| seen.iter().any(|s| s.track.id == id);
     let turned_by = |f: &Fault| {
-        matches!(f.kind, FaultKind::Tare | FaultKind::UnitChange | FaultKind::Lost)
+        use FaultKind::{Lost, Swapped, Tare, UnitChange};
+        matches!(f.kind, Tare | UnitChange | Lost | Swapped)
             || (spoils(f.kind) && !gauge(&f.channel))
     };
-    found.retain(|f| !known.iter().any(|k| k.channel == f.channel && turned_by(k)));
+    found.retain(|f| !known.iter().any(|k| of(k, &f.channel) && turned_by(k)));
     if expected.deflection.is_some() {
         let seen: Vec<Seen<'_>> = seen.iter().filter(|s| !spoiled(&s.track.id)).copied().collect();
         let placed = places(&series, &seen, &all);
