@@ -538,6 +538,9 @@ fn controls_apart(reader: &mut Reader, moments: &Moments, thermal: &Option<Therm
     }
 }
 
+/// The standard uncertainty of a force that is counted, in newtons: next to none.
+const COUNTED: f64 = 1e-6;
+
 impl ChannelSpec {
     /// The row of its unit in the table of units.
     pub(super) fn row(&self) -> Option<Row> {
@@ -547,7 +550,7 @@ impl ChannelSpec {
     /// Makes it a channel of force, so many newtons for each of its units. What is counted is as good as
     /// certain where nothing else is stated.
     pub(crate) fn become_force(&mut self, factor: f64) {
-        let counted = (self.role == Role::Count).then_some(f64::MIN_POSITIVE);
+        let counted = (self.role == Role::Count).then_some(COUNTED);
         self.u = self.u_si().map(|u| u * factor.abs()).or(counted);
         self.role = Role::Force;
         self.unit = "N".to_owned();
