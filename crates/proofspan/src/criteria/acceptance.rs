@@ -3,7 +3,9 @@
 //! Loading, holding and what people saw are no part of it, so there is no headline: a test is
 //! judged by [`judge`](crate::judge) or [`judge_record`](crate::judge_record).
 
-use super::judge::{Beside, Facts, Judging, Predicted, measured};
+use super::facts::{Facts, Predicted};
+use super::judge::{Beside, measured};
+use super::judging::Judging;
 use super::pencil::{guard, margin, moved};
 use super::record::Stated;
 use super::worst::Judged;

@@ -1,6 +1,6 @@
 //! Whether the load cycles were those of the edition.
 
-use super::judge::Judging;
+use super::judging::Judging;
 use super::witness::Row;
 use crate::editions::Rule;
 use crate::error::slug;

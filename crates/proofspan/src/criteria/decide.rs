@@ -2,7 +2,7 @@
 
 use std::borrow::Cow;
 
-use super::judge::Judging;
+use super::judging::Judging;
 use super::record::{Decision, Treatment};
 use super::worst::{Judged, OfGauge};
 use crate::error::{Error, Issue, slug};

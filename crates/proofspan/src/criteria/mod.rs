@@ -39,7 +39,10 @@ mod cycled;
 mod cyclic;
 mod decide;
 mod evidence;
+mod facts;
+mod gauge;
 mod judge;
+mod judging;
 mod pencil;
 mod record;
 mod stops;
@@ -53,8 +56,11 @@ pub(crate) use carried::Filled;
 pub(crate) use cyclic::speaks_of_cycles;
 pub(crate) use decide::Witness;
 pub use evidence::{Evidence, History};
-pub(crate) use judge::{Calculated, Seen, judge_seen, looks_late};
-pub use judge::{Facts, Judging, Predicted, held, judge_criteria, reached};
+pub use facts::{Facts, Predicted};
+pub(crate) use gauge::Calculated;
+pub(crate) use judge::{Seen, judge_seen, looks_late};
+pub use judge::{held, judge_criteria, reached};
+pub use judging::Judging;
 pub use record::{
     Answer, Decision, Distress, Observation, Permanency, Reached, Reply, RunRecord, Stated,
     Treatment,

@@ -2,7 +2,8 @@
 //! what was stated.
 
 use super::decide::Witness;
-use super::judge::{Facts, Judging};
+use super::facts::Facts;
+use super::judging::Judging;
 use super::record::RunRecord;
 use super::worst::Judged;
 use crate::editions::Rule;

@@ -1,7 +1,8 @@
 //! Many gauges, one criterion: the worst decides.
 
-use crate::uncertainty::{COVERAGE, Tolerance};
-use crate::units::Message;
+use crate::readings::Deflection;
+use crate::uncertainty::{COVERAGE, Tolerance, combined};
+use crate::units::{Message, Ratio};
 use crate::verdict::{Clause, Limit, Outcome, State, Verdict};
 
 /// A judged criterion.
@@ -157,4 +158,37 @@ pub(super) fn worst(
     }
     row.gauges = gauges;
     Some(row)
+}
+
+impl Judged {
+    /// The residual over the largest deflection with its standard uncertainty, where both were read.
+    #[must_use]
+    pub fn ratio(deflection: &Deflection) -> Option<(Ratio, Option<Ratio>)> {
+        let (d_max, d_r) = (deflection.d_max.si(), deflection.d_r?.si());
+        let u = deflection.errors().and_then(|errors| {
+            combined(&vec![0.0; errors.len()], &errors, |e| {
+                let (max, rest) = deflection.moved(e)?;
+                Some((d_r + rest) / (d_max + max))
+            })
+        });
+        (d_max > 0.0).then(|| (Ratio::from(d_r / d_max), u.map(Ratio::from)))
+    }
+}
+
+impl crate::source::Write for Judged {
+    fn write(&self) -> crate::source::Node {
+        use crate::source::Node;
+        Node::map(vec![
+            ("id", Node::text(self.id.clone())),
+            ("about", Node::text(self.about.clone())),
+            ("formula", Node::text(self.formula.clone())),
+            ("clause", Node::text(self.clause.clone())),
+            ("gauge", self.gauge.write()),
+            ("code", self.outcome.code.write()),
+            ("guarded", self.outcome.guarded.write()),
+            ("conformity", self.conformity().write()),
+            ("reason", self.reason.write()),
+            ("gauges", self.gauges.write()),
+        ])
+    }
 }

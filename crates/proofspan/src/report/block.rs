@@ -28,3 +28,9 @@ pub(super) enum Block {
     /// The working.
     Working(Vec<Line>),
 }
+
+/// A heading that says to which later stage it belongs.
+pub(super) fn heading(text: &str, stage: Option<&str>) -> Block {
+    let of = stage.map_or_else(String::new, |name| format!(" (stage {name})"));
+    Block::Heading(2, format!("{text}{of}"))
+}

@@ -1,6 +1,6 @@
 //! What stands in a cell of a table.
 
-use crate::units::{Kind, Length, Page, Quantity};
+use crate::units::{Kind, Length, Page, Quantity, trimmed};
 
 pub(super) const DIGITS: usize = 6;
 
@@ -19,3 +19,9 @@ pub(super) fn share(page: &Page, number: Option<f64>) -> String {
 
 /// What stands where there is no value.
 pub(super) const NONE: &str = "–";
+
+/// Layers or depth of a carrier, where it has them.
+pub(super) fn amount(layers: Option<f64>, depth: Option<Length>, page: &Page) -> Option<String> {
+    let layers = layers.map(|l| format!("{} layers", trimmed(&page.number(l, 4))));
+    layers.or_else(|| depth.map(|d| format!("depth {}", page.place(d))))
+}

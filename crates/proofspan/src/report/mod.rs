@@ -23,14 +23,18 @@ mod content;
 mod corrections;
 mod diagram;
 mod headline;
+mod held;
 mod history;
 mod html;
+mod judged;
 mod label;
 mod load_path;
 mod markdown;
 mod predicted;
+mod reproduced;
 mod signing;
 mod sketch;
+mod steps;
 mod subject;
 mod witness;
 

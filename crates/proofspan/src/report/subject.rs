@@ -1,13 +1,15 @@
 //! Of which bar, floor or level a check is, as the document calls it.
 
+use super::block::Block;
+use super::cell::{DIGITS, NONE, checked, share};
 use super::label;
 use crate::design::TestDesign;
 use crate::rig::Means;
-use crate::units::{Length, Page};
-use crate::verdict::Verdict;
+use crate::units::{Length, Page, Quantity};
+use crate::verdict::{Limit, Verdict};
 
 /// The name of a check, with what it is of.
-pub(super) fn called(design: &TestDesign, verdict: &Verdict, page: &Page) -> String {
+fn called(design: &TestDesign, verdict: &Verdict, page: &Page) -> String {
     let mut name = label::check(verdict.slug).to_owned();
     let of = verdict.of;
     let thing = if of.thing.is_empty() { String::new() } else { thing(design, verdict, page) };
@@ -63,4 +65,33 @@ fn jack(design: &TestDesign, i: usize) -> Option<Length> {
     let mut places: Vec<Length> = jacks.map(|p| p.at).collect();
     places.sort_by(|a, b| a.si().total_cmp(&b.si()));
     places.get(i).copied()
+}
+
+/// A table of checks.
+pub(super) fn verdicts(out: &mut Vec<Block>, list: &[Verdict], design: &TestDesign, page: &Page) {
+    let rows = list
+        .iter()
+        .map(|v| {
+            let of = |si| checked(page, Quantity::new(v.demand.kind, si), DIGITS);
+            let limit = match v.limit {
+                Limit::AtMost(l) => format!("at most {}", of(l)),
+                Limit::AtLeast(l) => format!("at least {}", of(l)),
+                Limit::None => NONE.to_owned(),
+            };
+            vec![
+                called(design, v, page),
+                v.state.word().to_owned(),
+                of(v.demand.si),
+                limit,
+                share(page, v.utilisation),
+                v.basis.to_string(),
+            ]
+        })
+        .collect::<Vec<_>>();
+    if !rows.is_empty() {
+        out.push(Block::Table(
+            vec!["check", "state", "demand", "limit", "utilisation", "basis"],
+            rows,
+        ));
+    }
 }
