@@ -183,3 +183,18 @@ def test_a_part_may_be_given_where_a_dict_may() -> None:
     asked = ps.LayoutSpec(carrier={"kind": "jack_line", "at": "6 ft"})
     part: Any = ps.Part(asked.to_dict()["carrier"])
     assert ps.LayoutSpec(carrier=part) == asked
+
+
+def test_a_part_by_hand_holds_what_a_document_can() -> None:
+    """A dict that holds itself, and one nested deeper than a document: refused, no error of Python's own."""
+    circle: dict[str, Any] = {"code": "x"}
+    circle["path"] = [circle]
+    deep: Any = "end"
+    for _ in range(100_000):
+        deep = [deep]
+    for values in (circle, {"code": deep}):
+        with pytest.raises(ps.InputError) as refused:
+            ps.Note(values)
+        assert [issue["code"] for issue in refused.value.issues] == ["source.depth"]
+        assert refused.value.issues[0]["path"] == "values"
+    assert ps.Note({"code": "x", "path": "", "message": "said"}).message == "said"

@@ -6,9 +6,11 @@ use pyo3::prelude::*;
 use pyo3::sync::PyOnceLock;
 use pyo3::types::{PyDict, PyList, PyString, PyTuple, PyType};
 
-use proofspan::source::{Node, Value, Write, html};
+use proofspan::error::{Issue, Slug, slug};
+use proofspan::source::{MAX_DEPTH, MAX_VALUES, Node, Value, Write, html};
 
 use crate::by_name;
+use crate::errors::raise;
 use crate::refuse::Text;
 use crate::tree::{from_python, plain_python, to_python};
 
@@ -28,6 +30,28 @@ impl Part {
 
 fn names<'py>(of: &Bound<'py, Part>) -> PyResult<Bound<'py, PyTuple>> {
     Ok(of.get_type().getattr("_fields")?.cast_into::<PyTuple>()?)
+}
+
+/// Why values are nested deeper, or are more, than a document may be; nothing where they are not.
+fn endless(value: &Bound<'_, PyAny>, depth: usize, seen: &mut usize) -> Option<(Slug, String)> {
+    *seen += 1;
+    if depth > MAX_DEPTH {
+        return Some((slug::SOURCE_DEPTH, format!("nested deeper than {MAX_DEPTH}")));
+    }
+    if *seen > MAX_VALUES {
+        return Some((slug::SOURCE_SIZE, format!("more than {MAX_VALUES} values")));
+    }
+    if let Ok(part) = value.cast::<Part>() {
+        endless(part.get().values(value.py()).as_any(), depth, seen)
+    } else if let Ok(dict) = value.cast::<PyDict>() {
+        dict.iter().find_map(|(_, v)| endless(&v, depth + 1, seen))
+    } else if let Ok(list) = value.cast::<PyList>() {
+        list.iter().find_map(|v| endless(&v, depth + 1, seen))
+    } else if let Ok(tuple) = value.cast::<PyTuple>() {
+        tuple.iter().find_map(|v| endless(&v, depth + 1, seen))
+    } else {
+        None
+    }
 }
 
 /// A part and everything in it as dicts and lists.
@@ -51,6 +75,10 @@ fn plain<'py>(value: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
 impl Part {
     #[new]
     fn new(#[pyo3(from_py_with = by_name::values)] values: &Bound<'_, PyDict>) -> PyResult<Self> {
+        // what is nested without an end has no text
+        if let Some((slug, message)) = endless(values.as_any(), 0, &mut 0) {
+            return Err(raise(values.py(), &Issue::new(slug, "values", message).into()));
+        }
         Ok(Self { values: values.copy()?.unbind() })
     }
 
