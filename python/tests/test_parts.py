@@ -197,4 +197,10 @@ def test_a_part_by_hand_holds_what_a_document_can() -> None:
             ps.Note(values)
         assert [issue["code"] for issue in refused.value.issues] == ["source.depth"]
         assert refused.value.issues[0]["path"] == "values"
+    class Broken:
+        def __repr__(self) -> str:
+            raise RuntimeError("no")
+
+    with pytest.raises(ps.InputError, match="no answer holds a value of the class `Broken`"):
+        ps.Note({"code": [Broken()]})
     assert ps.Note({"code": "x", "path": "", "message": "said"}).message == "said"

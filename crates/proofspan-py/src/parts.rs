@@ -4,13 +4,14 @@ use pyo3::IntoPyObjectExt;
 use pyo3::exceptions::{PyAttributeError, PyKeyError, PyValueError};
 use pyo3::prelude::*;
 use pyo3::sync::PyOnceLock;
-use pyo3::types::{PyDict, PyList, PyString, PyTuple, PyType};
+use pyo3::types::{PyBool, PyDict, PyFloat, PyInt, PyList, PyString, PyTuple, PyType};
 
 use proofspan::error::{Issue, Slug, slug};
 use proofspan::source::{MAX_DEPTH, MAX_VALUES, Node, Value, Write, html};
 
 use crate::by_name;
 use crate::errors::raise;
+use crate::numbers::kind_name;
 use crate::refuse::Text;
 use crate::tree::{from_python, plain_python, to_python};
 
@@ -32,8 +33,9 @@ fn names<'py>(of: &Bound<'py, Part>) -> PyResult<Bound<'py, PyTuple>> {
     Ok(of.get_type().getattr("_fields")?.cast_into::<PyTuple>()?)
 }
 
-/// Why values are nested deeper, or are more, than a document may be; nothing where they are not.
-fn endless(value: &Bound<'_, PyAny>, depth: usize, seen: &mut usize) -> Option<(Slug, String)> {
+/// Why a value is none that an answer holds: nested deeper, or more, than a document may be, or an object
+/// of somebody else; nothing where it is one.
+fn unlike(value: &Bound<'_, PyAny>, depth: usize, seen: &mut usize) -> Option<(Slug, String)> {
     *seen += 1;
     if depth > MAX_DEPTH {
         return Some((slug::SOURCE_DEPTH, format!("nested deeper than {MAX_DEPTH}")));
@@ -41,17 +43,31 @@ fn endless(value: &Bound<'_, PyAny>, depth: usize, seen: &mut usize) -> Option<(
     if *seen > MAX_VALUES {
         return Some((slug::SOURCE_SIZE, format!("more than {MAX_VALUES} values")));
     }
-    if let Ok(part) = value.cast::<Part>() {
-        endless(part.get().values(value.py()).as_any(), depth, seen)
-    } else if let Ok(dict) = value.cast::<PyDict>() {
-        dict.iter().find_map(|(_, v)| endless(&v, depth + 1, seen))
-    } else if let Ok(list) = value.cast::<PyList>() {
-        list.iter().find_map(|v| endless(&v, depth + 1, seen))
-    } else if let Ok(tuple) = value.cast::<PyTuple>() {
-        tuple.iter().find_map(|v| endless(&v, depth + 1, seen))
+    let inside: Vec<Bound<'_, PyAny>> = if let Ok(part) = value.cast::<Part>() {
+        return unlike(part.get().values(value.py()).as_any(), depth, seen);
+    } else if let Ok(dict) = value.cast_exact::<PyDict>() {
+        dict.values().iter().collect()
+    } else if let Ok(list) = value.cast_exact::<PyList>() {
+        list.iter().collect()
+    } else if let Ok(tuple) = value.cast_exact::<PyTuple>() {
+        tuple.iter().collect()
     } else {
-        None
-    }
+        let plain = value.is_none()
+            || value.is_exact_instance_of::<PyBool>()
+            || value.is_exact_instance_of::<PyInt>()
+            || value.is_exact_instance_of::<PyFloat>()
+            || value.is_exact_instance_of::<PyString>();
+        let class = value.get_type();
+        let own = |module: Bound<'_, PyString>| {
+            module.to_cow().is_ok_and(|m| m.split('.').next() == Some("proofspan"))
+        };
+        if plain || class.module().is_ok_and(own) {
+            return None;
+        }
+        let message = format!("no answer holds a value of the class `{}`", kind_name(value));
+        return Some((slug::SOURCE_TYPE, message));
+    };
+    inside.iter().find_map(|value| unlike(value, depth + 1, seen))
 }
 
 /// A part and everything in it as dicts and lists.
@@ -75,11 +91,11 @@ fn plain<'py>(value: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
 impl Part {
     #[new]
     fn new(#[pyo3(from_py_with = by_name::values)] values: &Bound<'_, PyDict>) -> PyResult<Self> {
-        // what is nested without an end has no text
-        if let Some((slug, message)) = endless(values.as_any(), 0, &mut 0) {
+        let values = values.copy()?;
+        if let Some((slug, message)) = unlike(values.as_any(), 0, &mut 0) {
             return Err(raise(values.py(), &Issue::new(slug, "values", message).into()));
         }
-        Ok(Self { values: values.copy()?.unbind() })
+        Ok(Self { values: values.unbind() })
     }
 
     fn __getattr__(slf: &Bound<'_, Self>, name: &str) -> PyResult<Py<PyAny>> {
