@@ -142,13 +142,15 @@ fn judged_whole(
         Error::check(early)?;
     }
     validate_named("record", record)?;
-    fingerprinted(log, || {
+    let mut judgement = fingerprinted(log, || {
         if design.later().is_empty() && layout.stages.is_empty() {
             of_one(design, &design.set.edition, log, layout, record)
         } else {
             of_stages(design, log, layout, record)
         }
-    })
+    })?;
+    judgement.evidence.design = Some(design.spec.fingerprint());
+    Ok(judgement)
 }
 
 /// A judgement with the fingerprint of the whole log, which is taken beside it.

@@ -154,6 +154,16 @@ impl Section {
     }
 }
 
+/// What a cut finds missing is a field of the section.
+fn of_section(mut error: Error) -> Error {
+    let own = ["shape", "web", "concrete", "topping", "bars", "tendons"];
+    let head = |path: &str| path.split(['.', '[']).next().is_some_and(|h| own.contains(&h));
+    for issue in error.issues.iter_mut().filter(|i| head(&i.path)) {
+        issue.path = format!("section.{}", issue.path);
+    }
+    error
+}
+
 impl SectionStrength {
     /// A section under flexure alone.
     #[must_use]
@@ -186,6 +196,10 @@ impl SectionStrength {
             _ => FAR,
         };
         Error::check(self.section.beyond(length, "section"))?;
+        self.predicted(at, length).map_err(of_section)
+    }
+
+    fn predicted(&self, at: Length, length: Length) -> Result<SectionFound, Error> {
         let cut = self.section.at(at, length);
         let mut working = Working::default();
         let gross = cut.gross()?;
@@ -470,6 +484,10 @@ impl Deflecting {
         validate(self)?;
         let length = self.span.value;
         Error::check(self.section.beyond(length, "section"))?;
+        self.predicted(length).map_err(of_section)
+    }
+
+    fn predicted(&self, length: Length) -> Result<Deflections, Error> {
         let asked = Course {
             rule: self.cracking,
             stretches: &[(Length::ZERO, &self.section, self.cracked.as_deref())],

@@ -15,6 +15,10 @@ pub struct Evidence {
     pub layout: LogSpec,
     /// SHA-256 of the log: see [`Log::fingerprint`].
     pub log: String,
+    /// SHA-256 of the test that was judged; nothing for one that was designed elsewhere.
+    pub design: Option<String>,
+    /// The day of the last row, where the log writes date and time: see [`Log::last_day`].
+    pub last_day: Option<String>,
     /// Every channel as it was read, before decisions and corrections.
     pub histories: Vec<History>,
 }
@@ -55,7 +59,8 @@ impl Evidence {
             History { channel: channel.id.clone(), role: channel.role, points }
         })?;
         let (record, layout) = (record.clone(), layout.clone());
-        Ok(Self { record, layout, log: String::new(), histories })
+        let last_day = log.last_day().map(str::to_owned);
+        Ok(Self { record, layout, log: String::new(), design: None, last_day, histories })
     }
 
     /// SHA-256 of the record as JSON.

@@ -14,6 +14,11 @@ use crate::uncertainty::{COVERAGE, combined, decide};
 use crate::units::{Kind, Length, Message, Quantity, Said};
 use crate::verdict::{Basis, Clause, Limit, Note, Outcome, State, Verdict};
 
+/// Why a comparison with a guard is met.
+pub(crate) const INSIDE: &str = "inside the limit by more than the guard";
+/// Why a comparison with a guard is not met.
+pub(crate) const OUTSIDE: &str = "outside the limit by more than the guard";
+
 /// The soft and the stiff prediction at a place.
 pub(crate) type Calculated<'a> = &'a dyn Fn(Length) -> (Length, Length);
 
@@ -374,8 +379,8 @@ impl Judge<'_> {
             decided = against_soft.filter(|met| !met);
         }
         let (guarded, reason) = match decided {
-            Some(true) => (State::Pass, "inside the limit by more than the guard"),
-            Some(false) => (State::Fail, "outside the limit by more than the guard"),
+            Some(true) => (State::Pass, INSIDE),
+            Some(false) => (State::Fail, OUTSIDE),
             None => (State::Inconclusive, "the limit lies inside the guard band"),
         };
         let scaled = if let Some((stiff, soft)) = self.calculated.filter(|_| calculates) {

@@ -57,7 +57,7 @@ pub(crate) use cyclic::speaks_of_cycles;
 pub(crate) use decide::Witness;
 pub use evidence::{Evidence, History};
 pub use facts::{Facts, Predicted};
-pub(crate) use gauge::Calculated;
+pub(crate) use gauge::{Calculated, INSIDE, OUTSIDE};
 pub(crate) use judge::{Seen, judge_seen, looks_late};
 pub use judge::{held, judge_criteria, reached};
 pub use judging::Judging;

@@ -577,6 +577,7 @@ slugs! {
     PROTOCOL_WATCH_NOT_STAFFED "protocol.watch-not-staffed" liftable "the hold is not watched by two persons", "name two persons for every hour, relieved at most every eight";
     PROTOCOL_PEOPLE_IN_ZONE "protocol.people-in-zone" stop "the zone is not confirmed clear", "clear the zone, count heads, keep it closed";
     PROTOCOL_TENDONS_NOT_LOCATED "protocol.tendons-not-located" stop "tendons, bars or services are not located", "scan before any hole, anchor or cut";
+    REPORT_OTHER_TEST "report.other-test" error "a judgement that is not of the test whose report is asked for", "give the judgement of this design, or the design that was judged";
     PROTOCOL_STRENGTH_NOT_READY "protocol.strength-not-ready" stop "repair, adhesive, grout or wrap is not confirmed at strength", "wait for the strength result or the cure time";
 }
 

@@ -307,13 +307,18 @@ fn carried<R: Recorder>(recorder: &mut R, carrier: &Carrying<'_>, part: f64) -> 
 /// Circuits of which nobody says what the hold does to them.
 fn unheld(prediction: &Prediction<'_>) -> Option<Note> {
     let open = prediction.circuits.iter().filter(|c| c.1.is_none_or(|l| l.band.is_none()));
-    let names: Vec<&str> = open.map(|c| c.0.unwrap_or("the only one")).collect();
-    if names.is_empty() {
+    let open: Vec<_> = open.collect();
+    if open.is_empty() {
         return None;
     }
+    let names: Vec<&str> = open.iter().filter_map(|c| c.0).collect();
+    let of = if names.is_empty() {
+        String::new()
+    } else {
+        format!(" of circuit {}", names.join(" and "))
+    };
     let message = format!(
-        "what the holds do to the locked-off force is not predicted, circuit {}: a night changes it by the temperature of oil and steel, by leak and by creep; read the cell at every reading and log every stroke",
-        names.join(", ")
+        "what the holds do to the locked-off force{of} is not predicted: a night changes it by the temperature of oil and steel, by leak and by creep; read the cell at every reading and log every stroke"
     );
     Some(Note::new(slug::PROTOCOL_HOLD_UNPREDICTED, "rig.jacks", message))
 }

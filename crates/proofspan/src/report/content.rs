@@ -1,6 +1,7 @@
 //! What the report says, in order.
 
 use super::block::{Block, heading};
+use super::cell::DIGITS;
 use super::headline::{headline, planned, stages};
 use super::held::{rig, shoring};
 use super::history::Along;
@@ -9,12 +10,14 @@ use super::predicted::predicted;
 use super::reproduced::{layout, target};
 use super::signing::{people, signed};
 use super::steps::schedule;
+use super::subject::called;
 use crate::design::TestDesign;
-use crate::error::Error;
+use crate::error::{Error, Issue, slug};
 use crate::formula::Working;
 use crate::judge::Judgement;
-use crate::source::Write;
-use crate::units::Page;
+use crate::source::{Node, Value, Write};
+use crate::units::{Page, Quantity, trimmed};
+use crate::verdict::State;
 
 /// The page of the report: every value of the answer, and of its working, counts.
 fn page(design: &TestDesign, judgement: Option<&Judgement>, working: &Working) -> Page {
@@ -29,11 +32,28 @@ fn page(design: &TestDesign, judgement: Option<&Judgement>, working: &Working) -
     page
 }
 
+/// Refuses what was judged of another test.
+fn same(design: &TestDesign, judgement: Option<&Judgement>) -> Result<(), Error> {
+    let Some(j) = judgement else { return Ok(()) };
+    let own = design.spec.fingerprint();
+    if j.evidence.design.as_ref() == Some(&own) {
+        return Ok(());
+    }
+    let message = match &j.evidence.design {
+        Some(_) => "the judgement is that of another test",
+        None => "the judgement is that of a test that was designed elsewhere",
+    };
+    let issue = Issue::new(slug::REPORT_OTHER_TEST, "judgement", message);
+    let of = j.evidence.design.as_deref().unwrap_or("no design");
+    Err(issue.value(of).limit(own).into())
+}
+
 /// Every block of the report.
 pub(super) fn content(
     design: &TestDesign,
     judgement: Option<&Judgement>,
 ) -> Result<Vec<Block>, Error> {
+    same(design, judgement)?;
     let working = design.working()?;
     let page = page(design, judgement, &working);
     let mut out = vec![Block::Heading(1, design.spec.title.clone())];
@@ -65,12 +85,14 @@ pub(super) fn content(
             stop.slug
         )));
     }
+    failed(&mut out, design, &page);
     parts(&mut out, design, None, &page);
     let mut workings = vec![(None, working)];
     for (name, stage) in design.later() {
         let own = stage.working()?;
         let page = self::page(stage, None, &own);
         out.push(Block::Heading(1, format!("Stage {name}")));
+        failed(&mut out, stage, &page);
         out.push(Block::Text(
             "The member is unloaded and zero is read anew before this stage.".to_owned(),
         ));
@@ -106,12 +128,16 @@ pub(super) fn content(
     }
     notes(&mut out, design, judgement);
     signed(&mut out, design, judgement, &page);
-    inputs(&mut out, design);
+    inputs(&mut out, design, judgement, &page);
     out.push(Block::Heading(2, "Working".to_owned()));
     out.push(Block::Text("Every line can be redone with a pencil: what is computed, the formula, the numbers put in, the result, the source.".to_owned()));
     for (stage, working) in workings {
         out.extend(stage.map(|name| Block::Heading(3, format!("Stage {name}"))));
         out.push(Block::Working(working.lines(page.system())));
+    }
+    if let Some(j) = judgement {
+        out.push(Block::Heading(3, "What was read".to_owned()));
+        out.push(Block::Working(j.working().lines(page.system())));
     }
     Ok(out)
 }
@@ -149,34 +175,82 @@ fn notes(out: &mut Vec<Block>, design: &TestDesign, judgement: Option<&Judgement
     out.push(Block::Text("Not covered by any load test: durability, fire, fatigue, accidental loads, other regions, modes and members, and later changes.".to_owned()));
 }
 
-fn inputs(out: &mut Vec<Block>, design: &TestDesign) {
-    out.push(Block::Sheet);
-    out.push(Block::Heading(2, "Inputs as given".to_owned()));
-    let mut rows = Vec::new();
-    flatten("", &design.spec.write(), &mut rows);
-    out.push(Block::Table(vec!["field", "value"], rows));
-    out.push(Block::Text(format!(
-        "Fingerprint of these inputs (SHA-256): {}",
-        design.spec.fingerprint()
-    )));
+/// The checks of the plan that fail, where nobody can miss them.
+fn failed(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
+    let failed: Vec<String> = design
+        .verdicts()
+        .filter(|(_, v)| v.state == State::Fail)
+        .map(|(_, v)| called(design, v, page))
+        .collect();
+    if !failed.is_empty() {
+        out.push(Block::Caution(format!(
+            "Checks of the plan that fail: {}. See their tables, and mend the plan before anybody loads the member.",
+            failed.join("; ")
+        )));
+    }
 }
 
-fn flatten(path: &str, node: &crate::source::Node, rows: &mut Vec<Vec<String>>) {
-    use crate::source::Value;
+fn inputs(out: &mut Vec<Block>, design: &TestDesign, judgement: Option<&Judgement>, page: &Page) {
+    out.push(Block::Sheet);
+    let mut parts = vec![("Inputs as given", design.spec.write(), design.spec.fingerprint())];
+    if let Some(j) = judgement {
+        let e = &j.evidence;
+        parts.push(("Columns of the log as given", e.layout.write(), e.of_layout()));
+        parts.push(("Run record as given", e.record.write(), e.of_record()));
+    }
+    for (title, node, print) in parts {
+        let mut rows = Vec::new();
+        flatten("", &node, page, &mut rows);
+        out.push(Block::Heading(2, title.to_owned()));
+        out.push(Block::Table(vec!["field", "value"], rows));
+        out.push(Block::Text(format!("Fingerprint of these inputs (SHA-256): {print}")));
+    }
+}
+
+/// Every field that has a value: as it was given, a default in the units of the page.
+fn flatten(path: &str, node: &Node, page: &Page, rows: &mut Vec<Vec<String>>) {
     match &node.value {
         Value::Map(entries) => {
             for e in entries {
                 let inner =
                     if path.is_empty() { e.key.clone() } else { format!("{path}.{}", e.key) };
-                flatten(&inner, &e.node, rows);
+                flatten(&inner, &e.node, page, rows);
             }
         }
         Value::List(items) => {
             for (i, item) in items.iter().enumerate() {
-                flatten(&format!("{path}[{i}]"), item, rows);
+                flatten(&format!("{path}[{i}]"), item, page, rows);
             }
         }
         Value::Text(text) => rows.push(vec![path.to_owned(), text.clone()]),
+        Value::Quantity { kind: Some(kind), si, .. } => {
+            let text = page.value(Quantity::new(*kind, *si), DIGITS);
+            let (number, unit) = text.split_once(' ').unwrap_or((text.as_str(), ""));
+            rows.push(vec![path.to_owned(), format!("{} {unit}", trimmed(number)).trim().to_owned()]);
+        }
         _ => rows.push(vec![path.to_owned(), node.brief()]),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::{Kind, System};
+
+    /// A right angle that nobody wrote has the digits of a page; what somebody wrote stands as it was written.
+    #[test]
+    fn defaults_have_the_digits_of_a_page() {
+        let angle = Quantity::new(Kind::Rotation, core::f64::consts::FRAC_PI_2);
+        let gap = Quantity::new(Kind::Length, 0.0);
+        let node = Node::map(vec![
+            ("angle", Node::quantity(angle)),
+            ("gap", Node::quantity(gap)),
+            ("share", Node::quantity(Quantity::new(Kind::Ratio, 0.25))),
+            ("given", Node::text("1.570796326794 rad")),
+        ]);
+        let mut rows = Vec::new();
+        flatten("", &node, &Page::new(System::Si), &mut rows);
+        let values: Vec<&str> = rows.iter().filter_map(|r| r.get(1)).map(String::as_str).collect();
+        assert_eq!(values, ["1.5708 rad", "0 m", "0.25", "1.570796326794 rad"]);
     }
 }

@@ -3,14 +3,50 @@
 use super::cell::{DIGITS, checked};
 use super::label::{criterion, words};
 use super::predicted::foreseen;
-use crate::criteria::Judged;
+use crate::criteria::{INSIDE, Judged, OUTSIDE};
 use crate::design::TestDesign;
+use crate::equivalent::{Carried, Carrier, CarrierKind, JackLine};
 use crate::judge::Judgement;
-use crate::units::{Page, Quantity};
+use crate::units::{Force, Page, Quantity};
 use crate::verdict::{Limit, State};
 
+/// A carrier and where it stands: of a spreader its contacts, of weights and water what they cover.
+fn stands(design: &TestDesign, c: &Carried, page: &Page) -> String {
+    let kind = match design.spec.layout.carrier.iter().nth(c.carrier) {
+        Some(Carrier::JackLine(_)) | None => "jack line",
+        Some(Carrier::Spreader(_)) => "jack on a spreader",
+        Some(Carrier::Pad(_)) => "jack on a pad",
+        Some(Carrier::Bags(_)) => "bags",
+        Some(Carrier::Water(_)) => "water",
+        Some(Carrier::Wheels(_)) => "wheels",
+    };
+    let own: Vec<&JackLine> =
+        design.layout.lines.iter().filter(|l| l.carrier == c.carrier).collect();
+    let presses = c.kind == CarrierKind::Jack;
+    if presses && own.len() > 1 {
+        let places: Vec<String> = own.iter().map(|l| page.place(l.at)).collect();
+        return format!("{kind} with contacts at {}", places.join(" and "));
+    }
+    if c.to > c.from {
+        return format!("{kind} from {} to {}", page.place(c.from), page.place(c.to));
+    }
+    format!("{kind} at {}", page.place(c.at))
+}
+
+/// The load that was on where the log shows it, beside what was asked.
+fn load(design: &TestDesign, judgement: Option<&Judgement>, page: &Page) -> String {
+    let asked = format!("{} net", page.value(design.layout.force.0, DIGITS));
+    match judgement.map(|j| j.force) {
+        None => asked,
+        Some(Some((read, _))) => {
+            format!("{} read at the end of the hold, {asked} asked", page.value(read, DIGITS))
+        }
+        Some(None) => format!("{asked} asked, no force read"),
+    }
+}
+
 /// Which regions and modes, under which load.
-fn asked(design: &TestDesign, page: &Page) -> String {
+fn asked(design: &TestDesign, judgement: Option<&Judgement>, page: &Page) -> String {
     let t = &design.target;
     let regions = t
         .regions
@@ -20,26 +56,29 @@ fn asked(design: &TestDesign, page: &Page) -> String {
         .layout
         .carriers
         .iter()
-        .map(|c| format!("{} at {}", words(&c.kind.to_string()), page.place(c.at)));
+        .filter(|c| c.force.0 > Force::ZERO)
+        .map(|c| stands(design, c, page));
     format!(
-        "in doubt for {}, under {} net {} ({})",
+        "in doubt for {}, under {} {} ({})",
         regions.collect::<Vec<_>>().join(" and "),
-        page.value(design.layout.force.0, DIGITS),
+        load(design, judgement, page),
         t.unit,
         carriers.collect::<Vec<_>>().join(", "),
     )
 }
 
 /// Which member, region, mode and load of every stage, under which edition.
-fn about(design: &TestDesign, page: &Page) -> String {
+fn about(design: &TestDesign, judgement: Option<&Judgement>, page: &Page) -> String {
     let member = &design.spec.scope.member;
-    let later = design.later().iter();
-    let later = later.map(|(name, own)| format!(", and in stage {name} {}", asked(own, page)));
+    let later = design.later().iter().enumerate().map(|(i, (name, own))| {
+        let read = judgement.and_then(|j| j.later.get(i)).and_then(|(_, j)| j.as_ref());
+        format!(", and in stage {name} {}", asked(own, read, page))
+    });
     format!(
         "{} {}, {}{}, under {}",
         words(member.kind.word()),
         member.id,
-        asked(design, page),
+        asked(design, judgement, page),
         later.collect::<String>(),
         design.set.edition.name(),
     )
@@ -56,7 +95,7 @@ pub(super) fn planned(design: &TestDesign, page: &Page) -> String {
     let foreseen = foreseen(design, page).map_or_else(String::new, |text| format!("; {text}"));
     format!(
         "Nothing is decided yet{held}: this is the plan of a test: {}{foreseen}.",
-        about(design, page)
+        about(design, None, page)
     )
 }
 
@@ -115,7 +154,11 @@ fn beside(c: &Judged, page: &Page) -> String {
     );
     // a force, a time and a count have no gauge and no guard
     let u = if c.gauge.is_some() || v.uncertainty.is_some() { u } else { String::new() };
-    format!("{}{gauge} beside {limit}{u}", of(v.demand.si, DIGITS))
+    // what leaves it open, or scales what was read, stands beside the number
+    let reason = c.reason.to_string();
+    let said = reason == INSIDE || reason == OUTSIDE;
+    let why = if said { String::new() } else { format!(": {reason}") };
+    format!("{}{gauge} beside {limit}{u}{why}", of(v.demand.si, DIGITS))
 }
 
 /// What the test leaves open, in words.
@@ -175,7 +218,7 @@ pub(super) fn headline(design: &TestDesign, judgement: &Judgement, page: &Page) 
     };
     let text = format!(
         "{}; what decides{stage}: {what} ({}; {alone}); not shown: {}.",
-        about(design, page),
+        about(design, Some(judgement), page),
         guarded.because,
         open(&all, judgement, found.map(|f| f.1)).join("; ")
     );

@@ -4,7 +4,7 @@ use core::fmt::Write as _;
 
 use super::diagram::{Axes, BOTTOM, HEIGHT, LEFT, RIGHT, TOP, WIDTH, open};
 use crate::judge::Judgement;
-use crate::readings::{Fault, Moments, Role};
+use crate::readings::{Fault, FaultEffect, Moments, Role};
 use crate::source::html as escape;
 use crate::units::{Kind, Page, Row};
 
@@ -56,7 +56,7 @@ impl<'a> Along<'a> {
         let what = if self.stages.len() > 1 { "all stages" } else { "as read" };
         let drawn = groups.into_iter().filter_map(|(name, roles, row)| {
             let own = self.channels(roles);
-            let title = format!("Along the test, {what}: {name}; shaded: windows; red bars: faults, with their number in the table");
+            let title = format!("Along the test, {what}: {name}; shaded: windows; bars: faults (red) and remarks (grey), with their number in the table");
             (!own.is_empty()).then(|| (title, self.picture(name, &own, row, page)))
         });
         drawn.collect()
@@ -134,7 +134,7 @@ fn windows(svg: &mut String, m: &Moments, axes: &Axes, time: Row) {
     }
 }
 
-/// A red bar where a channel of the picture has a fault.
+/// A bar where a channel of the picture has a fault.
 fn faults(
     svg: &mut String,
     own: &[(&str, Vec<(f64, f64)>)],
@@ -149,9 +149,10 @@ fn faults(
         }
         let at = |t: f64| axes.px(time.from_si(t)).clamp(LEFT, WIDTH - RIGHT);
         let (a, b) = (at(fault.from.si()), at(fault.to.si()));
+        let colour = if fault.effect == FaultEffect::Remark { "#888" } else { "#c0392b" };
         let _ = write!(
             svg,
-            "<rect class=\"fault\" x=\"{a:.1}\" y=\"{TOP}\" width=\"{:.1}\" height=\"5\" fill=\"#c0392b\"/><text x=\"{a:.1}\" y=\"{:.1}\" fill=\"#c0392b\">{}</text>",
+            "<rect class=\"fault\" x=\"{a:.1}\" y=\"{TOP}\" width=\"{:.1}\" height=\"5\" fill=\"{colour}\" fill-opacity=\"0.6\"/><text x=\"{a:.1}\" y=\"{:.1}\" fill=\"{colour}\">{}</text>",
             (b - a).max(3.0),
             TOP + 15.0,
             i + 1

@@ -123,7 +123,7 @@ fn table(out: &mut String, class: &str, head: &[&str], rows: &[Vec<String>]) {
 /// The report of a design and, where there is one, of its judgement.
 ///
 /// # Errors
-/// None that the design itself did not have.
+/// `report.other-test` for a judgement of another test; none else that the design itself did not have.
 pub fn html(design: &TestDesign, judgement: Option<&Judgement>) -> Result<String, Error> {
     let title = escape(&design.spec.title);
     let mut out = format!(

@@ -41,7 +41,7 @@ pub(super) fn judged(out: &mut Vec<Block>, j: &Judgement, stage: Option<&str>, p
             "largest, corrected",
             "residual, raw",
             "residual, corrected",
-            "u of one reading",
+            "u of one corrected reading",
         ],
         rows,
     ));

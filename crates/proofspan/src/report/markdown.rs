@@ -12,7 +12,7 @@ use crate::source::markdown as escape;
 /// The report of a design and, where there is one, of its judgement.
 ///
 /// # Errors
-/// None that the design itself did not have.
+/// `report.other-test` for a judgement of another test; none else that the design itself did not have.
 pub fn markdown(design: &TestDesign, judgement: Option<&Judgement>) -> Result<String, Error> {
     let mut out = String::new();
     for block in content(design, judgement)? {

@@ -3,10 +3,12 @@
 use super::block::Block;
 use super::cell::{DIGITS, NONE, amount, share};
 use super::diagram::diagram;
+use super::label::words;
 use super::subject::verdicts;
 use crate::beam::Side;
 use crate::design::TestDesign;
 use crate::equivalent::Effect;
+use crate::loads::Symbol;
 use crate::target::Asked;
 use crate::units::{LoadBasis, Page, trimmed};
 use crate::verdict::State;
@@ -48,6 +50,16 @@ pub(super) fn target(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
         })
         .collect();
     out.push(Block::Table(vec!["term", "total = factors × nominal actions"], rows));
+    let mut symbols: Vec<Symbol> =
+        t.rows().iter().flat_map(|r| r.factors().map(|f| f.0).collect::<Vec<_>>()).collect();
+    symbols.sort_by_key(|s| s.symbol());
+    symbols.dedup();
+    let meaning: Vec<String> =
+        symbols.iter().map(|s| format!("{} {}", s.symbol(), words(s.word()))).collect();
+    out.push(Block::Text(format!(
+        "{}. Behind a place + is just right of it, - just left.",
+        meaning.join(", ")
+    )));
     let mid = t.beam.length() / 2.0;
     let mut rows = Vec::new();
     for (x, side) in [(t.from, Side::Right), (t.to, Side::Left), (mid, Side::Left)] {

@@ -46,9 +46,9 @@ pub(super) fn people(out: &mut Vec<Block>, design: &TestDesign, j: &Judgement, p
         rows.push(vec![
             "stated: full load held".to_owned(),
             page.value(held.value, DIGITS),
+            "in the record, without a name of its own".to_owned(),
             none(),
-            seen.by.clone(),
-            seen.date.clone(),
+            none(),
         ]);
     }
     if let Some(reached) = &record.reached {
@@ -56,9 +56,9 @@ pub(super) fn people(out: &mut Vec<Block>, design: &TestDesign, j: &Judgement, p
         rows.push(vec![
             "stated: part of the target load".to_owned(),
             format!("{} %", crate::units::trimmed(&part)),
+            "in the record, without a name of its own".to_owned(),
             none(),
-            seen.by.clone(),
-            seen.date.clone(),
+            none(),
         ]);
     }
     for d in &record.decisions {
@@ -159,7 +159,21 @@ pub(super) fn signed(
     }
     out.push(Block::Fingerprints(prints));
     let day = judgement.map_or_else(String::new, |j| {
-        format!(" Observed on {}.", j.evidence.record.observation.date)
+        let last = |j: &Judgement| {
+            let times = j.evidence.histories.iter().filter_map(|h| h.points.last());
+            times.fold(0.0_f64, |most, (t, _)| most.max(*t))
+        };
+        let later = j.later.iter().filter_map(|(_, j)| j.as_ref());
+        let runs = later.map(last).fold(last(j), f64::max);
+        let runs = page.value(Duration::from_si(runs), DIGITS);
+        let ended = match &j.evidence.last_day {
+            Some(day) => format!("ends on {day}"),
+            None => "has no date of its own".to_owned(),
+        };
+        format!(
+            " Observed on {}; the log {ended} and runs over {runs} from its first row, from which every time here counts.",
+            j.evidence.record.observation.date
+        )
     });
     out.push(Block::Text(format!(
         "Made by proofspan {}, edition {}.{day} The date of the signature is that of the report.",

@@ -5,7 +5,7 @@ use super::cell::{DIGITS, NONE, amount};
 use super::load_path::time;
 use crate::design::TestDesign;
 use crate::protocol::{PlannedCycle, Step};
-use crate::units::{Duration, Force, Net, Page, trimmed};
+use crate::units::{Duration, Force, Net, Page};
 
 /// What the holds do to the force of the locked-off circuits.
 fn held(out: &mut Vec<Block>, steps: &[Step], page: &Page) {
@@ -113,7 +113,7 @@ pub(super) fn schedule(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
                 page.value(s.force_per_jack.0, DIGITS),
                 s.pressure.map_or_else(|| NONE.to_owned(), |p| page.value(p, DIGITS)),
                 if carriers.is_empty() { NONE.to_owned() } else { carriers.join("\n") },
-                format!("{} min", trimmed(&page.number(s.hold.si() / 60.0, 2))),
+                time(s.hold, page),
                 readings.join("\n"),
             ]
         })

@@ -9,7 +9,7 @@ use crate::units::{Length, Page, Quantity};
 use crate::verdict::{Limit, Verdict};
 
 /// The name of a check, with what it is of.
-fn called(design: &TestDesign, verdict: &Verdict, page: &Page) -> String {
+pub(super) fn called(design: &TestDesign, verdict: &Verdict, page: &Page) -> String {
     let mut name = label::check(verdict.slug).to_owned();
     let of = verdict.of;
     let thing = if of.thing.is_empty() { String::new() } else { thing(design, verdict, page) };

@@ -37,7 +37,14 @@ pub(super) fn measured(out: &mut Vec<Block>, j: &Judgement, seen: &LogFacts, pag
             "load".to_owned(),
             "peak window".to_owned(),
             or_none(seen.load.force.map(force)),
-            or_none(seen.load.target.map(|t| format!("{} (target)", force(t)))),
+            or_none(seen.load.target.map(|t| {
+                format!(
+                    "{} (target; {} to {} is the band)",
+                    force(t),
+                    force(t - seen.load.band),
+                    force(t + seen.load.band)
+                )
+            })),
             state("load"),
         ],
         vec![

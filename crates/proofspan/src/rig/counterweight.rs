@@ -185,15 +185,17 @@ impl Statics<'_> {
         let l = self.span;
         let weight = self.weight * l / 2.0;
         let (left, right) = self.uplift();
-        let near = for_factor(rec, sf, left, weight, l, z);
-        let far = for_factor(rec, sf, right, weight, l, l - z);
-        let ask = |c: Force| {
-            if c.is_finite() { c.max(Force::ZERO) } else { Force::from_si(f64::INFINITY) }
+        let mut ask = |uplift: Force, z: Length| {
+            // a bearing that stays down without help asks for nothing; no weight over the other helps it
+            if sf * uplift <= weight {
+                Force::ZERO
+            } else if l - z <= l * DESIGN_SLACK {
+                Force::from_si(f64::INFINITY)
+            } else {
+                for_factor(rec, sf, uplift, weight, l, z).max(Force::ZERO)
+            }
         };
-        // a bearing that stays down without help asks for nothing
-        let near = if sf * left <= weight { Force::ZERO } else { ask(near) };
-        let far = if sf * right <= weight { Force::ZERO } else { ask(far) };
-        near.max(far)
+        ask(left, z).max(ask(right, l - z))
     }
 
     /// The moments of the jacks and of own weight at a section, as sizes.

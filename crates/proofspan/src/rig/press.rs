@@ -255,10 +255,11 @@ fn one_pressure(served: &[Served<'_>], issues: &mut Vec<Issue>) {
         let Some(a) = before else { continue };
         let (p, q) = (per_area(a), per_area(b));
         if (p - q).abs() > 1e-6 * p.abs().max(q.abs()) {
-            let circuit = b.press.circuit.as_deref().unwrap_or("the only one");
+            let circuit =
+                b.press.circuit.as_ref().map_or_else(String::new, |c| format!(", circuit `{c}`"));
             let message = Message::new(
-                "circuit `{}`: the presses at {} and at {} ask for different pressures",
-                [circuit.into(), a.press.at.into(), b.press.at.into()],
+                "the presses at {} and at {}{} ask for different pressures",
+                [a.press.at.into(), b.press.at.into(), circuit.into()],
             );
             issues.push(
                 Issue::new(slug::RIG_CIRCUIT, b.jacks_path.clone(), message)

@@ -29,7 +29,7 @@ use crate::target::Target;
 use crate::units::{
     Force, Kind, Length, LoadBasis, Message, Moment, Net, Quantified, Quantity, Ratio, System,
 };
-use crate::verdict::{Basis, Clause, Limit, Note, State, Subject, Verdict};
+use crate::verdict::{Basis, Clause, DESIGN_SLACK, Limit, Note, State, Subject, Verdict};
 
 crate::laws! {
     /// Force of one jack line that gives the end shear of the reference up to its place.
@@ -850,9 +850,12 @@ impl Layout {
         let Ok(response) = held(&target.beam).response(&self.loads) else { return };
         // a reference that counts as the floor is not what acts there
         for (i, o) in self.overshoots.iter().enumerate().filter(|(_, o)| !o.floored) {
-            let (_, again) = at(target, &response, o.effect, o.basis, o.at, o.side);
+            let (each, again) = at(target, &response, o.effect, o.basis, o.at, o.side);
             let (what, ratio) = (format!("layout.overshoots[{i}].ratio"), o.ratio.value());
-            let again = Quantity::new(Kind::Ratio, again.map_or(f64::NAN, |r| r.0));
+            // where the test is zero but for rounding it has no sense of its own
+            let nothing = || each.iter().flatten().any(|r| r.abs() <= DESIGN_SLACK).then_some(0.0);
+            let again = again.map(|r| r.0).or_else(nothing);
+            let again = Quantity::new(Kind::Ratio, again.unwrap_or(f64::NAN));
             working.claim(what, since, again, ratio, ratio.abs().max(1.0));
         }
         let again = verify_asks(&response, target, &self.asks);
