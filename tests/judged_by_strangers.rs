@@ -69,3 +69,73 @@ fn a_zero_shear_is_not_a_false_alarm() {
         assert!(found.is_empty(), "{to}: {found:?}");
     }
 }
+
+/// Bags and water that stand wider than the member unit, at the upper end of a range too, in a later stage
+/// too: what is beyond the unit loads its neighbours, and counting it would bring the force with too little.
+#[test]
+fn a_carrier_is_no_wider_than_its_unit() {
+    let refused = |name: &str, change: &dyn Fn(&mut Value)| {
+        let mut document: Value =
+            serde_json::from_str(&shipped(&format!("{name}.test.json"))).unwrap();
+        change(&mut document);
+        TestSpec::from_json(&document.to_string()).map_or_else(
+            |e| e.issues.iter().map(|i| (i.slug.code(), i.path.clone())).collect(),
+            |_| Vec::new(),
+        )
+    };
+    let path = "layout.carrier.width".to_owned();
+    let wide = ("equivalent.carrier-wide", path);
+    let bags = refused("classroom_strip", &|d| {
+        d["layout"]["carrier"]["width"] = json!("5 m");
+    });
+    assert_eq!(bags, [wide.clone()]);
+    let ranged = refused("classroom_strip", &|d| {
+        let width = d["loads"]["width"].clone();
+        d["layout"]["carrier"]["width"] = json!({ "value": width, "low": width, "high": "1.5 m" });
+    });
+    assert_eq!(ranged, [wide]);
+    let basins = refused("station_canopy", &|d| {
+        unit_of(d, "20 m");
+    });
+    assert!(!basins.is_empty() && basins.iter().all(|i| i.0 == "equivalent.carrier-wide"));
+    let later = refused("classroom_strip", &|d| {
+        let mut layout = d["layout"].clone();
+        layout["carrier"]["width"] = json!("5 m");
+        let doubt = d["scope"]["doubt"].clone();
+        d["stages"] = json!([{ "name": "again", "doubt": doubt, "layout": layout }]);
+    });
+    assert_eq!(later, [("equivalent.carrier-wide", "stages[0].layout.carrier.width".to_owned())]);
+}
+
+fn unit_of(document: &mut Value, width: &str) {
+    let carriers = &mut document["layout"]["carrier"];
+    match carriers {
+        Value::Array(all) => all.iter_mut().for_each(|c| c["width"] = json!(width)),
+        one => one["width"] = json!(width),
+    }
+}
+
+/// An edition of one's own that compares two things at once: how far inside has no one number, and that is
+/// the reason, not an uncertainty that was stated. A limit beyond every number is refused
+/// (`formula.no-number`).
+#[test]
+fn an_own_edition_says_why_it_is_open() {
+    use proofspan::criteria::Acceptance;
+    let own = |limit: &str| {
+        let text = format!(
+            "id = \"own\"\nname = \"Own\"\ntitle = \"invented\"\nyear = 2026\nstatus = \"current\"\nclause = \"1\"\ndefault_set = \"a\"\n[[sets]]\nid = \"a\"\nabout = \"the only set\"\nconfidence = \"user\"\nrows = [ {{ id = \"r\", factors = {{ Dw = 1.0, L = 1.5 }} }} ]\n[[protocols]]\nmethod = \"monotonic\"\nfull_hold = \"24 h\"\nconfidence = \"user\"\n[[criteria]]\nmethod = \"monotonic\"\nid = \"both\"\nabout = \"recovery and size\"\nlimit = \"{limit}\"\nclause = \"1\"\nconfidence = \"user\"\n"
+        );
+        let asked = json!({
+            "edition": { "id": "own", "file": text },
+            "deflection": "12 mm", "residual": "6 mm", "span": "6 m", "depth": "400 mm", "u": "0.1 mm"
+        });
+        read_json::<Acceptance>(&asked.to_string()).and_then(|a| a.judge())
+    };
+    let open = own("rec >= 0.3 and d_max <= l/200").unwrap();
+    let row = open.criteria.iter().find(|c| c.id == "both").unwrap();
+    assert_eq!(row.outcome.code.state.word(), "pass");
+    assert_eq!(row.outcome.guarded.state.word(), "inconclusive");
+    assert!(row.reason.to_string().contains("several things at once"), "{}", row.reason);
+    let error = own("rec >= 1e308*10").unwrap_err();
+    assert_eq!(error.codes(), ["formula.no-number"]);
+}

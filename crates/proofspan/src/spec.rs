@@ -14,8 +14,8 @@ use crate::source::rule::Version;
 use crate::source::{
     Node, Read, Reader, Several, Unfolded, Value, Write, fingerprint, read_json, write_json,
 };
-use crate::units::System;
-use crate::verdict::Override;
+use crate::units::{Message, System};
+use crate::verdict::{DESIGN_SLACK, Override};
 
 pub use crate::source::rule::SCHEMA_VERSION;
 
@@ -204,6 +204,7 @@ crate::record! {
         stages_differ[stages];
         rig_there[layout, rig, stages];
         stages_known[capacity, stages];
+        carriers_on_unit[loads, layout, stages];
     }
     unfold { Unfolded::nothing, rig_by_carrier }
 }
@@ -234,6 +235,37 @@ fn rig_there(reader: &mut Reader, layout: &LayoutSpec, rig: &RigSpec, stages: &V
         let (own, theirs) = (stage.layout.as_ref(), stage.rig.as_ref());
         if own.is_some() || theirs.is_some() {
             missing(own.unwrap_or(layout), theirs.unwrap_or(rig), format!("stages[{i}].rig"));
+        }
+    }
+}
+
+/// What is stacked on a member unit is no wider than it.
+fn carriers_on_unit(
+    reader: &mut Reader,
+    loads: &Loads,
+    layout: &LayoutSpec,
+    stages: &Vec<StageSpec>,
+) {
+    let unit = loads.width.value;
+    let mut wide = |layout: &LayoutSpec, path: &str| {
+        for (i, carrier) in layout.carrier.iter().enumerate() {
+            let width = match carrier {
+                Carrier::Bags(bags) => &bags.width,
+                Carrier::Water(water) => &water.width,
+                _ => continue,
+            };
+            if width.high() > unit * (1.0 + DESIGN_SLACK) {
+                let path = format!("{}.width", layout.carrier.path(path, i));
+                let message = "wider than the member unit";
+                let issue = Issue::new(slug::EQUIVALENT_CARRIER_WIDE, path, message);
+                reader.push(issue.value(width.said()).limit(Message::new("up to {}", [unit.into()])));
+            }
+        }
+    };
+    wide(layout, "layout.carrier");
+    for (i, stage) in stages.iter().enumerate() {
+        if let Some(own) = &stage.layout {
+            wide(own, &format!("stages[{i}].layout.carrier"));
         }
     }
 }

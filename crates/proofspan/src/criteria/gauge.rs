@@ -322,21 +322,19 @@ impl Judge<'_> {
             return judged(code, State::NotMeaningful, self.u_margin(1.0, d_r), reason);
         }
         let Some(u) = self.u_margin(1.0, d_r) else {
-            notes.push(Note::new(
-                slug::UNCERTAINTY_MISSING,
-                path(),
-                "no uncertainty is stated: the guarded outcome is inconclusive",
-            ));
+            if self.limit.sides(&values).is_some() {
+                let message = "no uncertainty is stated: the guarded outcome is inconclusive";
+                notes.push(Note::new(slug::UNCERTAINTY_MISSING, path(), message));
+            }
             if of_residual && little(self.gauge, self.largest) {
                 let reason = "next to nothing beside the largest deflection".to_owned();
                 return judged(code, State::NotMeaningful, None, reason);
             }
-            return judged(
-                code,
-                State::Inconclusive,
-                None,
-                "the uncertainty of the readings is not stated".to_owned(),
-            );
+            let reason = match self.limit.sides(&values) {
+                Some(_) => "the uncertainty of the readings is not stated",
+                None => "the edition compares several things at once: how far inside it is has no number",
+            };
+            return judged(code, State::Inconclusive, None, reason.to_owned());
         };
         if of_residual {
             if d_r.is_some_and(|r| r < -BELOW * d_max.abs()) {

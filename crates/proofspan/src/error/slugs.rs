@@ -236,6 +236,7 @@ slugs! {
     FORMULA_KIND "formula.kind" error "the formula mixes kinds", "bring both sides to one kind";
     FORMULA_SIZE "formula.size" error "the formula is too long", "write it in fewer terms";
     FORMULA_POWER "formula.power" error "a power that no quantity has", "take smaller powers, or strip units with [ ]";
+    FORMULA_NUMBER "formula.no-number" error "a part of the formula that is no finite number", "mend the numbers: nothing may be divided by zero or grow beyond bounds";
     FORMULA_DEPTH "formula.depth" error "the formula is nested too deep", "write it in fewer levels";
 
     // beam
@@ -394,6 +395,7 @@ slugs! {
     EQUIVALENT_CANDIDATE "equivalent.candidate" error "a carrier that cannot be", "give 1 to 4 contacts, shares that add up to 1, capacity and cost above zero";
     EQUIVALENT_PISTONS "equivalent.pistons" error "pistons of unequal area on one pressure source", "take equal jacks, separate sources, or say that unequal pistons are meant";
     EQUIVALENT_REFERENCE "equivalent.reference" error "a reference that does not fit the beam", "give at least one case, each of this beam";
+    EQUIVALENT_CARRIER_WIDE "equivalent.carrier-wide" error "a carrier that is wider than the member unit", "give the width that stands on one member unit; what stands beyond it loads its neighbours";
     EQUIVALENT_PILES "equivalent.piles" error "piles that cannot be stacked so", "leave a gap between piles, and keep to the layers that are allowed";
     EQUIVALENT_FREEBOARD "equivalent.freeboard" error "water that does not stay below the freeboard", "raise the rim, or lower the depth";
     EQUIVALENT_STRETCH "equivalent.stretch" error "a stretch that is empty, backwards or beyond the member", "give from and to rising inside the member, or single places";

@@ -5,7 +5,7 @@ use super::number::{Interval, Noisy, Number};
 use super::parse::{Compare, Expr, Function, Operator, parse};
 use super::print::print;
 use super::step::Step;
-use crate::error::{Error, Issue};
+use crate::error::{Error, Issue, slug};
 use crate::units::{Dimension, Kind, Quantity};
 
 /// A formula whose names and kinds were checked. Values are given as SI magnitudes in the
@@ -53,6 +53,10 @@ impl Formula {
         let mut issues = Vec::new();
         if let Some(found) = check(&mut expr, vocabulary, &mut issues) {
             expect(found, wanted, &mut issues);
+        }
+        if issues.is_empty() && endless(&expr) {
+            let message = "a part of it has no finite number";
+            issues.push(Issue::new(slug::FORMULA_NUMBER, "", message));
         }
         let issues: Vec<Issue> =
             issues.into_iter().map(|i| if i.value.is_none() { i.value(text) } else { i }).collect();
@@ -199,6 +203,25 @@ fn collect(expr: &Expr, holds: &dyn Fn(&Expr) -> Option<bool>, slots: &mut Vec<u
 }
 
 /// Three-valued logic (Kleene): what is unknown stays unknown.
+/// Whether a part that hangs on no name has no finite number.
+fn endless(expr: &Expr) -> bool {
+    let mut names = Vec::new();
+    collect(expr, &|_| None, &mut names);
+    match expr {
+        Expr::Bool(_) | Expr::Name(..) => false,
+        Expr::Compare(_, a, b) | Expr::And(a, b) | Expr::Or(a, b) => endless(a) || endless(b),
+        Expr::Not(a) => endless(a),
+        Expr::If(c, a, b) => endless(c) || endless(a) || endless(b),
+        _ if names.is_empty() => {
+            !number::<Noisy>(expr, &|_| None).is_some_and(|n| n.value.is_finite())
+        }
+        Expr::Binary(_, a, b) => endless(a) || endless(b),
+        Expr::Strip(a, _) | Expr::Negate(a) | Expr::Power(a, _) => endless(a),
+        Expr::Call(_, list) => list.iter().any(endless),
+        Expr::Number(_) | Expr::Literal(..) => false,
+    }
+}
+
 fn truth<N: Number>(expr: &Expr, get: &dyn Fn(usize) -> Option<N>) -> Option<bool> {
     match expr {
         Expr::Bool(b) => Some(*b),

@@ -92,10 +92,12 @@ impl Number for Noisy {
         (self.value >= 0.0 && value.is_finite()).then(|| Self::new(value, 0.0))
     }
     fn below(&self, o: &Self) -> Option<bool> {
-        Some(self.value < o.value - self.noise(o))
+        let settled = self.value.is_finite() && o.value.is_finite();
+        settled.then(|| self.value < o.value - self.noise(o))
     }
     fn equal(&self, o: &Self) -> Option<bool> {
-        Some((self.value - o.value).abs() <= self.noise(o))
+        let settled = self.value.is_finite() && o.value.is_finite();
+        settled.then(|| (self.value - o.value).abs() <= self.noise(o))
     }
     fn abs(&self) -> Self {
         Self::new(self.value.abs(), self.scale)

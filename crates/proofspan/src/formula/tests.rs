@@ -105,7 +105,9 @@ fn a_broken_power_is_of_plain_numbers() {
             .map(|n| n.value)
     };
     assert!((value("pow(8, 2/3)").unwrap() - 4.0).abs() < 1e-15);
-    assert_eq!(value("pow(0 - 8, 2/3)"), None);
+    let of = Vocabulary::of(&[("x", Kind::Ratio)]);
+    let open = Formula::quantity("pow(x, 2/3)", &of, Kind::Ratio).unwrap();
+    assert_eq!(open.value(&[Some(Noisy::from_f64(-8.0))]), None);
     assert_eq!(codes("pow(h, 2) <= h"), ["formula.kind"]);
     assert_eq!(codes("pow(2, h) <= h"), ["formula.kind"]);
     assert_eq!(codes("pow(2) <= 3"), ["formula.syntax"]);
@@ -187,4 +189,18 @@ proptest! {
             prop_assert_eq!(formula.holds(&values), again.holds(&values));
         }
     }
+}
+
+/// Beyond the largest double and over zero there is no number to compare with; a name in the part leaves it
+/// to the values, and then an infinite side settles nothing.
+#[test]
+fn a_part_without_a_number_is_refused() {
+    let names = Vocabulary::of(&[("rec", Kind::Ratio)]);
+    for text in ["rec >= 1e308*10", "rec >= 2/(1-1)", "not rec <= sqrt(0-1)", "rec*1 >= 1 + 1/0"] {
+        let error = Formula::condition(text, &names).unwrap_err();
+        assert_eq!(error.codes(), ["formula.no-number"], "{text}");
+    }
+    let fine = Formula::condition("rec*1e308*1e10 >= 0.75", &names).unwrap();
+    assert_eq!(fine.holds(&[Some(1.0)]), None);
+    assert_eq!(fine.holds(&[Some(1e-300)]), Some(true));
 }
