@@ -139,3 +139,21 @@ fn an_own_edition_says_why_it_is_open() {
     let error = own("rec >= 1e308*10").unwrap_err();
     assert_eq!(error.codes(), ["formula.no-number"]);
 }
+
+/// Two contacts 200 mm apart on a member half a metre deep, and nobody says how long their plates are:
+/// that is said. With plates of 150 mm, or a metre apart, there is nothing to say.
+#[test]
+fn plates_nobody_described_are_said() {
+    let notes = |apart: &str, plate: Option<&str>| {
+        let design = tested("gallery_beam", |d| {
+            d["layout"]["carrier"] = json!({ "kind": "spreader", "contacts": ["3.4 m", apart] });
+            if let Some(plate) = plate {
+                d["layout"]["plate_length"] = json!(plate);
+            }
+        });
+        design.notes.iter().any(|n| n.slug.code() == "equivalent.plates-unknown")
+    };
+    assert!(notes("3.6 m", None));
+    assert!(!notes("3.6 m", Some("150 mm")));
+    assert!(!notes("4.4 m", None));
+}

@@ -497,6 +497,7 @@ impl TestDesign {
         self.notes.extend(self.spec.scope.notes());
         self.notes.extend(self.set.notes.iter().cloned());
         self.notes.extend(parts!(notes of self).into_iter().flatten().cloned());
+        self.notes.extend(self.crowded());
         self.notes.extend(self.notes_predicted());
         self.stops.extend(parts!(stops of self).into_iter().flatten().cloned());
         self.stops.extend(self.spec.records.stops());
@@ -505,6 +506,29 @@ impl TestDesign {
         self.stops.extend(self.spec.capacity.iter().flat_map(|c| c.stops(day)));
         let local = self.predicted.iter().flat_map(|p| &p.local);
         self.stops.extend(local.flat_map(LocalPlaced::stops));
+    }
+
+    /// Contacts of jacks nearer to each other than the member is deep, where nothing is said of their plates.
+    fn crowded(&self) -> Option<Note> {
+        if self.spec.layout.plate_length.value > Length::ZERO {
+            return None;
+        }
+        let jacks = self.layout.carriers.iter().filter(|c| c.kind == CarrierKind::Jack);
+        let pressed: Vec<usize> = jacks.map(|c| c.carrier).collect();
+        let lines = self.layout.lines.iter();
+        let mut places: Vec<Length> = lines
+            .filter(|l| pressed.contains(&l.carrier) && l.force.0 > Force::ZERO)
+            .map(|l| l.at)
+            .collect();
+        places.sort_by(|a, b| a.si().total_cmp(&b.si()));
+        let near = |p: &&[Length]| match p {
+            [a, b] => *b - *a < self.spec.beam.depth_at(*a),
+            _ => false,
+        };
+        let &[a, b] = places.windows(2).find(near)? else { return None };
+        let message = "contacts at {} and {}, and the length of their plates is not given: whether they fit beside each other is not checked";
+        let message = Message::new(message, [a.into(), b.into()]);
+        Some(Note::new(slug::EQUIVALENT_PLATES_UNKNOWN, "layout.plate_length", message))
     }
 
     /// What is to be known of the predictions.

@@ -389,6 +389,7 @@ slugs! {
     EQUIVALENT_NEAR_BEARING "equivalent.near-bearing" note "a strut carries part of the load", "move the jack beyond 2.5 d where the beam's shear is in doubt";
     EQUIVALENT_DISTANCE_UNCHECKED "equivalent.distance-unchecked" note "the distance from jack to bearing is not checked", "give the effective depth";
     EQUIVALENT_DEPTH "equivalent.depth" error "a depth or a bearing length that cannot be", "give the effective depth above zero, the bearing length of zero or more";
+    EQUIVALENT_PLATES_UNKNOWN "equivalent.plates-unknown" note "contacts close to each other, with plates of unknown length", "give layout.plate_length";
     EQUIVALENT_UPLIFT "equivalent.uplift" note "a support is pulled up", "hold it down, load the neighbouring span, or ask for a reaction limit with at_least of zero";
     EQUIVALENT_OVERLAP "equivalent.overlap" note "carriers on the same stretch", "move them apart";
     EQUIVALENT_SPACING "equivalent.spacing" error "carriers closer than they may stand", "move them apart, or let the search choose among them";
