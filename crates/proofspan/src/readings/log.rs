@@ -57,9 +57,11 @@ impl Log {
         let reading: Option<Vec<(f64, Cursor<'_>)>> =
             parts.iter().map(|(id, part)| Some((*part, of(id)?))).collect();
         let warm: Option<Vec<Cursor<'_>>> = thermal.channels.iter().map(of).collect();
+        let column = || Column::new(self.time.store());
         let mut rows = Controls {
-            temperatures: thermal.channels.iter().map(|_| Vec::new()).collect(),
-            ..Controls::default()
+            period: column(),
+            reading: column(),
+            temperatures: thermal.channels.iter().map(|_| column()).collect(),
         };
         let (Some(mut reading), Some(mut warm)) = (reading, warm) else { return rows };
         let at = |values: &mut Cursor<'_>, i: usize| values.get(i).unwrap_or(f64::NAN);
@@ -72,7 +74,7 @@ impl Log {
             if sum.is_nan() || now.iter().any(|t| t.is_nan()) {
                 continue;
             }
-            rows.period.push(period);
+            rows.period.push(period as f64);
             rows.reading.push(sum);
             for (to, value) in rows.temperatures.iter_mut().zip(&now) {
                 to.push(*value);
