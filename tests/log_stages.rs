@@ -3,7 +3,7 @@
 #![allow(clippy::unwrap_used, clippy::indexing_slicing, reason = "tests")]
 
 use proofspan::error::Error;
-use proofspan::readings::read_csv_text;
+use proofspan::readings::{read_csv_text, with_memory};
 use proofspan::source::read_json;
 use proofspan::verdict::State;
 use proofspan::{Judgement, TestDesign, TestSpec, design, judge, report};
@@ -54,7 +54,12 @@ fn with_stage(mut map: Value) -> Value {
 fn judged(text: &str, map: &Value) -> Result<Judgement, Error> {
     let layout = read_json(&map.to_string())?;
     let record = read_json(&shipped("record.json"))?;
-    judge(&twice(), &read_csv_text(text, &layout)?, &layout, &record)
+    let inside = judge(&twice(), &read_csv_text(text, &layout)?, &layout, &record);
+    // the parts of a log stand where the log does
+    let log = with_memory(0, || read_csv_text(text, &layout))?;
+    let outside = judge(&twice(), &log, &layout, &record);
+    assert_eq!(format!("{inside:?}"), format!("{outside:?}"));
+    inside
 }
 
 /// Both stages alike come to what one alone comes to.

@@ -8,7 +8,7 @@
 use std::collections::BTreeMap;
 
 use proofspan::criteria::{Facts, RunRecord};
-use proofspan::readings::{LogSpec, read_csv_text};
+use proofspan::readings::{LogSpec, read_csv_text, with_memory};
 use proofspan::source::read_json;
 use proofspan::units::*;
 use proofspan::verdict::MemberUnit;
@@ -377,14 +377,19 @@ fn gallery() -> TestDesign {
 fn found(design: &TestDesign, setup: Setup, seeds: &[Seed]) -> Vec<(String, String)> {
     let layout: LogSpec = read_json(&layout(setup)).unwrap();
     let record: RunRecord = read_json(&scenario("gallery_beam.record.json")).unwrap();
-    let judged = read_csv_text(&log(setup, seeds), &layout).and_then(|log| {
+    let text = log(setup, seeds);
+    let judged = || {
+        let log = read_csv_text(&text, &layout)?;
         if setup.designed {
             return judge(design, &log, &layout, &record);
         }
         let facts = Facts { lt: 9.0 * M, l: 9.0 * M, h: 0.7 * M, unit: MemberUnit::Beam };
         let edition = &design.set.edition;
         judge_record(edition, "monotonic", facts, &log, &layout, &record, Some(design.force()))
-    });
+    };
+    // where its columns stand changes nothing of a log
+    let (outside, judged) = (with_memory(0, judged), judged());
+    assert_eq!(format!("{judged:?}"), format!("{outside:?}"));
     match judged {
         Ok(judged) => judged
             .faults

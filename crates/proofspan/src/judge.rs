@@ -161,6 +161,7 @@ fn fingerprinted(
     let samples = log.rows() * log.channels().len();
     let (fingerprint, judgement) = beside(samples, || log.fingerprint(), judged);
     let mut judgement = judgement?;
+    log.sound()?;
     judgement.evidence.log = fingerprint;
     Ok(judgement)
 }

@@ -1,5 +1,8 @@
 //! One column of a log.
 
+use core::ops::Range;
+
+use super::column::Column;
 use super::median::median_of;
 use super::spec::Role;
 
@@ -10,7 +13,7 @@ pub struct Channel {
     pub id: String,
     /// What it measures.
     pub role: Role,
-    values: Vec<f64>,
+    values: Column,
     /// Medians of stretches of rows, where they have been taken since the values last changed.
     thin: Thin,
 }
@@ -30,17 +33,24 @@ impl PartialEq for Thin {
 }
 
 impl Channel {
-    pub(super) const fn new(id: String, role: Role, values: Vec<f64>) -> Self {
+    pub(super) const fn new(id: String, role: Role, values: Column) -> Self {
         Self { id, role, values, thin: Thin(Vec::new()) }
     }
 
-    pub(super) fn values(&self) -> &[f64] {
+    pub(super) const fn values(&self) -> &Column {
         &self.values
     }
 
-    pub(super) fn values_mut(&mut self) -> &mut Vec<f64> {
+    pub(super) fn values_mut(&mut self) -> &mut Column {
         self.thin = Thin::default();
         &mut self.values
+    }
+
+    /// Changes the samples of some rows, one by one.
+    pub(super) fn change(&mut self, rows: Range<usize>, change: impl Fn(f64) -> f64) {
+        self.values_mut().change(rows, |_, values| {
+            values.iter_mut().for_each(|v| *v = change(*v));
+        });
     }
 
     /// So many rows stand for one point.
@@ -64,14 +74,27 @@ impl Channel {
     fn medians(&self) -> Vec<f64> {
         let stretch = Self::stretch(self.values.len());
         if stretch == 1 {
-            return self.values.clone();
+            return self.values.iter().collect();
         }
         let mut scratch = Vec::with_capacity(stretch);
-        let mut median = |rows: &[f64]| {
-            scratch.clear();
-            scratch.extend(rows.iter().copied().filter(|v| !v.is_nan()));
-            median_of(&mut scratch).unwrap_or(f64::NAN)
-        };
-        self.values.chunks(stretch).map(&mut median).collect()
+        let (mut medians, mut seen) = (Vec::with_capacity(POINTS), 0);
+        for (_, values) in self.values.pieces(0..self.values.len()) {
+            let mut rest = values.as_ref();
+            while !rest.is_empty() {
+                let (now, more) = rest.split_at((stretch - seen).min(rest.len()));
+                scratch.extend(now.iter().copied().filter(|v| !v.is_nan()));
+                seen += now.len();
+                if seen == stretch {
+                    medians.push(median_of(&mut scratch).unwrap_or(f64::NAN));
+                    scratch.clear();
+                    seen = 0;
+                }
+                rest = more;
+            }
+        }
+        if seen > 0 {
+            medians.push(median_of(&mut scratch).unwrap_or(f64::NAN));
+        }
+        medians
     }
 }

@@ -1,6 +1,9 @@
 //! Sentinels, blocked beams and lost channels are named; their samples are left out.
 
+use std::collections::VecDeque;
+
 use super::channel::Channel;
+use super::column::{Column, Values};
 use super::fault::{Fault, FaultKind};
 use super::median::sorted_median;
 use super::spec::{ChannelSpec, LogSpec, Role};
@@ -11,7 +14,7 @@ pub(super) fn clean(
     channel: &mut Channel,
     own: &ChannelSpec,
     spec: &LogSpec,
-    time: &[f64],
+    time: &Column,
     faults: &mut Vec<Fault>,
 ) {
     let Some(row) = channel.role.kind().unit(&own.unit) else { return };
@@ -28,21 +31,22 @@ pub(super) fn clean(
     let mut last_good = None;
     if clear {
         last_good = channel.values().iter().rposition(|v| !v.is_nan());
-    }
-    let looked_at = if clear { &[] } else { time };
-    for (i, (value, t)) in channel.values_mut().iter_mut().zip(looked_at).enumerate() {
-        if value.is_nan() {
-            continue;
-        }
-        if is_sentinel(*value) {
-            named.add(*t);
-            *value = f64::NAN;
-        } else if implausible(*value) {
-            odd.add(*t);
-            *value = f64::NAN;
-        } else {
-            last_good = Some(i);
-        }
+    } else {
+        let mut times = time.cursor();
+        channel.values_mut().change(0..time.len(), |first, values| {
+            for (i, value) in values.iter_mut().enumerate().filter(|v| !v.1.is_nan()) {
+                let mut t = || times.get(first + i).unwrap_or(0.0);
+                if is_sentinel(*value) {
+                    named.add(t());
+                    *value = f64::NAN;
+                } else if implausible(*value) {
+                    odd.add(t());
+                    *value = f64::NAN;
+                } else {
+                    last_good = Some(first + i);
+                }
+            }
+        });
     }
     named.finish(&own.id, faults);
     odd.finish(&own.id, faults);
@@ -50,30 +54,35 @@ pub(super) fn clean(
     if let Some(rule) = spec.cleaning.as_ref().filter(|_| channel.role.is_movement()) {
         let (gate, half, bin) =
             (rule.gate.value.si(), rule.half_window.value.si(), rule.bin.value.si());
-        let votes = binned(time, channel.values(), bin);
-        let medians = running_median(&votes, half);
+        let votes = Votes::of(time, channel.values(), bin);
+        let mut medians = running_median(&votes, half);
+        let (mut at, mut after) = (medians.next(), medians.next());
         let mut blocked = Runs::new(
             FaultKind::Blocked,
             "farther than the gate from the running median: left out",
         );
-        let mut at = 0;
-        for (value, t) in channel.values_mut().iter_mut().zip(time) {
-            while medians.get(at + 1).is_some_and(|m| m.0 <= *t) {
-                at += 1;
+        let mut out = Column::new(time.store());
+        for (i, (value, t)) in channel.values().iter().zip(time.iter()).enumerate() {
+            while after.is_some_and(|m| m.0 <= t) {
+                (at, after) = (after, medians.next());
             }
             // near both medians is near what lies between them
             let near =
-                |m: Option<&(f64, f64)>| m.is_none_or(|m| (*value - m.1).abs() < 0.99 * gate);
-            if near(medians.get(at)) && near(medians.get(at + 1)) {
+                |m: Option<(f64, f64)>| m.is_none_or(|m| (value - m.1).abs() < 0.99 * gate);
+            if near(at) && near(after) {
                 continue;
             }
-            let Some(median) = between(&medians, at, *t) else { continue };
-            if (*value - median).abs() > gate {
-                blocked.add(*t);
-                *value = f64::NAN;
+            let Some(median) = between(at, after, t) else { continue };
+            if (value - median).abs() > gate {
+                blocked.add(t);
+                out.push(i as f64);
             }
         }
         blocked.finish(&own.id, faults);
+        drop(medians);
+        if out.len() > 0 {
+            channel.values_mut().blank(&out);
+        }
     }
 }
 
@@ -104,16 +113,18 @@ fn implausible<F: Fn(f64) -> bool>(
         _ => role.is_movement() && v.abs() > MOVES,
     };
     let stands_for_none = move |v: f64| no_number(row.from_si(v * sign));
-    for v in channel.values().iter().copied().filter(|v| !v.is_nan()) {
-        if declared(v) {
-            listed = true;
-            continue;
-        }
-        usable += 1;
-        largest = largest.max(v.abs());
-        out += usize::from(beyond(v));
-        if v.abs() > most && !stands_for_none(v) {
-            most = v.abs();
+    for (_, values) in channel.values().pieces(0..channel.values().len()) {
+        for v in values.iter().copied().filter(|v| !v.is_nan()) {
+            if declared(v) {
+                listed = true;
+                continue;
+            }
+            usable += 1;
+            largest = largest.max(v.abs());
+            out += usize::from(beyond(v));
+            if v.abs() > most && !stands_for_none(v) {
+                most = v.abs();
+            }
         }
     }
     let by_size = out * 2 < usable;
@@ -138,10 +149,10 @@ fn no_number(raw: f64) -> bool {
 }
 
 /// Time and running median, linear between two bins.
-fn between(medians: &[(f64, f64)], at: usize, t: f64) -> Option<f64> {
-    let (t0, m0) = *medians.get(at)?;
-    match medians.get(at + 1) {
-        Some((t1, m1)) if t > t0 && *t1 > t0 => Some(m0 + (m1 - m0) * (t - t0) / (t1 - t0)),
+fn between(at: Option<(f64, f64)>, after: Option<(f64, f64)>, t: f64) -> Option<f64> {
+    let (t0, m0) = at?;
+    match after {
+        Some((t1, m1)) if t > t0 && t1 > t0 => Some(m0 + (m1 - m0) * (t - t0) / (t1 - t0)),
         _ => Some(m0),
     }
 }
@@ -149,7 +160,7 @@ fn between(medians: &[(f64, f64)], at: usize, t: f64) -> Option<f64> {
 fn lost(
     channel: &Channel,
     own: &ChannelSpec,
-    time: &[f64],
+    time: &Column,
     last_good: Option<usize>,
     faults: &mut Vec<Fault>,
 ) {
@@ -158,155 +169,168 @@ fn lost(
     if count < 5 {
         return;
     }
-    let at = |i: usize| time.get(i).copied().unwrap_or(0.0);
+    let at = |i: usize| time.get(i).unwrap_or(0.0);
     let times = (at(first_lost), at(time.len().saturating_sub(1)));
     let note = "no usable sample up to the end of the log";
     faults.push(Fault::new(FaultKind::Lost, &own.id, times, count, note));
 }
 
 /// The first usable sample of every bin.
-pub(super) fn binned(time: &[f64], values: &[f64], bin: f64) -> Vec<(f64, f64)> {
-    let mut votes: Vec<(f64, f64)> = Vec::new();
-    let mut last = f64::NEG_INFINITY;
-    for (t, v) in time.iter().zip(values) {
-        let index = (t / bin + 1e-9).floor();
-        // bins too many to count: every sample votes
-        if (index > last || index.is_infinite()) && !v.is_nan() {
-            votes.push((*t, *v));
-            last = index;
+pub(super) struct Votes<'a> {
+    time: &'a Column,
+    values: &'a Column,
+    bin: f64,
+    /// The times of the first and of the last of them.
+    ends: (f64, f64),
+}
+
+impl<'a> Votes<'a> {
+    pub(super) fn of(time: &'a Column, values: &'a Column, bin: f64) -> Self {
+        let mut own = Self { time, values, bin, ends: (0.0, 0.0) };
+        let first = own.each().next().map_or(0.0, |v| v.0);
+        // the last bin, and the first usable sample in it
+        let mut last: Option<(f64, f64)> = None;
+        for (t, v) in time.iter().zip(values.iter()).rev() {
+            let index = own.index(t);
+            let before = last.is_some_and(|l| index < l.1 || index.is_infinite());
+            if before {
+                break;
+            }
+            if !v.is_nan() {
+                last = Some((t, index));
+            }
+        }
+        own.ends = (first, last.map_or(0.0, |l| l.0));
+        own
+    }
+
+    fn index(&self, t: f64) -> f64 {
+        (t / self.bin + 1e-9).floor()
+    }
+
+    /// Time and value, in order.
+    fn each(&self) -> EachVote<'_> {
+        let rows = self.time.iter().zip(self.values.iter());
+        EachVote { votes: self, rows, last: f64::NEG_INFINITY }
+    }
+}
+
+struct EachVote<'a> {
+    votes: &'a Votes<'a>,
+    rows: core::iter::Zip<Values<'a>, Values<'a>>,
+    last: f64,
+}
+
+impl Iterator for EachVote<'_> {
+    type Item = (f64, f64);
+
+    fn next(&mut self) -> Option<(f64, f64)> {
+        loop {
+            let (t, v) = self.rows.next()?;
+            let index = self.votes.index(t);
+            // bins too many to count: every sample votes
+            if (index > self.last || index.is_infinite()) && !v.is_nan() {
+                self.last = index;
+                return Some((t, v));
+            }
         }
     }
-    votes
 }
 
 /// The median of the votes within plus or minus `half` of each, in order of time. Near the
 /// ends of the log the window stays symmetric and shrinks: a one-sided median is biased on a ramp.
-/// Work grows with the votes, times the logarithm of their number where windows are long.
-pub(super) fn running_median(votes: &[(f64, f64)], half: f64) -> Vec<(f64, f64)> {
-    let (mut count, mut widest) = (0_usize, 0);
-    along(votes, half, |step| match step {
-        Step::In(_) => count += 1,
-        Step::Out(_) => count -= 1,
-        Step::Here(_) => widest = widest.max(count),
-    });
-    let mut out = Vec::with_capacity(votes.len());
-    let value = |i: usize| votes.get(i).map_or(0.0, |v| v.1);
-    if widest <= SORTED {
-        let mut window: Vec<f64> = Vec::with_capacity(widest);
-        along(votes, half, |step| match step {
-            Step::In(i) => {
-                let place = window.partition_point(|w| *w < value(i));
-                window.insert(place, value(i));
-            }
-            Step::Out(i) => {
-                let place = window.partition_point(|w| *w < value(i));
-                if place < window.len() {
-                    window.remove(place);
-                }
-            }
-            Step::Here(t) => out.extend(sorted_median(&window).map(|m| (t, m))),
-        });
-        return out;
-    }
-    let mut order: Vec<usize> = (0..votes.len()).collect();
-    order.sort_unstable_by(|a, b| value(*a).total_cmp(&value(*b)));
-    let mut rank = vec![0; votes.len()];
-    for (r, i) in order.iter().enumerate() {
-        if let Some(place) = rank.get_mut(*i) {
-            *place = r;
+/// Memory grows with the votes of a window, work with all of them.
+pub(super) fn running_median<'a>(
+    votes: &'a Votes<'_>,
+    half: f64,
+) -> impl Iterator<Item = (f64, f64)> + use<'a> {
+    let (first, last) = votes.ends;
+    let mut coming = votes.each();
+    let mut next = coming.next();
+    let mut window: VecDeque<(f64, f64)> = VecDeque::new();
+    let mut sorted = Sorted::default();
+    // the place in the window of the vote at which it stands
+    let mut here = 0;
+    core::iter::from_fn(move || {
+        if here == window.len() {
+            let vote = next?;
+            sorted.add(vote.1);
+            window.push_back(vote);
+            next = coming.next();
         }
-    }
-    let of = |i: usize| rank.get(i).copied().unwrap_or(0);
-    let mut counts = Counts::new(votes.len());
-    let mut inside = 0_usize;
-    along(votes, half, |step| match step {
-        Step::In(i) => {
-            counts.add(of(i), 1);
-            inside += 1;
-        }
-        Step::Out(i) => {
-            counts.add(of(i), -1);
-            inside -= 1;
-        }
-        Step::Here(t) => {
-            let nth = |n: usize| order.get(counts.nth(n)).map(|i| value(*i));
-            let upper = nth(inside / 2);
-            let median = match (upper, inside % 2 == 1) {
-                (Some(upper), true) => Some(upper),
-                (Some(upper), false) => {
-                    nth((inside / 2).saturating_sub(1)).map(|lower| f64::midpoint(lower, upper))
-                }
-                (None, _) => None,
-            };
-            out.extend(median.map(|m| (t, m)));
-        }
-    });
-    out
-}
-
-/// Windows of up to so many votes are kept as a sorted list, longer ones as counts by rank.
-const SORTED: usize = 1024;
-
-/// What happens to the window as it moves along the votes.
-enum Step {
-    /// This vote comes in.
-    In(usize),
-    /// This vote goes out.
-    Out(usize),
-    /// The window stands at this time.
-    Here(f64),
-}
-
-/// Moves the window along the votes, each of which comes in once and goes out at most once.
-fn along(votes: &[(f64, f64)], half: f64, mut visit: impl FnMut(Step)) {
-    let (mut low, mut high) = (0, 0);
-    let (first, last) = (votes.first().map_or(0.0, |v| v.0), votes.last().map_or(0.0, |v| v.0));
-    for (t, _) in votes {
+        let t = window.get(here)?.0;
         let half = half.min(t - first).min(last - t);
-        while votes.get(high).is_some_and(|(x, _)| *x <= t + half + 1e-9) {
-            visit(Step::In(high));
-            high += 1;
+        while let Some(vote) = next.filter(|v| v.0 <= t + half + 1e-9) {
+            sorted.add(vote.1);
+            window.push_back(vote);
+            next = coming.next();
         }
-        while low < high && votes.get(low).is_some_and(|(x, _)| *x < t - half - 1e-9) {
-            visit(Step::Out(low));
-            low += 1;
+        while let Some(vote) = window.front().copied().filter(|v| v.0 < t - half - 1e-9) {
+            sorted.remove(vote.1);
+            window.pop_front();
+            here = here.saturating_sub(1);
         }
-        visit(Step::Here(*t));
-    }
+        here += 1;
+        sorted.median().map(|m| (t, m))
+    })
 }
 
-/// How many votes of each rank the window holds, in sums over blocks of a binary tree, so that a
-/// change and the n-th of them cost the logarithm of their number.
-struct Counts(Vec<i64>);
+/// Numbers in order, in parts of some hundred: one comes and goes by moving a part.
+#[derive(Default)]
+struct Sorted(Vec<Vec<f64>>);
 
-impl Counts {
-    fn new(ranks: usize) -> Self {
-        Self(vec![0; ranks + 1])
+/// A part with more than this is two.
+const PART: usize = 1024;
+
+impl Sorted {
+    /// The part in which a number stands, or would.
+    fn part(&self, value: f64) -> usize {
+        let place = self.0.partition_point(|p| p.last().is_some_and(|last| *last < value));
+        place.min(self.0.len().saturating_sub(1))
     }
 
-    fn add(&mut self, rank: usize, by: i64) {
-        let mut i = rank + 1;
-        while let Some(sum) = self.0.get_mut(i) {
-            *sum += by;
-            i += i & i.wrapping_neg();
+    fn add(&mut self, value: f64) {
+        let place = self.part(value);
+        let Some(part) = self.0.get_mut(place) else { return self.0.push(vec![value]) };
+        part.insert(part.partition_point(|v| *v < value), value);
+        if part.len() > PART {
+            let upper = part.split_off(PART / 2);
+            self.0.insert(place + 1, upper);
         }
     }
 
-    /// The rank of the n-th vote of the window, counted from zero.
-    fn nth(&self, n: usize) -> usize {
-        let mut left = i64::try_from(n).unwrap_or(i64::MAX);
-        let mut at = 0;
-        let mut step = self.0.len().next_power_of_two();
-        while step > 0 {
-            if let Some(sum) = self.0.get(at + step)
-                && *sum <= left
-            {
-                left -= sum;
-                at += step;
+    fn remove(&mut self, value: f64) {
+        let place = self.part(value);
+        let Some(part) = self.0.get_mut(place) else { return };
+        let at = part.partition_point(|v| *v < value);
+        if at < part.len() {
+            part.remove(at);
+        }
+        if part.is_empty() {
+            self.0.remove(place);
+        }
+    }
+
+    fn nth(&self, mut n: usize) -> Option<f64> {
+        for part in &self.0 {
+            match part.get(n) {
+                Some(value) => return Some(*value),
+                None => n -= part.len(),
             }
-            step /= 2;
         }
-        at
+        None
+    }
+
+    fn median(&self) -> Option<f64> {
+        if let [part] = self.0.as_slice() {
+            return sorted_median(part);
+        }
+        let count: usize = self.0.iter().map(Vec::len).sum();
+        let upper = self.nth(count / 2)?;
+        if count % 2 == 1 {
+            return Some(upper);
+        }
+        self.nth(count / 2 - 1).map(|lower| f64::midpoint(lower, upper))
     }
 }
 
@@ -359,15 +383,21 @@ mod tests {
     proptest! {
         #![proptest_config(ProptestConfig { cases: 24, failure_persistence: None, ..ProptestConfig::default() })]
 
-        /// Short windows as a sorted list, long ones by counts: both are the median by definition.
+        /// Short windows and long ones, in one part and in several: the median by its definition.
         #[test]
         fn the_running_median_is_the_median(
             values in proptest::collection::vec(-9..9i32, 2..1700), half in 0.0..2000.0f64,
         ) {
             let votes: Vec<(f64, f64)> =
-                values.iter().enumerate().map(|(i, v)| (f64::from(i as u32 / 2), f64::from(*v))).collect();
+                values.iter().enumerate().map(|(i, v)| (f64::from(1 + i as u32 / 2), f64::from(*v))).collect();
+            let store = super::super::column::room();
+            let time = Column::of(&store, votes.iter().map(|v| v.0));
+            let values = Column::of(&store, votes.iter().map(|v| v.1));
+            // bins too many to count: every sample votes
+            let all = Votes::of(&time, &values, 1e-320);
             for half in [half, 1e30] {
-                prop_assert_eq!(running_median(&votes, half), plainly(&votes, half));
+                let found: Vec<(f64, f64)> = running_median(&all, half).collect();
+                prop_assert_eq!(found, plainly(&votes, half));
             }
         }
     }

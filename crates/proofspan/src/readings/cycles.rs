@@ -9,8 +9,12 @@
 //! largest force, what it leaves the longest time within the band about the least load after it; of
 //! both the second half is read, when the readings have settled (library rule).
 
+use core::ops::Range;
+
+use super::channel::Channel;
 use super::deflection::{Deflection, series};
-use super::log::{Log, linearity_deviation, secant};
+use super::log::{Log, Samples, linearity_deviation, secant};
+use super::median::median_again;
 use super::spec::LogSpec;
 use crate::editions::Rule;
 use crate::error::{Error, Issue, slug};
@@ -156,8 +160,8 @@ pub fn load_cycles(
     rule: &Rule,
     target: Option<Force>,
 ) -> Result<Option<Cycles>, Error> {
-    let history = log.force();
-    if history.is_empty() {
+    let history = log.history();
+    if history.len() == 0 {
         return Ok(None);
     }
     let search = Search::of(&history, spec, rule, target);
@@ -171,7 +175,9 @@ pub fn load_cycles(
 
 /// The force between zero and residual, and what is a load in it.
 struct Search<'a> {
-    samples: &'a [(f64, f64)],
+    all: &'a Samples,
+    /// Between zero and residual.
+    own: Range<usize>,
     full: f64,
     least: f64,
     lowest: f64,
@@ -179,23 +185,33 @@ struct Search<'a> {
 }
 
 impl<'a> Search<'a> {
-    fn of(history: &'a [(f64, f64)], spec: &LogSpec, rule: &Rule, target: Option<Force>) -> Self {
+    fn of(history: &'a Samples, spec: &LogSpec, rule: &Rule, target: Option<Force>) -> Self {
         let moments = &spec.moments;
         let begin = moments.zero.to.value.si() + 1e-9;
         let end = moments.residual.as_ref().map_or(f64::INFINITY, |r| r.from.value.si() - 1e-9);
-        let first = history.partition_point(|s| s.0 <= begin);
-        let last = history.partition_point(|s| s.0 < end);
-        let samples = history.get(first..last.max(first)).unwrap_or(&[]);
-        let largest = samples.iter().map(|s| s.1).fold(0.0, f64::max);
+        let first = history.before(|t| t <= begin);
+        let own = first..history.before(|t| t < end).max(first);
+        let largest = history.range(own.clone()).map(|s| s.1).fold(0.0, f64::max);
         let full = target.map_or(largest, Force::si);
         let lowest = rule.cycles.iter().map(|c| c.level).fold(f64::INFINITY, f64::min);
         Self {
-            samples,
+            all: history,
+            own,
             full,
             least: full * rule.least.unwrap_or(LEAST),
             lowest: full * if lowest.is_finite() { lowest } else { LOWEST },
             band: full * spec.load_band.value(),
         }
+    }
+
+    fn len(&self) -> usize {
+        self.own.len()
+    }
+
+    /// Some of its samples.
+    fn samples(&self, from: usize, to: usize) -> impl DoubleEndedIterator<Item = (f64, f64)> {
+        let at = |i: usize| (self.own.start + i).min(self.own.end);
+        self.all.range(at(from)..at(to.max(from)))
     }
 
     /// The force below which a cycle ends.
@@ -205,19 +221,19 @@ impl<'a> Search<'a> {
 
     /// The lowest load between two peaks among the samples of one cycle: it went down and rose again,
     /// both by more than a quarter of the way from the end of a cycle to the lowest peak.
-    fn dip(&self, own: &[(f64, f64)]) -> Option<f64> {
+    fn dip(&self, (from, to): (usize, usize)) -> Option<f64> {
         let apart = ((self.lowest - self.leave()) / 4.0).max(self.band);
         let mut most = f64::NEG_INFINITY;
         let (mut least, mut dip) = (f64::INFINITY, f64::INFINITY);
-        for (_, f) in own {
-            if *f > most {
-                most = *f;
-                least = *f;
+        for (_, f) in self.samples(from, to) {
+            if f > most {
+                most = f;
+                least = f;
             }
-            least = least.min(*f);
+            least = least.min(f);
             if most - least > apart && f - least > apart {
                 dip = dip.min(least);
-                (most, least) = (*f, *f);
+                (most, least) = (f, f);
             }
         }
         dip.is_finite().then_some(dip)
@@ -229,17 +245,17 @@ impl<'a> Search<'a> {
         let leave = self.leave();
         let mut runs = Vec::new();
         let mut open = None;
-        for (i, (_, f)) in self.samples.iter().enumerate() {
+        for (i, (_, f)) in self.samples(0, self.len()).enumerate() {
             match open {
-                None if *f > enter => open = Some(i),
-                Some(a) if *f < leave => {
+                None if f > enter => open = Some(i),
+                Some(a) if f < leave => {
                     runs.push((a, i - 1));
                     open = None;
                 }
                 _ => {}
             }
         }
-        runs.extend(open.map(|a| (a, self.samples.len() - 1)));
+        runs.extend(open.map(|a| (a, self.len() - 1)));
         runs
     }
 
@@ -248,8 +264,8 @@ impl<'a> Search<'a> {
     fn longest(&self, from: usize, to: usize, load: f64) -> Option<Stretch> {
         let mut best: Option<Stretch> = None;
         let mut now: Option<Stretch> = None;
-        for (t, f) in self.samples.get(from..to.max(from))? {
-            now = ((f - load).abs() <= self.band).then(|| (now.map_or(*t, |n| n.0), *t));
+        for (t, f) in self.samples(from, to) {
+            now = ((f - load).abs() <= self.band).then(|| (now.map_or(t, |n| n.0), t));
             let span = |s: Option<Stretch>| s.map_or(-1.0, |s| s.1 - s.0);
             if span(now) > span(best) {
                 best = now;
@@ -271,20 +287,22 @@ impl<'a> Search<'a> {
             return Err(issue.value(runs.len()).limit(limit).into());
         }
         let median = |s: Stretch| {
-            let all = self.samples.iter().filter(|x| x.0 >= s.0 - 1e-9 && x.0 <= s.1 + 1e-9);
-            let mut values: Vec<f64> = all.map(|x| x.1).collect();
-            Force::from_si(super::median::median_of(&mut values).unwrap_or(f64::NAN))
+            let (first, last) =
+                (self.all.before(|t| t < s.0 - 1e-9), self.all.before(|t| t <= s.1 + 1e-9));
+            let rows = first.max(self.own.start)..last.min(self.own.end);
+            let found = median_again(|| self.all.range(rows.clone()).map(|x| x.1));
+            Force::from_si(found.map_or(f64::NAN, |m| m.0))
         };
-        let ends = |i: usize| runs.get(i + 1).map_or(self.samples.len(), |r| r.0);
+        let ends = |i: usize| runs.get(i + 1).map_or(self.len(), |r| r.0);
         let mut longest = 0.0_f64;
         let mut all: Vec<Found> = Vec::new();
         for (i, (a, b)) in runs.iter().copied().enumerate() {
-            let own = self.samples.get(a..=b).unwrap_or(&[]);
-            let most = own.iter().map(|s| s.1).fold(0.0, f64::max);
+            let own = || self.samples(a, b + 1);
+            let most = own().map(|s| s.1).fold(0.0, f64::max);
             let (t0, t1) = self.longest(a, b + 1, most).unwrap_or_default();
             let after = (b + 1, ends(i));
-            let low = self.samples.get(after.0..after.1.max(after.0)).unwrap_or(&[]);
-            let lowest = low.iter().map(|s| s.1).fold(f64::INFINITY, f64::min);
+            let low = self.samples(after.0, after.1);
+            let lowest = low.map(|s| s.1).fold(f64::INFINITY, f64::min);
             let mut left = self.longest(after.0, after.1, self.least);
             if rule.least.is_none() || left.is_none() {
                 left = self.longest(after.0, after.1, lowest).or(left);
@@ -324,15 +342,15 @@ impl<'a> Search<'a> {
                 seen: CycleSeen {
                     name: planned.map_or_else(|| (i + 1).to_string(), |p| p.name.clone()),
                     pair: planned.map_or(i / 2 + 1, |p| p.pair as usize),
-                    from: Duration::from_si(own.first().map_or(0.0, |s| s.0)),
-                    to: Duration::from_si(own.last().map_or(0.0, |s| s.0)),
+                    from: Duration::from_si(own().next().map_or(0.0, |s| s.0)),
+                    to: Duration::from_si(own().next_back().map_or(0.0, |s| s.0)),
                     start: start_force,
                     peak: median(settled((t0, t1))),
                     asked: planned.map(|p| Force::from_si(p.level * self.full)),
                     held: Duration::from_si(t1 - t0),
                     left: left_force,
                     lowest: if last { left_force } else { Force::from_si(lowest) },
-                    dip: self.dip(own).map(Force::from_si),
+                    dip: self.dip((a, b + 1)).map(Force::from_si),
                     ends_below: Force::from_si(self.leave()),
                 },
                 start,
@@ -407,31 +425,33 @@ enum Zero {
 impl Table {
     fn of(log: &Log, spec: &LogSpec, d: &Deflection, found: &[Found]) -> Option<Self> {
         let sign = if d.d_max < Length::ZERO { -1.0 } else { 1.0 };
-        let samples: Vec<(f64, f64)> = series(log, d, 0..log.rows()).collect();
-        let median = |samples: &[(f64, f64)], (from, to): Stretch| {
-            let inside = samples.iter().filter(|s| s.0 >= from - 1e-9 && s.0 <= to + 1e-9);
-            let mut values: Vec<f64> = inside.map(|s| s.1).collect();
-            super::median::median_of(&mut values)
+        let rows = |(from, to): Stretch| log.rows_between(from - 1e-9, to + 1e-9);
+        let median = |s: Stretch| {
+            let rows = rows(s);
+            median_again(|| series(log, d, rows.clone()).map(|s| s.1)).map(|m| m.0)
         };
         let zero = &spec.moments.zero;
-        let zero = median(&samples, (zero.from.value.si(), zero.to.value.si()))?;
+        let zero = median((zero.from.value.si(), zero.to.value.si()))?;
         let mut windows = vec![found.first()?.start];
         for f in found {
             windows.push(f.peak);
             windows.push(f.left?);
         }
-        let read = windows.iter().map(|w| Some((median(&samples, *w)? - zero) * sign));
+        let read = windows.iter().map(|w| Some((median(*w)? - zero) * sign));
         let mut values: Vec<f64> = read.collect::<Option<_>>()?;
         let count = values.len();
         let drift = spec.drift.as_ref();
         let u_slope = drift.map_or(Some(0.0), |d| {
             Some(d.u.as_ref().map_or(0.0, |u| u.value.si() / d.per.value.si()))
         });
-        let warm: Vec<(f64, f64)> = drift
-            .and_then(|d| log.channel(&d.channel))
-            .map(|c| log.samples(c).collect())
-            .unwrap_or_default();
-        let at = |w: &Stretch| median(&warm, *w).unwrap_or(0.0);
+        let warm = drift.and_then(|d| log.channel(&d.channel));
+        let at = |w: &Stretch| {
+            let rows = rows(*w);
+            let usable = |c: &'_ Channel| {
+                median_again(|| c.values().range(rows.clone()).filter(|v| !v.is_nan()))
+            };
+            warm.and_then(usable).map_or(0.0, |m| m.0)
+        };
         let cold = windows.first().map_or(0.0, at);
         let warmed = windows.iter().map(|w| (at(w) - cold) * sign).collect();
         let forces = found.first().map(|f| f.seen.start).into_iter();

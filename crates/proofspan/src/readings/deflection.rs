@@ -12,6 +12,7 @@ use super::chain::{
     with_error,
 };
 use super::channel::Channel;
+use super::column::Values;
 use super::log::Log;
 use super::rigid::{How, Rigid, rigid};
 use super::spec::{ChannelSpec, Drift, LogSpec, Role, ThermalFit, Window};
@@ -260,22 +261,19 @@ pub(crate) fn read_gauges(
             Err((at, issue)) => dead.push(DeadGauge { gauge: own.id.clone(), at, issue }),
         }
     }
+    log.sound()?;
     if issues.is_empty() { Ok((out, dead)) } else { Err(Error::data(issues)) }
 }
 
 /// Control periods in which the load was another than at zero, or changed.
 fn loaded(log: &Log, spec: &LogSpec, thermal: &ThermalFit) -> Vec<Issue> {
-    let force = log.force();
-    if force.is_empty() {
-        return Vec::new();
-    }
     let peak = log.force_in(&spec.moments.peak).unwrap_or(Force::ZERO);
     let band = (peak.abs() * spec.zero_band.value()).si();
     let on = spec.moments.at_zero.value.si();
     let mut issues = Vec::new();
     for (i, period) in thermal.periods.iter().enumerate() {
-        let (from, to) = (period.from.value.si() - 1e-9, period.to.value.si() + 1e-9);
-        let inside = || force.iter().filter(|s| s.0 >= from && s.0 <= to).map(|s| s.1);
+        let rows = log.rows_in(period);
+        let inside = || log.force_in_rows(rows.clone()).map(|s| s.1);
         let mean = inside().sum::<f64>() / inside().count().max(1) as f64;
         // one sample alone is noise
         let pairs = inside().zip(inside().skip(1)).map(|(a, b)| f64::midpoint(a, b));
@@ -844,28 +842,57 @@ pub(super) fn series<'a>(
     gauge: &Deflection,
     rows: Range<usize>,
 ) -> impl DoubleEndedIterator<Item = (f64, f64)> + use<'a> {
-    let time = log.time.get(rows.clone()).unwrap_or_default().iter().copied();
-    time.zip(sums(log, gauge, rows)).filter(|r| !r.1.is_nan())
+    log.time.range(rows.clone()).zip(Sums::of(log, gauge, rows)).filter(|r| !r.1.is_nan())
 }
 
 /// The corrected reading of every row, not counted from zero: metres, not-a-number where a term is
 /// missing.
 pub(super) fn corrected(log: &Log, gauge: &Deflection) -> Vec<f64> {
-    sums(log, gauge, 0..log.time.len()).collect()
+    Sums::of(log, gauge, 0..log.time.len()).collect()
 }
 
-fn sums<'a>(
-    log: &'a Log,
-    gauge: &Deflection,
+/// Sums of the channels that speak for a gauge, each times its number.
+struct Sums<'a> {
+    terms: Vec<(f64, Option<Values<'a>>)>,
     rows: Range<usize>,
-) -> impl DoubleEndedIterator<Item = f64> + ExactSizeIterator + use<'a> {
-    let of = |id: &str| log.channel(id).map(Channel::values).unwrap_or_default();
-    let terms: Vec<(f64, &[f64])> =
-        gauge.chain.weights.iter().map(|(id, weight)| (*weight, of(id))).collect();
-    rows.map(move |i| {
-        terms.iter().map(|(k, v)| k * v.get(i).copied().unwrap_or(f64::NAN)).sum::<f64>()
-    })
 }
+
+impl<'a> Sums<'a> {
+    fn of(log: &'a Log, gauge: &Deflection, rows: Range<usize>) -> Self {
+        let end = rows.end.min(log.rows());
+        let rows = rows.start.min(end)..end;
+        let of = |id: &str| log.channel(id).map(|c| c.values().range(rows.clone()));
+        let terms = gauge.chain.weights.iter().map(|(id, weight)| (*weight, of(id))).collect();
+        Self { terms, rows }
+    }
+
+    fn sum(&mut self, value: impl Fn(&mut Values<'a>) -> Option<f64>) -> f64 {
+        let of = |v: &mut Option<Values<'a>>| v.as_mut().and_then(&value).unwrap_or(f64::NAN);
+        self.terms.iter_mut().map(|(k, v)| *k * of(v)).sum()
+    }
+}
+
+impl Iterator for Sums<'_> {
+    type Item = f64;
+
+    fn next(&mut self) -> Option<f64> {
+        self.rows.next()?;
+        Some(self.sum(Iterator::next))
+    }
+
+    fn size_hint(&self) -> (usize, Option<usize>) {
+        self.rows.size_hint()
+    }
+}
+
+impl DoubleEndedIterator for Sums<'_> {
+    fn next_back(&mut self) -> Option<f64> {
+        self.rows.next_back()?;
+        Some(self.sum(DoubleEndedIterator::next_back))
+    }
+}
+
+impl ExactSizeIterator for Sums<'_> {}
 
 impl crate::source::Write for Deflection {
     fn write(&self) -> crate::source::Node {

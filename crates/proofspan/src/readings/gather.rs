@@ -4,6 +4,7 @@
 use super::cell::{Cell, LONGEST, Short, number, odd};
 use super::channel::Channel;
 use super::clock::{Clock, Moment, NoTime};
+use super::column::{Column, room};
 use super::fault::{Fault, FaultKind};
 use super::log::Log;
 use super::spec::{ChannelSpec, LogSpec};
@@ -204,7 +205,7 @@ impl Tally {
 }
 
 #[derive(Default)]
-struct Column {
+struct Samples {
     values: Vec<f64>,
     missing: Tally,
     precise: Tally,
@@ -232,7 +233,7 @@ fn keep(seen: &mut Seen, row: u64, cell: impl FnOnce() -> String) {
 pub(super) struct Part {
     moments: Moments,
     rows: Vec<u64>,
-    columns: Vec<Column>,
+    columns: Vec<Samples>,
     pub(super) problems: Problems,
     times: Times,
     /// The time cell of the last row, where it is text.
@@ -254,7 +255,7 @@ impl Part {
                 Clock::Stamps(_) => Moments::Stamps(Vec::new()),
             },
             rows: Vec::new(),
-            columns: plan.rows.iter().map(|_| Column::default()).collect(),
+            columns: plan.rows.iter().map(|_| Samples::default()).collect(),
             problems: Problems::default(),
             times: Times::default(),
             last_cell: Vec::new(),
@@ -432,13 +433,22 @@ fn finer(cell: &[u8], most: usize) -> bool {
             .is_some_and(|dot| cell.len() - dot - 1 > most)
 }
 
+/// A channel as its parts come in.
+struct Joined {
+    values: Column,
+    missing: Tally,
+    precise: Tally,
+}
+
 /// A log as its parts come in.
 pub(super) struct Gathered<'s> {
     pub(super) plan: Plan<'s>,
-    time: Vec<f64>,
+    time: Column,
+    /// The last time.
+    last: f64,
     start: Option<Moment>,
     duplicates: Tally,
-    columns: Vec<Column>,
+    columns: Vec<Joined>,
     pub(super) problems: Problems,
     times: Times,
     last_cell: Vec<u8>,
@@ -448,11 +458,18 @@ pub(super) struct Gathered<'s> {
 impl<'s> Gathered<'s> {
     /// At most so many values, time included.
     pub(super) fn new(plan: Plan<'s>, values: usize) -> Self {
+        let store = room();
+        let column = || Joined {
+            values: Column::new(&store),
+            missing: Tally::default(),
+            precise: Tally::default(),
+        };
         Self {
-            time: Vec::new(),
+            time: Column::new(&store),
+            last: f64::NEG_INFINITY,
             start: None,
             duplicates: Tally::default(),
-            columns: plan.rows.iter().map(|_| Column::default()).collect(),
+            columns: plan.rows.iter().map(|_| column()).collect(),
             problems: Problems::default(),
             times: Times::default(),
             last_cell: Vec::new(),
@@ -497,7 +514,7 @@ impl<'s> Gathered<'s> {
                 all.iter().map(|t| t.saturating_sub(start) as f64 / 1e9).collect()
             }
         };
-        let mut last = self.time.last().copied().unwrap_or(f64::NEG_INFINITY);
+        let mut last = self.last;
         let mut back = Vec::new();
         for (i, (t, row)) in since.iter().zip(&rows).enumerate() {
             if *t < last {
@@ -525,11 +542,12 @@ impl<'s> Gathered<'s> {
             let stays = |(i, v): (usize, f64)| back.binary_search(&i).is_err().then_some(v);
             values.into_iter().enumerate().filter_map(stays).collect()
         };
-        append(&mut self.time, kept(since));
+        self.last = last;
+        self.time.extend(&kept(since));
         for (own, column) in self.columns.iter_mut().zip(columns) {
             own.missing.join(column.missing, before);
             own.precise.join(column.precise, before);
-            append(&mut own.values, kept(column.values));
+            own.values.extend(&kept(column.values));
         }
         if self.time.len() > self.most_rows {
             self.problems.push(slug::READINGS_TOO_LONG, || {
@@ -645,7 +663,7 @@ impl<'s> Gathered<'s> {
     }
 
     fn faults(&self) -> Vec<Fault> {
-        let at = |row: usize| self.time.get(row).copied().unwrap_or(0.0);
+        let at = |row: usize| self.time.get(row).unwrap_or(0.0);
         let fault = |kind, channel: &str, some: Tally, note: &str| {
             let times = (at(some.first), at(some.last));
             (some.count > 0).then(|| Fault::new(kind, channel, times, some.count, note.to_owned()))
@@ -661,15 +679,6 @@ impl<'s> Gathered<'s> {
         let kept = "kept, all of them";
         faults.extend(fault(FaultKind::DuplicateTime, column, self.duplicates, kept));
         faults
-    }
-}
-
-/// The first part keeps its memory, the others are copied behind it.
-fn append(all: &mut Vec<f64>, more: Vec<f64>) {
-    if all.is_empty() {
-        *all = more;
-    } else {
-        all.extend_from_slice(&more);
     }
 }
 

@@ -1,12 +1,15 @@
 //! A log after cleaning, and medians of it.
 
 use core::ops::Range;
+use std::sync::Arc;
 
 use super::channel::Channel;
-use super::clean::{binned, running_median};
+use super::clean::{Votes, running_median};
+use super::column::{Column, Cursor, Values};
 use super::fault::Fault;
-use super::median::median_of;
+use super::median::median_again;
 use super::spec::{Role, ThermalFit, Window};
+use super::store::Store;
 use super::thermal::Controls;
 use super::threads::each;
 use crate::error::Error;
@@ -25,13 +28,13 @@ crate::laws! {
 /// A log: time since its start, channels, faults by name.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Log {
-    pub(super) time: Vec<f64>,
+    pub(super) time: Column,
     pub(super) channels: Vec<Channel>,
     /// The faults that were found.
     pub faults: Vec<Fault>,
     pub(super) last_day: Option<String>,
     /// Rows of control periods that are not in this part of a log.
-    pub(super) control: Option<(Vec<f64>, Vec<Channel>)>,
+    pub(super) control: Option<(Column, Vec<Channel>)>,
     /// Whether a judgement gives the corrected series back.
     pub(super) series: bool,
 }
@@ -50,26 +53,31 @@ impl Log {
     pub(super) fn controls(&self, thermal: &ThermalFit, parts: &[(String, f64)]) -> Controls {
         let own = (&self.time, &self.channels);
         let (time, channels) = self.control.as_ref().map_or(own, |c| (&c.0, &c.1));
-        let of = |id: &String| channels.iter().find(|c| c.id == *id).map(|c| c.values());
-        let reading: Option<Vec<(f64, &[f64])>> =
+        let of = |id: &String| channels.iter().find(|c| c.id == *id).map(|c| c.values().cursor());
+        let reading: Option<Vec<(f64, Cursor<'_>)>> =
             parts.iter().map(|(id, part)| Some((*part, of(id)?))).collect();
-        let warm: Option<Vec<&[f64]>> = thermal.channels.iter().map(of).collect();
+        let warm: Option<Vec<Cursor<'_>>> = thermal.channels.iter().map(of).collect();
+        let column = || Column::new(self.time.store());
         let mut rows = Controls {
-            temperatures: thermal.channels.iter().map(|_| Vec::new()).collect(),
-            ..Controls::default()
+            period: column(),
+            reading: column(),
+            temperatures: thermal.channels.iter().map(|_| column()).collect(),
         };
-        let (Some(reading), Some(warm)) = (reading, warm) else { return rows };
-        let at = |values: &[f64], i: usize| values.get(i).copied().unwrap_or(f64::NAN);
+        let (Some(mut reading), Some(mut warm)) = (reading, warm) else { return rows };
+        let at = |values: &mut Cursor<'_>, i: usize| values.get(i).unwrap_or(f64::NAN);
+        let mut now = Vec::with_capacity(warm.len());
         for (i, t) in time.iter().enumerate() {
-            let Some(period) = thermal.periods.iter().position(|p| p.holds(*t)) else { continue };
-            let sum: f64 = reading.iter().map(|(part, values)| part * at(values, i)).sum();
-            if sum.is_nan() || warm.iter().any(|values| at(values, i).is_nan()) {
+            let Some(period) = thermal.periods.iter().position(|p| p.holds(t)) else { continue };
+            let sum: f64 = reading.iter_mut().map(|(part, values)| *part * at(values, i)).sum();
+            now.clear();
+            now.extend(warm.iter_mut().map(|values| at(values, i)));
+            if sum.is_nan() || now.iter().any(|t| t.is_nan()) {
                 continue;
             }
-            rows.period.push(period);
+            rows.period.push(period as f64);
             rows.reading.push(sum);
-            for (to, values) in rows.temperatures.iter_mut().zip(&warm) {
-                to.push(at(values, i));
+            for (to, value) in rows.temperatures.iter_mut().zip(&now) {
+                to.push(*value);
             }
         }
         rows
@@ -90,21 +98,26 @@ impl Log {
     }
 
     fn sums(&self, rows: Range<usize>) -> impl Iterator<Item = f64> {
-        let cells: Vec<&[f64]> = self.cells().into_iter().map(Channel::values).collect();
-        rows.map(move |i| cells.iter().map(|c| c.get(i).copied().unwrap_or(f64::NAN)).sum::<f64>())
+        let mut cells: Vec<Cursor<'_>> =
+            self.cells().into_iter().map(|c| c.values().cursor()).collect();
+        rows.map(move |i| cells.iter_mut().map(|c| c.get(i).unwrap_or(f64::NAN)).sum::<f64>())
     }
 
     /// Time and sum of the forces in some rows, where all cells are usable: seconds, newtons.
     pub(crate) fn force_in_rows(&self, rows: Range<usize>) -> impl Iterator<Item = (f64, f64)> {
         let own = if self.cells().is_empty() { 0..0 } else { rows };
-        let time = self.time.get(own.clone()).unwrap_or_default().iter().copied();
-        time.zip(self.sums(own)).filter(|(_, f)| !f.is_nan())
+        self.time.range(own.clone()).zip(self.sums(own)).filter(|(_, f)| !f.is_nan())
+    }
+
+    /// The force of record, where all cells are usable.
+    pub(super) fn history(&self) -> Samples {
+        Samples::of(self.time.store(), self.force_in_rows(0..self.time.len()))
     }
 
     /// The rows from a time to another, both included (seconds).
     pub(super) fn rows_between(&self, from: f64, to: f64) -> Range<usize> {
-        let first = self.time.partition_point(|t| *t < from);
-        let last = self.time.partition_point(|t| *t <= to);
+        let first = self.time.partition_point(|t| t < from);
+        let last = self.time.partition_point(|t| t <= to);
         first..last.max(first)
     }
 
@@ -128,11 +141,15 @@ impl Log {
         let mut channels: Vec<&Channel> = self.channels.iter().collect();
         channels.sort_by(|a, b| a.id.cmp(&b.id));
         let mut digest = Digested::default();
-        digest.numbers(&self.time);
+        let numbers = |digest: &mut Digested, column: &Column| {
+            let all = column.pieces(0..column.len());
+            digest.numbers(column.len(), all.map(|p| p.1));
+        };
+        numbers(&mut digest, &self.time);
         for channel in channels {
             digest.text(&channel.id);
             digest.text(channel.role.word());
-            digest.numbers(channel.values());
+            numbers(&mut digest, channel.values());
         }
         digest.hex()
     }
@@ -159,7 +176,7 @@ impl Log {
     /// The time of the last row since the first.
     #[must_use]
     pub fn span(&self) -> Duration {
-        Duration::from_si(self.time.last().copied().unwrap_or(0.0))
+        Duration::from_si(self.time.last().unwrap_or(0.0))
     }
 
     /// The day of the last row as year-month-day, where the log writes date and time.
@@ -182,16 +199,14 @@ impl Log {
 
     /// The usable samples of a channel with their times: seconds, SI.
     pub fn samples<'a>(&'a self, channel: &'a Channel) -> impl Iterator<Item = (f64, f64)> + 'a {
-        self.time.iter().copied().zip(channel.values().iter().copied()).filter(|(_, v)| !v.is_nan())
+        self.time.iter().zip(channel.values().iter()).filter(|(_, v)| !v.is_nan())
     }
 
     /// The median of a channel between two times, and how many samples it holds. SI.
     #[must_use]
     pub fn median(&self, channel: &Channel, from: Duration, to: Duration) -> Option<(f64, usize)> {
         let rows = self.rows_between(from.si() - 1e-9, to.si() + 1e-9);
-        let mut inside: Vec<f64> =
-            channel.values().get(rows)?.iter().copied().filter(|v| !v.is_nan()).collect();
-        median_of(&mut inside).map(|m| (m, inside.len()))
+        median_again(|| channel.values().range(rows.clone()).filter(|v| !v.is_nan()))
     }
 
     /// How many rows a window holds.
@@ -208,9 +223,8 @@ impl Log {
     /// The largest running median (plus or minus `half`, one vote a second) and its time. SI.
     #[must_use]
     pub fn largest(&self, channel: &Channel, half: Duration) -> Option<(f64, Duration)> {
-        let votes = binned(&self.time, channel.values(), 1.0);
+        let votes = Votes::of(&self.time, channel.values(), 1.0);
         running_median(&votes, half.si())
-            .into_iter()
             .max_by(|a, b| a.1.total_cmp(&b.1))
             .map(|(t, v)| (v, Duration::from_si(t)))
     }
@@ -240,11 +254,69 @@ impl Log {
         at: Length,
     ) -> Channel {
         let part = (at - left.1) / (right.1 - left.1);
+        let mut own = [channel, left.0, right.0].map(|c| c.values().cursor());
         let chord = |i: usize| {
-            let get = |c: &Channel| c.values().get(i).copied().unwrap_or(f64::NAN);
-            get(channel) - (get(left.0) * (1.0 - part) + get(right.0) * part)
+            let [own, left, right] = own.each_mut().map(|c| c.get(i).unwrap_or(f64::NAN));
+            own - (left * (1.0 - part) + right * part)
         };
-        let values = (0..self.time.len()).map(chord).collect();
+        let values = Column::of(self.time.store(), (0..self.time.len()).map(chord));
         Channel::new(format!("{} net", channel.id), channel.role, values)
+    }
+
+    /// # Errors
+    /// `readings.file` where a part of it that was put aside on the disk could not be read back.
+    pub(crate) fn sound(&self) -> Result<(), Error> {
+        self.time.store().sound()
+    }
+}
+
+/// Times and values, none of them missing.
+pub(super) struct Samples {
+    time: Column,
+    value: Column,
+}
+
+impl Samples {
+    fn of(store: &Arc<Store>, all: impl Iterator<Item = (f64, f64)>) -> Self {
+        let mut own = Self { time: Column::new(store), value: Column::new(store) };
+        for (t, v) in all {
+            own.time.push(t);
+            own.value.push(v);
+        }
+        own
+    }
+
+    pub(super) fn len(&self) -> usize {
+        self.time.len()
+    }
+
+    /// Some of them, from both ends.
+    pub(super) fn range(&self, rows: Range<usize>) -> core::iter::Zip<Values<'_>, Values<'_>> {
+        self.time.range(rows.clone()).zip(self.value.range(rows))
+    }
+
+    pub(super) fn iter(&self) -> core::iter::Zip<Values<'_>, Values<'_>> {
+        self.range(0..self.len())
+    }
+
+    /// How many stand before the first whose time does not.
+    pub(super) fn before(&self, time: impl Fn(f64) -> bool) -> usize {
+        self.time.partition_point(time)
+    }
+
+    pub(super) fn reader(&self) -> Reader<'_> {
+        Reader { time: self.time.cursor(), value: self.value.cursor() }
+    }
+}
+
+/// A place among samples, near which looking is quick.
+pub(super) struct Reader<'a> {
+    time: Cursor<'a>,
+    value: Cursor<'a>,
+}
+
+impl Reader<'_> {
+    pub(super) fn get(&mut self, i: usize) -> Option<(f64, f64)> {
+        self.time.get(i).zip(self.value.get(i))
     }
 }

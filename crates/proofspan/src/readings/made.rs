@@ -2,6 +2,7 @@
 
 use super::channel::Channel;
 use super::clean::clean;
+use super::column::Column;
 use super::fault::{Fault, FaultKind};
 use super::faults::{of_log, weighed};
 use super::log::Log;
@@ -13,24 +14,24 @@ use crate::units::{Duration, Message};
 /// The true values of a channel that was read well.
 fn calibrate(channel: &mut Channel, own: &ChannelSpec) {
     let Some((found, row)) = own.calibration.as_ref().zip(own.row()) else { return };
-    for value in channel.values_mut() {
-        let read = row.from_si(*value * own.sign);
-        *value = row.to_si(found.factor * read + found.offset) * own.sign;
-    }
+    channel.change(0..channel.values().len(), |value| {
+        let read = row.from_si(value * own.sign);
+        row.to_si(found.factor * read + found.offset) * own.sign
+    });
 }
 
 impl Log {
     /// # Errors
     /// Where somebody wants an end of it.
     pub(super) fn new(
-        time: Vec<f64>,
+        time: Column,
         channels: Vec<Channel>,
         faults: Vec<Fault>,
         last_day: Option<String>,
         spec: &LogSpec,
     ) -> Result<Self, Error> {
         let mut log = Self { time, channels, faults, last_day, control: None, series: false };
-        let (time, samples) = (log.time.as_slice(), log.time.len() * log.channels.len());
+        let (time, samples) = (&log.time, log.time.len() * log.channels.len());
         let found =
             each(samples, log.channels.iter_mut().zip(&spec.channels), |(channel, own)| {
                 let mut found = Vec::new();
@@ -55,6 +56,7 @@ impl Log {
             let found = of_log(&mut log, spec)?;
             log.faults.extend(found);
         }
+        log.sound()?;
         Ok(log)
     }
 
@@ -70,13 +72,17 @@ impl Log {
         spec: &LogSpec,
     ) -> Result<Self, Error> {
         let at = |t: Option<Duration>, none: usize| {
-            t.map_or(none, |t| self.time.partition_point(|own| *own < t.si() - 1e-9))
+            t.map_or(none, |t| self.time.partition_point(|own| own < t.si() - 1e-9))
         };
         let (first, last) = (at(from, 0), at(to, self.time.len()));
-        let cut = |values: &[f64]| values.get(first..last.max(first)).unwrap_or(&[]).to_vec();
+        let cut = |values: &Column| {
+            let mut own = Column::new(values.store());
+            values.pieces(first..last.max(first)).for_each(|(_, piece)| own.extend(&piece));
+            own
+        };
         let one = |c: &Channel| Channel::new(c.id.clone(), c.role, cut(c.values()));
         let time = cut(&self.time);
-        let ends = time.first().copied().zip(time.last().copied());
+        let ends = time.first().zip(time.last());
         let inside = |f: &&Fault| ends.is_some_and(|(a, b)| f.to.si() >= a && f.from.si() <= b);
         let mut part = Self {
             channels: self.channels.iter().map(one).collect(),
@@ -92,11 +98,11 @@ impl Log {
     }
 
     /// The rows of the control periods alone.
-    fn control_rows(&self, thermal: &ThermalFit) -> (Vec<f64>, Vec<Channel>) {
+    fn control_rows(&self, thermal: &ThermalFit) -> (Column, Vec<Channel>) {
         let inside = |t: f64| thermal.periods.iter().any(|p| p.holds(t));
-        let cut = |values: &[f64]| -> Vec<f64> {
-            let rows = self.time.iter().zip(values);
-            rows.filter(|(t, _)| inside(**t)).map(|(_, v)| *v).collect()
+        let cut = |values: &Column| {
+            let rows = self.time.iter().zip(values.iter()).filter(|(t, _)| inside(*t));
+            Column::of(values.store(), rows.map(|(_, v)| v))
         };
         let one = |c: &Channel| Channel::new(c.id.clone(), c.role, cut(c.values()));
         (cut(&self.time), self.channels.iter().map(one).collect())

@@ -52,6 +52,7 @@ mod chain;
 mod channel;
 mod clean;
 mod clock;
+mod column;
 mod csv;
 mod cycles;
 mod deflection;
@@ -65,6 +66,7 @@ mod median;
 mod pace;
 mod rigid;
 mod spec;
+mod store;
 mod suspect;
 mod table;
 mod thermal;
@@ -75,6 +77,7 @@ mod zone;
 
 pub use chain::{Chain, Correction, CorrectionKind, Windows};
 pub use channel::Channel;
+pub use column::with_memory;
 pub use csv::{read_csv, read_csv_file, read_csv_text};
 pub use cycles::{
     CycleRead, CycleSeen, Cycles, GaugeCycles, Index, load_cycles, permanency, permanency_ratio,

@@ -3,6 +3,7 @@
 use core::ops::Range;
 
 use super::channel::Channel;
+use super::column::Column;
 use super::deflection::{Deflection, series};
 use super::log::Log;
 use super::spec::LogSpec;
@@ -76,8 +77,14 @@ impl Exceeded {
 /// The samples of one gauge while the load rises and is held, up to the end of the peak window.
 /// What falls is not looked at.
 pub(crate) struct Rising {
-    samples: Vec<Sample>,
+    time: Column,
+    force: Column,
+    v: Column,
+    /// What is on at zero.
+    on: f64,
     sign: f64,
+    /// Which way `v` counts beside it.
+    way: f64,
     kind: Kind,
     target: f64,
     band: f64,
@@ -101,7 +108,7 @@ impl Rising {
     /// The same with deflections counted in this way.
     pub(crate) fn facing(mut self, sign: f64) -> Self {
         if sign * self.sign < 0.0 {
-            self.samples.iter_mut().for_each(|s| s.v = -s.v);
+            self.way = -self.way;
             self.sign = sign;
         }
         self
@@ -139,7 +146,8 @@ impl Rising {
         let band = (target * spec.load_band.value()).si();
         let target = target.si();
         let mut readings = readings.peekable();
-        let mut samples = Vec::new();
+        let column = || Column::new(log.time.store());
+        let (mut at, mut forces, mut read) = (column(), column(), column());
         let mut most = f64::NEG_INFINITY;
         for (t, force) in log.force_in_rows(Self::rows(log, spec)).filter(|s| s.0 > start) {
             while readings.next_if(|r| r.0 < t).is_some() {}
@@ -147,17 +155,31 @@ impl Rising {
             let more = force - on;
             let rising = force >= most - band && more >= LEAST * target;
             if let Some((_, v)) = readings.next_if(|r| r.0 <= t).filter(|_| rising) {
-                samples.push(Sample { t, force, more, v });
+                at.push(t);
+                forces.push(force);
+                read.push(v);
             }
         }
-        Self { samples, sign: 1.0, kind, target, band }
+        Self { time: at, force: forces, v: read, on, sign: 1.0, way: 1.0, kind, target, band }
+    }
+
+    /// The samples, from both ends.
+    fn samples(&self) -> impl DoubleEndedIterator<Item = Sample> {
+        let all = self.time.iter().zip(self.force.iter()).zip(self.v.iter());
+        all.map(|((t, force), v)| Sample { t, force, more: force - self.on, v: v * self.way })
+    }
+
+    /// The largest force after a time, not below `least`.
+    fn largest_after(&self, time: f64, least: f64) -> f64 {
+        let after = self.time.partition_point(|t| t <= time);
+        self.force.range(after..self.force.len()).fold(least, f64::max)
     }
 
     /// Deflection per force of the first steps: the median. Nothing where there is no such sample.
     pub(crate) fn first_steps(&self) -> Option<f64> {
-        let first = self.samples.iter().filter(|s| s.more <= FIRST * self.target);
-        let mut all: Vec<f64> = first.map(|s| s.v / s.more).collect();
-        super::median::median_of(&mut all).filter(|c| *c > 0.0)
+        let first = || self.samples().filter(|s| s.more <= FIRST * self.target);
+        let median = super::median::median_again(|| first().map(|s| s.v / s.more));
+        median.map(|m| m.0).filter(|c| *c > 0.0)
     }
 
     /// Whether the first steps show what lies between two predictions under the full load, give or
@@ -169,7 +191,7 @@ impl Rising {
         guard: Length,
     ) -> Option<StopSeen> {
         let first = self.first_steps()?;
-        let last = self.samples.iter().rfind(|s| s.more <= FIRST * self.target)?;
+        let last = self.samples().rfind(|s| s.more <= FIRST * self.target)?;
         let part = last.more / self.target;
         let band = self.band / self.target;
         let of = |v: Length, band: f64| v.abs().si() * part * (1.0 + band);
@@ -185,8 +207,7 @@ impl Rising {
         } else {
             None
         };
-        let after = self.samples.iter().filter(|s| s.t > last.t).map(|s| s.force);
-        let after = after.fold(last.force, f64::max);
+        let after = self.largest_after(last.t, last.force);
         Some(StopSeen {
             rule: "first steps between stiff and soft".to_owned(),
             gauge: Some(gauge.to_owned()),
@@ -213,29 +234,35 @@ impl Rising {
     ) -> StopSeen {
         let allowed = |s: &Sample| limit(Force::from_si(s.more)).unwrap_or(f64::NAN);
         let breaks = |s: &Sample| s.v > allowed(s) * (1.0 + 1e-12);
-        let pairs = self.samples.iter().zip(self.samples.iter().skip(1));
-        let first = pairs.clone().find(|(a, b)| breaks(a) && breaks(b));
         let share = |s: &Sample| s.v / allowed(s);
-        let largest = self
-            .samples
-            .iter()
-            .filter(|s| allowed(s) > 0.0)
-            .max_by(|a, b| share(a).total_cmp(&share(b)));
+        let mut first: Option<(Sample, Sample)> = None;
+        let mut largest: Option<Sample> = None;
+        let mut before: Option<Sample> = None;
+        for now in self.samples() {
+            if first.is_none() {
+                first = before.filter(&breaks).filter(|_| breaks(&now)).map(|a| (a, now));
+                before = Some(now);
+            }
+            // of equal ones the last
+            let more = |l: &Sample| share(&now).total_cmp(&share(l)).is_ge();
+            if allowed(&now) > 0.0 && largest.as_ref().is_none_or(more) {
+                largest = Some(now);
+            }
+        }
         let exceeded = first.map(|(a, b)| {
-            let later = self.samples.iter().filter(|s| s.t > b.t);
-            let after = later.map(|s| s.force).fold(b.force, f64::max);
+            let after = self.largest_after(b.t, b.force);
             Exceeded {
                 at: Duration::from_si(a.t),
                 force: Force::from_si(a.force),
                 measured: Quantity::new(self.kind, a.v),
-                limit: Quantity::new(self.kind, allowed(a)),
+                limit: Quantity::new(self.kind, allowed(&a)),
                 carried_on: (after > b.force + self.band).then(|| Force::from_si(after)),
             }
         });
         StopSeen {
             rule: rule.to_owned(),
             gauge: Some(gauge.to_owned()),
-            largest: largest.map(|s| Ratio::from(share(s))),
+            largest: largest.map(|s| Ratio::from(share(&s))),
             at: largest.map(|s| Duration::from_si(s.t)),
             exceeded,
             unknown: Vec::new(),

@@ -1,5 +1,7 @@
 //! Readings that are all there and still cannot be right.
 
+use super::channel::Channel;
+use super::column::{Column, Cursor};
 use super::fault::{Fault, FaultKind};
 use super::log::Log;
 use super::spec::Role;
@@ -16,42 +18,50 @@ const ALIKE: f64 = 1.5;
 /// Rows at which all gauges of deflection move at once by about the same amount while the force
 /// stays: the reference was touched. Nothing is said without a force and two gauges.
 pub(super) fn jumps(log: &Log) -> Option<Fault> {
-    let gauges: Vec<&[f64]> =
-        log.channels.iter().filter(|c| c.role == Role::Deflection).map(|c| c.values()).collect();
-    let forces: Vec<&[f64]> =
-        log.channels.iter().filter(|c| c.role == Role::Force).map(|c| c.values()).collect();
+    let of = |role| log.channels.iter().filter(move |c| c.role == role).map(Channel::values);
+    let gauges: Vec<&Column> = of(Role::Deflection).collect();
+    let forces: Vec<&Column> = of(Role::Force).collect();
     if gauges.len() < 2 || forces.is_empty() {
         return None;
     }
-    let span = |values: &[f64]| {
-        let (low, high) = values
-            .iter()
-            .filter(|v| !v.is_nan())
-            .fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), v| (l.min(*v), h.max(*v)));
+    let span = |values: &Column| {
+        let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
+        for (_, piece) in values.pieces(0..values.len()) {
+            for v in piece.iter().filter(|v| !v.is_nan()) {
+                (low, high) = (low.min(*v), high.max(*v));
+            }
+        }
         high - low
     };
     let largest_force: f64 = forces.iter().map(|f| span(f)).sum();
     let least = SMALL * gauges.iter().map(|g| span(g)).fold(0.0, f64::max);
-    let step = |values: &[f64], i: usize| {
-        values.get(i).zip(values.get(i - 1)).map_or(f64::NAN, |(now, before)| now - before)
+    let leading = gauges.first()?.iter();
+    let mut gauges: Vec<Cursor<'_>> = gauges.iter().map(|c| c.cursor()).collect();
+    let mut forces: Vec<Cursor<'_>> = forces.iter().map(|c| c.cursor()).collect();
+    let step = |values: &mut Cursor<'_>, i: usize| {
+        let before = values.get(i - 1);
+        values.get(i).zip(before).map_or(f64::NAN, |(now, before)| now - before)
     };
     let mut found: Option<(f64, f64, usize, f64)> = None;
-    for (i, t) in log.time.iter().enumerate().skip(1) {
-        let first = gauges.first().map_or(f64::NAN, |g| step(g, i));
+    let mut last = f64::NAN;
+    for (i, now) in leading.enumerate() {
+        let first = now - last;
+        last = now;
         if first.is_nan() || first.abs() < least {
             continue;
         }
-        let force: f64 = forces.iter().map(|f| step(f, i)).sum();
-        let (low, high) = gauges.iter().map(|g| step(g, i) * first.signum()).fold(
+        let force: f64 = forces.iter_mut().map(|f| step(f, i)).sum();
+        let (low, high) = gauges.iter_mut().map(|g| step(g, i) * first.signum()).fold(
             (f64::INFINITY, f64::NEG_INFINITY),
             |(l, h), v| {
                 if v.is_nan() { (f64::NEG_INFINITY, h) } else { (l.min(v), h.max(v)) }
             },
         );
         if force.abs() <= STEADY * largest_force && low >= least && high <= ALIKE * low {
-            let (from, _, count, size) = found.unwrap_or((*t, *t, 0, 0.0));
+            let t = log.time.get(i).unwrap_or(0.0);
+            let (from, _, count, size) = found.unwrap_or((t, t, 0, 0.0));
             let moved = if first.abs() > size.abs() { first } else { size };
-            found = Some((from, *t, count + 1, moved));
+            found = Some((from, t, count + 1, moved));
         }
     }
     found.map(|(from, to, count, size)| {

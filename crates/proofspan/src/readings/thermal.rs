@@ -2,21 +2,23 @@
 //!
 //! `r = a_p + Σ β_k T_k` with an own `a_p` in each period, so that what was on or stood elsewhere in
 //! another period does not matter: readings and temperatures are taken from the mean of their
-//! period. Solved by QR of columns of length one. Readings that follow each other are not
+//! period. Solved by QR of columns of length one, some thousand rows after the other. Readings that follow each other are not
 //! independent: the variance is raised by (1 + ρ)/(1 − ρ), ρ the correlation of what is left with
 //! the sample before it.
 
-use nalgebra::{DMatrix, DVector};
+use nalgebra::DMatrix;
+
+use super::column::Column;
 
 /// Readings and temperatures of the control periods, row by row.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug)]
 pub(super) struct Controls {
-    /// The period of each row.
-    pub(super) period: Vec<usize>,
+    /// The number of the period of each row, from nought.
+    pub(super) period: Column,
     /// The reading: metres.
-    pub(super) reading: Vec<f64>,
+    pub(super) reading: Column,
     /// Channel by channel: kelvin.
-    pub(super) temperatures: Vec<Vec<f64>>,
+    pub(super) temperatures: Vec<Column>,
 }
 
 /// What the readings say of the drift.
@@ -53,56 +55,128 @@ const ALIKE: f64 = 1e-6;
 /// More correlation than this is not told from a line that was never reached.
 const CORRELATED: f64 = 0.98;
 
-/// Takes the mean of its period from every value, and says how many periods there are.
-fn about_means(period: &[usize], values: &[f64]) -> (Vec<f64>, usize) {
-    let first = values.first().copied().unwrap_or(0.0);
-    let periods = period.iter().max().map_or(0, |p| p + 1);
-    let mut sums = vec![(0.0, 0.0); periods];
-    for (p, v) in period.iter().zip(values) {
-        if let Some((sum, count)) = sums.get_mut(*p) {
-            *sum += v - first;
-            *count += 1.0;
+/// Values less the mean of their period.
+struct About<'a> {
+    period: &'a Column,
+    values: &'a Column,
+    /// What each period starts from.
+    from: Vec<f64>,
+    /// How many periods have a row.
+    periods: usize,
+}
+
+impl<'a> About<'a> {
+    fn means(period: &'a Column, values: &'a Column) -> Self {
+        let first = values.first().unwrap_or(0.0);
+        let mut sums: Vec<(f64, f64)> = Vec::new();
+        for (p, v) in period.iter().zip(values.iter()) {
+            let place = p as usize;
+            if place >= sums.len() {
+                sums.resize(place + 1, (0.0, 0.0));
+            }
+            if let Some((sum, count)) = sums.get_mut(place) {
+                *sum += v - first;
+                *count += 1.0;
+            }
         }
+        let from = sums.iter().map(|(sum, count)| first + sum / count).collect();
+        Self { period, values, from, periods: sums.iter().filter(|s| s.1 > 0.0).count() }
     }
-    let mean = |p: &usize| sums.get(*p).map_or(0.0, |(sum, count): &(f64, f64)| sum / count);
-    let about = period.iter().zip(values).map(|(p, v)| v - first - mean(p)).collect();
-    (about, sums.iter().filter(|s| s.1 > 0.0).count())
+
+    fn iter(&self) -> impl Iterator<Item = f64> {
+        let from = |p: f64| self.from.get(p as usize).copied().unwrap_or(0.0);
+        self.period.iter().zip(self.values.iter()).map(move |(p, v)| v - from(p))
+    }
+
+    fn squares(&self) -> f64 {
+        self.iter().map(|v| v * v).sum()
+    }
+}
+
+/// So many rows are brought to a triangle at once.
+const ROWS: usize = 4096;
+
+/// The triangle of the QR of some columns, rows after rows: each lot together with the triangle of those
+/// before it, which says all that they say.
+fn triangle(columns: &[(About<'_>, f64)]) -> DMatrix<f64> {
+    let width = columns.len();
+    let mut all: Vec<_> = columns.iter().map(|(column, size)| (column.iter(), *size)).collect();
+    let mut found = DMatrix::zeros(0, width);
+    let mut lot: Vec<f64> = Vec::with_capacity(ROWS * width);
+    loop {
+        lot.clear();
+        while lot.len() < ROWS * width {
+            let row = all.iter_mut().map_while(|(column, size)| Some(column.next()? / *size));
+            let before = lot.len();
+            lot.extend(row);
+            if lot.len() == before {
+                break;
+            }
+        }
+        if lot.is_empty() {
+            return found;
+        }
+        let above = found.nrows();
+        let mut rows = found.resize_vertically(above + lot.len() / width, 0.0);
+        for (i, value) in lot.iter().enumerate() {
+            if let Some(place) = rows.get_mut((above + i / width, i % width)) {
+                *place = *value;
+            }
+        }
+        found = rows.qr().r();
+    }
 }
 
 /// Fits the drift.
 pub(super) fn fit(rows: &Controls) -> Result<Fit, NoFit> {
     let (n, k) = (rows.reading.len(), rows.temperatures.len());
-    let (reading, periods) = about_means(&rows.period, &rows.reading);
+    let reading = About::means(&rows.period, &rows.reading);
+    let periods = reading.periods;
     if n < k + periods + 2 {
         return Err(NoFit::Few(n));
     }
     let count = n as f64;
-    let mut columns: Vec<Vec<f64>> = Vec::with_capacity(k);
-    let mut sizes = Vec::with_capacity(k);
+    let mut columns: Vec<(About<'_>, f64)> = Vec::with_capacity(k + 1);
     for (i, temperature) in rows.temperatures.iter().enumerate() {
-        let (mut column, _) = about_means(&rows.period, temperature);
-        let size = column.iter().map(|t| t * t).sum::<f64>().sqrt();
+        let column = About::means(&rows.period, temperature);
+        let size = column.squares().sqrt();
         if size < STILL * count.sqrt() {
             return Err(NoFit::Still(i));
         }
-        column.iter_mut().for_each(|t| *t /= size);
-        columns.push(column);
-        sizes.push(size);
+        columns.push((column, size));
     }
-    let x = DMatrix::from_iterator(n, k, columns.into_iter().flatten());
-    let y = DVector::from_vec(reading);
-    let qr = x.clone().qr();
-    let (q, r) = (qr.q(), qr.r());
+    let sizes: Vec<f64> = columns.iter().map(|c| c.1).collect();
+    columns.push((reading, 1.0));
+    let all_of = triangle(&columns);
+    let r = all_of.view((0, 0), (k, k)).into_owned();
     if r.diagonal().iter().any(|d| d.abs() < ALIKE) {
         return Err(NoFit::Alike);
     }
-    let solved = r.solve_upper_triangular(&(q.transpose() * &y)).ok_or(NoFit::Alike)?;
+    let seen = all_of.view((0, k), (k, 1)).into_owned();
+    let solved = r.solve_upper_triangular(&seen).ok_or(NoFit::Alike)?;
     let inverse = r.solve_upper_triangular(&DMatrix::identity(k, k)).ok_or(NoFit::Alike)?;
-    let rest = &y - &x * &solved;
-    let (all, unexplained) = (y.norm_squared(), rest.norm_squared());
+    // what is left of every reading, and from one to the next of a period
+    let (mut all, mut unexplained, mut neighbours) = (0.0, 0.0, 0.0);
+    let mut parts: Vec<_> =
+        columns.iter().zip(&solved).map(|((c, size), b)| (c.iter(), b / size)).collect();
+    let mut before: Option<(f64, f64)> = None;
+    let readings = columns.last().map(|c| c.0.iter()).into_iter().flatten();
+    for (period, y) in rows.period.iter().zip(readings) {
+        let mut explained = 0.0;
+        for (column, b) in &mut parts {
+            explained += column.next().unwrap_or(0.0) * *b;
+        }
+        let rest = y - explained;
+        all += y * y;
+        unexplained += rest * rest;
+        if let Some((_, last)) = before.filter(|b| b.0.to_bits() == period.to_bits()) {
+            neighbours += last * rest;
+        }
+        before = Some((period, rest));
+    }
     let free = (n - k - periods) as f64;
     let spread =
-        (unexplained / free * (1.0 + correlation(rows, &rest, unexplained)).max(1.0)).sqrt();
+        (unexplained / free * (1.0 + correlation(neighbours, unexplained)).max(1.0)).sqrt();
     let scaled = |v: &f64, size: &f64| v / size;
     Ok(Fit {
         slopes: solved.iter().zip(&sizes).map(|(b, s)| scaled(b, s)).collect(),
@@ -114,8 +188,8 @@ pub(super) fn fit(rows: &Controls) -> Result<Fit, NoFit> {
             .temperatures
             .iter()
             .map(|t| {
-                let low = t.iter().copied().fold(f64::INFINITY, f64::min);
-                (low, t.iter().copied().fold(f64::NEG_INFINITY, f64::max))
+                let ends = (f64::INFINITY, f64::NEG_INFINITY);
+                t.iter().fold(ends, |(low, high), t| (low.min(t), high.max(t)))
             })
             .collect(),
         rows: n,
@@ -123,12 +197,10 @@ pub(super) fn fit(rows: &Controls) -> Result<Fit, NoFit> {
     })
 }
 
-/// What (1 + ρ)/(1 − ρ) has beyond 1, of what is left from one row to the next of a period.
-fn correlation(rows: &Controls, rest: &DVector<f64>, all: f64) -> f64 {
-    let pairs = rest.iter().zip(rest.iter().skip(1));
-    let same = rows.period.iter().zip(rows.period.iter().skip(1)).map(|(a, b)| a == b);
-    let sum: f64 = pairs.zip(same).filter(|(_, same)| *same).map(|((a, b), _)| a * b).sum();
-    let rho = if all > 0.0 { (sum / all).clamp(0.0, CORRELATED) } else { 0.0 };
+/// What (1 + ρ)/(1 − ρ) has beyond 1: of the sum of the products of neighbours in what is left, and that
+/// of its squares.
+fn correlation(neighbours: f64, squares: f64) -> f64 {
+    let rho = if squares > 0.0 { (neighbours / squares).clamp(0.0, CORRELATED) } else { 0.0 };
     2.0 * rho / (1.0 - rho)
 }
 
@@ -138,10 +210,13 @@ mod tests {
     use super::*;
 
     fn rows(readings: &[f64], temperatures: &[&[f64]], period: &[usize]) -> Controls {
+        let store = crate::readings::column::room();
+        let column = |all: &[f64]| Column::of(&store, all.iter().copied());
+        let period: Vec<f64> = period.iter().map(|p| *p as f64).collect();
         Controls {
-            period: period.to_vec(),
-            reading: readings.to_vec(),
-            temperatures: temperatures.iter().map(|t| t.to_vec()).collect(),
+            period: column(&period),
+            reading: column(readings),
+            temperatures: temperatures.iter().map(|t| column(t)).collect(),
         }
     }
 
@@ -204,5 +279,22 @@ mod tests {
         let slow = fit(&rows(&of(&|i| if i / 50 % 2 == 0 { 1.0 } else { -1.0 }), &[&t], &[0; 200]));
         let quick = fit(&rows(&of(&|i| if i % 2 == 0 { 1.0 } else { -1.0 }), &[&t], &[0; 200]));
         assert!(slow.unwrap().errors[0][0] > 5.0 * quick.unwrap().errors[0][0]);
+    }
+
+    /// Twenty thousand rows, more than are brought to a triangle at once, moved by -0.004 and 0.0015 m/K
+    /// of two temperatures about whatever each of three periods starts from: both are found, and nothing
+    /// is left.
+    #[test]
+    fn rows_after_rows_say_what_all_of_them_say() {
+        let n = 20_000;
+        let period: Vec<usize> = (0..n).map(|i| i * 3 / n).collect();
+        let of = |f: &dyn Fn(f64) -> f64| -> Vec<f64> { (0..n).map(|i| f(i as f64)).collect() };
+        let (a, b) = (of(&|i| 290.0 + (i * 0.01).sin()), of(&|i| 280.0 + 3.0 * (i * 0.0007).cos()));
+        let read = |i: usize| -0.004 * a[i] + 0.0015 * b[i] + period[i] as f64;
+        let readings: Vec<f64> = (0..n).map(read).collect();
+        let found = fit(&rows(&readings, &[&a, &b], &period)).unwrap();
+        assert!((found.slopes[0] + 0.004).abs() < 1e-13, "{found:?}");
+        assert!((found.slopes[1] - 0.0015).abs() < 1e-13, "{found:?}");
+        assert!(found.explained > 1.0 - 1e-12 && found.rows == n);
     }
 }

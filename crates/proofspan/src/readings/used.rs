@@ -55,7 +55,7 @@ pub(crate) fn used(log: &Log, spec: &LogSpec, deflections: &[Deflection]) -> Vec
     ];
     let of = |d: &Deflection| {
         let channel = log.channel(&d.gauge)?;
-        let samples = channel.values().iter().filter(|v| !v.is_nan()).count();
+        let samples = log.samples(channel).count();
         let one = |(name, window): (&str, Option<&Window>)| {
             let window = window?;
             let used = log.in_window(channel, window).map_or(0, |m| m.1);
@@ -108,9 +108,9 @@ impl Corrected {
             let values = corrected(log, d);
             Some(Self {
                 gauge: d.gauge.clone(),
-                time: log.time.clone(),
+                time: log.time.iter().collect(),
                 force: force.clone(),
-                raw: channel.values().to_vec(),
+                raw: channel.values().iter().collect(),
                 corrected: values.into_iter().map(|v| v - zero).collect(),
             })
         };

@@ -5,7 +5,8 @@
 
 use super::channel::Channel;
 use super::deflection::{Deflection, series};
-use super::log::Log;
+use super::log::{Log, Reader, Samples};
+use super::median::{median_again, median_of};
 use super::spec::{LogSpec, Role, Window};
 use crate::units::{Duration, Force, Length};
 
@@ -200,7 +201,7 @@ pub fn witness(
     if own.is_empty() {
         return None;
     }
-    let history = log.force();
+    let history = log.history();
     let moments = &spec.moments;
     let peak = force_in_peak(log, spec);
     let level = target.or(peak.map(|p| p.0)).unwrap_or(Force::ZERO);
@@ -224,7 +225,7 @@ pub fn witness(
         })
         .collect();
     let first = force.first_loaded();
-    let largest = history.iter().copied().max_by(|a, b| a.1.total_cmp(&b.1));
+    let largest = history.iter().max_by(|a, b| a.1.total_cmp(&b.1));
     Some(LogFacts {
         cells,
         zero: ZeroSeen {
@@ -280,8 +281,8 @@ fn inside(t: f64, window: &Window) -> bool {
 }
 
 fn mean(log: &Log, cell: &Channel, window: &Window) -> Option<Force> {
-    let samples = cell.values().get(log.rows_in(window)).unwrap_or_default();
-    mean_of(samples.iter().filter(|v| !v.is_nan()).map(|v| (0.0, *v)))
+    let samples = cell.values().range(log.rows_in(window));
+    mean_of(samples.filter(|v| !v.is_nan()).map(|v| (0.0, v)))
 }
 
 fn mean_of(samples: impl Iterator<Item = (f64, f64)>) -> Option<Force> {
@@ -295,7 +296,7 @@ fn mean_of(samples: impl Iterator<Item = (f64, f64)>) -> Option<Force> {
 
 /// The force of record with the load that is on at zero.
 struct History<'a> {
-    samples: &'a [(f64, f64)],
+    samples: &'a Samples,
     peak: &'a Window,
     zero: f64,
     band: f64,
@@ -304,89 +305,98 @@ struct History<'a> {
 impl History<'_> {
     /// Whether more is on at a sample than at zero. One sample alone between two that show nothing
     /// is noise, unless it is the peak.
-    fn loaded(&self, i: usize) -> bool {
-        let above = |i: usize| self.samples.get(i).map(|s| s.1 - self.zero > self.band);
+    fn loaded(&self, samples: &mut Reader<'_>, i: usize) -> bool {
+        let mut above = |i: usize| samples.get(i).map(|s| s.1 - self.zero > self.band);
+        if above(i) != Some(true) {
+            return false;
+        }
         let alone = above(i.wrapping_sub(1)) == Some(false) && above(i + 1) == Some(false);
-        let at_peak = self.samples.get(i).is_some_and(|s| inside(s.0, self.peak));
-        above(i) == Some(true) && (!alone || at_peak)
+        !alone || samples.get(i).is_some_and(|s| inside(s.0, self.peak))
     }
 
     fn first_loaded(&self) -> Option<(f64, f64)> {
-        (0..self.samples.len()).find(|i| self.loaded(*i)).and_then(|i| self.samples.get(i).copied())
+        let mut samples = self.samples.reader();
+        let first = (0..self.samples.len()).find(|i| self.loaded(&mut samples, *i))?;
+        samples.get(first)
     }
 
     /// The last loaded sample before a time, and the sample after it.
     fn unloaded(&self, before: f64) -> (Option<Duration>, Option<Duration>) {
-        let end = self.samples.partition_point(|s| s.0 < before - 1e-9);
-        let last = (0..end).rev().find(|i| self.loaded(*i));
-        let at = |i: usize| self.samples.get(i).map(|s| Duration::from_si(s.0));
-        (last.and_then(at), last.and_then(|i| at(i + 1)))
+        let end = self.samples.before(|t| t < before - 1e-9);
+        let mut samples = self.samples.reader();
+        let last = (0..end).rev().find(|i| self.loaded(&mut samples, *i));
+        let mut at = |i: usize| samples.get(i).map(|s| Duration::from_si(s.0));
+        (last.and_then(&mut at), last.and_then(|i| at(i + 1)))
     }
 }
 
 /// The longest stretch of samples at or above `least`.
-fn hold(samples: &[(f64, f64)], least: f64) -> Option<HoldSeen> {
+fn hold(samples: &Samples, least: f64) -> Option<HoldSeen> {
     let within = |f: f64| f >= least - 1e-12 * least.abs();
     let first = samples.iter().position(|s| within(s.1))?;
     let last = samples.iter().rposition(|s| within(s.1))?;
-    let time = |i: usize| samples.get(i).map(|s| s.0);
-    let mut longest: Option<(usize, usize)> = None;
+    let mut reader = samples.reader();
+    let mut time = |i: usize| reader.get(i).map(|s| s.0);
+    // its first and its last sample, and how long it is
+    let mut longest: Option<((usize, usize), f64)> = None;
     let mut interruptions: Vec<Interruption> = Vec::new();
-    let mut start = first;
+    let mut start: Option<(usize, f64)> = None;
     let mut broken = false;
-    for (i, (t, f)) in samples.iter().enumerate().take(last + 1).skip(first) {
-        if within(*f) {
-            if broken {
-                start = i;
-            }
-            let span = |(a, b): (usize, usize)| time(b).zip(time(a)).map_or(-1.0, |(b, a)| b - a);
-            if longest.is_none_or(|l| span((start, i)) > span(l)) {
-                longest = Some((start, i));
+    for (i, (t, f)) in (first..).zip(samples.range(first..last + 1)) {
+        if within(f) {
+            let (begun, since) = *start.get_or_insert((i, t));
+            if longest.is_none_or(|l| t - since > l.1) {
+                longest = Some(((begun, i), t - since));
             }
         } else {
-            let at = Duration::from_si(*t);
+            start = None;
+            let at = Duration::from_si(t);
             match interruptions.last_mut().filter(|_| broken) {
                 Some(now) => {
                     now.to = at;
-                    now.force = now.force.min(Force::from_si(*f));
+                    now.force = now.force.min(Force::from_si(f));
                 }
                 None => {
                     interruptions.push(Interruption {
                         from: at,
                         to: at,
-                        force: Force::from_si(*f),
+                        force: Force::from_si(f),
                     });
                 }
             }
         }
-        broken = !within(*f);
+        broken = !within(f);
     }
-    let (a, b) = longest?;
+    let ((a, b), _) = longest?;
     let (from, to) = (time(a)?, time(b)?);
-    let stretch = samples.get(a..=b)?;
-    let before = a.checked_sub(1).and_then(time);
-    let pairs = || stretch.iter().zip(stretch.iter().skip(1));
-    let between: Vec<f64> = pairs().map(|(x, y)| y.0 - x.0).collect();
-    let unseen = between.iter().copied().fold(0.0, f64::max);
-    let usual = median(between).unwrap_or(0.0);
+    let before = a.checked_sub(1).and_then(&mut time);
+    let pairs = || {
+        let stretch = || samples.range(a..b + 1).map(|s| s.0);
+        stretch().zip(stretch().skip(1))
+    };
+    let between = || pairs().map(|(x, y)| y - x);
+    let unseen = between().fold(0.0, f64::max);
+    let usual = median_again(between).map_or(0.0, |m| m.0);
     let gaps = pairs()
-        .filter(|(x, y)| y.0 - x.0 > GAP.si().max(USUAL * usual))
-        .map(|(x, y)| Gap { from: Duration::from_si(x.0), to: Duration::from_si(y.0) });
+        .filter(|(x, y)| y - x > GAP.si().max(USUAL * usual))
+        .map(|(x, y)| Gap { from: Duration::from_si(x), to: Duration::from_si(y) });
+    let lowest = samples.range(a..b + 1).map(|s| s.1).fold(f64::INFINITY, f64::min);
+    let (first, last) = (time(first)?, time(last)?);
     Some(HoldSeen {
         from: Duration::from_si(from),
         to: Duration::from_si(to),
         length: Duration::from_si(to - from),
         at_most: before.zip(time(b + 1)).map(|(x, y)| Duration::from_si(y - x)),
-        whole: Duration::from_si(time(last)? - time(first)?),
+        whole: Duration::from_si(last - first),
         interruptions,
         unseen: Duration::from_si(unseen),
         gaps: gaps.collect(),
-        lowest: Force::from_si(stretch.iter().map(|s| s.1).fold(f64::INFINITY, f64::min)),
+        lowest: Force::from_si(lowest),
     })
 }
 
 fn median(mut values: Vec<f64>) -> Option<f64> {
-    super::median::median_of(&mut values)
+    median_of(&mut values)
 }
 
 /// Gauges that moved on after the peak window, while the load stayed at or above `least`.
@@ -394,21 +404,21 @@ fn later(
     log: &Log,
     spec: &LogSpec,
     deflections: &[Deflection],
-    history: &[(f64, f64)],
+    history: &Samples,
     least: f64,
 ) -> Vec<Touched> {
     let peak = &spec.moments.peak;
     let ends = peak.to.value.si();
-    let after = history.partition_point(|s| s.0 <= ends + 1e-9);
-    let rest = history.get(after..).unwrap_or(&[]);
-    let Some(until) = rest.iter().take_while(|s| s.1 >= least).last().map(|s| s.0) else {
+    let after = history.before(|t| t <= ends + 1e-9);
+    let rest = history.range(after..history.len());
+    let Some(until) = rest.take_while(|s| s.1 >= least).last().map(|s| s.0) else {
         return Vec::new();
     };
     let on = log.rows_in(peak).end..log.rows_between(0.0, until).end;
     let moved = |d: &Deflection| {
-        let at_peak: Vec<f64> = series(log, d, log.rows_in(peak)).map(|s| s.1).collect();
-        let noise = scatter(&at_peak);
-        let then = median(at_peak)?;
+        let at_peak = || series(log, d, log.rows_in(peak)).map(|s| s.1);
+        let noise = scatter(at_peak);
+        let then = median_again(at_peak)?.0;
         let last: Vec<f64> = series(log, d, on.clone()).rev().take(5).map(|s| s.1).collect();
         let moved = median(last)? - then;
         let size = d.d_max.si();
@@ -420,10 +430,10 @@ fn later(
 
 /// The standard deviation of the noise of readings, as they show it: what is stated as u may be larger,
 /// and a larger one must hide nothing.
-fn scatter(readings: &[f64]) -> f64 {
-    let steps = readings.iter().zip(readings.iter().skip(1)).map(|(a, b)| (b - a).abs());
+fn scatter<I: Iterator<Item = f64>>(readings: impl Fn() -> I) -> f64 {
+    let steps = || readings().zip(readings().skip(1)).map(|(a, b)| (b - a).abs());
     // the median step of white noise is 0.954 of its standard deviation
-    median(steps.collect()).unwrap_or(0.0) / 0.954
+    median_again(steps).map_or(0.0, |m| m.0) / 0.954
 }
 
 /// Gauges whose last readings before the first step are no longer those of their zero.
@@ -431,9 +441,9 @@ fn touched(log: &Log, spec: &LogSpec, deflections: &[Deflection], first_step: f6
     let zero = &spec.moments.zero;
     let mut out = Vec::new();
     for d in deflections {
-        let at_zero: Vec<f64> = series(log, d, log.rows_in(zero)).map(|s| s.1).collect();
-        let noise = scatter(&at_zero);
-        let then = median(at_zero);
+        let at_zero = || series(log, d, log.rows_in(zero)).map(|s| s.1);
+        let noise = scatter(at_zero);
+        let then = median_again(at_zero).map(|m| m.0);
         let since = log.rows_in(zero).end..log.rows_between(0.0, first_step).end;
         let after: Vec<f64> = series(log, d, since)
             .rev()
@@ -455,12 +465,12 @@ fn touched(log: &Log, spec: &LogSpec, deflections: &[Deflection], first_step: f6
 fn moving(log: &Log, deflections: &[Deflection], window: &Window) -> Vec<Moving> {
     let mut out = Vec::new();
     for d in deflections {
-        let samples: Vec<(f64, f64)> = series(log, d, log.rows_in(window)).collect();
-        let n = samples.iter().map(|_| 1.0).sum::<f64>();
+        let samples = || series(log, d, log.rows_in(window));
+        let n = samples().map(|_| 1.0).sum::<f64>();
         if n < 4.0 {
             continue;
         }
-        let of = |pick: &dyn Fn(&(f64, f64)) -> f64| samples.iter().map(pick).sum::<f64>() / n;
+        let of = |pick: &dyn Fn((f64, f64)) -> f64| samples().map(pick).sum::<f64>() / n;
         let (t, v) = (of(&|s| s.0), of(&|s| s.1));
         let spread = of(&|s| (s.0 - t).powi(2));
         if spread <= 0.0 {

@@ -71,17 +71,23 @@ impl Digested {
         self.0.update(text.as_bytes());
     }
 
-    /// So many numbers, bit for bit; what is no number is one thing.
-    pub(crate) fn numbers(&mut self, numbers: &[f64]) {
-        self.0.update(numbers.len().to_le_bytes());
+    /// So many numbers, bit for bit, in pieces; what is no number is one thing.
+    pub(crate) fn numbers<P: AsRef<[f64]>>(
+        &mut self,
+        count: usize,
+        pieces: impl Iterator<Item = P>,
+    ) {
+        self.0.update(count.to_le_bytes());
         let mut bytes = Vec::with_capacity(8 * 512);
-        for some in numbers.chunks(512) {
-            bytes.clear();
-            for n in some {
-                let n = if n.is_nan() { f64::NAN } else { *n };
-                bytes.extend_from_slice(&n.to_le_bytes());
+        for piece in pieces {
+            for some in piece.as_ref().chunks(512) {
+                bytes.clear();
+                for n in some {
+                    let n = if n.is_nan() { f64::NAN } else { *n };
+                    bytes.extend_from_slice(&n.to_le_bytes());
+                }
+                self.0.update(&bytes);
             }
-            self.0.update(&bytes);
         }
     }
 

@@ -15,25 +15,23 @@ impl Log {
         (from, to): (Duration, Duration),
         change: impl Fn(f64) -> f64,
     ) {
-        let first = self.time.partition_point(|t| *t < from.si() - 1e-9);
-        let last = self.time.partition_point(|t| *t <= to.si() + 1e-9);
-        let channel = self.channels.iter_mut().find(|c| c.id == id);
-        if let Some(samples) = channel.and_then(|c| c.values_mut().get_mut(first..last)) {
-            samples.iter_mut().for_each(|v| *v = change(*v));
+        let rows = self.rows_between(from.si() - 1e-9, to.si() + 1e-9);
+        if let Some(channel) = self.channels.iter_mut().find(|c| c.id == id) {
+            channel.change(rows, change);
         }
     }
 
     /// Gives each of two channels the samples of the other between two times.
     pub(crate) fn exchange(&mut self, a: &str, b: &str, (from, to): (Duration, Duration)) {
         let rows = self.rows_between(from.si() - 1e-9, to.si() + 1e-9);
-        let place = |id: &str| self.channels.iter().position(|c| c.id == id);
-        let (Some(a), Some(b)) = (place(a), place(b)) else { return };
-        let (a, b) = (a.min(b), a.max(b));
-        let (head, tail) = self.channels.split_at_mut(b);
-        let (Some(a), Some(b)) = (head.get_mut(a), tail.first_mut()) else { return };
-        let (a, b) = (a.values_mut().get_mut(rows.clone()), b.values_mut().get_mut(rows));
-        if let (Some(a), Some(b)) = (a, b) {
-            a.swap_with_slice(b);
+        let values = |id: &str| self.channel(id).map(|c| c.values().clone());
+        let (Some(of_a), Some(of_b)) = (values(a), values(b)) else { return };
+        for (id, other) in [(a, &of_b), (b, &of_a)] {
+            let Some(own) = self.channels.iter_mut().find(|c| c.id == id) else { continue };
+            let mut others = other.range(rows.clone());
+            own.values_mut().change(rows.clone(), |_, values| {
+                values.iter_mut().zip(&mut others).for_each(|(v, other)| *v = other);
+            });
         }
     }
 
@@ -41,7 +39,7 @@ impl Log {
     pub(crate) fn as_force(&mut self, id: &str, factor: f64) {
         if let Some(own) = self.channels.iter_mut().find(|c| c.id == id) {
             own.role = Role::Force;
-            own.values_mut().iter_mut().for_each(|v| *v *= factor);
+            own.change(0..own.values().len(), |v| v * factor);
         }
     }
 

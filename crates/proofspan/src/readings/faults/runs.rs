@@ -4,6 +4,7 @@ use super::effect::left_out;
 use super::series::{Series, Track, said};
 use crate::error::Error;
 use crate::readings::channel::Channel;
+use crate::readings::column::{Column, Cursor};
 use crate::readings::fault::{Fault, FaultKind};
 use crate::readings::log::Log;
 use crate::readings::spec::{LogSpec, Role};
@@ -25,6 +26,7 @@ const SHORT: usize = 3;
 /// How near to where it was a spike comes back, and how little else may move with it.
 const BACK: f64 = 0.25;
 
+#[derive(Clone, Copy)]
 struct Run {
     first: usize,
     last: usize,
@@ -32,33 +34,89 @@ struct Run {
     value: f64,
 }
 
-/// The runs of at least [`LEAST`] equal usable samples, and the share of the other samples that
-/// repeat the one before them.
-fn runs(values: &[f64]) -> (Vec<Run>, f64) {
-    let mut found: Vec<Run> = Vec::new();
-    let (mut usable, mut inside) = (0_usize, 0_usize);
-    let mut repeats = 0_usize;
+/// Sees the runs of at least [`LEAST`] equal usable samples in their order.
+fn each_run(values: &Column, mut visit: impl FnMut(&Run)) {
     let mut now: Option<Run> = None;
-    for (i, v) in values.iter().enumerate().filter(|(_, v)| !v.is_nan()) {
-        usable += 1;
-        match &mut now {
-            Some(run) if run.value.to_bits() == v.to_bits() => {
-                run.last = i;
-                run.count += 1;
-                repeats += 1;
-            }
-            _ => {
-                let before = now.replace(Run { first: i, last: i, count: 1, value: *v });
-                found.extend(before.filter(|r| r.count >= LEAST));
+    for (base, piece) in values.pieces(0..values.len()) {
+        for (i, v) in piece.iter().enumerate().filter(|(_, v)| !v.is_nan()) {
+            let row = base + i;
+            match &mut now {
+                Some(run) if run.value.to_bits() == v.to_bits() => {
+                    run.last = row;
+                    run.count += 1;
+                }
+                _ => {
+                    let next = Run { first: row, last: row, count: 1, value: *v };
+                    if let Some(run) = now.replace(next).filter(|r| r.count >= LEAST) {
+                        visit(&run);
+                    }
+                }
             }
         }
     }
-    found.extend(now.filter(|r| r.count >= LEAST));
-    let longest = found.iter().map(|r| r.count).max().unwrap_or(0);
-    inside += longest;
-    let others = usable.saturating_sub(inside).max(1);
-    let share = repeats.saturating_sub(longest.saturating_sub(1)) as f64 / others as f64;
-    (found, share)
+    if let Some(run) = now.filter(|r| r.count >= LEAST) {
+        visit(&run);
+    }
+}
+
+/// The runs at the largest or at the least value of a channel.
+struct AtEnd {
+    value: f64,
+    /// The longest of them, of two of one length the later one.
+    longest: Option<Run>,
+    first: usize,
+    last: usize,
+    count: usize,
+}
+
+impl AtEnd {
+    const fn of(value: f64) -> Self {
+        Self { value, longest: None, first: usize::MAX, last: 0, count: 0 }
+    }
+
+    fn see(&mut self, run: &Run) {
+        if run.value.to_bits() == self.value.to_bits() {
+            self.longest = self.longest.filter(|l| l.count > run.count).or(Some(*run));
+            self.first = self.first.min(run.first);
+            self.last = self.last.max(run.last);
+            self.count += run.count;
+        }
+    }
+}
+
+/// What a channel shows in all.
+struct Shown {
+    low: f64,
+    high: f64,
+    /// The share of the samples outside the longest run that repeat the one before them.
+    repeats: f64,
+}
+
+impl Shown {
+    fn of(values: &Column) -> Self {
+        let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
+        let (mut usable, mut repeats, mut longest, mut run) = (0_usize, 0_usize, 0_usize, 0);
+        let mut last = f64::NAN;
+        for (_, piece) in values.pieces(0..values.len()) {
+            for v in piece.iter().filter(|v| !v.is_nan()) {
+                (low, high) = (low.min(*v), high.max(*v));
+                usable += 1;
+                if v.to_bits() == last.to_bits() {
+                    repeats += 1;
+                    run += 1;
+                } else {
+                    run = 1;
+                    last = *v;
+                }
+                if run >= LEAST && run > longest {
+                    longest = run;
+                }
+            }
+        }
+        let others = usable.saturating_sub(longest).max(1);
+        let repeats = repeats.saturating_sub(longest.saturating_sub(1)) as f64 / others as f64;
+        Self { low, high, repeats }
+    }
 }
 
 /// Readings that stay the same to the last digit while the load or the neighbours move, or where
@@ -80,26 +138,35 @@ fn stuck_of(
     if matches!(channel.role, Role::Temperature | Role::Count) {
         return None;
     }
-    let (runs, repeats) = runs(channel.values());
-    if let Some(cut) = cut_off(channel.role, channel.values(), &runs, series, own, log) {
+    let shown = Shown::of(channel.values());
+    let repeats = shown.repeats;
+    let mut times = log.time.cursor();
+    let mut ends = [shown.high, shown.low].map(AtEnd::of);
+    let mut worst: Option<(Run, f64)> = None;
+    each_run(channel.values(), |run| {
+        ends.iter_mut().for_each(|end| end.see(run));
+        // of two of one length the later one
+        if worst.as_ref().is_some_and(|w| run.count < w.0.count) {
+            return;
+        }
+        let mut at = |i: usize| times.get(i).unwrap_or(0.0);
+        let missed = missed(series, own, at(run.first), at(run.last));
+        let moved = missed.is_some_and(|m| {
+            m >= MISSED && m * track.span() >= 10.0 * track.noise && track.span() > 0.0
+        }) || (track.is_gauge() && dead(run, channel.values().len(), series));
+        let quiet = !track.is_force()
+            && run.count >= QUIET
+            && repeats < REPEATS
+            && (repeats.max(0.01)).powf(run.count as f64) < 1e-12;
+        if moved || quiet {
+            worst = Some((*run, missed.unwrap_or(0.0)));
+        }
+    });
+    if let Some(cut) = ends.iter().find_map(|end| cut_off(channel, end, series, own, log)) {
         return Some(cut.named(&channel.id));
     }
-    let at = |i: usize| log.time.get(i).copied().unwrap_or(0.0);
-    let worst = runs
-        .iter()
-        .filter_map(|run| {
-            let missed = missed(series, own, at(run.first), at(run.last));
-            let moved = missed.is_some_and(|m| {
-                m >= MISSED && m * track.span() >= 10.0 * track.noise && track.span() > 0.0
-            }) || (track.is_gauge() && dead(run, channel.values().len(), series));
-            let quiet = !track.is_force()
-                && run.count >= QUIET
-                && repeats < REPEATS
-                && (repeats.max(0.01)).powf(run.count as f64) < 1e-12;
-            (moved || quiet).then_some((run, missed.unwrap_or(0.0)))
-        })
-        .max_by_key(|(run, _)| run.count);
     let (run, missed) = worst?;
+    let at = |i: usize| log.time.get(i).unwrap_or(0.0);
     let note = Message::new(
         "the same to the last digit {} times, while load or neighbours moved by {} of their range; kept",
         [(run.count as f64).into(), Ratio::from(missed).into()],
@@ -150,49 +217,31 @@ impl Cut {
 /// Equal readings at the extreme of the channel, reached and left without a jump while the others
 /// go on.
 fn cut_off(
-    role: Role,
-    values: &[f64],
-    runs: &[Run],
+    channel: &Channel,
+    end: &AtEnd,
     series: &Series,
     own: usize,
     log: &Log,
 ) -> Option<Cut> {
-    let track = series.tracks.get(own)?;
-    if track.span() <= 0.0 {
-        return None;
-    }
-    let (low, high) = super::series::range(values);
-    for extreme in [high, low] {
-        let at_end = || runs.iter().filter(|r| r.value.to_bits() == extreme.to_bits());
-        let Some(run) = at_end().max_by_key(|r| r.count) else { continue };
-        let usable = |range: &mut dyn Iterator<Item = usize>| {
-            range.filter_map(|i| values.get(i).copied()).find(|v| !v.is_nan())
-        };
-        let before = usable(&mut (0..run.first).rev());
-        let after = usable(&mut (run.last + 1..values.len()));
-        let (Some(before), Some(after)) = (before, after) else { continue };
-        let near = |v: f64| (v - extreme).abs() <= 0.1 * track.span();
-        let at = |i: usize| log.time.get(i).copied().unwrap_or(0.0);
-        let missed = missed(series, own, at(run.first), at(run.last)).unwrap_or(0.0);
-        if near(before)
-            && near(after)
-            && missed >= MISSED
-            && missed * track.span() >= 10.0 * track.noise
-        {
-            let count = at_end().map(|r| r.count).sum();
-            let first = at_end().map(|r| r.first).min().unwrap_or(run.first);
-            let last = at_end().map(|r| r.last).max().unwrap_or(run.last);
-            return Some(Cut {
-                times: (at(first), at(last)),
-                count,
-                note: Message::new(
-                    "cut off at {}, while load or neighbours moved on by {} of their range; kept",
-                    [said(role.kind(), extreme), Ratio::from(missed).into()],
-                ),
-            });
-        }
-    }
-    None
+    let track = series.tracks.get(own).filter(|t| t.span() > 0.0)?;
+    let (values, run) = (channel.values(), end.longest?);
+    let before = values.range(0..run.first).rev().find(|v| !v.is_nan())?;
+    let after = values.range(run.last + 1..values.len()).find(|v| !v.is_nan())?;
+    let near = |v: f64| (v - end.value).abs() <= 0.1 * track.span();
+    let at = |i: usize| log.time.get(i).unwrap_or(0.0);
+    let missed = missed(series, own, at(run.first), at(run.last)).unwrap_or(0.0);
+    let cut = near(before)
+        && near(after)
+        && missed >= MISSED
+        && missed * track.span() >= 10.0 * track.noise;
+    cut.then(|| Cut {
+        times: (at(end.first), at(end.last)),
+        count: end.count,
+        note: Message::new(
+            "cut off at {}, while load or neighbours moved on by {} of their range; kept",
+            [said(channel.role.kind(), end.value), Ratio::from(missed).into()],
+        ),
+    })
 }
 
 /// Where a spike begins and is back, and how far it was away.
@@ -206,14 +255,12 @@ pub(super) fn spikes(log: &mut Log, series: &Series, spec: &LogSpec) -> Result<V
     }
     let all = each(log.samples_in_all(), 0..log.channels.len(), |own| away(log, series, own))?;
     for (own, bad) in all.iter().enumerate().filter(|b| !b.1.is_empty()) {
-        let at = |i: Option<usize>| i.and_then(|i| log.time.get(i).copied()).unwrap_or(0.0);
+        let at = |i: Option<usize>| i.and_then(|i| log.time.get(i)).unwrap_or(0.0);
         let times = (at(bad.first().map(|b| b.0)), at(bad.last().map(|b| b.1 - 1)));
+        let rows = bad.iter().flat_map(|(first, back, _)| *first..*back).map(|i| i as f64);
+        let rows = Column::of(log.time.store(), rows);
         let Some(channel) = log.channels.get_mut(own) else { continue };
-        for (first, back, _) in bad {
-            if let Some(samples) = channel.values_mut().get_mut(*first..*back) {
-                samples.fill(f64::NAN);
-            }
-        }
+        channel.values_mut().blank(&rows);
         let largest = bad.iter().map(|b| b.2.abs()).fold(0.0, f64::max);
         let count = bad.iter().map(|(first, back, _)| back - first).sum();
         let note = Message::new(
@@ -240,13 +287,14 @@ fn away(log: &Log, series: &Series, own: usize) -> Vec<Away> {
         return bad;
     }
     let mut before: Option<(usize, f64)> = None;
-    let values = channel.values();
+    let mut values = channel.values().cursor();
+    let mut others: Vec<Cursor<'_>> = log.channels.iter().map(|c| c.values().cursor()).collect();
     let mut i = 0;
-    while let Some(v) = values.get(i).copied() {
+    while let Some(v) = values.get(i) {
         if let Some((last, quiet)) = before
             && (v - quiet).abs() >= least
-            && let Some((back, size)) = returns(values, i, quiet)
-            && alone(log, series, own, (last, i, back), size)
+            && let Some((back, size)) = returns(&mut values, i, quiet)
+            && alone(&mut others, series, own, (last, i, back), size)
         {
             bad.push((i, back, size));
             i = back;
@@ -264,11 +312,11 @@ fn away(log: &Log, series: &Series, own: usize) -> Vec<Away> {
 }
 
 /// Where a reading that left `quiet` at `i` is back, and how far it was away.
-fn returns(values: &[f64], i: usize, quiet: f64) -> Option<(usize, f64)> {
+fn returns(values: &mut Cursor<'_>, i: usize, quiet: f64) -> Option<(usize, f64)> {
     let away = values.get(i)? - quiet;
     let mut size = away;
     for back in i + 1..=i + SHORT {
-        let v = values.get(back).copied()?;
+        let v = values.get(back)?;
         if (v - quiet).abs() <= BACK * size.abs() {
             return Some((back, size));
         }
@@ -284,7 +332,7 @@ fn returns(values: &[f64], i: usize, quiet: f64) -> Option<(usize, f64)> {
 
 /// Whether nothing else went away and came back with it.
 fn alone(
-    log: &Log,
+    channels: &mut [Cursor<'_>],
     series: &Series,
     own: usize,
     (before, first, back): (usize, usize, usize),
@@ -292,12 +340,12 @@ fn alone(
 ) -> bool {
     let span = series.tracks.get(own).map_or(1.0, Track::span).max(f64::MIN_POSITIVE);
     let part = (size.abs() / span).min(1.0);
-    log.channels.iter().zip(&series.tracks).enumerate().all(|(i, (other, track))| {
+    channels.iter_mut().zip(&series.tracks).enumerate().all(|(i, (other, track))| {
         if i == own || !(track.is_gauge() || track.is_force()) || track.span() <= 10.0 * track.noise
         {
             return true;
         }
-        let of = |i: usize| other.values().get(i).copied().unwrap_or(f64::NAN);
+        let mut of = |i: usize| other.get(i).unwrap_or(f64::NAN);
         let rest = f64::midpoint(of(before), of(back));
         let away = (of(first) - rest).abs() / track.span();
         away.is_nan() || away <= BACK * part + 6.0 * track.noise / track.span()

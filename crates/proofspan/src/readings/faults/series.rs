@@ -74,7 +74,7 @@ impl Series {
     /// Where somebody wants an end of it.
     pub(super) fn of(log: &Log, spec: &LogSpec) -> Result<Self, Error> {
         let stretch = Channel::stretch(log.time.len());
-        let time: Vec<f64> = log.time.iter().step_by(stretch).copied().collect();
+        let time: Vec<f64> = log.time.iter().step_by(stretch).collect();
         let mut tracks: Vec<Track> = log
             .channels
             .iter()
