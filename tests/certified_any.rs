@@ -221,7 +221,7 @@ fn short(case: &Case, reference: &Reference, test: &Response) -> f64 {
     let mut worst = 0.0_f64;
     let value = |a: &Response, x: Length, side| match case.effect {
         Effect::Moment => a.moment(x, side).unwrap().si(),
-        Effect::Shear => a.shear(x, side).unwrap().si(),
+        _ => a.shear(x, side).unwrap().si(),
     };
     let places: Vec<(Length, Side)> = (0..=400)
         .flat_map(|i| {

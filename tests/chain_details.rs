@@ -243,7 +243,7 @@ fn overshoot_is_against_what_acts_in_the_sense_of_the_test() {
             near(o.ratio.value(), solved.map_or(0.0, |s| s.ratio.value()));
             let at = |a: &proofspan::beam::Response, x: Length, side: Side| match o.effect {
                 Effect::Shear => a.shear(x, side).unwrap().si(),
-                Effect::Moment => a.moment(x, side).unwrap().si(),
+                _ => a.moment(x, side).unwrap().si(),
             };
             let net = o.basis == LoadBasis::Net;
             let mut rows = Vec::new();

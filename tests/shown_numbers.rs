@@ -253,7 +253,7 @@ fn forbidden(text: &str) -> Vec<String> {
 fn foreign(text: &str, system: System) -> Vec<String> {
     let units: &[&str] = match system {
         System::Us => &["m", "mm", "kN", "kN·m", "kN/m", "kPa", "MPa", "N", "Pa"],
-        System::Si => &["ft", "in", "lbf", "kip", "psf", "plf", "psi", "lbf·ft"],
+        _ => &["ft", "in", "lbf", "kip", "psf", "plf", "psi", "lbf·ft"],
     };
     let words: Vec<&str> = text.split_whitespace().collect();
     let number = |w: &str| w.trim_start_matches(['(', '[']).parse::<f64>().is_ok();

@@ -6,13 +6,12 @@ use log_truth::*;
 use proofspan::editions::Edition;
 use proofspan::readings::{LogSpec, read_csv_text};
 use proofspan::source::read_json;
-use proofspan::units::*;
 use proofspan::verdict::State;
 use proofspan::{MemberOfLimits, SideBySide, side_by_side, side_by_side_of};
 
-/// Span 6 m, depth 400 mm.
+/// Span 6 m, depth 400 mm, under 100 kN.
 fn member() -> MemberOfLimits {
-    read_json(r#"{"span":"6 m","depth":"400 mm"}"#).unwrap()
+    read_json(r#"{"span":"6 m","depth":"400 mm","target":"100 kN"}"#).unwrap()
 }
 
 fn by(method: &str, kept: f64, layout: &LogSpec) -> Result<SideBySide, proofspan::Error> {
@@ -21,7 +20,9 @@ fn by(method: &str, kept: f64, layout: &LogSpec) -> Result<SideBySide, proofspan
     let all: Vec<&Edition> = all.iter().map(AsRef::as_ref).collect();
     let stated =
         r#","held":"24 h","stated":[{"name":"prestressed","holds":false,"by":"engineer"}]"#;
-    side_by_side(&all, method, &member(), (&log, layout), &record(stated), Some(Net(100.0 * KN)))
+    let mut member = member();
+    method.clone_into(&mut member.method);
+    side_by_side(&all, &member, (&log, layout), &record(stated))
 }
 
 fn code(all: &SideBySide, edition: &str, criterion: &str) -> State {
@@ -110,4 +111,19 @@ fn a_designed_test_under_every_edition() {
     for e in &found.editions {
         assert!(table.contains(&format!("| {} | all together |", e.edition)), "{}", e.edition);
     }
+}
+
+/// Without the depth the editions whose limit speaks of it refuse, each by itself; the others judge.
+#[test]
+fn a_depth_that_is_not_given_is_missed_where_a_limit_speaks_of_it() {
+    let layout = Map::default().layout().unwrap();
+    let log = read_csv_text(&text(&rows(1.0)), &layout).unwrap();
+    let all = Edition::list().unwrap();
+    let all: Vec<&Edition> = all.iter().map(AsRef::as_ref).collect();
+    let member: MemberOfLimits = read_json(r#"{"span":"6 m"}"#).unwrap();
+    let found = side_by_side(&all, &member, (&log, &layout), &record(r#","held":"24 h""#)).unwrap();
+    // lt²/(20000 h) of 318-14; lt/180 of 437.2-13 needs none
+    assert!(found.editions.iter().any(|e| e.edition == "ACI 437.2-13"));
+    let missed = found.refused.iter().find(|e| e.edition == "ACI 318-14").unwrap();
+    assert_eq!(missed.codes, ["source.field-missing"]);
 }

@@ -384,13 +384,7 @@ views! {
         least_weight: Option<LeastWeight> =
             |r| r.least.as_ref().and_then(Advice::placed).cloned().map(LeastWeight);
         /// "a weight", "nothing lifts", "no such weight", "not sought", or "cannot lift".
-        advice: &'static str = |r| match &r.least {
-            Some(Advice::Place(_)) => "a weight",
-            Some(Advice::NothingLifts) => "nothing lifts",
-            Some(Advice::NoSuchWeight) => "no such weight",
-            Some(Advice::NotSought) => "not sought",
-            None => "cannot lift",
-        };
+        advice: &'static str = |r| r.least.as_ref().map_or("cannot lift", Advice::word);
         /// Every check: bearings, a factor asked for, strengths at every stage.
         verdicts: Vec<Verdict> = |r| r.verdicts().map(Verdict).collect();
         /// States that endanger people: code and sentence.

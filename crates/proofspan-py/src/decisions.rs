@@ -3,13 +3,12 @@
 use proofspan::MemberOfLimits;
 use proofspan::editions::Edition;
 use proofspan::uncertainty::{self, Tolerance};
-use proofspan::units::{Force, Net};
 use pyo3::prelude::*;
 
 use crate::alone::asked;
 use crate::answers::{SharedRatio, SideBySide};
 use crate::by_name;
-use crate::errors::raise;
+use crate::errors::{long, raise};
 use crate::results::told;
 
 type Given<'a, 'py> = Option<&'a Bound<'py, PyAny>>;
@@ -118,16 +117,6 @@ pub(crate) fn effective(
     Ok((found.u, Some(found.freedom).filter(|f| f.is_finite())))
 }
 
-proofspan::record! {
-    /// How a record was taken that is held against every edition.
-    pub struct Taken {
-        /// The test method.
-        method: String = "monotonic".to_owned(),
-        /// The target load, net.
-        target: Option<Force>,
-    }
-}
-
 /// A log and the record of its run by the criteria of every shipped edition that has some for the
 /// method: CSV text or a path, what its columns are, the record; of the member its span centre to
 /// centre, its depth and what else limits speak of. For a designed test see `Design.side_by_side`.
@@ -139,7 +128,7 @@ proofspan::record! {
 /// >>> len(found.editions) > 3, found.table.startswith("|")
 /// (True, True)
 #[pyfunction]
-#[pyo3(signature = (log, columns, record, *, span, depth, clear_span = None, cantilever = None, unit = None, method = None, target = None))]
+#[pyo3(signature = (log, columns, record, *, span, depth = None, clear_span = None, cantilever = None, unit = None, method = None, target = None))]
 #[expect(clippy::too_many_arguments, reason = "arguments by name")]
 pub(crate) fn side_by_side(
     py: Python<'_>,
@@ -147,7 +136,7 @@ pub(crate) fn side_by_side(
     columns: &Bound<'_, PyAny>,
     record: &Bound<'_, PyAny>,
     span: &Bound<'_, PyAny>,
-    depth: &Bound<'_, PyAny>,
+    depth: Given<'_, '_>,
     clear_span: Given<'_, '_>,
     cantilever: Given<'_, '_>,
     unit: Given<'_, '_>,
@@ -156,18 +145,16 @@ pub(crate) fn side_by_side(
 ) -> PyResult<SideBySide> {
     let limits = [
         ("span", Some(span)),
-        ("depth", Some(depth)),
+        ("depth", depth),
         ("clear_span", clear_span),
         ("cantilever", cantilever),
         ("unit", unit),
+        ("method", method),
+        ("target", target),
     ];
     let member: MemberOfLimits = asked(py, &limits)?;
-    let taken: Taken = asked(py, &[("method", method), ("target", target)])?;
     let (log, columns, record) = told(py, log, columns, record)?;
     let editions = Edition::list().map_err(|e| raise(py, &e))?;
     let editions: Vec<&Edition> = editions.iter().map(AsRef::as_ref).collect();
-    let target = taken.target.map(Net);
-    proofspan::side_by_side(&editions, &taken.method, &member, (&log, &columns), &record, target)
-        .map(SideBySide)
-        .map_err(|e| raise(py, &e))
+    long(py, || proofspan::side_by_side(&editions, &member, (&log, &columns), &record)).map(SideBySide)
 }

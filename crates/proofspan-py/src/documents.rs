@@ -1,6 +1,7 @@
 //! The parts of a test document as Python objects. Field names, checks and defaults are those of
 //! the Rust records: here is only the door.
 
+use std::any::{Any, TypeId};
 use std::sync::OnceLock;
 
 use proofspan::source::{
@@ -17,13 +18,17 @@ use crate::record;
 use crate::refuse::{Text, at, refused, text};
 use crate::tree::{Walk, from_python, plain_python, to_python};
 
-/// A document, or a part of one, from JSON text, Python objects or a document object. Paths of
-/// problems begin with the name of the argument, unless the document is all that was given.
-pub(crate) fn named<T: Read>(
+/// A document, or a part of one, from JSON text, Python objects or a document object; the record of an
+/// object is taken as it is. Paths of problems begin with the name of the argument, unless the
+/// document is all that was given.
+pub(crate) fn named<T: Read + Clone + 'static>(
     py: Python<'_>,
     object: &Bound<'_, PyAny>,
     argument: &str,
 ) -> PyResult<T> {
+    if let Some(record) = record_of(object) {
+        return Ok(record);
+    }
     let node: Node = if object.is_instance_of::<PyString>() {
         let text = text(object).map_err(|issue| refused(at(argument, issue)))?;
         parse_json(&text).map_err(|e| raise(py, &e))?
@@ -180,6 +185,17 @@ macro_rules! documents {
         pub(crate) fn describe(py: Python<'_>) -> PyResult<()> {
             $( record::describe(&py.get_type::<$name>(), <$ty>::FIELDS, <$ty as Read>::shape)?; )*
             Ok(())
+        }
+
+        /// The record of a document object of just this kind.
+        fn record_of<T: Clone + 'static>(object: &Bound<'_, PyAny>) -> Option<T> {
+            $(
+                if TypeId::of::<T>() == TypeId::of::<$ty>() {
+                    let record: &dyn Any = &object.cast::<$name>().ok()?.get().0;
+                    return record.downcast_ref().cloned();
+                }
+            )*
+            None
         }
 
         /// The tree of a document object; nothing where the object is none.

@@ -45,6 +45,7 @@ pub(crate) fn raise(py: Python<'_>, error: &Error) -> PyErr {
         Cause::Data => DataError::new_err(text),
         Cause::Solver => SolverError::new_err(text),
         Cause::Stop => StopError::new_err(text),
+        _ => ProofspanError::new_err(text),
     };
     let issues = to_python(py, &error.issues.write());
     if let Err(failed) = issues.and_then(|issues| exception.value(py).setattr("issues", issues)) {

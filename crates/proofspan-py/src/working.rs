@@ -44,10 +44,7 @@ impl Working {
     /// "SI" or "US".
     #[getter]
     fn units(&self) -> &'static str {
-        match self.units {
-            System::Si => "SI",
-            System::Us => "US",
-        }
+        self.units.word()
     }
 
     /// Every line: what is computed, formula, numbers, result, source, where it went next.

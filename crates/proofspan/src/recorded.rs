@@ -37,6 +37,8 @@ under_limits! {
     /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     pub struct RecordedTest {
+        /// The edition, and the text of one's own file where it is none of those shipped.
+        edition: EditionChoice,
         /// The full test load, net of what was in place before: load and hold are then read from the
         /// force of record, where the log has one.
         force: Option<Given<Force, Positive>>,

@@ -1,7 +1,6 @@
 //! One record under the criteria of every edition, side by side.
 
-use crate::beam::Span;
-use crate::criteria::{ByEdition, Facts, NotAsked, RunRecord, SideBySide};
+use crate::criteria::{ByEdition, NotAsked, RunRecord, SideBySide, under_limits};
 use crate::design::TestDesign;
 use crate::editions::Edition;
 use crate::error::Error;
@@ -9,33 +8,13 @@ use crate::judge::{Judgement, judge_by, judge_record};
 use crate::readings::{Log, LogSpec};
 use crate::source::rule::Positive;
 use crate::source::{Given, validate};
-use crate::units::{Force, Length, Net};
-use crate::verdict::MemberUnit;
+use crate::units::{Force, Net};
 
-crate::record! {
-    /// A member as the limits of editions speak of it.
+under_limits! {
+    /// A test as the limits of every edition speak of it.
     pub struct MemberOfLimits {
-        /// Effective span, centre to centre; of a cantilever, its length.
-        span: Given<Length, Span>,
-        /// Clear span, where an edition limits the span by it.
-        clear_span: Option<Given<Length, Positive>>,
-        /// Overall depth.
-        depth: Given<Length, Positive>,
-        /// Whether the member is a cantilever.
-        cantilever: bool = false,
-        /// What one value is counted for.
-        unit: MemberUnit = MemberUnit::Beam,
-    }
-}
-
-impl MemberOfLimits {
-    /// What the limits of an edition speak of.
-    #[must_use]
-    pub fn facts(&self, edition: &Edition) -> Facts {
-        let clear = self.clear_span.as_ref().map(|c| c.value);
-        let (l, h) = (self.span.value, self.depth.value);
-        let lt = Facts::span(edition.span_rule(), l, clear, h, self.cantilever);
-        Facts { lt, l, h, unit: self.unit }
+        /// The full test load, net of what was in place before.
+        target: Option<Given<Force, Positive>>,
     }
 }
 
@@ -45,18 +24,18 @@ impl MemberOfLimits {
 ///
 /// # Errors
 /// What every edition refuses alike: problems of the log, its layout, the record; what the rules of
-/// [`MemberOfLimits`] refuse.
+/// [`MemberOfLimits`] refuse, or a depth that the limits of all of them need. An edition that alone
+/// refuses is listed with its codes.
 pub fn side_by_side(
     editions: &[&Edition],
-    method: &str,
     member: &MemberOfLimits,
     (log, layout): (&Log, &LogSpec),
     record: &RunRecord,
-    target: Option<Net<Force>>,
 ) -> Result<SideBySide, Error> {
     validate(member)?;
+    let (method, target) = (&member.method, member.target.as_ref().map(|t| Net(t.value)));
     gathered(editions, method, |edition| {
-        judge_record(edition, method, member.facts(edition), log, layout, record, target)
+        judge_record(edition, method, member.limits(edition)?, log, layout, record, target)
     })
 }
 

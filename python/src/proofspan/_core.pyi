@@ -5697,7 +5697,7 @@ def side_by_side(
     record: _Text | RunRecord,
     *,
     span: _Value,
-    depth: _Value,
+    depth: _Value | None = None,
     clear_span: _Value | None = None,
     cantilever: bool | None = None,
     unit: str | None = None,

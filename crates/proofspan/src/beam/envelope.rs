@@ -8,6 +8,7 @@ use crate::units::{Force, Length, Moment};
 
 /// The effect that governs.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+#[non_exhaustive]
 pub enum By {
     /// Shear.
     Shear,

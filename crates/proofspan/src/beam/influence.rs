@@ -15,6 +15,7 @@ use crate::units::{Force, Kind, Length, LineLoad, Quantity, Rotation};
 
 /// What an influence line is for.
 #[derive(Clone, Copy, PartialEq, Debug)]
+#[non_exhaustive]
 pub enum InfluenceOf {
     /// The shear at a place.
     Shear(Length),

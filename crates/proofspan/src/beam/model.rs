@@ -9,6 +9,7 @@ use crate::units::{
 
 /// How a support holds one movement. Stiffness in SI; settlement down positive.
 #[derive(Clone, Copy, PartialEq, Debug)]
+#[non_exhaustive]
 pub enum Restraint<K> {
     /// Not held.
     Free,

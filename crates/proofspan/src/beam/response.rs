@@ -7,7 +7,7 @@ use super::segment::Segment;
 use crate::error::{Error, Issue, slug};
 use crate::units::{Force, Length, LineLoad, Message, Moment, Rotation};
 
-/// Which side of a place is meant, where a value jumps.
+/// Which side of a place is meant, where a value jumps. Closed: a place has two.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
 pub enum Side {
     /// Just left of it.

@@ -324,7 +324,7 @@ impl Rigidity {
     }
 }
 
-/// Which of the two predictions.
+/// Which of the two predictions. Closed: there are always two.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Stiffness {
     /// Cracked or effective section, low modulus.

@@ -18,8 +18,8 @@ use crate::source::{Given, Node, Write, validate};
 use crate::units::{Kind, Length, Message};
 use crate::verdict::{MemberUnit, Note, State, Verdict};
 
-/// A record of what the limits of an edition speak of, with fields of its own: the edition, the lengths of
-/// the member, the test method and the member unit, how they are set and how they are read.
+/// A record of what the limits of an edition speak of, with fields of its own: the lengths of the member,
+/// the test method and the member unit, how they are set and how they are read.
 macro_rules! under_limits {
     (
         $(#[doc = $about:expr])*
@@ -28,8 +28,6 @@ macro_rules! under_limits {
         $crate::record! {
             $(#[doc = $about])*
             pub struct $name {
-                /// The edition, and the text of one's own file where it is none of those shipped.
-                edition: $crate::editions::EditionChoice,
                 $($own)*
                 /// Effective span, centre to centre; of a cantilever, its length.
                 span: $crate::source::Given<$crate::units::Length, $crate::beam::Span>,
@@ -60,7 +58,10 @@ macro_rules! under_limits {
             }
 
             /// What the limits of the edition speak of.
-            fn limits(
+            ///
+            /// # Errors
+            /// A depth that a limit speaks of and that is not given; a method without criteria.
+            pub fn limits(
                 &self,
                 edition: &$crate::editions::Edition,
             ) -> Result<$crate::criteria::Facts, $crate::error::Error> {
@@ -95,6 +96,8 @@ under_limits! {
     /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     pub struct Acceptance {
+        /// The edition, and the text of one's own file where it is none of those shipped.
+        edition: EditionChoice,
         /// Largest deflection under the full test load, as a size.
         deflection: Given<Length, Movement>,
         /// Residual deflection after unloading; below zero where the member came back too far.

@@ -45,6 +45,7 @@ pub const CRITERION_SLOTS: usize = CRITERION_NAMES.len() + CRITERION_FACTS.len()
 
 /// What a criterion asks: a comparison, or a person.
 #[derive(Clone, PartialEq, Debug)]
+#[non_exhaustive]
 pub enum Asks {
     /// A comparison of what was measured.
     Limit(Formula),

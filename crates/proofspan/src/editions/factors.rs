@@ -6,6 +6,7 @@ use crate::source::{Node, Read, Reader, Shapes, Value, Write};
 
 /// A column of the table of factors.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[non_exhaustive]
 pub enum Column {
     /// One action.
     One(Symbol),

@@ -18,6 +18,7 @@ use crate::units::{Message, Page, SHOWN, Said, UnitError, head};
 
 /// What kind of failure an [`Error`] reports; Python maps each to an exception class.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+#[non_exhaustive]
 pub enum Cause {
     /// The description of the test cannot be used as it is.
     Input,

@@ -8,6 +8,7 @@ use core::fmt;
 
 /// What a code means for the work.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+#[non_exhaustive]
 pub enum Class {
     /// No answer can be computed.
     Error,

@@ -6,6 +6,7 @@ use crate::units::{Dimension, Kind, Measure, Message, SHOWN, head, nearest};
 
 /// What an expression gives.
 #[derive(Clone, Copy, PartialEq, Debug)]
+#[non_exhaustive]
 pub enum Type {
     /// A truth value.
     Bool,

@@ -3,7 +3,7 @@
 use crate::error::{Issue, slug};
 use crate::units::{Kind, Row};
 
-/// An arithmetic operator.
+/// An arithmetic operator. Closed.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Operator {
     /// `+`
@@ -16,7 +16,7 @@ pub enum Operator {
     Div,
 }
 
-/// A comparison.
+/// A comparison. Closed.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Compare {
     /// `<`
@@ -35,6 +35,7 @@ pub enum Compare {
 
 /// A function of the grammar.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[non_exhaustive]
 pub enum Function {
     /// The smallest argument.
     Min,
@@ -50,6 +51,7 @@ pub enum Function {
 
 /// An expression. Names carry their place in the vocabulary once checked.
 #[derive(Clone, PartialEq, Debug)]
+#[non_exhaustive]
 pub enum Expr {
     /// A plain number.
     Number(f64),

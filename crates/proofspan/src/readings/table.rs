@@ -16,6 +16,7 @@ use crate::source::validate;
 
 /// What a column of date and time counts.
 #[derive(Clone, PartialEq, Debug)]
+#[non_exhaustive]
 pub enum TimeEntries {
     /// Moments, from the beginning of 1970 UTC; shown in this zone.
     Zoned(String),
@@ -27,6 +28,7 @@ pub enum TimeEntries {
 
 /// The entries of a column.
 #[derive(Clone, PartialEq, Debug)]
+#[non_exhaustive]
 pub enum Entries<'a> {
     /// Numbers in the unit of the layout; not-a-number is a missing sample.
     Numbers(Cow<'a, [f64]>),

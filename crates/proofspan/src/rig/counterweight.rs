@@ -52,6 +52,7 @@ crate::laws! {
 
 /// What is asked of a single counterweight.
 #[derive(Clone, PartialEq, Debug)]
+#[non_exhaustive]
 pub enum Advice {
     /// Own weight and the hogging allowed are enough: no counterweight is asked for.
     NothingLifts,
@@ -64,6 +65,17 @@ pub enum Advice {
 }
 
 impl Advice {
+    /// The word used in Python.
+    #[must_use]
+    pub const fn word(&self) -> &'static str {
+        match self {
+            Self::NothingLifts => "nothing lifts",
+            Self::Place(_) => "a weight",
+            Self::NoSuchWeight => "no such weight",
+            Self::NotSought => "not sought",
+        }
+    }
+
     /// The same in places that count from where the left bearing stands at `origin`.
     pub(super) fn moved(self, origin: Length) -> Self {
         match self {
@@ -95,7 +107,7 @@ impl Write for Advice {
     }
 }
 
-/// The weight that is asked at a given place.
+/// The weight that is asked at a given place. Closed: none is needed, one is, or none would do.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub enum WeightAsked {
     /// None: nothing lifts.

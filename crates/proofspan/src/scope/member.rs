@@ -8,6 +8,7 @@ use crate::verdict::MemberUnit;
 
 /// A kind of member that is covered.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+#[non_exhaustive]
 pub enum MemberKind {
     /// A beam.
     Beam,

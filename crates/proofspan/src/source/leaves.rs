@@ -54,6 +54,7 @@ impl Door {
 
 /// What a field holds.
 #[derive(Clone, Copy, PartialEq, Debug)]
+#[non_exhaustive]
 pub enum Sort {
     /// An input with value, range and uncertainty.
     Given(Kind),

@@ -113,7 +113,7 @@ pub trait Write {
     }
 }
 
-/// An end of a range.
+/// An end of a range. Closed: a range has two.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum End {
     /// The lower end.

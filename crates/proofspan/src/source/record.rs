@@ -218,6 +218,7 @@ macro_rules! choice {
     ) => {
         $(#[doc = $doc])*
         #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+        #[non_exhaustive]
         pub enum $name {
             $( $(#[doc = $variant_doc])* $variant, )*
         }
@@ -290,6 +291,7 @@ macro_rules! variant {
         $(#[doc = $doc])*
         #[derive(Clone, Debug, PartialEq)]
         #[allow(clippy::large_enum_variant, reason = "one input of a document, not many of them")]
+        #[non_exhaustive]
         pub enum $name {
             $( $(#[doc = $variant_doc])* $variant($record), )*
         }

@@ -22,6 +22,7 @@ use crate::error::{Issue, Slug, slug};
 use crate::units::{Kind, Message, Quantity, Said};
 
 /// On which side of an edge values are accepted.
+/// Closed: beyond the edge, or with it, from either side.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Side {
     /// Above it, itself refused.

@@ -35,7 +35,7 @@ pub struct Node {
     pub place: Option<Place>,
 }
 
-/// What a document can hold.
+/// What a document can hold. Closed: it is the form of every document.
 #[derive(Clone, PartialEq, Debug)]
 pub enum Value {
     /// Nothing.

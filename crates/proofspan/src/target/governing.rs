@@ -8,6 +8,7 @@ use crate::units::{AreaLoad, Force, Length, LineLoad, LoadBasis, Moment, Net, To
 
 /// The quantity that is asked.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+#[non_exhaustive]
 pub enum Asked {
     /// The line load.
     Intensity,

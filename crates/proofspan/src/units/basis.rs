@@ -16,7 +16,7 @@
 use core::fmt;
 use core::ops::{Add, Div, Mul, Sub};
 
-/// Which part of the load an effect belongs to.
+/// Which part of the load an effect belongs to. Closed: the total is the sum of the other two.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
 pub enum LoadBasis {
     /// What the rig adds.

@@ -111,6 +111,7 @@ macro_rules! kinds {
         /// What a number measures. Two kinds may share a dimension (moment and
         /// energy, line load and spring stiffness) and still not be mixed.
         #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug, PartialOrd, Ord)]
+        #[non_exhaustive]
         pub enum Kind { $($(#[$doc])* $name,)* }
 
         impl Kind {

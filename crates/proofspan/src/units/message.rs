@@ -15,6 +15,7 @@ use super::show::trimmed;
 
 /// One part of a sentence.
 #[derive(Clone, PartialEq, Debug)]
+#[non_exhaustive]
 pub enum Said {
     /// Words.
     Text(Cow<'static, str>),

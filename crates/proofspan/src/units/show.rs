@@ -9,6 +9,7 @@ use super::unit::{Row, Unit};
 
 /// The unit system a reader prefers. It never touches a calculation.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug, Default)]
+#[non_exhaustive]
 pub enum System {
     /// Metre, kilonewton, millimetre.
     #[default]

@@ -7,6 +7,7 @@ use crate::units::LoadBasis;
 
 /// What one value is counted for.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+#[non_exhaustive]
 pub enum MemberUnit {
     /// A strip of slab or of several joists.
     Strip,
@@ -48,6 +49,7 @@ impl fmt::Display for MemberUnit {
 
 /// From where a value is counted.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+#[non_exhaustive]
 pub enum Reference {
     /// Against something that does not move.
     Absolute,

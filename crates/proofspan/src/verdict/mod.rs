@@ -36,6 +36,7 @@ use crate::units::Quantity;
 
 /// The state of an answered question.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+#[non_exhaustive]
 pub enum State {
     /// Evaluated, and met (for a guarded outcome: by more than the guard).
     Pass,
@@ -82,6 +83,7 @@ impl fmt::Display for State {
 }
 
 /// The side on which a limit lies, in the SI unit of the demand.
+/// Closed: a limit bounds from above or from below.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub enum Limit {
     /// The demand must not exceed this.
@@ -105,6 +107,7 @@ impl Limit {
 
 /// Who asks for a limit. Texts are looked up when a report is made.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+#[non_exhaustive]
 pub enum Clause {
     /// A criterion of the edition, by its place in the edition's list.
     Edition(u16),

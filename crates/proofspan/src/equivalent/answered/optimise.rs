@@ -73,7 +73,7 @@ impl Optimum {
     }
 }
 
-/// The answer of a search for forces.
+/// The answer of a search for forces. Closed: one of the two holds (lemma of Farkas).
 #[derive(Clone, PartialEq, Debug)]
 pub enum Answer {
     /// Forces that meet everything.

@@ -1,0 +1,32 @@
+"""A document object is handed to the library as it is: not written to a tree and read again."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from time import perf_counter
+
+import proofspan as ps
+
+TEXT = Path("examples/scenarios/terrace_strip.test.json").read_text(encoding="utf-8")
+
+
+def least(*calls: Callable[[], object]) -> list[float]:
+    """The shortest of many runs of each, in turn, so that all meet the same machine."""
+    best = [float("inf")] * len(calls)
+    for _ in range(40):
+        for i, call in enumerate(calls):
+            start = perf_counter()
+            call()
+            best[i] = min(best[i], perf_counter() - start)
+    return best
+
+
+def test_the_record_of_an_object_is_not_read_again() -> None:
+    spec = ps.TestSpec.from_json(TEXT)
+    by_object, by_text, reading = least(
+        lambda: ps.design(spec), lambda: ps.design(TEXT), lambda: ps.TestSpec.from_json(TEXT)
+    )
+    # text costs its reading more than the object does
+    assert by_object + reading / 2 < by_text
+    assert ps.design(spec) == ps.design(TEXT)
