@@ -513,6 +513,8 @@ views! {
         /// Share of the full load, stiff and soft deflection, step by step.
         steps: Vec<(f64, Quantity, Quantity)> =
             |d| d.steps.iter().map(|s| (s.share, quantity(s.stiff), quantity(s.soft))).collect();
+        /// Where and when it fails by cracking: there the steps end; None where it does not.
+        breaks: Whole = |d| Whole("FailsByCracking", d.breaks.write());
         /// Stiffness of the uncracked section in the middle.
         gross: Quantity = |d| quantity(d.gross);
         /// Stiffness of the cracked section in the middle; None without bonded steel in tension.

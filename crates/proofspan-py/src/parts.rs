@@ -369,8 +369,10 @@ parts! {
     PredictedShear { at, in_place, total, expected, uncertainty, design, fails_at, governs, stirrups, strengthening, cracks, strut }
     /// What is added to the deflection in place, down positive.
     DeflectionStep { share, stiff, soft }
+    /// Where a member fails as it cracks: nothing is predicted beyond that load.
+    FailsByCracking { state, at, face, share, moment }
     /// The deflection that the test adds, by the sections and by the beam of the document.
-    PredictedStiffness { at, used, beam_stiff, beam_soft, steps: DeflectionStep }
+    PredictedStiffness { at, used, beam_stiff, beam_soft, steps: DeflectionStep, breaks: FailsByCracking }
     /// Whether a test exercises wraps and stirrups: before the web cracks they are nearly unstrained.
     ExercisedBy { likely, test, cracking, ratio, scatter }
     /// Whether the planned test exercises what strengthens in shear, where it is most likely to.

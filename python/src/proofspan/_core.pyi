@@ -1191,7 +1191,21 @@ class DeflectionStep(Part[Literal["share", "stiff", "soft"]]):
     soft: Quantity
     """Soft prediction: the softest formula everywhere."""
 
-class PredictedStiffness(Part[Literal["at", "used", "beam_stiff", "beam_soft", "steps"]]):
+class FailsByCracking(Part[Literal["state", "at", "face", "share", "moment"]]):
+    """Where a member fails as it cracks: nothing is predicted beyond that load."""
+
+    state: str
+    """"fails by cracking", or "fails by cracking under what is in place"."""
+    at: Quantity
+    """Its place from the left end of the member."""
+    face: str
+    """The face that opens: "top" or "bottom"."""
+    share: float
+    """Share of the test load; zero where what is in place does it."""
+    moment: Quantity
+    """The total moment there, sagging positive."""
+
+class PredictedStiffness(Part[Literal["at", "used", "beam_stiff", "beam_soft", "steps", "breaks"]]):
     """The deflection that the test adds, by the sections and by the beam of the document."""
 
     at: Quantity
@@ -1203,7 +1217,9 @@ class PredictedStiffness(Part[Literal["at", "used", "beam_stiff", "beam_soft", "
     beam_soft: Quantity
     """At full test load by the beam of the document, soft."""
     steps: list[DeflectionStep]
-    """The course by the sections at the steps of the test, stiff and soft."""
+    """The course by the sections at the steps of the test, stiff and soft, up to where the member fails by cracking."""
+    breaks: FailsByCracking | None
+    """Where and when it does, at a place whose steel does not carry what the concrete did; None where it does not."""
 
 class ExercisedBy(Part[Literal["likely", "test", "cracking", "ratio", "scatter"]]):
     """Whether a test exercises wraps and stirrups: before the web cracks they are nearly unstrained."""
@@ -4775,6 +4791,9 @@ class Deflections:
     @property
     def steps(self) -> list[tuple[float, Quantity, Quantity]]:
         """Share of the full load, stiff and soft deflection, step by step."""
+    @property
+    def breaks(self) -> FailsByCracking | None:
+        """Where and when it fails by cracking: there the steps end; None where it does not."""
     @property
     def gross(self) -> Quantity:
         """Stiffness of the uncracked section in the middle."""

@@ -1,7 +1,7 @@
 //! A section, and a simple span of one section, on their own: no document.
 
 use super::cracking::{Cracking, CrackingQuestion, CrackingRule, Scatter};
-use super::deflection::{Course, DeflectionStep, PointForce, Sliced};
+use super::deflection::{Course, DeflectionStep, FailsByCracking, PointForce, Sliced};
 use super::flexure::{Block, Flexure, FlexureCode, FlexureQuestion, Reductions};
 use super::material::StrengthSet;
 use super::outline::{OutlineCorner, Properties};
@@ -464,8 +464,10 @@ crate::answer! {
     pub struct Deflections {
         /// Where.
         at: Length,
-        /// Step by step: the stiff one for limits that stop a test, the soft one for gap, stroke and range.
+        /// Step by step up to where it fails by cracking: the stiff one for limits that stop a test, the soft one for gap, stroke and range.
         steps: Vec<DeflectionStep>,
+        /// Where and when it fails by cracking, where its steel does not carry what the concrete did; nothing where it does not.
+        breaks: Option<FailsByCracking>,
         /// Stiffness of the uncracked section in the middle.
         gross: FlexuralRigidity,
         /// Stiffness of the cracked section in the middle; nothing without bonded steel in tension.
@@ -492,6 +494,7 @@ impl Deflecting {
             rule: self.cracking,
             stretches: &[(Length::ZERO, &self.section, self.cracked.as_deref())],
             load_factor: self.load_factor.as_ref().map(|f| f.value.value()),
+            strength: FlexureQuestion::of(self.cracking.flexure()),
         };
         let sliced = Sliced::new(length, asked)?;
         let middle = self.section.at(length / 2.0, length);
@@ -507,8 +510,9 @@ impl Deflecting {
             .map(|f| Load::Point { at: f.at.value, force: f.force.value })
             .collect();
         let at = self.at.as_ref().map_or(length / 2.0, |a| a.value);
-        let steps = sliced.course(&beam, &in_place, &test, &self.steps, at)?;
-        let notes = vec![Note::new(slug::CAPACITY_ASSUMED, "", PREDICTION)];
-        Ok(Deflections { at, steps, gross, cracked, notes })
+        let (steps, breaks) = sliced.course(&beam, &in_place, &test, &self.steps, at)?;
+        let mut notes = vec![Note::new(slug::CAPACITY_ASSUMED, "", PREDICTION)];
+        notes.extend(breaks.as_ref().map(|b| b.note("section")));
+        Ok(Deflections { at, steps, breaks, gross, cracked, notes })
     }
 }

@@ -4,7 +4,7 @@
 use jiff::civil::Date;
 
 use super::cracking::{CrackingQuestion, CrackingRule, Scatter};
-use super::flexure::{Block, FlexureCode, FlexureQuestion, Reductions};
+use super::flexure::{Block, FlexureCode, FlexureQuestion, Reductions, held};
 use super::local::LocalSpec;
 use super::material::StrengthSet;
 use super::predicted::{
@@ -409,6 +409,15 @@ impl CapacitySpec {
         Ok(found)
     }
 
+    /// By what the strength in flexure is asked.
+    pub(super) fn asks_flexure(&self) -> FlexureQuestion<'_> {
+        FlexureQuestion {
+            block: self.block.as_ref(),
+            reductions: self.reductions.as_ref(),
+            ..FlexureQuestion::of(self.code)
+        }
+    }
+
     pub(super) fn section<R: Recorder>(
         &self,
         rec: &mut R,
@@ -418,8 +427,7 @@ impl CapacitySpec {
         (in_place, test): (Moment, Moment),
     ) -> Result<PredictedSection, Error> {
         let cut = stretch.section.at(x, length);
-        let (face, towards) =
-            if test >= Moment::ZERO { (Face::Bottom, 1.0) } else { (Face::Top, -1.0) };
+        let face = if test >= Moment::ZERO { Face::Bottom } else { Face::Top };
         let share = self.before_topping.as_ref().map_or(0.0, |s| s.value.value());
         let question = CrackingQuestion {
             cracked: stretch.cracked.as_deref(),
@@ -428,11 +436,7 @@ impl CapacitySpec {
             ..CrackingQuestion::of(self.cracking, StrengthSet::Expected)
         };
         let cracking = cut.cracking(rec, face, question)?;
-        let asked = FlexureQuestion {
-            block: self.block.as_ref(),
-            reductions: self.reductions.as_ref(),
-            ..FlexureQuestion::of(self.code)
-        };
+        let asked = self.asks_flexure();
         let steel = cut.holds_crack(face);
         let mut strength = |set: StrengthSet| {
             if steel { cut.flexure(rec, face, set, &asked).map(Some) } else { Ok(None) }
@@ -442,8 +446,7 @@ impl CapacitySpec {
         let reached = |moment: Moment| (moment - in_place).si() / test.si();
         let cracks_at = reached(cracking.moment);
         // steel that does not carry what the concrete did breaks with it
-        let held =
-            expected.as_ref().filter(|f| (f.moment - cracking.moment) * towards > Moment::ZERO);
+        let held = expected.as_ref().filter(|f| held(f.moment, cracking.moment, face));
         Ok(PredictedSection {
             at: x,
             face,

@@ -29,7 +29,12 @@ impl CapacitySpec {
 
     fn sliced(&self, length: Length) -> Result<Sliced, Error> {
         let stretches = self.standing();
-        let asked = Course { rule: self.cracking, stretches: &stretches, load_factor: None };
+        let asked = Course {
+            rule: self.cracking,
+            stretches: &stretches,
+            load_factor: None,
+            strength: self.asks_flexure(),
+        };
         Sliced::new(length, asked)
     }
 
@@ -76,17 +81,23 @@ impl CapacitySpec {
         let ends = soft.inside().deflection_extremes(Length::ZERO, beam.length());
         let at =
             if ends.max.value.abs() >= ends.min.value.abs() { ends.max.at } else { ends.min.at };
+        let (steps, breaks) = sliced.course(beam, in_place, test, shares, at)?;
         Ok(Some(PredictedStiffness {
             at,
             used: self.stiffness,
             beam_stiff: stiff.inside().deflection(at),
             beam_soft: soft.inside().deflection(at),
-            steps: sliced.course(beam, in_place, test, shares, at)?,
+            steps,
+            breaks,
         }))
     }
 
     /// Says where the beam of the document and its sections differ by more than stated.
     pub(super) fn differ(&self, found: &PredictedStiffness, notes: &mut Vec<Note>) {
+        if let Some(breaks) = &found.breaks {
+            notes.push(breaks.note("capacity.sections"));
+            return;
+        }
         let Some(full) = found.steps.last() else { return };
         let apart =
             |a: Length, b: Length| (a / b - 1.0).abs() > self.stiffness_differs.value.value();

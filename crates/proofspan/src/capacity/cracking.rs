@@ -3,6 +3,7 @@
 //! Gross or transformed sections only: an effective second moment has no meaning for a cracking
 //! stress. All moments are total, with what is in place.
 
+use super::flexure::FlexureCode;
 use super::material::{Concrete, StrengthSet};
 use super::outline::Properties;
 use super::section::{Cut, Face};
@@ -89,6 +90,14 @@ crate::answer! {
 }
 
 impl CrackingRule {
+    /// The edition of flexure that goes with the formula, where none is asked for.
+    pub(super) const fn flexure(self) -> FlexureCode {
+        match self {
+            Self::AciPsi | Self::AciMpa => FlexureCode::Aci,
+            Self::En => FlexureCode::En,
+        }
+    }
+
     /// The flexural tensile strength of a concrete in a section of this depth: measured where it was.
     ///
     /// # Errors

@@ -8,7 +8,7 @@ use super::fibres::{Compression, ConcreteLaw, Fibres, FlexureMode, Solved};
 use super::material::StrengthSet;
 use super::section::{Cut, Face};
 use crate::error::{Error, Issue, slug};
-use crate::formula::Recorder;
+use crate::formula::{NoRecord, Recorder};
 use crate::source::rule::{AtLeastOne, Share};
 use crate::source::{Given, Reader};
 use crate::units::{Area, Force, Length, MPA, Moment, PSI, Ratio, Strain, Stress};
@@ -273,6 +273,35 @@ impl FlexureQuestion<'_> {
                 })
             }
         }
+    }
+}
+
+/// Whether the steel of a section carries what cracks it: one that does not breaks as it cracks. Both with
+/// their signs, sagging positive.
+pub(super) fn held(strength: Moment, cracking: Moment, face: Face) -> bool {
+    match face {
+        Face::Bottom => strength > cracking,
+        Face::Top => strength < cracking,
+    }
+}
+
+/// Whether the expected strength of a section is above what cracks this face of it.
+///
+/// # Errors
+/// What [`Cut::flexure`] refuses but for a section that nothing holds in equilibrium.
+pub(super) fn carries_on(
+    cut: &Cut,
+    face: Face,
+    cracking: Moment,
+    asked: &FlexureQuestion<'_>,
+) -> Result<bool, Error> {
+    if !cut.holds_crack(face) {
+        return Ok(false);
+    }
+    match cut.flexure(&mut NoRecord, face, StrengthSet::Expected, asked) {
+        Ok(found) => Ok(held(found.moment, cracking, face)),
+        Err(e) if e.codes() == [slug::CAPACITY_EQUILIBRIUM.code()] => Ok(false),
+        Err(e) => Err(e),
     }
 }
 

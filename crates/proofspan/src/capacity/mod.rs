@@ -37,7 +37,7 @@ pub use alone::{Deflecting, Deflections, SectionFound, SectionStrength};
 pub use along::{CapacitySpec, SectionStretch};
 pub(crate) use cracking::LAWS as CRACKING_LAWS;
 pub use cracking::{Cracking, CrackingQuestion, CrackingRule, Scatter, TensileStrength};
-pub use deflection::{DeflectionStep, PointForce};
+pub use deflection::{DeflectionStep, Fails, FailsByCracking, PointForce};
 pub use elastic::StagedStresses;
 pub use fibres::{ConcreteLaw, FlexureMode};
 pub(crate) use flexure::LAWS as FLEXURE_LAWS;

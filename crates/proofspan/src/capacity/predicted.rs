@@ -1,7 +1,7 @@
 //! What is predicted of the member: the answer, and what comes first in it.
 
 use super::cracking::CrackingRule;
-use super::deflection::DeflectionStep;
+use super::deflection::{DeflectionStep, FailsByCracking};
 use super::fibres::FlexureMode;
 use super::flexure::FlexureCode;
 use super::local::LocalPlaced;
@@ -97,8 +97,10 @@ crate::answer! {
         beam_stiff: Length,
         /// At full test load by the beam of the document, soft.
         beam_soft: Length,
-        /// The course by the sections at the steps of the test, stiff and soft.
+        /// The course by the sections at the steps of the test, stiff and soft, up to where the member fails by cracking.
         steps: Vec<DeflectionStep>,
+        /// Where and when it does, at a place whose steel does not carry what the concrete did; nothing where it does not.
+        breaks: Option<FailsByCracking>,
     }
 }
 

@@ -2,7 +2,6 @@
 //! document.
 
 use super::along::{CapacitySpec, SectionStretch};
-use super::flexure::FlexureQuestion;
 use super::material::StrengthSet;
 use super::section::Face;
 use super::shear::Acting;
@@ -115,11 +114,7 @@ impl CapacitySpec {
         if self.reductions.is_none() {
             return Ok([sagging, hogging]);
         }
-        let question = FlexureQuestion {
-            block: self.block.as_ref(),
-            reductions: self.reductions.as_ref(),
-            ..FlexureQuestion::of(self.code)
-        };
+        let question = self.asks_flexure();
         for at in places.iter().copied() {
             go_on()?;
             let before = |s: &&SectionStretch| s.from.value <= at;

@@ -352,6 +352,7 @@ slugs! {
     CAPACITY_LOCAL_NAME "capacity.local-name" error "a local check without a name of its own, or of a stage that the test does not have", "give each a name, and a stage by its name";
     CAPACITY_LOCAL_OVER "capacity.local-over" stop "what presses, or a bearing, is over a local strength", "spread the force, or stand it elsewhere";
     CAPACITY_CRACKED "capacity.cracked" error "to be kept uncracked, and cracked already", "leave `stay_uncracked` out, or give the scatter and the strength that is known better";
+    CAPACITY_FAILS_BY_CRACKING "capacity.fails-by-cracking" note "a member that fails as it cracks: no steel holds it there", "look at bars and tendons there; the member may fall without warning at that load";
     CAPACITY_STIFFNESS "capacity.stiffness" note "the stiffness of the beam of the document and that of its sections differ", "look which one is right: stop limits, gap and ranges hang on it";
     CAPACITY_MODULUS "capacity.modulus" error "a modulus of elasticity that is not given", "give the modulus of every concrete";
     CAPACITY_CRACKED_REASON "capacity.cracked-reason" error "a section taken as cracked without a reason", "say which cracks were seen, where and when";

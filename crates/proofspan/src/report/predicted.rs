@@ -184,6 +184,19 @@ fn bends(out: &mut Vec<Block>, found: &Predicted, page: &Page) {
         page.small(s.beam_soft),
         s.used,
     )));
+    if let Some(b) = &s.breaks {
+        out.push(Block::Text(format!(
+            "By its sections the member {} at {}, at {} of the test load: at {} in all the {} face opens, and no steel there carries that. Nothing is predicted beyond; gap, stroke and ranges of the sections count with the member as it is up to there.",
+            b.state,
+            page.value(b.at, DIGITS),
+            page.number(b.share, 3),
+            page.value(b.moment, DIGITS),
+            b.face,
+        )));
+    }
+    if s.steps.is_empty() {
+        return;
+    }
     let row = |step: &DeflectionStep| {
         vec![page.number(step.share, 3), page.small(step.stiff), page.small(step.soft)]
     };
