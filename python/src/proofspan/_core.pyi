@@ -204,6 +204,7 @@ __all__ = [
     "RigBearing",
     "RigStage",
     "LockedCircuit",
+    "RigRam",
     "RigHydraulics",
     "PlacedBlocks",
     "BlockLayout",
@@ -781,7 +782,27 @@ class LockedCircuit(Part[Literal["force", "stiffness", "oil_known", "per_stroke"
     gauge_division: Quantity | None
     """Force that one division of the gauge stands for."""
 
-class RigHydraulics(Part[Literal["circuit", "force_per_jack", "pressure", "pressure_without_friction", "bar_stretch", "travel", "stiffness", "oil_travel", "stroke_used", "jack_most", "jack_least", "springs_back", "energy", "falls_by", "locked"]]):
+class RigRam(Part[Literal["force", "share", "least", "most", "way", "stroke", "at_end", "held"]]):
+    """One jack of a press whose jacks differ."""
+
+    force: Quantity
+    """What it gives, net, at the friction that is given for each."""
+    share: float
+    """Its share of the press."""
+    least: Quantity
+    """The least it gives: it has all its friction, the others none."""
+    most: Quantity
+    """The most: it has none, the others have all of theirs."""
+    way: Quantity
+    """The stroke that this force needs, slack included."""
+    stroke: Quantity
+    """The stroke that it has left."""
+    at_end: bool
+    """Whether its ram is at the end of its stroke: the others take what it does not."""
+    held: Quantity | None
+    """What it gives at the end of the hold if nobody tops up; nothing where no hold is described."""
+
+class RigHydraulics(Part[Literal["circuit", "force_per_jack", "pressure", "pressure_without_friction", "bar_stretch", "travel", "stiffness", "oil_travel", "stroke_used", "jack_most", "jack_least", "rams", "off_middle", "uneven", "springs_back", "energy", "falls_by", "locked"]]):
     """Pressure and movement of one circuit."""
 
     circuit: str | None
@@ -806,6 +827,12 @@ class RigHydraulics(Part[Literal["circuit", "force_per_jack", "pressure", "press
     """The most that one of the jacks of the press gives at this pressure: their friction differs."""
     jack_least: Quantity
     """The least that one of them gives."""
+    rams: list[RigRam]
+    """Its jacks one by one, where they are described so."""
+    off_middle: Quantity | None
+    """How far the resultant of the press stands across from where equal jacks would have it; nothing where places across are not given."""
+    uneven: float | None
+    """How far the share of one of them lies from that of equal jacks at most, as a part of it, friction at its worst; nothing where they are not described one by one."""
     springs_back: Quantity | None
     """How far everything but the member under test springs back when it gives way: reaction, bars, oil; nothing where a part of it is not known or keeps the pressure up."""
     energy: Quantity | None
@@ -5122,6 +5149,15 @@ class Hydraulics:
     def jack_least(self) -> Quantity:
         """The least that one jack gives."""
     @property
+    def rams(self) -> list[RigRam]:
+        """The jacks one by one, where they are described so."""
+    @property
+    def off_middle(self) -> Quantity | None:
+        """How far the resultant stands from where equal jacks would have it; None without places across."""
+    @property
+    def uneven(self) -> float | None:
+        """How far the share of one jack lies from that of equal ones at most; None where they are alike."""
+    @property
     def springs_back(self) -> Quantity | None:
         """How far reaction, bars and oil follow a member that gives way; None where that is not known."""
     @property
@@ -5792,6 +5828,8 @@ def hydraulics(
     hold: dict[str, Any] | None = None,
     gauge: dict[str, Any] | None = None,
     fittings: dict[str, Any] | None = None,
+    rams: list[dict[str, Any]] | None = None,
+    uneven: _Value | float | None = None,
 ) -> Hydraulics:
     """One press of equal jacks: pressure with friction, stroke that is needed, against their ratings."""
 

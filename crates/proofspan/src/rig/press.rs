@@ -247,9 +247,7 @@ fn jacks_of(
 
 /// Presses on one circuit share one pressure: force over piston area may not differ.
 fn one_pressure(served: &[Served<'_>], issues: &mut Vec<Issue>) {
-    let per_area = |s: &Served<'_>| {
-        s.press.force.0.si() / (f64::from(s.jacks.number) * s.jacks.piston.acting().si())
-    };
+    let per_area = |s: &Served<'_>| s.press.force.0.si() / s.jacks.acting().si();
     for (i, b) in served.iter().enumerate() {
         let before = served.iter().take(i).find(|a| a.press.circuit == b.press.circuit);
         let Some(a) = before else { continue };

@@ -2,13 +2,16 @@
 
 use super::blocks::Blocks;
 use super::gear::{GearLength, Hole, RigBeam, Train};
-use super::oil::{Fittings, LockedOff, PressureGauge, Pump};
+use super::oil::{Band, Fittings, LockedOff, PressureGauge, Pump};
 use super::reaction::{ReactionMember, RigPlace};
 use super::transport::Transport;
+use crate::beam::Spring;
 use crate::error::{Issue, slug};
 use crate::source::rule::{Movement, NotNegative, Positive};
 use crate::source::{Given, Reader, Several};
-use crate::units::{Area, Force, Length, Message, Pressure, Ratio, Stress, UnitWeight, Volume};
+use crate::units::{
+    Area, Force, Length, Message, Pressure, Ratio, SpringStiffness, Stress, UnitWeight, Volume,
+};
 
 crate::rule! {
     /// A factor asked for: up to a thousand (library rule).
@@ -223,6 +226,24 @@ impl Piston {
 }
 
 crate::record! {
+    /// One jack of a press where its jacks differ; what is left out is as the press has it.
+    pub struct Ram {
+        /// Its acting area.
+        piston: Option<Piston>,
+        /// Part of the pump force that it loses at most.
+        friction: Option<Given<Ratio, Friction>>,
+        /// The stroke that is left when it touches.
+        stroke: Option<Given<Length, Movement>>,
+        /// Slack that it takes up first, beside that of the rig.
+        slack: Given<Length, Movement> = Given::known(Length::ZERO),
+        /// Its force over its way: member, reaction, bars.
+        stiffness: Option<Given<SpringStiffness, Spring>>,
+        /// Its place across the member unit, from the middle of it.
+        across: Option<Given<Length, RigPlace>>,
+    }
+}
+
+crate::record! {
     /// The jacks of one press or of all, on one pressure source.
     pub struct Jacks {
         /// The circuit they are on; several records are told apart by it. Those that share one serve
@@ -253,8 +274,24 @@ crate::record! {
         gauge: Option<PressureGauge>,
         /// Hoses and valves.
         fittings: Option<Fittings>,
+        /// The jacks of one press one by one, where they differ.
+        rams: Vec<Ram> = Vec::new(),
+        /// How far the share of one of them may lie from that of equal jacks, as a part of it.
+        uneven: Option<Given<Ratio, Band>>,
     }
-    rules { oil_known[oil_volume, oil_bulk_modulus, hold]; }
+    rules {
+        oil_known[oil_volume, oil_bulk_modulus, hold];
+        rams_fit[number, rams];
+    }
+}
+
+/// Jacks that differ are described one by one.
+fn rams_fit(reader: &mut Reader, number: &u32, rams: &[Ram]) {
+    if !rams.is_empty() && rams.len() != *number as usize {
+        let path = reader.path_of("rams");
+        let message = "the jacks differ, and not each of them is described";
+        reader.push(Issue::new(slug::RIG_RAMS, path, message).value(rams.len()).limit(*number));
+    }
 }
 
 /// What a hold of locked-off oil does follows from the oil.

@@ -102,7 +102,8 @@ crate::record! {
 fn curve_fits(reader: &mut Reader, formula: &ColumnFormula, curve: &Option<BucklingCurve>) {
     if (*formula == ColumnFormula::En) != curve.is_some() {
         let path = reader.path_of("curve");
-        let message = "a curve without the formula that has curves, or that formula without its curve";
+        let message =
+            "a curve without the formula that has curves, or that formula without its curve";
         reader.push(
             Issue::new(slug::SHORING_RESISTANCE, path, message)
                 .value(formula.word())
