@@ -894,7 +894,7 @@ class RigBeam(Part[Literal["id", "force", "moment", "shear", "deflection", "tilt
     deflection: Quantity
     """How far it gives."""
     tilt: Quantity | None
-    """How far it tilts, rise over length, soft prediction: the member gives way differently under its contacts. Nothing where that is not known."""
+    """How far it tilts, rise over length, soft prediction: of one that a jack loads, the member gives way differently under its contacts; of one between bars, they stretch unequally. Nothing where that is not known."""
 
 class JackTrain(Part[Literal["force", "sideways", "eccentricity", "moment"]]):
     """The jack train."""
@@ -3544,6 +3544,8 @@ class Jacks(_Document):
         hold: dict[str, Any] | None = None,
         gauge: dict[str, Any] | None = None,
         fittings: dict[str, Any] | None = None,
+        rams: Sequence[dict[str, Any]] | None = None,
+        uneven: _Value | float | None = None,
     ) -> Self: ...
     @property
     def circuit(self) -> Any:
@@ -3584,6 +3586,12 @@ class Jacks(_Document):
     @property
     def fittings(self) -> Any:
         """Hoses and valves."""
+    @property
+    def rams(self) -> Any:
+        """The jacks of one press one by one, where they differ."""
+    @property
+    def uneven(self) -> Any:
+        """How far the share of one of them may lie from that of equal jacks, as a part of it."""
 
 @final
 class Bars(_Document):
@@ -3603,6 +3611,7 @@ class Bars(_Document):
         reused: bool | None = None,
         fixings: _Value | None = None,
         beside: _Value | None = None,
+        tilts: _Value | float | None = None,
     ) -> Self: ...
     @property
     def number(self) -> Any:
@@ -3637,6 +3646,9 @@ class Bars(_Document):
     @property
     def beside(self) -> Any:
         """How far they stand beside the axis of the rib they hold."""
+    @property
+    def tilts(self) -> Any:
+        """How far nuts and seats let the crosshead tilt, rise over length, where its places give unequally."""
 
 @final
 class CapacitySpec(_Document):

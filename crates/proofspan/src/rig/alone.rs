@@ -481,6 +481,11 @@ impl Hydraulic {
                 bars_path: "bars".into(),
                 shares: vec![(Length::ZERO, each); places],
                 pulls: Vec::new(),
+                each: self
+                    .bars
+                    .as_ref()
+                    .map_or(0, |b| b.number / u32::try_from(places).unwrap_or(1).max(1)),
+                worst: 1.0,
             }],
         };
         rig.bars(&mut working, &path);

@@ -17,8 +17,8 @@ use crate::verdict::{
 
 crate::laws! {
     /// Force of one bar.
-    pub fn bar_force(p: Force as "P", n: f64 as "n") -> Force as "P_bar" = p / n;
-    source "equal shares";
+    pub fn bar_force(p: Force as "P", n: f64 as "n", worst: f64 as "worst") -> Force as "P_bar" = p / n * worst;
+    source "equal shares, times what the worst bar takes over one: nearer end, fewer bars";
 }
 
 /// The force in the middle of a beam under one press: of the jack, or of the bars at one place.
@@ -246,13 +246,10 @@ impl Rig {
                 }
                 continue;
             }
-            let places = served.shares.len().max(1);
-            #[expect(clippy::cast_precision_loss, reason = "places are few")]
-            let each = f64::from(bars.number) / places as f64;
             for share in &served.shares {
                 place += 1;
                 let Some(limit) = &bars.working_load else { continue };
-                let one = bar_force(recorder, share.1, each);
+                let one = bar_force(recorder, share.1, f64::from(served.each), served.worst);
                 let verdict = Verdict::design(
                     slug::RIG_BAR_OVER_LOAD,
                     one.into(),

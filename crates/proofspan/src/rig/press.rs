@@ -129,6 +129,10 @@ pub(super) struct Served<'a> {
     /// Where the bars hold, and how much of the press each place takes.
     pub(super) shares: Vec<(Length, Force)>,
     pub(super) pulls: Vec<Pull>,
+    /// How many bars hold at one place.
+    pub(super) each: u32,
+    /// What the worst bar of a place takes over an even share.
+    pub(super) worst: f64,
 }
 
 /// The force path of every jack.
@@ -197,7 +201,20 @@ pub(super) fn force_path<'a, R: Recorder>(
         }
         let jacks_path = spec.jacks.path("rig.jacks", jacks);
         if let Some(jacks) = spec.jacks.get(jacks) {
-            served.push(Served { press, jacks, jacks_path, bars, bars_path, shares, pulls });
+            let places = u32::try_from(shares.len()).unwrap_or(1).max(1);
+            let each = bars.map_or(0, |b| b.number / places);
+            let worst = spec.worst_bar(each);
+            served.push(Served {
+                press,
+                jacks,
+                jacks_path,
+                bars,
+                bars_path,
+                shares,
+                pulls,
+                each,
+                worst,
+            });
         }
     }
     one_pressure(&served, issues);

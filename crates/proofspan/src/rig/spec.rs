@@ -1,7 +1,7 @@
 //! The rig as a document describes it, per member unit.
 
 use super::blocks::Blocks;
-use super::gear::{GearLength, Hole, RigBeam, Train};
+use super::gear::{BeamUse, GearLength, Hole, RigBeam, Tilt, Train};
 use super::oil::{Band, Fittings, LockedOff, PressureGauge, Pump};
 use super::reaction::{ReactionMember, RigPlace};
 use super::transport::Transport;
@@ -345,6 +345,8 @@ crate::record! {
         fixings: Option<Given<Force, Positive>>,
         /// How far they stand beside the axis of the rib they hold.
         beside: Option<Given<Length, Movement>>,
+        /// How far nuts and seats let the crosshead tilt, rise over length, where its places give unequally.
+        tilts: Option<Given<Ratio, Tilt>>,
     }
 }
 
@@ -384,6 +386,17 @@ crate::record! {
 }
 
 impl RigSpec {
+    /// How much more than an even share the worst of so many bars at a place takes: of the beams that hold
+    /// there, the end that the force stands nearer to, with the fewer bars where they do not divide evenly.
+    pub(super) fn worst_bar(&self, each: u32) -> f64 {
+        let beams = self.beams.iter().filter(|b| b.carries == BeamUse::Bars && each > 1);
+        let near = |b: &RigBeam| 0.5 + b.off.value / b.span.value;
+        let even = each.is_multiple_of(2);
+        let over = |b: &RigBeam| near(b) * f64::from(each) / f64::from(each / 2);
+        let uneven = beams.filter(|b| !even || b.off.value > Length::ZERO);
+        uneven.map(over).fold(1.0, f64::max)
+    }
+
     /// No rig: weights and water react on nothing.
     #[must_use]
     pub fn none() -> Self {
