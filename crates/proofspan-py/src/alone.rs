@@ -264,7 +264,7 @@ steps! {
     /// '10.00 MPa'
     hydraulics(force; rated_pressure, stroke;
         number, area, bore, rod, friction, deflection, rise, bars, slack, oil_volume, oil_bulk_modulus,
-        accumulator, pump, hold, gauge, fittings)
+        accumulator, pump, hold, gauge, fittings, rams, uneven)
         -> Hydraulics = rig::Hydraulic, check;
 
     /// One `Catch` or several under a simple span: what is in place on it, the `forces` of the test as

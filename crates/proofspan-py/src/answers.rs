@@ -544,6 +544,12 @@ views! {
         jack_most: Quantity = |p| quantity(p.hydraulics.jack_most);
         /// The least that one jack gives.
         jack_least: Quantity = |p| quantity(p.hydraulics.jack_least);
+        /// The jacks one by one, where they are described so.
+        rams: Whole = |p| Whole("RigRam", p.hydraulics.rams.write());
+        /// How far the resultant stands from where equal jacks would have it; None without places across.
+        off_middle: Option<Quantity> = |p| p.hydraulics.off_middle.map(quantity);
+        /// How far the share of one jack lies from that of equal ones at most; None where they are alike.
+        uneven: Option<f64> = |p| p.hydraulics.uneven;
         /// How far reaction, bars and oil follow a member that gives way; None where that is not known.
         springs_back: Option<Quantity> = |p| p.hydraulics.springs_back.map(quantity);
         /// The energy that this gives back.

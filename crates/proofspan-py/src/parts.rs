@@ -323,8 +323,10 @@ parts! {
     RigStage { reaction, name, fraction, reactions: SupportForce, shear, shear_at, sagging, sagging_at, least_moment, least_moment_at, verdicts: Check }
     /// What a circuit does when it is locked off.
     LockedCircuit { force, stiffness, oil_known, per_stroke, cooling, warming, bars, creep, leak, leak_over, band, top_up_after, gauge_class, gauge_division }
+    /// One jack of a press whose jacks differ.
+    RigRam { force, share, least, most, way, stroke, at_end, held }
     /// Pressure and movement of one circuit.
-    RigHydraulics { circuit, force_per_jack, pressure, pressure_without_friction, bar_stretch, travel, stiffness, oil_travel, stroke_used, jack_most, jack_least, springs_back, energy, falls_by, locked: LockedCircuit }
+    RigHydraulics { circuit, force_per_jack, pressure, pressure_without_friction, bar_stretch, travel, stiffness, oil_travel, stroke_used, jack_most, jack_least, rams: RigRam, off_middle, uneven, springs_back, energy, falls_by, locked: LockedCircuit }
     /// A group of blocks of one kind.
     PlacedBlocks { kind, number, columns, layers, from, to, force, at }
     /// One way to place the blocks.

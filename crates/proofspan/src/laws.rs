@@ -34,6 +34,7 @@ pub fn every_law() -> Vec<&'static Law> {
         crate::rig::COUNTERWEIGHT_LAWS,
         crate::rig::HYDRAULIC_LAWS,
         crate::rig::OIL_LAWS,
+        crate::rig::MANIFOLD_LAWS,
         crate::rig::GEAR_LAWS,
         crate::shoring::CATCH_LAWS,
         crate::shoring::LEVEL_LAWS,

@@ -204,6 +204,7 @@ __all__ = [
     "RigBearing",
     "RigStage",
     "LockedCircuit",
+    "RigRam",
     "RigHydraulics",
     "PlacedBlocks",
     "BlockLayout",
@@ -781,7 +782,27 @@ class LockedCircuit(Part[Literal["force", "stiffness", "oil_known", "per_stroke"
     gauge_division: Quantity | None
     """Force that one division of the gauge stands for."""
 
-class RigHydraulics(Part[Literal["circuit", "force_per_jack", "pressure", "pressure_without_friction", "bar_stretch", "travel", "stiffness", "oil_travel", "stroke_used", "jack_most", "jack_least", "springs_back", "energy", "falls_by", "locked"]]):
+class RigRam(Part[Literal["force", "share", "least", "most", "way", "stroke", "at_end", "held"]]):
+    """One jack of a press whose jacks differ."""
+
+    force: Quantity
+    """What it gives, net, at the friction that is given for each."""
+    share: float
+    """Its share of the press."""
+    least: Quantity
+    """The least it gives: it has all its friction, the others none."""
+    most: Quantity
+    """The most: it has none, the others have all of theirs."""
+    way: Quantity
+    """The stroke that this force needs, slack included."""
+    stroke: Quantity
+    """The stroke that it has left."""
+    at_end: bool
+    """Whether its ram is at the end of its stroke: the others take what it does not."""
+    held: Quantity | None
+    """What it gives at the end of the hold if nobody tops up; nothing where no hold is described."""
+
+class RigHydraulics(Part[Literal["circuit", "force_per_jack", "pressure", "pressure_without_friction", "bar_stretch", "travel", "stiffness", "oil_travel", "stroke_used", "jack_most", "jack_least", "rams", "off_middle", "uneven", "springs_back", "energy", "falls_by", "locked"]]):
     """Pressure and movement of one circuit."""
 
     circuit: str | None
@@ -806,6 +827,12 @@ class RigHydraulics(Part[Literal["circuit", "force_per_jack", "pressure", "press
     """The most that one of the jacks of the press gives at this pressure: their friction differs."""
     jack_least: Quantity
     """The least that one of them gives."""
+    rams: list[RigRam]
+    """Its jacks one by one, where they are described so."""
+    off_middle: Quantity | None
+    """How far the resultant of the press stands across from where equal jacks would have it; nothing where places across are not given."""
+    uneven: float | None
+    """How far the share of one of them lies from that of equal jacks at most, as a part of it, friction at its worst; nothing where they are not described one by one."""
     springs_back: Quantity | None
     """How far everything but the member under test springs back when it gives way: reaction, bars, oil; nothing where a part of it is not known or keeps the pressure up."""
     energy: Quantity | None
@@ -867,7 +894,7 @@ class RigBeam(Part[Literal["id", "force", "moment", "shear", "deflection", "tilt
     deflection: Quantity
     """How far it gives."""
     tilt: Quantity | None
-    """How far it tilts, rise over length, soft prediction: the member gives way differently under its contacts. Nothing where that is not known."""
+    """How far it tilts, rise over length, soft prediction: of one that a jack loads, the member gives way differently under its contacts; of one between bars, they stretch unequally. Nothing where that is not known."""
 
 class JackTrain(Part[Literal["force", "sideways", "eccentricity", "moment"]]):
     """The jack train."""
@@ -3533,6 +3560,8 @@ class Jacks(_Document):
         hold: dict[str, Any] | None = None,
         gauge: dict[str, Any] | None = None,
         fittings: dict[str, Any] | None = None,
+        rams: Sequence[dict[str, Any]] | None = None,
+        uneven: _Value | float | None = None,
     ) -> Self: ...
     @property
     def circuit(self) -> Any:
@@ -3573,6 +3602,12 @@ class Jacks(_Document):
     @property
     def fittings(self) -> Any:
         """Hoses and valves."""
+    @property
+    def rams(self) -> Any:
+        """The jacks of one press one by one, where they differ."""
+    @property
+    def uneven(self) -> Any:
+        """How far the share of one of them may lie from that of equal jacks, as a part of it."""
 
 @final
 class Bars(_Document):
@@ -3592,6 +3627,7 @@ class Bars(_Document):
         reused: bool | None = None,
         fixings: _Value | None = None,
         beside: _Value | None = None,
+        tilts: _Value | float | None = None,
     ) -> Self: ...
     @property
     def number(self) -> Any:
@@ -3626,6 +3662,9 @@ class Bars(_Document):
     @property
     def beside(self) -> Any:
         """How far they stand beside the axis of the rib they hold."""
+    @property
+    def tilts(self) -> Any:
+        """How far nuts and seats let the crosshead tilt, rise over length, where its places give unequally."""
 
 @final
 class CapacitySpec(_Document):
@@ -5141,6 +5180,15 @@ class Hydraulics:
     def jack_least(self) -> Quantity:
         """The least that one jack gives."""
     @property
+    def rams(self) -> list[RigRam]:
+        """The jacks one by one, where they are described so."""
+    @property
+    def off_middle(self) -> Quantity | None:
+        """How far the resultant stands from where equal jacks would have it; None without places across."""
+    @property
+    def uneven(self) -> float | None:
+        """How far the share of one jack lies from that of equal ones at most; None where they are alike."""
+    @property
     def springs_back(self) -> Quantity | None:
         """How far reaction, bars and oil follow a member that gives way; None where that is not known."""
     @property
@@ -5811,6 +5859,8 @@ def hydraulics(
     hold: dict[str, Any] | None = None,
     gauge: dict[str, Any] | None = None,
     fittings: dict[str, Any] | None = None,
+    rams: list[dict[str, Any]] | None = None,
+    uneven: _Value | float | None = None,
 ) -> Hydraulics:
     """One press of equal jacks: pressure with friction, stroke that is needed, against their ratings."""
 

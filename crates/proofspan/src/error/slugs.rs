@@ -488,6 +488,9 @@ slugs! {
     RIG_PUMP_COARSE "rig.pump-coarse" fail "one stroke of the pump moves the force out of its band", "take a pump of smaller stroke, or jacks of larger area";
     RIG_LEAK_UNKNOWN "rig.leak-unknown" note "a circuit whose leak was not measured", "lock it off for an hour before the test and measure what is lost";
     RIG_BARS_WARM "rig.bars-warm" note "bars whose temperature is not counted", "give their expansion and change of temperature";
+    RIG_RAMS "rig.rams" error "jacks that differ, and not each of them is described", "describe every jack of the press";
+    RIG_JACKS_UNEVEN "rig.jacks-uneven" fail "jacks on one pressure give shares too far from those that the layout counts", "take jacks alike, a circuit for each, or let the layout deviate by as much";
+    RIG_JACKS_UNEVEN_UNSAID "rig.jacks-uneven-unsaid" note "jacks on one pressure give other shares than the layout counts", "give how far a share may lie from that of equal jacks";
     RIG_GAUGE_SHORT "rig.gauge-short" stop "a gauge whose needle leaves its scale", "take a gauge of larger full scale";
     RIG_GAUGE_COARSE "rig.gauge-coarse" note "a gauge too coarse to be held against the load cell", "take a gauge of smaller full scale or better class";
 

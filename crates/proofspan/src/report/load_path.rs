@@ -36,6 +36,9 @@ pub(super) fn gear(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
     if !rows.is_empty() {
         out.push(Block::Table(vec!["beam of the rig", "force", "bending", "shear", "gives"], rows));
     }
+    for h in rig.hydraulics.iter().filter(|h| !h.rams.is_empty()) {
+        rams(out, h, page);
+    }
     if let Some(t) = &rig.train {
         out.push(Block::Text(format!(
             "Jack train under {}: {} sideways, {} off its line, {} of bending.",
@@ -56,6 +59,36 @@ pub(super) fn gear(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
     }
     if let Some(p) = &rig.placement {
         blocks(out, p, page);
+    }
+}
+
+/// Jacks that differ, one by one.
+fn rams(out: &mut Vec<Block>, h: &Hydraulics, page: &Page) {
+    let rows = h.rams.iter().enumerate().map(|(i, r)| {
+        let end = if r.at_end { "at the end of its stroke" } else { "" };
+        vec![
+            (i + 1).to_string(),
+            page.value(r.force, DIGITS),
+            format!("{} to {}", page.value(r.least, DIGITS), page.value(r.most, DIGITS)),
+            format!("{} of {}", page.small(r.way), page.small(r.stroke)),
+            r.held.map_or_else(String::new, |f| page.value(f, DIGITS)),
+            end.to_owned(),
+        ]
+    });
+    let columns = vec![
+        "jack",
+        "force",
+        "friction lets it give",
+        "way",
+        "at the end of the hold, not topped up",
+        "",
+    ];
+    out.push(Block::Table(columns, rows.collect()));
+    if let Some(e) = h.off_middle {
+        out.push(Block::Text(format!(
+            "On one pressure the resultant of these jacks stands {} from where equal jacks would have it, across the member.",
+            page.small(e)
+        )));
     }
 }
 

@@ -7,10 +7,12 @@ use super::counterweight::Advice;
 use super::hydraulics::{Hydraulics, Pressed as Press, bar_stretch, hydraulics};
 use super::lift_off::{BearingCheck, Held};
 use super::locked::Circuit;
-use super::oil::{Fittings, LockedOff, PressureGauge, Pump};
+use super::oil::{Band, Fittings, LockedOff, PressureGauge, Pump};
 use super::press::{ForcePath, Press as Pressing, Served, Tested};
 use super::reaction::{ReactionKind, ReactionMember, RigPlace, Seat};
-use super::spec::{Acts, AskedFactor, Bars, Conditions, Friction, Jacks, Number, Piston, RodSize};
+use super::spec::{
+    Acts, AskedFactor, Bars, Conditions, Friction, Jacks, Number, Piston, Ram, RodSize,
+};
 use super::stages::Stage;
 use crate::beam::{Part, Rigidity, Span};
 use crate::error::{Error, Issue, slug};
@@ -333,6 +335,10 @@ crate::record! {
         gauge: Option<PressureGauge>,
         /// Hoses and valves.
         fittings: Option<Fittings>,
+        /// The jacks one by one, where they differ.
+        rams: Vec<Ram> = Vec::new(),
+        /// How far the share of one of them may lie from that of equal jacks, as a part of it.
+        uneven: Option<Given<Ratio, Band>>,
     }
 }
 
@@ -381,6 +387,8 @@ impl Hydraulic {
             hold: None,
             gauge: None,
             fittings: None,
+            rams: Vec::new(),
+            uneven: None,
         }
     }
 
@@ -421,6 +429,8 @@ impl Hydraulic {
             hold: self.hold.clone(),
             gauge: self.gauge.clone(),
             fittings: self.fittings.clone(),
+            rams: self.rams.clone(),
+            uneven: self.uneven.clone(),
         };
         validate(&jacks).map_err(|mut e| {
             e.issues.iter_mut().for_each(|i| i.path = i.path.replace("piston", "area"));
@@ -434,8 +444,8 @@ impl Hydraulic {
         });
         let circuit_moves = Circuit {
             force,
-            area: jacks.piston.acting() * f64::from(self.number),
-            way: self.deflection.value + self.rise.value + stretch,
+            area: jacks.acting(),
+            way: jacks.goes(force).unwrap_or(self.deflection.value + self.rise.value + stretch),
             bars: self.bars.as_ref().map_or(Length::ZERO, |b| b.length.value),
         };
         let found = hydraulics(
@@ -471,6 +481,11 @@ impl Hydraulic {
                 bars_path: "bars".into(),
                 shares: vec![(Length::ZERO, each); places],
                 pulls: Vec::new(),
+                each: self
+                    .bars
+                    .as_ref()
+                    .map_or(0, |b| b.number / u32::try_from(places).unwrap_or(1).max(1)),
+                worst: 1.0,
             }],
         };
         rig.bars(&mut working, &path);

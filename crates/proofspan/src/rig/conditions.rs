@@ -21,9 +21,7 @@ pub(super) fn borne_out(spec: &RigSpec, path: &ForcePath<'_>) -> (bool, Vec<Note
     };
     for served in path.served.iter().filter(|_| spec.conditions.relief_valve) {
         let jacks = served.jacks;
-        let area = jacks.piston.acting() * f64::from(jacks.number);
-        let pressure =
-            Pressure::over(served.press.force.0, area) / (1.0 - jacks.friction.value.value());
+        let pressure = Pressure::over(served.press.force.0, jacks.acting()) / (1.0 - jacks.loses());
         let relief = jacks.fittings.as_ref().and_then(|f| f.relief.as_ref());
         let at = || format!("{}.fittings.relief", served.jacks_path);
         match relief.map(|r| r.value) {

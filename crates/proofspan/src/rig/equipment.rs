@@ -5,19 +5,20 @@ use super::fittings::Checked;
 use super::gear::{BeamUse, RigBeam, deflects};
 use super::hydraulics::{Hydraulics, Pressed, bar_stretch, hydraulics};
 use super::locked::Circuit;
+use super::manifold::RamForce;
 use super::press::{ForcePath, Pull, Served, Tested};
 use super::spec::{Jacks, RigSpec};
 use crate::error::slug;
 use crate::formula::{NoRecord, Recorder};
-use crate::units::{Area, Force, Length, Message};
+use crate::units::{Area, Force, Kind, Length, Message, Quantity};
 use crate::verdict::{
     Basis, Clause, Collect, Limit, MemberUnit, Note, Stop, Subject, Verdict, words,
 };
 
 crate::laws! {
     /// Force of one bar.
-    pub fn bar_force(p: Force as "P", n: f64 as "n") -> Force as "P_bar" = p / n;
-    source "equal shares";
+    pub fn bar_force(p: Force as "P", n: f64 as "n", worst: f64 as "worst") -> Force as "P_bar" = p / n * worst;
+    source "equal shares, times what the worst bar takes over one: nearer end, fewer bars";
 }
 
 /// The force in the middle of a beam under one press: of the jack, or of the bars at one place.
@@ -56,6 +57,7 @@ impl Rig {
         }
         for group in groups {
             let mut most: Option<(Hydraulics, &Served<'_>)> = None;
+            self.presses_apart(&group, path);
             for served in group {
                 let rise = self.rise_under(served) + beams_give(spec, served);
                 let circuit_moves = self.circuit(spec, path, served, (test, tested));
@@ -88,6 +90,50 @@ impl Rig {
         }
     }
 
+    /// Several presses on one circuit: friction lets them give other forces than the layout counts, all of
+    /// them together as much.
+    fn presses_apart(&mut self, group: &[&Served<'_>], path: &ForcePath<'_>) {
+        let Some(first) = group.first() else { return };
+        let same = |s: &&Served<'_>| s.press.circuit == first.press.circuit;
+        let all: Vec<&Served<'_>> = path.served.iter().filter(same).collect();
+        let each = |s: &Served<'_>| (s.jacks.acting(), s.jacks.loses());
+        if all.len() < 2 || all.iter().all(|s| each(s).1 <= 0.0) {
+            return;
+        }
+        let total: Force = all.iter().map(|s| s.press.force.0).sum();
+        for served in group {
+            let (own, loses) = each(served);
+            let others = || all.iter().filter(|s| !std::ptr::eq(**s, *served)).map(|s| each(s));
+            let free: Area = others().map(|o| o.0).sum();
+            let held: Area = others().map(|(a, f)| a * (1.0 - f)).sum();
+            let gives = |a: Area, rest: Area| total * (a / (a + rest));
+            let (least, most) = (gives(own * (1.0 - loses), free), gives(own, held));
+            let force = served.press.force.0;
+            let off = (most / force - 1.0).max(1.0 - least / force);
+            let said = || {
+                let text = "the press at {} shares its circuit: friction lets it give {} to {} where the layout counts {}, {} of it";
+                let at = served.press.at.into();
+                let said = [at, least.into(), most.into(), force.into(), off.into()];
+                Message::new(text, said)
+            };
+            let path = format!("{}.uneven", served.jacks_path);
+            let Some(limit) = &served.jacks.uneven else {
+                self.notes.push(Note::new(slug::RIG_JACKS_UNEVEN_UNSAID, path, said()));
+                continue;
+            };
+            let verdict = Verdict::design(
+                slug::RIG_JACKS_UNEVEN,
+                Quantity::new(Kind::Ratio, off),
+                Limit::AtMost(limit.value.si()),
+                Basis::net(MemberUnit::Jack),
+                Clause::Named("shares of the layout, as far off as is given"),
+            );
+            let number = self.presses.iter().position(|p| p == served.press).unwrap_or_default();
+            let verdict = verdict.of(Subject::of("press", number));
+            self.check(verdict, || words(path, said()));
+        }
+    }
+
     /// All jacks on the circuit of a press, and how they move by the stiff prediction. On one pressure
     /// the oil they take together is what counts, so their ways are weighed by their areas.
     fn circuit(
@@ -101,7 +147,7 @@ impl Rig {
             Circuit { force: Force::ZERO, area: Area::ZERO, way: Length::ZERO, bars: Length::ZERO };
         let mut swept = 0.0;
         for served in path.served.iter().filter(|s| s.press.circuit == of.press.circuit) {
-            let area = served.jacks.piston.acting() * f64::from(served.jacks.number);
+            let area = served.jacks.acting();
             let stretch = served.bars.map_or(Length::ZERO, |b| {
                 let force = served.press.force.0 * served.unevenness();
                 let n = f64::from(b.number);
@@ -110,6 +156,7 @@ impl Rig {
             let gives = stretch + beams_give(spec, served);
             let own = tested.way(served.press.at).unwrap_or(test);
             let way = (own + self.rise_under(served)) / tested.stiffer + gives;
+            let way = served.jacks.goes(served.press.force.0).unwrap_or(way);
             all.force += served.press.force.0;
             all.area += area;
             all.bars = all.bars.max(served.bars.map_or(Length::ZERO, |b| b.length.value));
@@ -164,10 +211,15 @@ impl Rig {
             Basis::net(MemberUnit::Jack),
             Clause::Named("rating of the supplier"),
         );
+        // of jacks that differ, the one that asks most of its stroke
+        let asks = |r: &RamForce| r.way / r.stroke.max(Length::from_si(1e-12));
+        let worst = found.rams.iter().max_by(|a, b| asks(a).total_cmp(&asks(b)));
+        let (travel, stroke) =
+            worst.map_or((found.travel, jacks.stroke.value), |r| (r.way, r.stroke));
         let stroke = Verdict::design(
             slug::RIG_STROKE_SHORT,
-            found.travel.into(),
-            Limit::AtMost(jacks.stroke.value.si()),
+            travel.into(),
+            Limit::AtMost(stroke.si()),
             Basis::net(MemberUnit::Jack),
             Clause::Named("library rule"),
         );
@@ -194,13 +246,10 @@ impl Rig {
                 }
                 continue;
             }
-            let places = served.shares.len().max(1);
-            #[expect(clippy::cast_precision_loss, reason = "places are few")]
-            let each = f64::from(bars.number) / places as f64;
             for share in &served.shares {
                 place += 1;
                 let Some(limit) = &bars.working_load else { continue };
-                let one = bar_force(recorder, share.1, each);
+                let one = bar_force(recorder, share.1, f64::from(served.each), served.worst);
                 let verdict = Verdict::design(
                     slug::RIG_BAR_OVER_LOAD,
                     one.into(),

@@ -5,7 +5,7 @@ use super::locked::Locked;
 use super::oil::{Fittings, Pump};
 use super::spec::Jacks;
 use crate::error::slug;
-use crate::units::{Force, Message, Pressure};
+use crate::units::{Force, Kind, Message, Pressure, Quantity};
 use crate::verdict::{
     Basis, Clause, Collect, DESIGN_SLACK, Limit, MemberUnit, Note, Stop, Verdict, collects, words,
 };
@@ -39,6 +39,7 @@ impl Checked {
         let at = |field: &str| format!("{path}.{field}");
         all.margins(found, jacks, &at);
         all.plausible(jacks, &at);
+        all.uneven(found, jacks, &at);
         if let Some(gauge) = &jacks.gauge
             && gauge.full_scale.value < found.pressure
         {
@@ -88,6 +89,28 @@ impl Checked {
                 self.notes.push(Note::new(slug::RIG_MARGIN_SMALL, at(field), message));
             }
         }
+    }
+
+    /// Jacks that differ against the shares that a layout counts.
+    fn uneven(&mut self, found: &Hydraulics, jacks: &Jacks, at: &dyn Fn(&str) -> String) {
+        let Some(uneven) = found.uneven.filter(|u| *u > DESIGN_SLACK) else { return };
+        let said = || {
+            let [least, most, force] = [found.jack_least, found.jack_most, found.force_per_jack];
+            let text = "on one pressure a jack gives {} to {} where {} is counted: {} of it";
+            Message::new(text, [least.into(), most.into(), force.into(), uneven.into()])
+        };
+        let Some(limit) = &jacks.uneven else {
+            self.notes.push(Note::new(slug::RIG_JACKS_UNEVEN_UNSAID, at("uneven"), said()));
+            return;
+        };
+        let verdict = Verdict::design(
+            slug::RIG_JACKS_UNEVEN,
+            Quantity::new(Kind::Ratio, uneven),
+            Limit::AtMost(limit.value.si()),
+            Basis::net(MemberUnit::Jack),
+            Clause::Named("equal shares, as far off as is given"),
+        );
+        self.check(verdict, || words(at("uneven"), said()));
     }
 
     /// Pressure of a fluid and stress have one dimension: a value of the one in place of the other

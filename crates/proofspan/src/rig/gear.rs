@@ -1,9 +1,12 @@
 //! Beams, jack trains and holes of the rig, as a document describes them.
 
 use super::reaction::RigPlace;
-use crate::source::Given;
+use crate::error::{Issue, slug};
 use crate::source::rule::{AtLeastOne, Movement, Positive};
-use crate::units::{Area, FlexuralRigidity, Force, Length, Moment, Ratio, Stress};
+use crate::source::{Given, Reader};
+use crate::units::{
+    Area, AxialRigidity, FlexuralRigidity, Force, Length, Message, Moment, Ratio, Stress,
+};
 
 crate::rule! {
     /// How many rocking seats stand at one end: none to ten.
@@ -35,6 +38,8 @@ crate::record! {
         span: Given<Length, GearLength>,
         /// Length of the contact in its middle.
         contact: Given<Length, Movement> = Given::known(Length::ZERO),
+        /// How far the force may stand off its middle: the nearer end takes more.
+        off: Given<Length, Movement> = Given::known(Length::ZERO),
         /// Its flexural rigidity.
         rigidity: Given<FlexuralRigidity, Positive>,
         /// Its design strength in bending.
@@ -49,6 +54,20 @@ crate::record! {
         held_sideways: bool = false,
         /// On the force of the jacks (common practice: 1.5).
         factor: Ratio where AtLeastOne = Ratio::from_si(1.5),
+    }
+    rules { off_within[span, off]; }
+}
+
+fn off_within(
+    reader: &mut Reader,
+    span: &Given<Length, GearLength>,
+    off: &Given<Length, Movement>,
+) {
+    if off.value * 2.0 >= span.value {
+        let path = reader.path_of("off");
+        let message = "the force would tip the beam off its contacts";
+        let issue = Issue::new(slug::RIG_BARS_UNSTABLE, path, message).value(off.said());
+        reader.push(issue.limit(Message::new("below half of {}", [span.said()])));
     }
 }
 
@@ -114,9 +133,18 @@ crate::laws! {
     /// Bending of a beam of the rig, its force on a contact in its middle.
     pub fn beam_moment(f: Force as "F", s: Length as "s", c: Length as "c") -> Moment as "M" = f * (s / 4.0 - c / 8.0);
     source "statics of a simple beam, force spread over c";
+    /// Force at the end of a beam of the rig that the force stands nearer to.
+    pub fn nearer_end(f: Force as "F", off: Length as "e", s: Length as "s") -> Force as "V" = f * (0.5 + off / s);
+    source "moments about the other end";
+    /// Tilt of a beam between bars at its ends, of which the one end has fewer and stands nearer to the force.
+    pub fn bars_tilt(near: Force as "V", n: f64 as "n_near", all: Force as "F", m: f64 as "n_far", l: Length as "l", ea: AxialRigidity as "E A", s: Length as "s") -> f64 as "tilt" = (near / n - (all - near) / m) / ea * l / s;
+    source "Hooke at either end";
+    /// Tilt of a crosshead that its places give under.
+    pub fn crosshead_tilt(first: Length as "s_first", last: Length as "s_last", apart: Length as "distance") -> f64 as "tilt" = abs(last - first) / apart;
+    source "bars by Hooke, and what they pull on";
     /// Sideways force of a jack train.
-    pub fn sideways(p: Force as "P") -> Force as "H" = p * 0.025;
-    source "2.5 % of the vertical (common practice, no source)";
+    pub fn sideways(p: Force as "P", part: f64 as "part") -> Force as "H" = p * part;
+    source "2.5 % of the vertical (common practice, no source), or the tilt of what it stands on";
     /// Stress of a bar.
     pub fn bar_stress(p: Force as "P_bar", a: Area as "A") -> Stress as "sigma" = Stress::over(p, a);
     source "definition";
@@ -141,8 +169,9 @@ crate::answer! {
         shear: Force,
         /// How far it gives.
         deflection: Length,
-        /// How far it tilts, rise over length, soft prediction: the member gives way differently under its
-        /// contacts. Nothing where that is not known.
+        /// How far it tilts, rise over length, soft prediction: of one that a jack loads, the member gives way
+        /// differently under its contacts; of one between bars, they stretch unequally. Nothing where that is
+        /// not known.
         tilt: Option<Ratio>,
     }
 }

@@ -3,14 +3,16 @@
 use super::check::{Rig, used};
 use super::equipment::{bar_force, force_on};
 use super::gear::{
-    BeamCheck, BeamUse, Opening, OpeningIn, RigBeam, TrainCheck, bar_stress, beam_moment, deflects,
-    sideways,
+    BeamCheck, BeamUse, Opening, OpeningIn, RigBeam, Tilt, TrainCheck, bar_stress, bars_tilt,
+    beam_moment, crosshead_tilt, deflects, nearer_end, sideways,
 };
+use super::hydraulics::bar_stretch;
 use super::press::{ForcePath, Tested};
 use super::spec::RigSpec;
 use crate::error::slug;
 use crate::formula::Recorder;
-use crate::units::{Force, Kind, Length, Message, Moment, Quantity, Ratio, Stress};
+use crate::source::Given;
+use crate::units::{AxialRigidity, Force, Kind, Length, Message, Moment, Quantity, Ratio, Stress};
 use crate::verdict::{
     Basis, Clause, Collect, DESIGN_SLACK, Limit, MemberUnit, Note, Stop, Subject, Verdict, words,
 };
@@ -42,7 +44,10 @@ impl Rig {
             self.rig_beam(recorder, beam, &name, (path, tested));
             self.name(since, Subject::of("beam", i));
         }
-        self.trained(recorder, spec, path);
+        let tilt = self.crossheads(recorder, path);
+        let tilts = self.beams.iter().filter_map(|b| b.tilt).map(Ratio::value);
+        let tilt = tilts.fold(tilt, f64::max);
+        self.trained(recorder, spec, path, tilt);
         self.holes(spec);
     }
 
@@ -52,9 +57,7 @@ impl Rig {
         for (i, served) in path.served.iter().enumerate() {
             let Some(bars) = served.bars else { continue };
             let since = self.verdicts.len();
-            let places = served.shares.len().max(1);
-            #[expect(clippy::cast_precision_loss, reason = "places are few")]
-            let each = f64::from(bars.number) / places as f64;
+            let each = f64::from(served.each);
             let most = served.shares.iter().map(|s| s.1).fold(Force::ZERO, Force::max);
             let basis = Basis::net(MemberUnit::Bar);
             if let Some(load) = &bars.working_load {
@@ -70,7 +73,7 @@ impl Rig {
             }
             if let Some(strength) = &bars.strength {
                 let part = if bars.reused { REUSED } else { ONCE };
-                let one = bar_force(recorder, most, each);
+                let one = bar_force(recorder, most, each, served.worst);
                 let stress = bar_stress(recorder, one, bars.area.value);
                 let clause = Clause::Named(
                     "0.60 of tensile strength for bars used again, 0.70 for bars used once (common practice)",
@@ -85,7 +88,7 @@ impl Rig {
                 );
             }
             if let Some(fixings) = &bars.fixings {
-                let one = bar_force(recorder, most, each);
+                let one = bar_force(recorder, most, each, served.worst);
                 let limit = Limit::AtMost(fixings.value.si());
                 let clause = Clause::Named("rating of the supplier");
                 let verdict =
@@ -94,7 +97,7 @@ impl Rig {
                 self.gear(verdict, format!("{}.fixings", served.bars_path), what);
             }
             self.name(since, Subject::of("bars of jack", i));
-            let odd = bars.number as usize / places % 2 == 1;
+            let odd = served.each % 2 == 1;
             if let Some(beside) = bars.beside.as_ref().filter(|b| odd && b.value > Length::ZERO) {
                 let one = most / each;
                 let message = Message::new(
@@ -120,7 +123,7 @@ impl Rig {
         }
         recorder.about(|| Message::new("The beam {} of the rig", [(&beam.id).into()]));
         let moment = beam_moment(recorder, force, beam.span.value, beam.contact.value);
-        let shear = force / 2.0;
+        let shear = nearer_end(recorder, force, beam.off.value, beam.span.value);
         let k = beam.factor.value();
         let asked: [(Quantity, Option<f64>, &str); 3] = [
             ((moment * k).into(), Some(beam.moment.value.si()), "bending"),
@@ -153,24 +156,31 @@ impl Rig {
             self.stops.push(Stop::new(slug::RIG_BEAM_SIDEWAYS, path, message));
         }
         let deflection = deflects(beam, force);
-        let tilts = tested.tilts.iter().filter(|_| beam.carries == BeamUse::Jack);
-        let tilt = tilts.map(|t| t.1.abs()).reduce(f64::max);
-        self.tilted(beam, tilt.unwrap_or(0.0), force, name);
+        let tilt = match beam.carries {
+            BeamUse::Jack => tested.tilts.iter().map(|t| t.1.abs()).reduce(f64::max),
+            BeamUse::Bars => between_bars(recorder, beam, path),
+        };
+        let said = (&*beam.id, beam.tilts.as_ref(), format!("{name}.tilts"));
+        self.tilted(said, tilt.unwrap_or(0.0), force);
         let tilt = tilt.map(Ratio::from);
         self.beams.push(BeamCheck { id: beam.id.clone(), force, moment, shear, deflection, tilt });
     }
 
-    /// A spreader whose contacts settle unequally: against what its seats allow.
-    fn tilted(&mut self, beam: &RigBeam, tilt: f64, force: Force, name: &str) {
-        let path = format!("{name}.tilts");
+    /// A beam or crosshead whose contacts give unequally: against what its seats allow.
+    fn tilted(
+        &mut self,
+        (id, allowed, path): (&str, Option<&Given<Ratio, Tilt>>, String),
+        tilt: f64,
+        force: Force,
+    ) {
         // what rounding leaves of equal settlements is none
         if tilt <= DESIGN_SLACK {
             return;
         }
-        let Some(allowed) = &beam.tilts else {
+        let Some(allowed) = allowed else {
             let message = Message::new(
                 "the contacts of {} settle unequally: it tilts by {}, and its seats take {} along it; what they allow is not given",
-                [(&beam.id).into(), tilt.into(), (force * tilt).into()],
+                [id.to_owned().into(), tilt.into(), (force * tilt).into()],
             );
             self.notes.push(Note::new(slug::RIG_BEAM_TILT_UNSAID, path, message));
             return;
@@ -182,10 +192,51 @@ impl Rig {
             Basis::net(MemberUnit::Jack),
             Clause::Named("tilt that the seats allow, as given"),
         );
-        self.gear(verdict, path, Message::new("tilt of {}", [(&beam.id).into()]));
+        self.gear(verdict, path, Message::new("tilt of {}", [id.to_owned().into()]));
     }
 
-    fn trained<R: Recorder>(&mut self, recorder: &mut R, spec: &RigSpec, path: &ForcePath<'_>) {
+    /// Crossheads whose places give unequally: bars by their shares, and what they pull on. The largest tilt.
+    fn crossheads<R: Recorder>(&mut self, recorder: &mut R, path: &ForcePath<'_>) -> f64 {
+        let mut most = 0.0_f64;
+        for (i, served) in path.served.iter().enumerate() {
+            let (Some(bars), Some(first), Some(last)) =
+                (served.bars, served.shares.first(), served.shares.last())
+            else {
+                continue;
+            };
+            let apart = last.0 - first.0;
+            if apart <= Length::ZERO {
+                continue;
+            }
+            recorder.about(|| {
+                Message::new("The crosshead of the jack at {}", [served.press.at.into()])
+            });
+            let n = f64::from(served.each);
+            let (l, e, a) = (bars.length.value, bars.modulus.value, bars.area.value);
+            let mut gives = |share: &(Length, Force)| {
+                let rise = served.pulls.iter().find(|p| (p.at - share.0).abs() <= Length::ZERO);
+                let rise = rise.map_or(Length::ZERO, |p| self.way_of(p));
+                bar_stretch(recorder, share.1, n, l, e, a) + rise
+            };
+            let (one, other) = (gives(first), gives(last));
+            let tilt = crosshead_tilt(recorder, one, other, apart);
+            let since = self.verdicts.len();
+            let named =
+                ("the crosshead", bars.tilts.as_ref(), format!("{}.tilts", served.bars_path));
+            self.tilted(named, tilt, served.press.force.0);
+            self.name(since, Subject::of("bars of jack", i));
+            most = most.max(tilt);
+        }
+        most
+    }
+
+    fn trained<R: Recorder>(
+        &mut self,
+        recorder: &mut R,
+        spec: &RigSpec,
+        path: &ForcePath<'_>,
+        tilt: f64,
+    ) {
         if path.served.is_empty() {
             return;
         }
@@ -196,11 +247,13 @@ impl Rig {
         };
         let force = self.hydraulics.iter().map(|h| h.jack_most).fold(Force::ZERO, Force::max);
         recorder.about(|| "The jack train as a column");
-        let side = sideways(recorder, force);
+        let side = sideways(recorder, force, tilt.max(SIDEWAYS));
         let eccentricity = train.offset.value.max(train.plate.value * ECCENTRIC);
         let moment: Moment = force * eccentricity;
         let basis = Basis::net(MemberUnit::Jack);
-        let clause = Clause::Named("2.5 % of the vertical sideways (common practice)");
+        let clause = Clause::Named(
+            "2.5 % of the vertical sideways (common practice), or the tilt where it is more",
+        );
         let limit = Limit::AtMost(train.lateral.value.si());
         let verdict = Verdict::design(slug::RIG_TRAIN_OVER_LOAD, side.into(), limit, basis, clause);
         self.gear(
@@ -272,6 +325,29 @@ impl Rig {
     }
 }
 
+/// A beam that holds with bars at its ends: its tilt where the ends stretch unequally, the fewer bars under the
+/// greater force; of all places the most. Nothing where it is not between bars.
+fn between_bars<R: Recorder>(
+    recorder: &mut R,
+    beam: &RigBeam,
+    path: &ForcePath<'_>,
+) -> Option<f64> {
+    let mut most: Option<f64> = None;
+    for served in &path.served {
+        let Some(bars) = served.bars.filter(|_| served.each > 1) else { continue };
+        let force = force_on(beam, served);
+        let near = nearer_end(recorder, force, beam.off.value, beam.span.value);
+        let n = served.each / 2;
+        let (n, m) = (f64::from(n), f64::from(served.each - n));
+        let ea = AxialRigidity::of(bars.modulus.value, bars.area.value);
+        let tilt = bars_tilt(recorder, near, n, force, m, bars.length.value, ea, beam.span.value);
+        most = Some(most.map_or(tilt, |t| t.max(tilt)));
+    }
+    most
+}
+
+/// Sideways force of a jack train over its load, at least (common practice, no source).
+const SIDEWAYS: f64 = 0.025;
 /// No bar or strand works at more, Pa (library rule: 0.70 of the strongest strands).
 const NO_STEEL: f64 = 1.3e9;
 /// Bars that are used again: part of tensile strength (common practice, no source).

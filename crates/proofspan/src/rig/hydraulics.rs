@@ -1,6 +1,7 @@
 //! Force to pressure, pressure to force, stroke.
 
 use super::locked::{Circuit, Locked, jack_least, jack_most, locked};
+use super::manifold::{RamForce, shared};
 use super::spec::{Bars, Jacks};
 use crate::formula::Recorder;
 use crate::units::{
@@ -65,6 +66,14 @@ crate::answer! {
         jack_most: Force,
         /// The least that one of them gives.
         jack_least: Force,
+        /// Its jacks one by one, where they are described so.
+        rams: Vec<RamForce>,
+        /// How far the resultant of the press stands across from where equal jacks would have it; nothing
+        /// where places across are not given.
+        off_middle: Option<Length>,
+        /// How far the share of one of them lies from that of equal jacks at most, as a part of it, friction
+        /// at its worst; nothing where they are not described one by one.
+        uneven: Option<f64>,
         /// How far everything but the member under test springs back when it gives way: reaction,
         /// bars, oil; nothing where a part of it is not known or keeps the pressure up.
         springs_back: Option<Length>,
@@ -97,13 +106,12 @@ pub(super) struct Pressed<'a> {
 
 pub(super) fn hydraulics<R: Recorder>(recorder: &mut R, press: &Pressed<'_>) -> Hydraulics {
     let (jacks, force) = (press.jacks, press.force);
-    let (n, a, friction) =
-        (f64::from(jacks.number), jacks.piston.acting(), jacks.friction.value.value());
+    let (n, friction) = (f64::from(jacks.number), jacks.loses());
+    let a = jacks.acting() / n;
     recorder.about(|| match press.circuit {
         Some(name) => format!("Pressure and stroke at full test load, circuit {name}"),
         None => "Pressure and stroke at full test load".to_owned(),
     });
-    let pressure = pressure_for(recorder, force, n, a, friction);
     let pressure_without_friction = pressure_for(recorder, force, n, a, 0.0);
     let stretch = press.bars.map_or(Length::ZERO, |b| {
         bar_stretch(
@@ -117,6 +125,13 @@ pub(super) fn hydraulics<R: Recorder>(recorder: &mut R, press: &Pressed<'_>) -> 
     });
     let elastic = travel(recorder, press.test, press.rise, stretch, Length::ZERO);
     let whole = travel(recorder, press.test, press.rise, stretch, press.slack);
+    let differ = shared(recorder, jacks, (force, elastic, press.slack), &press.circuit_moves);
+    let pressure = match &differ {
+        Some(found) => found.pressure,
+        None => pressure_for(recorder, force, n, a, friction),
+    };
+    let rams = differ.as_ref().map_or_else(Vec::new, |d| d.rams.clone());
+    let whole = rams.iter().map(|r| r.way).reduce(Length::max).unwrap_or(whole);
     let stiffness = (elastic > Length::ZERO).then(|| rig_stiffness(recorder, force, elastic));
     // jacks of one circuit may differ: all of their areas, counted in this one
     let all = press.circuit_moves.area / a;
@@ -124,7 +139,11 @@ pub(super) fn hydraulics<R: Recorder>(recorder: &mut R, press: &Pressed<'_>) -> 
         jacks.oil().map(|(v, k)| oil_travel(recorder, pressure_without_friction, k, v, all, a));
     let friction_differs = friction > 0.0 && n > 1.0;
     let one = one_jack(recorder, force, n);
-    let (most, least) = if friction_differs {
+    let ends = rams.iter().map(|r| r.most).reduce(Force::max);
+    let ends = ends.zip(rams.iter().map(|r| r.least).reduce(Force::min));
+    let (most, least) = if let Some(ends) = ends {
+        ends
+    } else if friction_differs {
         (jack_most(recorder, force, n, friction), jack_least(recorder, force, n, friction))
     } else {
         (one, one)
@@ -146,6 +165,9 @@ pub(super) fn hydraulics<R: Recorder>(recorder: &mut R, press: &Pressed<'_>) -> 
             .then(|| Ratio::from(stroke_used(recorder, whole, jacks.stroke.value))),
         jack_most: most,
         jack_least: least,
+        rams,
+        off_middle: differ.as_ref().and_then(|d| d.off_middle),
+        uneven: differ.map(|d| d.uneven),
         springs_back,
         energy: springs_back.map(|s| Energy::of(falls, s) / 2.0),
         falls_by: springs_back.filter(|s| *s > Length::ZERO).map(|s| falls_by(recorder, falls, s)),

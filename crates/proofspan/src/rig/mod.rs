@@ -49,6 +49,7 @@ mod geared;
 mod hydraulics;
 mod lift_off;
 mod locked;
+mod manifold;
 mod oil;
 mod press;
 mod reaction;
@@ -70,6 +71,7 @@ pub use gear::{
 pub use hydraulics::{Hydraulics, force_at, pressure_for};
 pub use lift_off::BearingCheck;
 pub use locked::{HeldForce, Locked};
+pub use manifold::RamForce;
 pub use oil::{
     Band, ChangeSize, Expands, Fittings, GaugeClass, Leak, LeakTime, LockedOff, PressureGauge, Pump,
 };
@@ -77,7 +79,7 @@ pub use press::{Means, Press, Pull, Tested};
 pub use reaction::{Anchor, Axle, ReactionKind, ReactionMember, RigPlace, Seat};
 pub use spec::{
     Acts, Asked, AskedFactor, Bars, Conditions, Counterweight, FactorBasis, Friction, Jacks,
-    Number, Piston, RigSpec, RodSize, Tank,
+    Number, Piston, Ram, RigSpec, RodSize, Tank,
 };
 pub use stages::{Stage, SupportForce};
 pub use transport::Transport;
@@ -89,5 +91,6 @@ pub(crate) use gear::LAWS as GEAR_LAWS;
 pub(crate) use hydraulics::LAWS as HYDRAULIC_LAWS;
 pub(crate) use lift_off::LAWS as LIFT_OFF_LAWS;
 pub(crate) use locked::LAWS as OIL_LAWS;
+pub(crate) use manifold::LAWS as MANIFOLD_LAWS;
 pub(crate) use press::LAWS as PRESS_LAWS;
 pub(crate) use stages::LAWS as STAGE_LAWS;

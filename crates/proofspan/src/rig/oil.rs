@@ -59,6 +59,8 @@ crate::record! {
         bars_change: Option<Given<TemperatureChange, ChangeSize>>,
         /// The leak that a trial showed.
         leak: Option<Leak>,
+        /// Whether a valve at every jack is shut for the hold: each then keeps its own oil.
+        isolated: bool = false,
         /// How far the member under test creeps down at the jacks in the hold at full load, where it is stated.
         creep: Option<Given<Length, Movement>>,
     }

@@ -129,6 +129,10 @@ pub(super) struct Served<'a> {
     /// Where the bars hold, and how much of the press each place takes.
     pub(super) shares: Vec<(Length, Force)>,
     pub(super) pulls: Vec<Pull>,
+    /// How many bars hold at one place.
+    pub(super) each: u32,
+    /// What the worst bar of a place takes over an even share.
+    pub(super) worst: f64,
 }
 
 /// The force path of every jack.
@@ -197,7 +201,20 @@ pub(super) fn force_path<'a, R: Recorder>(
         }
         let jacks_path = spec.jacks.path("rig.jacks", jacks);
         if let Some(jacks) = spec.jacks.get(jacks) {
-            served.push(Served { press, jacks, jacks_path, bars, bars_path, shares, pulls });
+            let places = u32::try_from(shares.len()).unwrap_or(1).max(1);
+            let each = bars.map_or(0, |b| b.number / places);
+            let worst = spec.worst_bar(each);
+            served.push(Served {
+                press,
+                jacks,
+                jacks_path,
+                bars,
+                bars_path,
+                shares,
+                pulls,
+                each,
+                worst,
+            });
         }
     }
     one_pressure(&served, issues);
@@ -247,9 +264,7 @@ fn jacks_of(
 
 /// Presses on one circuit share one pressure: force over piston area may not differ.
 fn one_pressure(served: &[Served<'_>], issues: &mut Vec<Issue>) {
-    let per_area = |s: &Served<'_>| {
-        s.press.force.0.si() / (f64::from(s.jacks.number) * s.jacks.piston.acting().si())
-    };
+    let per_area = |s: &Served<'_>| s.press.force.0.si() / s.jacks.acting().si();
     for (i, b) in served.iter().enumerate() {
         let before = served.iter().take(i).find(|a| a.press.circuit == b.press.circuit);
         let Some(a) = before else { continue };

@@ -1,14 +1,17 @@
 //! The rig as a document describes it, per member unit.
 
 use super::blocks::Blocks;
-use super::gear::{GearLength, Hole, RigBeam, Train};
-use super::oil::{Fittings, LockedOff, PressureGauge, Pump};
+use super::gear::{BeamUse, GearLength, Hole, RigBeam, Tilt, Train};
+use super::oil::{Band, Fittings, LockedOff, PressureGauge, Pump};
 use super::reaction::{ReactionMember, RigPlace};
 use super::transport::Transport;
+use crate::beam::Spring;
 use crate::error::{Issue, slug};
 use crate::source::rule::{Movement, NotNegative, Positive};
 use crate::source::{Given, Reader, Several};
-use crate::units::{Area, Force, Length, Message, Pressure, Ratio, Stress, UnitWeight, Volume};
+use crate::units::{
+    Area, Force, Length, Message, Pressure, Ratio, SpringStiffness, Stress, UnitWeight, Volume,
+};
 
 crate::rule! {
     /// A factor asked for: up to a thousand (library rule).
@@ -223,6 +226,24 @@ impl Piston {
 }
 
 crate::record! {
+    /// One jack of a press where its jacks differ; what is left out is as the press has it.
+    pub struct Ram {
+        /// Its acting area.
+        piston: Option<Piston>,
+        /// Part of the pump force that it loses at most.
+        friction: Option<Given<Ratio, Friction>>,
+        /// The stroke that is left when it touches.
+        stroke: Option<Given<Length, Movement>>,
+        /// Slack that it takes up first, beside that of the rig.
+        slack: Given<Length, Movement> = Given::known(Length::ZERO),
+        /// Its force over its way: member, reaction, bars.
+        stiffness: Option<Given<SpringStiffness, Spring>>,
+        /// Its place across the member unit, from the middle of it.
+        across: Option<Given<Length, RigPlace>>,
+    }
+}
+
+crate::record! {
     /// The jacks of one press or of all, on one pressure source.
     pub struct Jacks {
         /// The circuit they are on; several records are told apart by it. Those that share one serve
@@ -253,8 +274,24 @@ crate::record! {
         gauge: Option<PressureGauge>,
         /// Hoses and valves.
         fittings: Option<Fittings>,
+        /// The jacks of one press one by one, where they differ.
+        rams: Vec<Ram> = Vec::new(),
+        /// How far the share of one of them may lie from that of equal jacks, as a part of it.
+        uneven: Option<Given<Ratio, Band>>,
     }
-    rules { oil_known[oil_volume, oil_bulk_modulus, hold]; }
+    rules {
+        oil_known[oil_volume, oil_bulk_modulus, hold];
+        rams_fit[number, rams];
+    }
+}
+
+/// Jacks that differ are described one by one.
+fn rams_fit(reader: &mut Reader, number: &u32, rams: &[Ram]) {
+    if !rams.is_empty() && rams.len() != *number as usize {
+        let path = reader.path_of("rams");
+        let message = "the jacks differ, and not each of them is described";
+        reader.push(Issue::new(slug::RIG_RAMS, path, message).value(rams.len()).limit(*number));
+    }
 }
 
 /// What a hold of locked-off oil does follows from the oil.
@@ -308,6 +345,8 @@ crate::record! {
         fixings: Option<Given<Force, Positive>>,
         /// How far they stand beside the axis of the rib they hold.
         beside: Option<Given<Length, Movement>>,
+        /// How far nuts and seats let the crosshead tilt, rise over length, where its places give unequally.
+        tilts: Option<Given<Ratio, Tilt>>,
     }
 }
 
@@ -347,6 +386,17 @@ crate::record! {
 }
 
 impl RigSpec {
+    /// How much more than an even share the worst of so many bars at a place takes: of the beams that hold
+    /// there, the end that the force stands nearer to, with the fewer bars where they do not divide evenly.
+    pub(super) fn worst_bar(&self, each: u32) -> f64 {
+        let beams = self.beams.iter().filter(|b| b.carries == BeamUse::Bars && each > 1);
+        let near = |b: &RigBeam| 0.5 + b.off.value / b.span.value;
+        let even = each.is_multiple_of(2);
+        let over = |b: &RigBeam| near(b) * f64::from(each) / f64::from(each / 2);
+        let uneven = beams.filter(|b| !even || b.off.value > Length::ZERO);
+        uneven.map(over).fold(1.0, f64::max)
+    }
+
     /// No rig: weights and water react on nothing.
     #[must_use]
     pub fn none() -> Self {

@@ -777,7 +777,8 @@ pub(super) fn resistance<R: Recorder>(recorder: &mut R, given: &Resistance) -> F
     let height = given.height.as_ref().map(|h| h.value);
     let (row, column) = one_post(recorder, height, &given.table, given.column.as_ref(), given.lean);
     let tabled = row.map(|one| rated_resistance(recorder, n, one));
-    let column = column.map(|one| posts_resistance(recorder, n, one, given.material_factor));
+    let gamma = given.column.as_ref().map_or(1.0, |c| c.factor(given.material_factor));
+    let column = column.map(|one| posts_resistance(recorder, n, one, gamma));
     let prop = given.prop.as_ref().zip(height).map(|(prop, height)| {
         let one = prop.resistance(recorder, height);
         accidental_resistance(recorder, n, one, given.material_factor)

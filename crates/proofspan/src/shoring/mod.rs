@@ -70,7 +70,8 @@ pub use check::{Caught, FloorCheck, GapStep, LevelLoad, Shoring, check};
 pub use floor::{Floor, floor_check};
 pub use levels::{Carried, LevelShare, Stacked, shares, stack};
 pub use posts::{
-    Column, EffectiveLength, Lean, PostHeight, PostResistance, PostRow, Prop, PropClass, euler,
+    BucklingCurve, Column, ColumnFormula, EffectiveLength, Lean, PostHeight, PostResistance,
+    PostRow, Prop, PropClass, euler,
 };
 pub use spec::{
     Catch, CatchPlace, Gap, Ground, Level, LevelPosts, MaterialFactor, Pad, PadTravel, Posts,

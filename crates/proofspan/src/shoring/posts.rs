@@ -28,10 +28,62 @@ crate::record! {
     }
 }
 
+crate::choice! {
+    /// By which formula a column carries a force in its axis. That of AISC 360, section E3, is the same in
+    /// the three editions named.
+    pub enum ColumnFormula ("formula of a column", source::SOURCE_CHOICE) {
+        /// First yield; Euler load of a straight one.
+        FirstYield = "first_yield",
+        /// AISC 360-10, E3, with its resistance factor 0.90 at least.
+        Aisc10 = "AISC 360-10",
+        /// AISC 360-16, E3.
+        Aisc16 = "AISC 360-16",
+        /// AISC 360-22, E3.
+        Aisc22 = "AISC 360-22",
+        /// EN 1993-1-1:2005, 6.3.1, by one of its curves.
+        En = "EN 1993-1-1:2005",
+    }
+}
+
+crate::choice! {
+    /// A buckling curve of EN 1993-1-1, table 6.1.
+    pub enum BucklingCurve ("buckling curve", source::SOURCE_CHOICE) {
+        /// Imperfection factor 0.13.
+        A0 = "a0",
+        /// 0.21.
+        A = "a",
+        /// 0.34.
+        B = "b",
+        /// 0.49.
+        C = "c",
+        /// 0.76.
+        D = "d",
+    }
+}
+
+impl BucklingCurve {
+    /// Its imperfection factor (EN 1993-1-1:2005, table 6.1, as public articles print it).
+    #[must_use]
+    pub const fn imperfection(self) -> f64 {
+        match self {
+            Self::A0 => 0.13,
+            Self::A => 0.21,
+            Self::B => 0.34,
+            Self::C => 0.49,
+            Self::D => 0.76,
+        }
+    }
+}
+
 crate::record! {
-    /// A post as a column: first yield in second order, of an eccentric force (secant formula with the
+    /// A post as a column. What it carries in its axis is by the formula that is chosen; of an eccentric
+    /// force `N/N_b + N e/(M_y (1 − N/N_cr)) = 1` (library rule; with first yield the secant formula, its
     /// deflection taken as `e/(1 − N/N_cr)`).
     pub struct Column {
+        /// The formula.
+        formula: ColumnFormula = ColumnFormula::FirstYield,
+        /// The curve of EN 1993-1-1 that section, steel and axis have.
+        curve: Option<BucklingCurve>,
         /// Its flexural rigidity about the weak axis.
         rigidity: Given<FlexuralRigidity, Positive>,
         /// Its area times its yield stress.
@@ -40,8 +92,23 @@ crate::record! {
         yields_at: Given<Moment, Positive>,
         /// Effective length over height; 1 where both ends only turn.
         effective: Ratio where EffectiveLength = Ratio::from_si(1.0),
-        /// Eccentricity of the force, bow and play of the tubes included.
+        /// Eccentricity of the force, play of the tubes included; the bow too, where the formula is first
+        /// yield: those of editions have theirs.
         eccentricity: Given<Length, Movement>,
+    }
+    rules { curve_fits[formula, curve]; }
+}
+
+fn curve_fits(reader: &mut Reader, formula: &ColumnFormula, curve: &Option<BucklingCurve>) {
+    if (*formula == ColumnFormula::En) != curve.is_some() {
+        let path = reader.path_of("curve");
+        let message =
+            "a curve without the formula that has curves, or that formula without its curve";
+        reader.push(
+            Issue::new(slug::SHORING_RESISTANCE, path, message)
+                .value(formula.word())
+                .limit("a curve with EN 1993-1-1:2005, and with it alone"),
+        );
     }
 }
 
@@ -99,13 +166,58 @@ crate::laws! {
     /// Characteristic resistance of a telescopic prop.
     pub fn prop_resistance(c: Moment as "c", longest: Length as "l_max", l: Length as "l", cap: Force as "R_max") -> Force as "R_k" = cap * min(1.0, c / l * (longest / l) / cap);
     source "EN 1065, by class";
-    /// Resistance of an eccentric column at first yield.
+    /// Nominal resistance of a column that yields before it buckles, force in its axis.
+    pub fn aisc_stocky(ny: Force as "N_y", ncr: Force as "N_cr") -> Force as "N_b" = ny * pow(0.658, ny / ncr);
+    source "AISC 360 E3-2, N_y/N_cr up to 2.25";
+    /// Nominal resistance of a slender column, force in its axis.
+    pub fn aisc_slender(ncr: Force as "N_cr") -> Force as "N_b" = 0.877 * ncr;
+    source "AISC 360 E3-3, N_y/N_cr over 2.25";
+    /// Slenderness of a column.
+    pub fn en_slenderness(ny: Force as "N_y", ncr: Force as "N_cr") -> f64 as "lambda" = sqrt(ny / ncr);
+    source "EN 1993-1-1 6.3.1.2";
+    /// Help value of a buckling curve.
+    pub fn en_phi(alpha: f64 as "alpha", lambda: f64 as "lambda") -> f64 as "Phi" = 0.5 * (1.0 + alpha * (lambda - 0.2) + lambda * lambda);
+    source "EN 1993-1-1 6.3.1.2";
+    /// Characteristic resistance of a column, force in its axis.
+    pub fn en_buckling(ny: Force as "N_y", phi: f64 as "Phi", lambda: f64 as "lambda") -> Force as "N_b" = ny * min(1.0, 1.0 / (phi + sqrt(phi * phi - lambda * lambda)));
+    source "EN 1993-1-1 6.3.1.1 and 6.3.1.2";
+    /// Resistance of an eccentric column.
     pub fn column_resistance(ny: Force as "N_y", ncr: Force as "N_cr", my: Moment as "M_y", e: Length as "e") -> Force as "N_R" = ny * (2.0 / (1.0 + ny * e / my + ny / ncr + sqrt((1.0 - ny / ncr) * (1.0 - ny / ncr) + ny * e / my * (ny * e / my + 2.0 + 2.0 * (ny / ncr)))));
-    source "N/N_y + N e/(M_y (1 - N/N_cr)) = 1, smaller root";
+    source "N/N_y + N e/(M_y (1 - N/N_cr)) = 1, smaller root, N_y what it carries in its axis";
     /// Resistance of posts by one of them and their material factor.
     pub fn posts_resistance(n: f64 as "n", one: Force as "R_1", gamma: f64 as "gamma_M") -> Force as "R" = n * one / gamma;
     source "equal posts";
 }
+
+impl Column {
+    /// What it carries in its axis, without a factor.
+    fn axial<R: Recorder>(&self, recorder: &mut R, critical: Force) -> Force {
+        let squash = self.squash.value;
+        match (self.formula, self.curve) {
+            (ColumnFormula::FirstYield, _) | (ColumnFormula::En, None) => squash,
+            (ColumnFormula::En, Some(curve)) => {
+                let lambda = en_slenderness(recorder, squash, critical);
+                let phi = en_phi(recorder, curve.imperfection(), lambda);
+                en_buckling(recorder, squash, phi, lambda)
+            }
+            _ if squash <= critical * AISC_SLENDER => aisc_stocky(recorder, squash, critical),
+            _ => aisc_slender(recorder, critical),
+        }
+    }
+
+    /// Its material factor: what is given, with AISC 360 at least the reciprocal of its resistance factor.
+    pub(super) fn factor(&self, given: f64) -> f64 {
+        match self.formula {
+            ColumnFormula::FirstYield | ColumnFormula::En => given,
+            _ => given.max(AISC_PHI.recip()),
+        }
+    }
+}
+
+/// N_y/N_cr from which a column is slender, AISC 360 E3.
+const AISC_SLENDER: f64 = 2.25;
+/// Resistance factor in compression, AISC 360 E1.
+const AISC_PHI: f64 = 0.90;
 
 /// Euler load of a column: π² EI over the square of its effective length.
 #[must_use]
@@ -132,7 +244,8 @@ pub(super) fn one_post<R: Recorder>(
         let critical = euler(c.rigidity.value, height * c.effective.value());
         // a lean counts as a bow of half of it
         let e = c.eccentricity.value + height * (lean.value() / 2.0);
-        column_resistance(recorder, c.squash.value, critical, c.yields_at.value, e)
+        let axial = c.axial(recorder, critical);
+        column_resistance(recorder, axial, critical, c.yields_at.value, e)
     });
     (row(table, height), by_column)
 }
