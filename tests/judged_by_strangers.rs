@@ -157,3 +157,21 @@ fn plates_nobody_described_are_said() {
     assert!(!notes("3.6 m", Some("150 mm")));
     assert!(!notes("4.4 m", None));
 }
+
+/// What a jack pushes against may be steel, 210 GPa; the member under test is concrete, and 210 GPa there
+/// is a unit that slipped, at the end of a range too.
+#[test]
+fn steel_carries_and_concrete_is_tested() {
+    let steel = tested("gallery_beam", |d| {
+        d["rig"]["reaction"]["rigidity"]["modulus"] = json!("210 GPa");
+    });
+    assert!(steel.rig.reactions.len() == 1);
+    for modulus in [json!("210 GPa"), json!({ "value": "29 GPa", "low": "25 GPa", "high": "101 GPa" })] {
+        let mut document: Value =
+            serde_json::from_str(&shipped("gallery_beam.test.json")).unwrap();
+        document["beam"]["stiff"]["modulus"] = modulus;
+        let error = TestSpec::from_json(&document.to_string()).unwrap_err();
+        assert_eq!(error.codes(), ["beam.magnitude-modulus"]);
+        assert_eq!(error.issues[0].path, "beam.stiff.modulus");
+    }
+}

@@ -4,7 +4,7 @@ use proofspan::beam::{self, InfluenceOf, Restraint, Settled, Side};
 use proofspan::error::{Issue, slug};
 use proofspan::source::{Node, Read, Value, read_node};
 use proofspan::units::{
-    Curvature, FlexuralRigidity, Force, Kind, Length, LineLoad, Measure, Message, Moment, Page,
+    Curvature, FlexuralRigidity, Force, Kind, Length, LineLoad, Measure, Message, Moment, NOISE, Page,
     RotationalStiffness, Said, SpringStiffness, TemperatureChange, ThermalExpansion,
 };
 use pyo3::IntoPyObjectExt;
@@ -497,6 +497,14 @@ proofspan::record! {
 #[derive(Clone, PartialEq)]
 pub(crate) struct Response(pub(crate) beam::Response);
 
+impl Response {
+    /// Rounding noise of an effect is zero: what a reader sees at a free end or a bearing.
+    fn settled(&self, of: fn(&beam::Segment) -> beam::Poly) -> impl Fn(f64) -> f64 {
+        let noise = NOISE * self.0.size_of(of);
+        move |si| if si.abs() < noise { 0.0 } else { si }
+    }
+}
+
 /// A function of places as a quantity for one place and a column for many.
 pub(crate) fn along(
     x: &Bound<'_, PyAny>,
@@ -525,7 +533,8 @@ impl Response {
         #[pyo3(from_py_with = by_name::side)] side: &str,
     ) -> PyResult<Py<PyAny>> {
         let side = self::side(side)?;
-        along(x, Kind::Force, |x| self.0.shear(x, side).map(|v| v.si()))
+        let settled = self.settled(beam::Segment::shear);
+        along(x, Kind::Force, |x| self.0.shear(x, side).map(|v| settled(v.si())))
     }
 
     /// Moment at one place or many, just left or right of it.
@@ -536,7 +545,8 @@ impl Response {
         #[pyo3(from_py_with = by_name::side)] side: &str,
     ) -> PyResult<Py<PyAny>> {
         let side = self::side(side)?;
-        along(x, Kind::Moment, |x| self.0.moment(x, side).map(|v| v.si()))
+        let settled = self.settled(beam::Segment::moment);
+        along(x, Kind::Moment, |x| self.0.moment(x, side).map(|v| settled(v.si())))
     }
 
     /// Line load at one place or many, just left or right of it.
@@ -552,12 +562,14 @@ impl Response {
 
     /// Rotation at one place or many.
     fn rotation(&self, x: &Bound<'_, PyAny>) -> PyResult<Py<PyAny>> {
-        along(x, Kind::Rotation, |x| self.0.rotation(x).map(|v| v.si()))
+        let settled = self.settled(beam::Segment::rotation);
+        along(x, Kind::Rotation, |x| self.0.rotation(x).map(|v| settled(v.si())))
     }
 
     /// Deflection at one place or many.
     fn deflection(&self, x: &Bound<'_, PyAny>) -> PyResult<Py<PyAny>> {
-        along(x, Kind::Length, |x| self.0.deflection(x).map(|v| v.si()))
+        let settled = self.settled(beam::Segment::deflection);
+        along(x, Kind::Length, |x| self.0.deflection(x).map(|v| settled(v.si())))
     }
 
     /// The exact largest and smallest "shear", "moment" or "deflection", with place and side.
@@ -582,10 +594,12 @@ impl Response {
             ],
         )?;
         let found = self.0.extremes_of(from, to, of).map_err(|e| raise(py, &e))?;
+        let settled = self.settled(of);
         let dict = PyDict::new(py);
         for (name, extreme) in [("max", found.max), ("min", found.min)] {
             let entry = PyDict::new(py);
-            entry.set_item("value", Quantity { measure: Measure::of(kind), si: extreme.value })?;
+            let si = settled(extreme.value);
+            entry.set_item("value", Quantity { measure: Measure::of(kind), si })?;
             entry.set_item("at", Quantity::of(extreme.at.into()))?;
             entry.set_item("side", if extreme.side == Side::Left { "left" } else { "right" })?;
             dict.set_item(name, part("Extreme", entry)?)?;
@@ -596,14 +610,17 @@ impl Response {
     /// The reactions from left to right: place, force up positive, moment on the beam clockwise positive.
     #[getter]
     fn reactions(&self, py: Python<'_>) -> PyResult<Vec<Py<PyAny>>> {
+        let (force, moment) =
+            (self.settled(beam::Segment::shear), self.settled(beam::Segment::moment));
+        let value = |kind, si| Quantity { measure: Measure::of(kind), si };
         self.0
             .reactions()
             .iter()
             .map(|r| {
                 let dict = PyDict::new(py);
                 dict.set_item("at", Quantity::of(r.at.into()))?;
-                dict.set_item("force", Quantity::of(r.force.into()))?;
-                dict.set_item("moment", Quantity::of(r.moment.into()))?;
+                dict.set_item("force", value(Kind::Force, force(r.force.si())))?;
+                dict.set_item("moment", value(Kind::Moment, moment(r.moment.si())))?;
                 Ok(part("SupportForce", dict)?.unbind())
             })
             .collect()

@@ -216,6 +216,23 @@ impl Response {
         Ok(self.between(from, to)?.extremes_of(from, to, poly))
     }
 
+    /// The size of what a polynomial of each segment is on the whole member: below
+    /// [`NOISE`](crate::units::NOISE) times it a value is rounding noise.
+    ///
+    /// ```
+    /// use proofspan::beam::{Beam, Load, Segment};
+    /// use proofspan::units::*;
+    /// let beam = Beam::simple(6.0 * M, 1e4 * KN_M2)?;
+    /// let response = beam.response(&[Load::point(2.0 * M, 30.0 * KN)])?;
+    /// assert!((response.size_of(Segment::moment) - 40e3).abs() < 1e-6); // P a b / L
+    /// # Ok::<(), proofspan::error::Error>(())
+    /// ```
+    #[must_use]
+    pub fn size_of(&self, poly: impl Fn(&Segment) -> Poly) -> f64 {
+        let found = self.inside().extremes_of(Length::ZERO, self.length(), poly);
+        found.max.value.abs().max(found.min.value.abs())
+    }
+
     /// Extremes of the shear on `[from, to]`.
     ///
     /// # Errors

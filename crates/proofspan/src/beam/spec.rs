@@ -45,6 +45,8 @@ crate::rule! {
     /// A modulus that a concrete can have; outside, the unit is wrong: psi for ksi, MPa for GPa
     /// (5 GPa to 100 GPa, 725 ksi to 14 500 ksi, library rule).
     pub ConcreteModulus { above 0.0 BEAM_RIGIDITY_NONPOSITIVE, least 5e9 BEAM_MAGNITUDE_MODULUS, most 100e9 BEAM_MAGNITUDE_MODULUS }
+    /// A modulus of concrete or steel; outside, the unit is wrong (5 GPa to 250 GPa, library rule).
+    pub MemberModulus { above 0.0 BEAM_RIGIDITY_NONPOSITIVE, least 5e9 BEAM_MAGNITUDE_MODULUS, most 250e9 BEAM_MAGNITUDE_MODULUS }
     /// A second moment of area.
     pub Inertia { above 0.0 BEAM_RIGIDITY_NONPOSITIVE }
     /// A stiffness that something rests on.
@@ -56,10 +58,11 @@ crate::rule! {
 }
 
 crate::record! {
-    /// A stiffness: modulus of elasticity and second moment of area.
+    /// A stiffness: modulus of elasticity and second moment of area; of a member under test the modulus is
+    /// that of concrete, of what it is pushed against steel too.
     pub struct Rigidity {
         /// Modulus of elasticity.
-        modulus: Given<Stress, ConcreteModulus>,
+        modulus: Given<Stress, MemberModulus>,
         /// Second moment of area.
         second_moment: Given<SecondMoment, Inertia>,
     }
@@ -95,7 +98,10 @@ crate::record! {
         /// Distance of the tension steel from the compressed face, where it differs.
         effective_depth: Option<Given<Length, Depth>>,
     }
-    rules { stiff_is_stiffer[soft, stiff]; }
+    rules {
+        stiff_is_stiffer[soft, stiff];
+        of_concrete[soft, stiff];
+    }
 }
 
 crate::record! {
@@ -133,8 +139,23 @@ crate::record! {
         steel_inside[depth, effective_depth];
         overhangs_fit[kind, left_overhang, right_overhang];
         stiff_is_stiffer[soft, stiff];
+        of_concrete[soft, stiff];
     }
     unfold { Unfolded::nothing, spans_or_supports }
+}
+
+/// The member under test is of concrete.
+fn of_concrete(reader: &mut Reader, soft: &Rigidity, stiff: &Rigidity) {
+    const MOST: Stress = Stress::from_si(100e9);
+    for (name, rigidity) in [("soft", soft), ("stiff", stiff)] {
+        let modulus = &rigidity.modulus;
+        if modulus.high() > MOST {
+            let path = reader.path_of(&format!("{name}.modulus"));
+            let message = "above what concrete can have";
+            let issue = Issue::new(slug::BEAM_MAGNITUDE_MODULUS, path, message);
+            reader.push(issue.value(modulus.said()).limit(Message::new("up to {}", [MOST.into()])));
+        }
+    }
 }
 
 /// A member has spans, or supports one by one.

@@ -17,6 +17,8 @@ use crate::verdict::{
     Basis, Clause, DESIGN_SLACK, Limit, MemberUnit, Note, Outcome, State, Verdict,
 };
 
+/// A hold that is stated to be shorter than what the log shows by more than this part contradicts it.
+const STATED_BELOW: f64 = 0.1;
 /// A hold in which the force was not looked at for longer than this part of the time asked for
 /// is open (library rule).
 const UNSEEN: f64 = 0.25;
@@ -236,6 +238,13 @@ impl Judging {
                 "record.held",
                 Message::new("{} is stated for the hold; the log shows {}, {} at most", values),
             );
+        }
+        if let Some((stated, hold)) = stated.zip(seen.hold.as_ref())
+            && stated < hold.length * (1.0 - STATED_BELOW)
+        {
+            let values = [stated.into(), hold.length.into()];
+            let message = "{} is stated for the hold; the log shows {}";
+            self.differs("record.held", Message::new(message, values));
         }
         let Some(asked) = rule.full_hold else { return };
         let enough = |d: Duration| d >= asked * (1.0 - DESIGN_SLACK);

@@ -237,7 +237,7 @@ slugs! {
     FORMULA_KIND "formula.kind" error "the formula mixes kinds", "bring both sides to one kind";
     FORMULA_SIZE "formula.size" error "the formula is too long", "write it in fewer terms";
     FORMULA_POWER "formula.power" error "a power that no quantity has", "take smaller powers, or strip units with [ ]";
-    FORMULA_NUMBER "formula.no-number" error "a part of the formula that is no finite number", "mend the numbers: nothing may be divided by zero or grow beyond bounds";
+    FORMULA_NO_NUMBER "formula.no-number" error "a part of the formula that is no finite number", "mend the numbers: nothing may be divided by zero or grow beyond bounds";
     FORMULA_DEPTH "formula.depth" error "the formula is nested too deep", "write it in fewer levels";
 
     // beam

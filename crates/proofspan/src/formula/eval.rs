@@ -56,7 +56,7 @@ impl Formula {
         }
         if issues.is_empty() && endless(&expr) {
             let message = "a part of it has no finite number";
-            issues.push(Issue::new(slug::FORMULA_NUMBER, "", message));
+            issues.push(Issue::new(slug::FORMULA_NO_NUMBER, "", message));
         }
         let issues: Vec<Issue> =
             issues.into_iter().map(|i| if i.value.is_none() { i.value(text) } else { i }).collect();

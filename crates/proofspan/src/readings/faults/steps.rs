@@ -12,6 +12,9 @@ const SIDE: usize = 5;
 const LEAST: f64 = 0.04;
 const LEAST_BEARING: f64 = 0.05;
 const LEAST_FORCE: f64 = 0.15;
+/// Less than this part of what all cells together show is no step of one of them: of the cell of a circuit
+/// that is not used only noise is left.
+const IDLE: f64 = 0.02;
 /// The noise a step stands out of.
 const NOISE: f64 = 8.0;
 /// The load is quiet where it moves by less than this part of its span.
@@ -100,7 +103,11 @@ fn step(series: &Series, own: usize, track: &Track, points: &[usize], k: usize) 
     let value = |n: usize| points.get(n).and_then(|i| track.values.get(*i)).copied();
     let (last, first) = (value(k - 1)?, value(k)?);
     let least = match track.role {
-        Role::Force => LEAST_FORCE * track.span(),
+        Role::Force => {
+            let forces = series.tracks.iter().filter(|t| t.role == Role::Force);
+            let all: f64 = forces.map(Track::span).sum();
+            (LEAST_FORCE * track.span()).max(NOISE * track.noise).max(IDLE * all)
+        }
         _ => series.least(track, LEAST, LEAST_BEARING, NOISE),
     };
     let kind = track.role.kind();
