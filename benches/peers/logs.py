@@ -39,17 +39,17 @@ def layout() -> dict:  # noqa: D103
     return of
 
 
-def readings(rows: int) -> pl.DataFrame:
-    """Four steps up to 113.5 kN at 1 h, off at 26.3 h; half a sine along the member, noise."""
-    random = np.random.default_rng(1)
-    t = np.arange(rows) * 50.5 / rows
+def readings(rows: int, first: int = 0) -> pl.DataFrame:
+    """Four steps up to 113.5 kN at 1 h, off at 26.3 h; half a sine along the member, noise: rows from `first` on."""
+    random = np.random.default_rng(1 + first)
+    t = np.arange(first, min(first + ROWS, rows)) * 50.5 / rows
     steps = 0.25 * (np.floor((t - 0.4) / 0.2) + 1)
     on = np.where(t < 0.4, 0.0, np.where(t < 1.0, steps, np.where(t < 26.3, 1.0, 0.0)))
     kept = np.where(t < 0.8, 0.0, 0.02)
     warm = 2.0 * np.sin(t / 24.0 * 2.0 * np.pi)
 
     def noise(size: float) -> np.ndarray:
-        return (random.random(rows) - 0.5) * size
+        return (random.random(len(t)) - 0.5) * size
 
     columns = {"time_h": t.round(6), "P_kN": (113.5 * on + noise(0.2)).round(2)}
     for name, x in GAUGES.items():
@@ -100,7 +100,15 @@ with tempfile.TemporaryDirectory() as folder:
         own = best(lambda log=log: judged(log))
         print(f"verdict from {name}: {own:.3f} s, {own / peer:.2f} x polars' own read")
     command = [sys.executable, __file__]
-    used = int(subprocess.run([*command, str(path)], capture_output=True, text=True, check=True).stdout)
-    readings(1000).write_csv(path)
-    least = int(subprocess.run([*command, str(path)], capture_output=True, text=True, check=True).stdout)
-    print(f"memory of the process: {(used - least) / 1e6:.0f} MB more than for 1000 rows, {(used - least) / size:.2f} x the file")
+    # a short log, and longer and longer ones up to `LONGEST` MB
+    least, rows = 0, 1000
+    while rows * size / ROWS <= float(os.environ.get("LONGEST", "500")) * 1e6:
+        with path.open("wb") as log:
+            for first in range(0, rows, ROWS):
+                readings(rows, first).write_csv(log, include_header=first == 0)
+        start = time.perf_counter()
+        used = int(subprocess.run([*command, str(path)], capture_output=True, text=True, check=True).stdout)
+        taken, length = time.perf_counter() - start, path.stat().st_size
+        least = least or used
+        print(f"{rows} rows, {length / 1e6:.0f} MB: {(used - least) / 1e6:.0f} MB more memory than for 1000 rows, {taken:.1f} s")
+        rows = max(ROWS, 2 * rows)

@@ -67,8 +67,7 @@ pub(super) fn clean(
                 (at, after) = (after, medians.next());
             }
             // near both medians is near what lies between them
-            let near =
-                |m: Option<(f64, f64)>| m.is_none_or(|m| (value - m.1).abs() < 0.99 * gate);
+            let near = |m: Option<(f64, f64)>| m.is_none_or(|m| (value - m.1).abs() < 0.99 * gate);
             if near(at) && near(after) {
                 continue;
             }

@@ -193,7 +193,10 @@ impl Column {
     }
 
     /// Some rows in pieces, each with the number of its first row.
-    pub(super) fn pieces(&self, rows: Range<usize>) -> impl Iterator<Item = (usize, Cow<'_, [f64]>)> {
+    pub(super) fn pieces(
+        &self,
+        rows: Range<usize>,
+    ) -> impl Iterator<Item = (usize, Cow<'_, [f64]>)> {
         let end = rows.end.min(self.len());
         let rows = rows.start.min(end)..end;
         let size = self.store.block();
@@ -223,11 +226,7 @@ impl Column {
     }
 
     /// Changes some rows piece by piece, each with the number of its first row.
-    pub(super) fn change(
-        &mut self,
-        rows: Range<usize>,
-        mut change: impl FnMut(usize, &mut [f64]),
-    ) {
+    pub(super) fn change(&mut self, rows: Range<usize>, mut change: impl FnMut(usize, &mut [f64])) {
         let end = rows.end.min(self.len());
         if rows.start >= end {
             return;
@@ -382,7 +381,10 @@ mod tests {
             assert!(own.range(middle.clone()).rev().eq(part.iter().rev().copied()));
             let pieces: Vec<(usize, Vec<f64>)> =
                 own.pieces(middle.clone()).map(|(i, p)| (i, p.into_owned())).collect();
-            assert_eq!(pieces.iter().map(|p| p.0).collect::<Vec<_>>(), [BLOCK - 3, BLOCK, 2 * BLOCK]);
+            assert_eq!(
+                pieces.iter().map(|p| p.0).collect::<Vec<_>>(),
+                [BLOCK - 3, BLOCK, 2 * BLOCK]
+            );
             assert_eq!(pieces.into_iter().flat_map(|p| p.1).collect::<Vec<_>>(), part);
             for edge in [-1.0, 0.0, 7.3, 8.0, 24.0, 25.7, 1e9] {
                 let before = plain.partition_point(|v| *v < edge);
@@ -396,7 +398,10 @@ mod tests {
                     *value = -1.0;
                 }
             });
-            assert!(own.range(middle.clone()).all(|v| v == -1.0) && own.iter().filter(|v| *v < 0.0).count() == middle.len());
+            assert!(
+                own.range(middle.clone()).all(|v| v == -1.0)
+                    && own.iter().filter(|v| *v < 0.0).count() == middle.len()
+            );
             assert!(copy.iter().eq(plain.iter().copied()));
             let listed = [0, 4, BLOCK - 1, 3 * BLOCK + 2, rows + 9];
             own.blank(&Column::of(&store, listed.iter().map(|i| *i as f64)));

@@ -56,7 +56,8 @@ pub fn read_csv_file(path: &std::path::Path, spec: &LogSpec) -> Result<Log, Erro
 /// How many values a log may have, time included.
 pub(super) const VALUES: usize = 1_000_000_000;
 
-/// Reads a log row by row; memory grows with the mapped columns only. A row may have 1 MiB, a
+/// Reads a log row by row; only the mapped columns are kept, above 192 MiB of them in a file without a
+/// name ([`with_memory`](super::with_memory)). A row may have 1 MiB, a
 /// mapped cell 4 KiB, the log a thousand million values of time and mapped columns. A log that
 /// begins with a brace is JSON lines: one object a row.
 ///

@@ -1,6 +1,7 @@
 //! What did it really do?
 //!
-//! A log is read once, row by row, and only the columns that are mapped are kept. Faults are
+//! A log is read once, row by row, and only the columns that are mapped are kept, of a long log on the
+//! disk ([`with_memory`]): what looks at them goes along them. Faults are
 //! named, never repaired in silence: what is left out of a median is listed with channel,
 //! time and count. Then, for each gauge, a chain of corrections: zero, sign, calibration, drift with
 //! temperature, difference of two levels, settlement and turn of the supports, load, each with its

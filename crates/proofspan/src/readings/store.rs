@@ -128,7 +128,8 @@ impl Store {
     /// `readings.file` where a part of the log could not be read back.
     pub(super) fn sound(&self) -> Result<(), Error> {
         let Some(why) = self.broken.get() else { return Ok(()) };
-        let message = format!("a part of the log that was put aside on the disk cannot be read: {why}");
+        let message =
+            format!("a part of the log that was put aside on the disk cannot be read: {why}");
         Err(Error::data(vec![Issue::new(slug::READINGS_FILE, "log", message)]))
     }
 

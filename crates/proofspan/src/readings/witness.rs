@@ -357,11 +357,7 @@ fn hold(samples: &Samples, least: f64) -> Option<HoldSeen> {
                     now.force = now.force.min(Force::from_si(f));
                 }
                 None => {
-                    interruptions.push(Interruption {
-                        from: at,
-                        to: at,
-                        force: Force::from_si(f),
-                    });
+                    interruptions.push(Interruption { from: at, to: at, force: Force::from_si(f) });
                 }
             }
         }

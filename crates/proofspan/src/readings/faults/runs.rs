@@ -216,13 +216,7 @@ impl Cut {
 
 /// Equal readings at the extreme of the channel, reached and left without a jump while the others
 /// go on.
-fn cut_off(
-    channel: &Channel,
-    end: &AtEnd,
-    series: &Series,
-    own: usize,
-    log: &Log,
-) -> Option<Cut> {
+fn cut_off(channel: &Channel, end: &AtEnd, series: &Series, own: usize, log: &Log) -> Option<Cut> {
     let track = series.tracks.get(own).filter(|t| t.span() > 0.0)?;
     let (values, run) = (channel.values(), end.longest?);
     let before = values.range(0..run.first).rev().find(|v| !v.is_nan())?;
