@@ -57,7 +57,7 @@ fn anchors() {
     near(found[1].force.to(KIP), p / 3.0);
     let all = shapes(&d, &d.page());
     assert_eq!(all.iter().filter(|s| s.kind == ShapeKind::Anchor).count(), 2);
-    assert!(through(&d).contains("rock") || !all.is_empty());
+    assert!(through(&d).contains("rock"));
 }
 
 /// A lorry with axles at 2 and 12 ft: 0.6 and 0.4 of it.

@@ -1,10 +1,14 @@
-"""A document object is handed to the library as it is: not written to a tree and read again."""
+"""A document object is handed to the library as it is: not written to a tree and read again; an object that
+does not change is its own copy."""
 
 from __future__ import annotations
 
+import copy
 from collections.abc import Callable
 from pathlib import Path
 from time import perf_counter
+
+import pytest
 
 import proofspan as ps
 
@@ -30,3 +34,24 @@ def test_the_record_of_an_object_is_not_read_again() -> None:
     # text costs its reading more than the object does
     assert by_object + reading / 2 < by_text
     assert ps.design(spec) == ps.design(TEXT)
+
+
+DESIGN = ps.design(TEXT)
+BEAM = ps.Beam.simple("8 m", "30000 kN·m²")
+LOAD = ps.Load.point("3 m", "10 kN")
+CALCULATED: list[object] = [
+    BEAM,
+    LOAD,
+    BEAM.response([LOAD]),
+    BEAM.influence("moment", "4 m"),
+    DESIGN.target,
+    DESIGN.layout,
+    DESIGN.working(),
+    DESIGN.working().steps[0],
+    ps.Column([1, 2], "m"),
+]
+
+
+@pytest.mark.parametrize("one", CALCULATED, ids=lambda one: type(one).__name__)
+def test_what_was_calculated_is_copied(one: object) -> None:
+    assert copy.copy(one) == one and copy.deepcopy([one]) == [one]

@@ -1,6 +1,8 @@
 //! Each step on its own: quantities in, a typed answer out. The rules are those of the core; one table
 //! says what each step asks and answers.
 
+use std::sync::Arc;
+
 use proofspan::capacity::{local, shear, strengthening};
 use proofspan::editions::EditionChoice;
 use proofspan::error::{Error, Issue, slug};
@@ -179,9 +181,9 @@ macro_rules! steps {
             _ => {
                 let own = asked.starts_with('{');
                 let found = if own {
-                    read_json(asked).and_then(proofspan::editions::Edition::of)
+                    read_json(asked).and_then(proofspan::editions::Edition::of).map(Arc::new)
                 } else {
-                    proofspan::editions::Edition::shipped(asked).map(|found| (*found).clone())
+                    proofspan::editions::Edition::shipped(asked)
                 };
                 Edition(found.map_err(|e| raise(py, &e))?).into_py_any(py)
             }
@@ -440,13 +442,13 @@ pub(crate) fn edition(py: Python<'_>, edition: &Bound<'_, PyAny>) -> PyResult<Ed
                     .value(path.display().to_string())
                     .into()
             })
-            .and_then(|text| proofspan::editions::Edition::from_toml(&text))
+            .and_then(|text| proofspan::editions::Edition::from_toml(&text).map(Arc::new))
     } else {
         let mut walk = Walk::default();
         let node = edition_node(&mut walk, edition)?;
         walk.done()?;
         let choice = proofspan::source::read_named::<EditionChoice>("edition", &node);
-        choice.and_then(|choice| choice.edition()).map(|found| (*found).clone())
+        choice.and_then(|choice| choice.edition())
     };
     found.map(Edition).map_err(|e| raise(py, &e))
 }

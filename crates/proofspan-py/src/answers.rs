@@ -776,7 +776,7 @@ views! {
 
     /// An edition of a code as data. Its figures are known as far as `confidence` says: "V" seen in a
     /// public text, "M" from memory, "M-M" from memory with moderate confidence, "user" given.
-    Edition(editions::Edition, again "edition") {
+    Edition(Arc<editions::Edition>, again "edition") {
         /// The stable name.
         id: String = |e| e.id().to_owned();
         /// The name people use; that of an edition of one's own carries its fingerprint.

@@ -80,6 +80,15 @@ pub(crate) struct Support(beam::Support);
 
 #[pymethods]
 impl Support {
+    /// What does not change is its own copy.
+    fn __copy__(slf: Bound<'_, Self>) -> Bound<'_, Self> {
+        slf
+    }
+
+    fn __deepcopy__<'py>(slf: Bound<'py, Self>, _memo: &Bound<'_, PyAny>) -> Bound<'py, Self> {
+        slf
+    }
+
     #[new]
     #[pyo3(signature = (at, *, spring = None, rotation = None, fixed = false, settlement = None, lifts = false))]
     fn new(
@@ -142,6 +151,15 @@ pub(crate) struct Beam(pub(crate) beam::Beam);
 
 #[pymethods]
 impl Beam {
+    /// What does not change is its own copy.
+    fn __copy__(slf: Bound<'_, Self>) -> Bound<'_, Self> {
+        slf
+    }
+
+    fn __deepcopy__<'py>(slf: Bound<'py, Self>, _memo: &Bound<'_, PyAny>) -> Bound<'py, Self> {
+        slf
+    }
+
     /// Any line of spans: its whole length, its supports, its EI throughout.
     #[new]
     fn new(
@@ -351,6 +369,15 @@ pub(crate) struct Load(pub(crate) beam::Load);
 
 #[pymethods]
 impl Load {
+    /// What does not change is its own copy.
+    fn __copy__(slf: Bound<'_, Self>) -> Bound<'_, Self> {
+        slf
+    }
+
+    fn __deepcopy__<'py>(slf: Bound<'py, Self>, _memo: &Bound<'_, PyAny>) -> Bound<'py, Self> {
+        slf
+    }
+
     /// A force at a place.
     #[staticmethod]
     fn point(at: &Bound<'_, PyAny>, force: &Bound<'_, PyAny>) -> PyResult<Self> {
@@ -525,6 +552,15 @@ pub(crate) fn along(
 
 #[pymethods]
 impl Response {
+    /// What does not change is its own copy.
+    fn __copy__(slf: Bound<'_, Self>) -> Bound<'_, Self> {
+        slf
+    }
+
+    fn __deepcopy__<'py>(slf: Bound<'py, Self>, _memo: &Bound<'_, PyAny>) -> Bound<'py, Self> {
+        slf
+    }
+
     /// Shear at one place or many, just left or right of it.
     #[pyo3(signature = (x, side = "left"))]
     fn shear(

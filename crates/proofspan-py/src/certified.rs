@@ -119,6 +119,15 @@ impl Certified {
 
 #[pymethods]
 impl Certified {
+    /// What does not change is its own copy.
+    fn __copy__(slf: Bound<'_, Self>) -> Bound<'_, Self> {
+        slf
+    }
+
+    fn __deepcopy__<'py>(slf: Bound<'py, Self>, _memo: &Bound<'_, PyAny>) -> Bound<'py, Self> {
+        slf
+    }
+
     /// The name of each candidate and its force on one member unit.
     #[getter]
     fn forces(&self) -> Vec<(String, Quantity)> {
@@ -409,6 +418,15 @@ pub(crate) struct Conflict {
 
 #[pymethods]
 impl Conflict {
+    /// What does not change is its own copy.
+    fn __copy__(slf: Bound<'_, Self>) -> Bound<'_, Self> {
+        slf
+    }
+
+    fn __deepcopy__<'py>(slf: Bound<'py, Self>, _memo: &Bound<'_, PyAny>) -> Bound<'py, Self> {
+        slf
+    }
+
     /// Why no forces will do, in "SI" or "US" units: what the rows of the contradiction add up to.
     #[pyo3(signature = (units = "SI"))]
     fn working(&self, #[pyo3(from_py_with = by_name::units)] units: &str) -> PyResult<Working> {

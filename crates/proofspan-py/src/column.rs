@@ -28,6 +28,15 @@ pub(crate) struct Column {
 
 #[pymethods]
 impl Column {
+    /// What does not change is its own copy.
+    fn __copy__(slf: Bound<'_, Self>) -> Bound<'_, Self> {
+        slf
+    }
+
+    fn __deepcopy__<'py>(slf: Bound<'py, Self>, _memo: &Bound<'_, PyAny>) -> Bound<'py, Self> {
+        slf
+    }
+
     /// Values in one unit; of the named kind where one is named.
     #[new]
     #[pyo3(signature = (values, unit, kind = None))]

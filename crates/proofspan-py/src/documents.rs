@@ -68,6 +68,37 @@ fn entries(
     Ok(entries)
 }
 
+/// A field of a document object of this class, as it is written.
+fn field(
+    py: Python<'_>,
+    (class, fields): (&str, &[&str]),
+    of: &dyn Write,
+    name: &str,
+) -> PyResult<Py<PyAny>> {
+    let key = name.strip_suffix('_').unwrap_or(name);
+    if !fields.contains(&key) {
+        let message = format!("{class} has no field `{name}`: {}", fields.join(", "));
+        return Err(PyAttributeError::new_err(message));
+    }
+    match of.write().get(key) {
+        Some(node) => to_python(py, node),
+        None => Ok(py.None()),
+    }
+}
+
+/// The tree of a document object with other values at these paths and in these fields.
+fn replaced(
+    py: Python<'_>,
+    of: &dyn Write,
+    paths: Option<&Bound<'_, PyDict>>,
+    changes: Option<&Bound<'_, PyDict>>,
+) -> PyResult<Node> {
+    let mut all = entries(&[], &PyTuple::empty(py), paths)?;
+    let named = entries(&[], &PyTuple::empty(py), changes)?;
+    all.extend(named.into_iter().map(|e| Entry { key: e.key.replace("__", "."), ..e }));
+    record::changed(of.write(), all).map_err(|e| raise(py, &e))
+}
+
 /// `Name(field=value, …)`, as it could be written.
 pub(crate) fn shown(py: Python<'_>, name: &str, node: &Node) -> PyResult<String> {
     let mut parts = Vec::new();
@@ -120,15 +151,7 @@ macro_rules! documents {
 
                 /// A field as it is written: a quantity, number, text, list or dict; None where it is left out.
                 fn __getattr__(&self, py: Python<'_>, name: &str) -> PyResult<Py<PyAny>> {
-                    let key = name.strip_suffix('_').unwrap_or(name);
-                    if !<$ty>::FIELDS.contains(&key) {
-                        let message = format!("{} has no field `{name}`: {}", stringify!($name), <$ty>::FIELDS.join(", "));
-                        return Err(PyAttributeError::new_err(message));
-                    }
-                    match self.0.write().get(key) {
-                        Some(node) => to_python(py, node),
-                        None => Ok(py.None()),
-                    }
+                    field(py, (stringify!($name), <$ty>::FIELDS), &self.0, name)
                 }
 
                 /// JSON text that reads back to an equal object.
@@ -156,10 +179,7 @@ macro_rules! documents {
                     paths: Option<&Bound<'_, PyDict>>,
                     changes: Option<&Bound<'_, PyDict>>,
                 ) -> PyResult<Self> {
-                    let mut all = entries(&[], &PyTuple::empty(py), paths)?;
-                    let named = entries(&[], &PyTuple::empty(py), changes)?;
-                    all.extend(named.into_iter().map(|e| Entry { key: e.key.replace("__", "."), ..e }));
-                    let node = record::changed(self.0.write(), all).map_err(|e| raise(py, &e))?;
+                    let node = replaced(py, &self.0, paths, changes)?;
                     read_node(&node).map(Self).map_err(|e| raise(py, &e))
                 }
 

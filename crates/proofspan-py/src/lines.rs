@@ -28,6 +28,15 @@ proofspan::record! {
 
 #[pymethods]
 impl Influence {
+    /// What does not change is its own copy.
+    fn __copy__(slf: Bound<'_, Self>) -> Bound<'_, Self> {
+        slf
+    }
+
+    fn __deepcopy__<'py>(slf: Bound<'py, Self>, _memo: &Bound<'_, PyAny>) -> Bound<'py, Self> {
+        slf
+    }
+
     /// The ordinate at one place or many, as response per force.
     #[pyo3(signature = (x, side = "left"))]
     fn ordinate(
@@ -116,6 +125,15 @@ pub(crate) fn by(what: &str) -> PyResult<(By, Kind)> {
 
 #[pymethods]
 impl Envelope {
+    /// What does not change is its own copy.
+    fn __copy__(slf: Bound<'_, Self>) -> Bound<'_, Self> {
+        slf
+    }
+
+    fn __deepcopy__<'py>(slf: Bound<'py, Self>, _memo: &Bound<'_, PyAny>) -> Bound<'py, Self> {
+        slf
+    }
+
     #[new]
     fn new(
         py: Python<'_>,

@@ -69,6 +69,15 @@ pub(crate) fn ends(
 
 #[pymethods]
 impl Reference {
+    /// What does not change is its own copy.
+    fn __copy__(slf: Bound<'_, Self>) -> Bound<'_, Self> {
+        slf
+    }
+
+    fn __deepcopy__<'py>(slf: Bound<'py, Self>, _memo: &Bound<'_, PyAny>) -> Bound<'py, Self> {
+        slf
+    }
+
     #[new]
     #[pyo3(signature = (beam, terms, in_place = Vec::new(), region = None, unit = "beam", units = "SI"))]
     fn new(

@@ -65,6 +65,15 @@ impl Searched {
 
 #[pymethods]
 impl Searched {
+    /// What does not change is its own copy.
+    fn __copy__(slf: Bound<'_, Self>) -> Bound<'_, Self> {
+        slf
+    }
+
+    fn __deepcopy__<'py>(slf: Bound<'py, Self>, _memo: &Bound<'_, PyAny>) -> Bound<'py, Self> {
+        slf
+    }
+
     /// The best choice: "number", "candidates", "objectives", "exact", and in "stages" one Certified a
     /// stage; None where none will do.
     #[getter]

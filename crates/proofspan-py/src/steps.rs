@@ -56,6 +56,15 @@ pub(crate) struct Target {
 
 #[pymethods]
 impl Target {
+    /// What does not change is its own copy.
+    fn __copy__(slf: Bound<'_, Self>) -> Bound<'_, Self> {
+        slf
+    }
+
+    fn __deepcopy__<'py>(slf: Bound<'py, Self>, _memo: &Bound<'_, PyAny>) -> Bound<'py, Self> {
+        slf
+    }
+
     /// The edition.
     #[getter]
     fn edition(&self) -> String {
@@ -248,6 +257,15 @@ pub(crate) struct Layout {
 
 #[pymethods]
 impl Layout {
+    /// What does not change is its own copy.
+    fn __copy__(slf: Bound<'_, Self>) -> Bound<'_, Self> {
+        slf
+    }
+
+    fn __deepcopy__<'py>(slf: Bound<'py, Self>, _memo: &Bound<'_, PyAny>) -> Bound<'py, Self> {
+        slf
+    }
+
     /// The sum of the forces on one member unit, net.
     #[getter]
     fn force(&self) -> Quantity {

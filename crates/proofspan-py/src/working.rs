@@ -41,6 +41,15 @@ pub(crate) fn working(of: formula::Working, units: &str) -> PyResult<Working> {
 
 #[pymethods]
 impl Working {
+    /// What does not change is its own copy.
+    fn __copy__(slf: Bound<'_, Self>) -> Bound<'_, Self> {
+        slf
+    }
+
+    fn __deepcopy__<'py>(slf: Bound<'py, Self>, _memo: &Bound<'_, PyAny>) -> Bound<'py, Self> {
+        slf
+    }
+
     /// "SI" or "US".
     #[getter]
     fn units(&self) -> &'static str {
@@ -152,6 +161,15 @@ impl Working {
 
 #[pymethods]
 impl WorkingStep {
+    /// What does not change is its own copy.
+    fn __copy__(slf: Bound<'_, Self>) -> Bound<'_, Self> {
+        slf
+    }
+
+    fn __deepcopy__<'py>(slf: Bound<'py, Self>, _memo: &Bound<'_, PyAny>) -> Bound<'py, Self> {
+        slf
+    }
+
     /// The heading it stands under.
     #[getter]
     fn about(&self) -> Option<&str> {

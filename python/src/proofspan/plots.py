@@ -41,7 +41,7 @@ def _axes(ax: Axes | None, what: str = "", units: str = "") -> Axes:
             raise ImportError("pictures need matplotlib, which is not installed: pip install 'proofspan[pictures]'") from missing
         ax = plt.subplots(figsize=(8, 3), layout="constrained")[1]
     shown = getattr(ax, "_proofspan_shows", None)
-    if what and shown is not None and shown != (what, units):
+    if what and ax.has_data() and shown is not None and shown != (what, units):
         raise ValueError(f"these axes show {shown[0]} in {shown[1]} units: draw {what} in {units} units on others")
     if what:
         ax._proofspan_shows = (what, units)  # type: ignore[attr-defined]
@@ -81,14 +81,17 @@ def _legend(axes: Axes, fontsize: int) -> None:
         axes.legend(handles.values(), handles.keys(), fontsize=fontsize)
 
 
-def _labels(axes: Axes, wanted: list[tuple[float, float, str]], fontsize: int = 8, color: str = "k") -> None:
-    """Labels beside their points, each where it covers no other label of the axes."""
+def _labels(axes: Axes, wanted: list[tuple[float, float, str]], fontsize: int = 8, color: str = "k", weight: str = "normal") -> None:
+    """Labels beside their points, each where it covers no other label of the axes; none twice at one point."""
     axes.autoscale_view()
+    axes.apply_aspect()
     for x, y, text in wanted:
+        if any(t.get_text() == text and getattr(t, "xy", None) == (x, y) for t in axes.texts):
+            continue
         taken = [t.get_window_extent() for t in axes.texts if t.get_text()]
         low, high = sorted(axes.get_xlim())
         side: Literal["left", "right"] = "right" if high > low and (x - low) / (high - low) > 0.7 else "left"
-        label = axes.annotate(text, (x, y), xytext=(0, 4), textcoords="offset points", ha=side, fontsize=fontsize, color=color)
+        label = axes.annotate(text, (x, y), xytext=(0, 4), textcoords="offset points", ha=side, fontsize=fontsize, color=color, weight=weight)
         for step in range(40):
             above = 4 + 6 * (step // 2) if step % 2 == 0 else -12 - 6 * (step // 2)
             label.set_position((0, above))
@@ -232,7 +235,7 @@ def beam(member: Beam, loads: list[Load] | None = None, units: Literal["SI", "US
         else:
             axes.plot([x], [-0.1], "^", color="k", ms=11, fillstyle="full" if kind == "bearing" else "none")
         label = "" if kind in ("fixed", "bearing") else kind
-        axes.annotate(f"{label} {x:.4g}".strip(), (x, -0.32), ha="center", fontsize=8)
+        labels.append((x, -0.42, f"{label} {x:.4g}".strip()))
     for x in member.hinges.values(place):
         axes.plot([x], [0], "o", mfc="w", mec="k", ms=8)
     largest = max((_width(load)[2] for load in loads if load.parts[0] == "line"), default=1.0) or 1.0
@@ -468,6 +471,7 @@ def rig(design: Design, units: Literal["SI", "US"] = "SI", ax: Axes | None = Non
     unit = _unit("length", units)
     axes = _axes(ax, "rig", units)
     lines: list[str] = []
+    marks: list[tuple[float, float, str]] = []
     shapes = design.sketch(units)
     forces = [abs(shape.force.si) for shape in shapes if shape.force is not None]
     tall = max(shape.bottom.to(unit) for shape in shapes) - min(shape.top.to(unit) for shape in shapes)
@@ -483,13 +487,14 @@ def rig(design: Design, units: Literal["SI", "US"] = "SI", ax: Axes | None = Non
             ends = (top - long, top) if long > 0 else (bottom, bottom + long)
             axes.annotate("", (middle, ends[1]), (middle, ends[0]), arrowprops={"arrowstyle": "->", "color": "#1a5276"})
         if shape.mark:
-            beside = shape.kind in ("test", "reaction", "level")
-            axes.annotate(shape.mark, (left if beside else middle, top), fontweight="bold", ha="right" if beside else "center", va="bottom")
+            marks.append((left if shape.kind in ("test", "reaction", "level") else middle, top, shape.mark))
             lines.append(f"{shape.mark}: {shape.says}")
     if not axes.yaxis_inverted():
         axes.invert_yaxis()
     axes.set_aspect("equal")
-    axes.set_xlabel(f"from the left end of the member under test, {unit}")
-    axes.set_ylabel(f"below its top, {unit}")
-    axes.set_title("\n".join("   ".join(lines[i : i + 4]) for i in range(0, len(lines), 4)), fontsize=7, loc="left")
+    _worded(axes, f"from the left end of the member under test, {unit}", f"below its top, {unit}")
+    if not axes.get_title(loc="left"):
+        axes.set_title("\n".join("   ".join(lines[i : i + 4]) for i in range(0, len(lines), 4)), fontsize=7, loc="left")
+    axes.figure.draw_without_rendering()
+    _labels(axes, marks, fontsize=10, weight="bold")
     return axes

@@ -7,7 +7,7 @@ use super::leaves::{Door, Leaf, Sort, sample_of};
 use super::plain::{Plain, read_si};
 use super::read::{End, Read, Reader, Write, present};
 use super::rule::{Any, Edge, Rule, Uncertainty, beyond, bounds, broken};
-use super::shapes::Shapes;
+use super::shapes::{Shape, Shapes};
 use super::tree::{Node, Value};
 use crate::error::{Error, Issue, slug};
 use crate::units::{Kind, Message, Quantified, Quantity, Said, parse_quantity, si_text};
@@ -280,6 +280,12 @@ fn input_shape(shapes: &mut Shapes, kind: Kind, quantity: &serde_json::Value) ->
     })
 }
 
+/// What stands where an input of a kind is used.
+fn input_refer(shapes: &mut Shapes, kind: Kind, shape: Shape) -> serde_json::Value {
+    let name = format!("{}Input", kind.name());
+    shapes.refer_to(&name, &name, &[kind.words(), " with its unit, or with range and origin"], shape)
+}
+
 impl<Q: Quantified, R: Rule> Read for Given<Q, R> {
     fn read(node: &Node, reader: &mut Reader) -> Option<Self> {
         let read = read_input(node, reader, Q::KIND, R::EDGES)?;
@@ -306,9 +312,7 @@ impl<Q: Quantified, R: Rule> Read for Given<Q, R> {
     }
     // the rule is not in the schema, so inputs of one kind share a shape
     fn refer(shapes: &mut Shapes) -> serde_json::Value {
-        let name = format!("{}Input", Q::KIND.name());
-        let about = format!("{} with its unit, or with range and origin", Q::KIND.words());
-        shapes.refer(&name, &name, &about, Self::shape)
+        input_refer(shapes, Q::KIND, Self::shape)
     }
 
     fn sample() -> Node {

@@ -80,9 +80,13 @@ pub use read::{
     validate, validate_named,
 };
 #[doc(hidden)]
-pub use record::{about, join_kind, split_kind, with_kind};
+pub use read::ranges_of;
+#[doc(hidden)]
+pub use record::{join_kind, split_kind};
 pub(crate) use record::{answer, variant};
 pub use several::Several;
 pub use shapes::{Shape, Shapes};
+#[doc(hidden)]
+pub use shapes::{Shaped, shape_of_words};
 pub use toml::parse_toml;
 pub use tree::{Entry, MAX_DEPTH, MAX_ITEMS, MAX_TEXT, MAX_TOML, MAX_VALUES, Node, Place, Value};

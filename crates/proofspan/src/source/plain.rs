@@ -132,6 +132,18 @@ pub(super) fn read_si(node: &Node, reader: &mut Reader, wanted: Kind) -> Option<
     }
 }
 
+/// The shape of a quantity.
+fn quantity_shape(kind: Kind) -> serde_json::Value {
+    let units: Vec<&str> = kind.units().iter().map(|u| u.symbol).collect();
+    // a plain ratio is a number
+    let plain = kind == Kind::Ratio;
+    let types = if plain { serde_json::json!(["string", "number"]) } else { "string".into() };
+    serde_json::json!({
+        "type": types,
+        "description": format!("{} as text with its unit: {}", kind.words(), units.join(", ")),
+    })
+}
+
 impl<Q: Quantified> Read for Q {
     fn read(node: &Node, reader: &mut Reader) -> Option<Self> {
         read_si(node, reader, Q::KIND).map(Q::from_si)
@@ -140,18 +152,15 @@ impl<Q: Quantified> Read for Q {
         self.hold::<Any>(reader);
     }
     fn shape(_: &mut Shapes) -> serde_json::Value {
-        let units: Vec<&str> = Q::KIND.units().iter().map(|u| u.symbol).collect();
-        // a plain ratio is a number
-        let plain = Q::KIND == Kind::Ratio;
-        let types = if plain { serde_json::json!(["string", "number"]) } else { "string".into() };
-        serde_json::json!({
-            "type": types,
-            "description": format!("{} as text with its unit: {}", Q::KIND.words(), units.join(", ")),
-        })
+        quantity_shape(Q::KIND)
     }
     fn refer(shapes: &mut Shapes) -> serde_json::Value {
-        let about = format!("{} as text with its unit", Q::KIND.words());
-        shapes.refer(Q::KIND.name(), Q::KIND.name(), &about, Self::shape)
+        shapes.refer_to(
+            Q::KIND.name(),
+            Q::KIND.name(),
+            &[Q::KIND.words(), " as text with its unit"],
+            Self::shape,
+        )
     }
     fn sample() -> Node {
         sample_of::<Any>(Q::KIND)

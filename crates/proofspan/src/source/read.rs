@@ -113,6 +113,28 @@ pub trait Write {
     }
 }
 
+/// [`Write::ranges`] of the fields of a record.
+#[doc(hidden)]
+pub fn ranges_of(
+    path: &str,
+    fields: &mut [(&str, &mut dyn Write)],
+    choose: &mut dyn FnMut(&str, bool) -> End,
+) {
+    let dot = if path.is_empty() { "" } else { "." };
+    for (name, field) in fields {
+        field.ranges(&format!("{path}{dot}{name}"), choose);
+    }
+}
+
+impl Node {
+    /// A map of the fields that write more than `Null`.
+    #[doc(hidden)]
+    #[must_use]
+    pub fn written(fields: &[(&str, &dyn Write)]) -> Self {
+        Self::map(fields.iter().map(|(name, field)| (*name, field.write())).collect())
+    }
+}
+
 /// An end of a range. Closed: a range has two.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum End {
@@ -384,6 +406,32 @@ impl Reader {
             self.missing(name, missing, || Shapes::outermost(T::shape));
         }
         absent
+    }
+
+    /// [`Reader::entry_or`], held to the rule of the field.
+    #[doc(hidden)]
+    #[inline(never)]
+    pub fn taken<T: Read>(
+        &mut self,
+        entries: &[Entry],
+        name: &str,
+        default: Option<fn() -> T>,
+        missing: (Slug, &str),
+        hold: fn(&T, &mut Self),
+    ) -> Option<T> {
+        let value = self.entry_or(entries, name, default, missing)?;
+        self.field(name, |r| hold(&value, r));
+        Some(value)
+    }
+
+    /// Holds a field to its rule, and what stands in it to its own.
+    #[doc(hidden)]
+    #[inline(never)]
+    pub fn held<T: Read>(&mut self, name: &str, value: &T, hold: fn(&T, &mut Self)) {
+        self.field(name, |r| {
+            hold(value, r);
+            value.validate(r);
+        });
     }
 
     /// Pushes that a field is missing; one of words says which there are.

@@ -39,15 +39,13 @@ macro_rules! record {
                 )?
                 let entries = reader.map(node, stringify!($name), Self::FIELDS)?;
                 $(
-                    let $field: ::core::option::Option<$ty> = reader.entry_or(
+                    let $field: ::core::option::Option<$ty> = reader.taken(
                         entries,
                         stringify!($field),
                         $crate::record!(@default $ty $(, $default)?),
                         $crate::record!(@missing $($code $why)?),
+                        $crate::record!(@hold $ty $(, $rule)?),
                     );
-                    if let ::core::option::Option::Some(value) = &$field {
-                        $crate::record!(@hold value, reader, $field $(, $rule)?);
-                    }
                 )*
                 $($(
                     #[allow(unused_parens, reason = "one argument or several")]
@@ -61,14 +59,16 @@ macro_rules! record {
                         reader.rename(before, &unfolded.names);
                     }
                 )?
-                ::core::option::Option::Some(Self { $($field: $field?),* })
+                // one way out for all that is missing
+                let ($(::core::option::Option::Some($field),)*) = ($($field,)*) else {
+                    return ::core::option::Option::None;
+                };
+                ::core::option::Option::Some(Self { $($field),* })
             }
 
             fn validate(&self, reader: &mut $crate::source::Reader) {
                 $(
-                    let value = &self.$field;
-                    $crate::record!(@hold value, reader, $field $(, $rule)?);
-                    reader.field(stringify!($field), |r| $crate::source::Read::validate(value, r));
+                    reader.held(stringify!($field), &self.$field, $crate::record!(@hold $ty $(, $rule)?));
                 )*
                 $($( $between(reader, $(&self.$arg),+); )*)?
             }
@@ -100,40 +100,21 @@ macro_rules! record {
             }
 
             fn refer(shapes: &mut $crate::source::Shapes) -> ::serde_json::Value {
-                shapes.refer(
+                shapes.refer_to(
                     stringify!($name),
                     ::core::any::type_name::<Self>(),
-                    &$crate::source::about(&[$($doc),*]),
+                    &[$($doc),*],
                     <Self as $crate::source::Read>::shape,
                 )
             }
 
             fn shape(shapes: &mut $crate::source::Shapes) -> ::serde_json::Value {
-                let mut properties = ::serde_json::Map::new();
-                let mut required: ::std::vec::Vec<&str> = ::std::vec::Vec::new();
-                $(
-                    let mut schema = <$ty as $crate::source::Read>::refer(shapes);
-                    let about = $crate::source::about(&[$($field_doc),*]);
-                    if let ::core::option::Option::Some(object) = schema.as_object_mut() {
-                        let text = match object.get("description").and_then(|d| d.as_str()) {
-                            ::core::option::Option::Some(kind) => ::std::format!("{} ({kind})", about),
-                            ::core::option::Option::None => about.to_owned(),
-                        };
-                        object.insert("description".to_owned(), text.into());
-                    }
-                    properties.insert(stringify!($field).to_owned(), schema);
-                    let default: ::core::option::Option<fn() -> $ty> = $crate::record!(@default $ty $(, $default)?);
-                    if default.is_none() && <$ty as $crate::source::Read>::absent().is_none() {
-                        required.push(stringify!($field));
-                    }
-                )*
-                let schema = ::serde_json::json!({
-                    "type": "object",
-                    "description": $crate::source::about(&[$($doc),*]),
-                    "properties": properties,
-                    "required": required,
-                    "additionalProperties": false,
-                });
+                let schema = shapes.record(&[$($doc),*], &[$($crate::source::Shaped {
+                    name: stringify!($field),
+                    about: &[$($field_doc),*],
+                    refer: <$ty as $crate::source::Read>::refer,
+                    may_be_absent: $crate::record!(@absent $ty $(, $default)?),
+                }),*]);
                 $( let schema = $folded(schema); )?
                 schema
             }
@@ -141,25 +122,20 @@ macro_rules! record {
 
         impl $crate::source::Write for $name {
             fn write(&self) -> $crate::source::Node {
-                $crate::source::Node::map(::std::vec![
-                    $((stringify!($field), $crate::source::Write::write(&self.$field))),*
-                ])
+                $crate::source::Node::written(&[$((stringify!($field), &self.$field)),*])
             }
             fn ranged(&self) -> bool {
                 false $(|| $crate::source::Write::ranged(&self.$field))*
             }
             fn ranges(&mut self, path: &str, choose: &mut dyn FnMut(&str, bool) -> $crate::source::End) {
-                let dot = if path.is_empty() { "" } else { "." };
-                $($crate::source::Write::ranges(&mut self.$field, &::std::format!("{path}{dot}{}", stringify!($field)), choose);)*
+                $crate::source::ranges_of(path, &mut [$((stringify!($field), &mut self.$field)),*], choose);
             }
         }
     };
-    (@hold $value:ident, $reader:ident, $field:ident) => {
-        $reader.field(stringify!($field), |r| $crate::source::Read::sized($value, r))
-    };
-    (@hold $value:ident, $reader:ident, $field:ident, $rule:ty) => {
-        $reader.field(stringify!($field), |r| $crate::source::rule::Plain::hold::<$rule>($value, r))
-    };
+    (@hold $ty:ty) => { <$ty as $crate::source::Read>::sized };
+    (@hold $ty:ty, $rule:ty) => { <$ty as $crate::source::rule::Plain>::hold::<$rule> };
+    (@absent $ty:ty) => { || <$ty as $crate::source::Read>::absent().is_some() };
+    (@absent $ty:ty, $default:expr) => { || true };
     (@missing) => { ($crate::error::slug::SOURCE_FIELD_MISSING, "") };
     (@missing $code:ident $why:literal) => { ($crate::error::slug::$code, $why) };
     (@rule) => { $crate::source::rule::Any };
@@ -186,9 +162,7 @@ macro_rules! answer {
 
         impl $crate::source::Write for $name {
             fn write(&self) -> $crate::source::Node {
-                $crate::source::Node::map(::std::vec![
-                    $((stringify!($field), $crate::source::Write::write(&self.$field))),*
-                ])
+                $crate::source::Node::written(&[$((stringify!($field), &self.$field)),*])
             }
         }
     };
@@ -254,13 +228,13 @@ macro_rules! choice {
                 Self::ALL.get(index).copied()
             }
             fn shape(_: &mut $crate::source::Shapes) -> ::serde_json::Value {
-                ::serde_json::json!({ "type": "string", "enum": Self::WORDS, "description": $crate::source::about(&[$($doc),*]) })
+                $crate::source::shape_of_words(&[$($doc),*], Self::WORDS)
             }
             fn refer(shapes: &mut $crate::source::Shapes) -> ::serde_json::Value {
-                shapes.refer(
+                shapes.refer_to(
                     stringify!($name),
                     ::core::any::type_name::<Self>(),
-                    &$crate::source::about(&[$($doc),*]),
+                    &[$($doc),*],
                     <Self as $crate::source::Read>::shape,
                 )
             }
@@ -326,18 +300,15 @@ macro_rules! variant {
                 $(<$record as $crate::source::Read>::leaves::<R>(door, visit);)*
             }
             fn refer(shapes: &mut $crate::source::Shapes) -> ::serde_json::Value {
-                shapes.refer(
+                shapes.refer_to(
                     stringify!($name),
                     ::core::any::type_name::<Self>(),
-                    &$crate::source::about(&[$($doc),*]),
+                    &[$($doc),*],
                     <Self as $crate::source::Read>::shape,
                 )
             }
             fn shape(shapes: &mut $crate::source::Shapes) -> ::serde_json::Value {
-                ::serde_json::json!({
-                    "description": $crate::source::about(&[$($doc),*]),
-                    "oneOf": [$($crate::source::with_kind(<$record as $crate::source::Read>::shape(shapes), $word)),*],
-                })
+                shapes.kinds(&[$($doc),*], &[$(($word, <$record as $crate::source::Read>::shape)),*])
             }
         }
 
@@ -409,24 +380,4 @@ pub fn join_kind(word: &str, node: Node) -> Node {
         entries.extend(rest);
     }
     Node::new(Value::Map(entries))
-}
-
-/// The schema of a record with `kind` in front.
-#[doc(hidden)]
-#[must_use]
-pub fn with_kind(mut schema: serde_json::Value, word: &str) -> serde_json::Value {
-    if let Some(properties) = schema.get_mut("properties").and_then(|p| p.as_object_mut()) {
-        properties.insert("kind".to_owned(), serde_json::json!({ "const": word }));
-    }
-    if let Some(required) = schema.get_mut("required").and_then(|r| r.as_array_mut()) {
-        required.insert(0, "kind".into());
-    }
-    schema
-}
-
-/// Doc lines as one text.
-#[doc(hidden)]
-#[must_use]
-pub fn about(lines: &[&str]) -> String {
-    lines.concat().trim().to_owned()
 }

@@ -75,6 +75,90 @@ impl Shapes {
     }
 }
 
+/// A field of a record, as its shape tells it.
+#[doc(hidden)]
+#[derive(Debug)]
+pub struct Shaped<'a> {
+    /// Its name.
+    pub name: &'static str,
+    /// Its documentation, by lines.
+    pub about: &'a [&'static str],
+    /// What stands where its type is used.
+    pub refer: Shape,
+    /// Whether it may be left out.
+    pub may_be_absent: fn() -> bool,
+}
+
+/// The shapes that the macros make of their tables.
+#[doc(hidden)]
+impl Shapes {
+    /// [`Shapes::refer`] with the documentation by lines.
+    #[must_use]
+    pub fn refer_to(&mut self, name: &str, key: &str, about: &[&str], shape: Shape) -> Value {
+        self.refer(name, key, &lines(about), shape)
+    }
+
+    /// The shape of a record.
+    #[must_use]
+    pub fn record(&mut self, about: &[&str], fields: &[Shaped<'_>]) -> Value {
+        let mut properties = serde_json::Map::new();
+        let mut required: Vec<&str> = Vec::new();
+        for field in fields {
+            let mut schema = (field.refer)(self);
+            let about = lines(field.about);
+            if let Some(object) = schema.as_object_mut() {
+                let text = match object.get("description").and_then(|d| d.as_str()) {
+                    Some(kind) => format!("{about} ({kind})"),
+                    None => about,
+                };
+                object.insert("description".to_owned(), text.into());
+            }
+            properties.insert(field.name.to_owned(), schema);
+            if !(field.may_be_absent)() {
+                required.push(field.name);
+            }
+        }
+        json!({
+            "type": "object",
+            "description": lines(about),
+            "properties": properties,
+            "required": required,
+            "additionalProperties": false,
+        })
+    }
+
+    /// The shape of records that are told apart by the field `kind`.
+    #[must_use]
+    pub fn kinds(&mut self, about: &[&str], kinds: &[(&str, Shape)]) -> Value {
+        let kinds = kinds.iter().map(|(word, shape)| with_kind(shape(self), word));
+        let kinds: Vec<Value> = kinds.collect();
+        json!({ "description": lines(about), "oneOf": kinds })
+    }
+}
+
+/// The shape of one of some words.
+#[doc(hidden)]
+#[must_use]
+pub fn shape_of_words(about: &[&str], words: &[&str]) -> Value {
+    json!({ "type": "string", "enum": words, "description": lines(about) })
+}
+
+/// The schema of a record with `kind` in front.
+fn with_kind(mut schema: Value, word: &str) -> Value {
+    if let Some(properties) = schema.get_mut("properties").and_then(|p| p.as_object_mut()) {
+        properties.insert("kind".to_owned(), json!({ "const": word }));
+    }
+    if let Some(required) = schema.get_mut("required").and_then(|r| r.as_array_mut()) {
+        required.insert(0, "kind".into());
+    }
+    schema
+}
+
+/// Doc lines as one text.
+fn lines(lines: &[&str]) -> String {
+    lines.concat().trim().to_owned()
+}
+
 /// The names that a shape refers to.
 fn references(shape: &Value) -> Vec<String> {
     match shape {
