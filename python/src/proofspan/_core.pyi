@@ -227,6 +227,7 @@ __all__ = [
     "PredictedMode",
     "PredictedShear",
     "DeflectionStep",
+    "FailsByCracking",
     "ExercisedBy",
     "LocalAction",
     "LocalAnswer",

@@ -14,6 +14,9 @@ use crate::source::{Given, Reader};
 use crate::units::{Area, Force, Length, MPA, Moment, PSI, Ratio, Strain, Stress};
 
 crate::laws! {
+    /// The moment less what the factor of a strip takes from its part, about the compressed concrete.
+    pub fn less_of_strip(m: Moment as "M", psi: f64 as "psi_f", t: Force as "T_f", z: Length as "z_f") -> Moment as "M" = m - (1.0 - psi) * (t * z);
+    source "ACI 440.2R, factor as given";
     /// Depth of the rectangular block over the depth of the neutral axis; f'c in psi.
     pub fn beta_one(fc: f64 as "f'c [psi]") -> f64 as "beta_1" = max(min(0.85 - 0.05 * ((fc - 4000.0) / 1000.0), 0.85), 0.65);
     source "ACI 318-19, as public summaries give it";
@@ -319,6 +322,29 @@ impl Cut {
         set: StrengthSet,
         asked: &FlexureQuestion<'_>,
     ) -> Result<Flexure, Error> {
+        if !self.strips.iter().any(|s| s.face == face && s.counts(set)) {
+            return self.bends(recorder, face, set, asked);
+        }
+        // strips that come off early leave what the section carries without them
+        let bare = self.without_strips();
+        let with = self.bends(&mut NoRecord, face, set, asked);
+        let without = bare.bends(&mut NoRecord, face, set, asked);
+        match (with, without) {
+            (Ok(with), Ok(without)) if !held(with.moment, without.moment, face) => {
+                bare.bends(recorder, face, set, asked)
+            }
+            (Err(_), Ok(_)) => bare.bends(recorder, face, set, asked),
+            _ => self.bends(recorder, face, set, asked),
+        }
+    }
+
+    fn bends<R: Recorder>(
+        &self,
+        recorder: &mut R,
+        face: Face,
+        set: StrengthSet,
+        asked: &FlexureQuestion<'_>,
+    ) -> Result<Flexure, Error> {
         // what is compressed first decides the shape of the law
         let compressed = match (&self.topping, face) {
             (Some(layer), Face::Bottom) => &layer.concrete,
@@ -331,7 +357,7 @@ impl Cut {
         let law = asked.law(recorder, strength)?;
         let reductions = asked.reductions.filter(|_| set == StrengthSet::Design);
         let partial = reductions.map_or((1.0, 1.0), Reductions::partial);
-        let fibres = Fibres::new(self, face, set, &law, partial)?;
+        let fibres = Fibres::new(recorder, self, face, set, &law, partial)?;
         let solved = fibres.solve(asked.axial.si()).ok_or_else(|| {
             let message = "no neutral axis inside the section gives equilibrium";
             Issue::new(slug::CAPACITY_EQUILIBRIUM, "axial", message).value(asked.axial)
@@ -394,6 +420,10 @@ impl Cut {
             }
             let force = steel_force(recorder, Stress::from_si(stress), Area::from_si(s.area));
             moment = with_part(recorder, moment, force, depth - middle);
+            if s.factor < 1.0 {
+                let lever = depth - length(solved.lever);
+                moment = less_of_strip(recorder, moment, s.factor, force, lever);
+            }
             tension += force;
         }
         residual(recorder, tension, compression, axial);

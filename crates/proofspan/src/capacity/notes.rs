@@ -83,7 +83,7 @@ impl CapacitySpec {
         };
         if let Some(local) = found.local.iter().find(caught) {
             let path = format!("capacity.local.{}", local.name);
-            let message = "what the bearing takes when the member falls on its catch is not computed: give `catch` with the strength";
+            let message = "what the bearing takes when the member falls on its catch is not computed (no catch, a hinge of the member in the piece that falls, or nothing that holds it): give `catch` with the strength";
             notes.push(Note::new(slug::CAPACITY_ASSUMED, path, message));
         }
         if let Some(likely) = &found.exercised {
