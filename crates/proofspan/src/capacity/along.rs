@@ -143,7 +143,7 @@ const PLACES: u32 = 40;
 const BOND_PLACES: u32 = 16;
 
 /// Scatter of the shear at which a web cracks, where none is given (library rule).
-const UNSTATED_SCATTER: Ratio = Ratio::from_si(0.15);
+pub(super) const UNSTATED_SCATTER: Ratio = Ratio::from_si(0.15);
 
 /// What no prediction here says.
 const LEFT_OUT: [&str; 3] = [

@@ -15,10 +15,12 @@ crate::choice! {
         Yielding = "steel yields, then concrete crushes",
         /// The concrete crushes before the steel yields: brittle.
         Crushing = "concrete crushes before the steel yields",
-        /// A steel or a strip breaks: brittle.
+        /// A steel breaks: brittle.
         Breaking = "steel breaks",
         /// A bonded strip comes off, and what is left carries less: brittle.
         Debonding = "strip comes off",
+        /// A bonded strip breaks: brittle.
+        StripBreaks = "strip breaks",
         /// The anchorage gives way before the steel yields: brittle.
         Anchorage = "anchorage gives way before the steel yields",
     }
@@ -223,7 +225,7 @@ impl<'a> Fibres<'a> {
                 bonded: true,
                 keeps: 0.0,
                 thick: THICK,
-                gives: if breaks { FlexureMode::Breaking } else { FlexureMode::Debonding },
+                gives: if breaks { FlexureMode::StripBreaks } else { FlexureMode::Debonding },
                 factor: s.factor.filter(|_| set == StrengthSet::Design).unwrap_or(1.0),
                 curve: Curve {
                     modulus: s.modulus.si(),

@@ -14,6 +14,12 @@ use crate::source::{Given, Reader};
 use crate::units::{Area, Force, Length, MPA, Moment, PSI, Ratio, Strain, Stress};
 
 crate::laws! {
+    /// Strain of the concrete beside a tendon under the prestress alone, compression positive.
+    pub fn squeezed(mean: Stress as "f_pc", e: Length as "e", z: Length as "z", r2: Area as "I/A", ec: Stress as "E_c") -> f64 as "eps_c" = mean / ec * (1.0 + e * z / r2);
+    source "plane sections: (P_e/A + P_e e z/I)/E_c, e of all tendons, z of this one below the centroid";
+    /// Strain of a tendon when the concrete around it is at zero.
+    pub fn tendon_begins(f: Stress as "f_pe", ep: Stress as "E_p", c: f64 as "eps_c") -> f64 as "eps_0" = f / ep + c;
+    source "Hooke";
     /// The moment less what the factor of a strip takes from its part, about the compressed concrete.
     pub fn less_of_strip(m: Moment as "M", psi: f64 as "psi_f", t: Force as "T_f", z: Length as "z_f") -> Moment as "M" = m - (1.0 - psi) * (t * z);
     source "ACI 440.2R, factor as given";
@@ -392,6 +398,23 @@ impl Cut {
         })
     }
 
+    /// The strain that a tendon brings with it, redone law by law; nothing of bars.
+    fn begins<R: Recorder>(&self, recorder: &mut R, path: &str) {
+        let Some(tendon) = self.steel.iter().find(|s| s.tendon && s.path == path) else { return };
+        let alone = self.before_topping();
+        let over = self.topping.as_ref().map_or(Length::ZERO, |l| l.depth);
+        let squeezed = match (&self.concrete.modulus, alone.gross(), alone.prestress_depth()) {
+            (Some(modulus), Ok(own), Some(depth)) => {
+                let mean = Stress::over(alone.prestress_force(), own.area);
+                let (e, z) = (depth - own.centroid, tendon.depth - over - own.centroid);
+                let r2 = Area::from_si(own.second_moment.si() / own.area.si());
+                squeezed(recorder, mean, e, z, r2, modulus.value)
+            }
+            _ => 0.0,
+        };
+        tendon_begins(recorder, tendon.prestress, tendon.modulus, squeezed);
+    }
+
     /// The found equilibrium, redone law by law.
     fn pencil<R: Recorder>(
         &self,
@@ -416,6 +439,7 @@ impl Cut {
             let (_, stress) = solved.of(s);
             let depth = length(s.depth);
             if s.bonded {
+                self.begins(recorder, s.path);
                 steel_strain(recorder, Strain::from_si(s.before), top, depth, c);
             }
             let force = steel_force(recorder, Stress::from_si(stress), Area::from_si(s.area));

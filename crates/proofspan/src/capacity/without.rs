@@ -31,7 +31,7 @@ impl CapacitySpec {
         if self.without_strengthening.is_empty() {
             return Ok(found);
         }
-        let effects = Effects::of(beam, nominal)?;
+        let effects = Effects::of(beam, nominal, &self.without_strengthening)?;
         let added: Vec<(f64, &Response)> =
             effects.live.iter().chain([&effects.snow]).map(|r| (1.0, r)).collect();
         let added = Response::sum(&added);
