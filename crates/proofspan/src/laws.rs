@@ -36,6 +36,8 @@ pub fn every_law() -> Vec<&'static Law> {
         crate::rig::OIL_LAWS,
         crate::rig::MANIFOLD_LAWS,
         crate::rig::GEAR_LAWS,
+        crate::capacity::STRIP_LAWS,
+        crate::shoring::BEARING_LAWS,
         crate::shoring::CATCH_LAWS,
         crate::shoring::LEVEL_LAWS,
         crate::shoring::RESISTANCE_LAWS,

@@ -228,6 +228,7 @@ __all__ = [
     "PredictedMode",
     "PredictedShear",
     "DeflectionStep",
+    "FailsByCracking",
     "ExercisedBy",
     "LocalAction",
     "LocalAnswer",

@@ -374,6 +374,9 @@ def _band(design: Design, units: Literal["SI", "US"], ax: Axes | None) -> Axes:
     axes.plot(stiff, loads, color="k", lw=1.2, label="stiff, by the sections")
     for name, style in (("soft", "--"), ("stiff", ":")):
         axes.plot([0, found[f"beam_{name}"].to(length)], [0, whole], style, lw=1, color="#7f8c8d", label=f"{name}, by the beam of the document")
+    broken = found.get("breaks")
+    if broken is not None:
+        axes.axhline(broken["share"] * whole, color="#b03a2e", lw=0.8, ls="-.", label=broken["state"])
     place = _unit("length", units)
     title = f"predicted, no approval: at {found['at'].to(place):.4g} {place}; the design counts with the stiffness of the {found['used']}"
     _worded(axes, f"deflection that the test adds, {length}", f"test load, {force}", title)

@@ -386,6 +386,25 @@ impl Beam {
         held
     }
 
+    /// Whether it may lift off a bearing.
+    pub(crate) fn may_lift(&self) -> bool {
+        self.supports.iter().any(|s| s.lifts)
+    }
+
+    /// The same beam without the bearings that it has lifted off in a response, every other one holding both
+    /// ways: near that state its actions add up.
+    pub(crate) fn standing(&self, response: &super::response::Response) -> Self {
+        let all: Force = response.reactions().iter().map(|r| r.force.abs()).sum();
+        let lifted = |s: &Support| {
+            let here = response.reactions().iter().find(|r| r.at == s.at);
+            s.lifts && here.is_none_or(|r| r.force.abs() <= all * 1e-12)
+        };
+        let mut held = self.anchored();
+        held.supports = self.supports.iter().filter(|s| !lifted(s)).copied().collect();
+        held.supports.iter_mut().for_each(|s| s.lifts = false);
+        held
+    }
+
     /// The same beam without settlement.
     pub(crate) fn level(&self) -> Self {
         let mut level = self.clone();

@@ -2,6 +2,7 @@
 
 use super::cracking::{Cracking, CrackingQuestion, CrackingRule, Scatter};
 use super::deflection::{Course, DeflectionStep, FailsByCracking, PointForce, Sliced};
+use super::elastic::BEYOND_CORE;
 use super::flexure::{Block, Flexure, FlexureCode, FlexureQuestion, Reductions};
 use super::material::StrengthSet;
 use super::outline::{OutlineCorner, Properties};
@@ -236,7 +237,8 @@ impl SectionStrength {
         let transformed = if moduli { Some(cut.transformed()?) } else { None };
         let mut stiffness = Vec::new();
         for face in faces.into_iter().filter(|_| moduli) {
-            if cut.holds_crack(face) && cut.steel.iter().any(|s| s.bonded) {
+            let strips = cut.strips.iter().any(|s| s.face == face);
+            if cut.holds_crack(face) && (strips || cut.steel.iter().any(|s| s.bonded)) {
                 working.about(|| format!("Stiffness, {face} face in tension, expected strengths"));
                 let at = cracking.iter().find(|c| c.face == face && c.set == StrengthSet::Expected);
                 stiffness.push(self.stiffness(&mut working, &cut, face, at)?);
@@ -251,9 +253,15 @@ impl SectionStrength {
             area: s.area,
             tendon: s.tendon,
         });
+        let strips = cut.strips.iter().map(|s| SteelPlace {
+            steel: s.path.clone(),
+            depth: if s.face == Face::Bottom { cut.height() } else { Length::ZERO },
+            area: s.area,
+            tendon: false,
+        });
         Ok(SectionFound {
             outline: cut.outline.corners(),
-            steel: steel.collect(),
+            steel: steel.chain(strips).collect(),
             gross,
             transformed,
             cracking,
@@ -359,15 +367,8 @@ impl SectionStrength {
                 self.code.unconfirmed().into(),
             );
         }
-        let alone = cut.before_topping();
-        if let (Ok(own), Some(depth)) = (alone.gross(), alone.prestress_depth()) {
-            let e = (depth - own.centroid).abs().si();
-            let core = if depth > own.centroid { own.top } else { own.bottom };
-            if e > core.si() / own.area.si() {
-                let message =
-                    "the prestress lies beyond the core: alone it pulls on the other face";
-                note(slug::CAPACITY_BEYOND_CORE, "section.tendons".to_owned(), message.into());
-            }
+        if cut.beyond_core() {
+            note(slug::CAPACITY_BEYOND_CORE, "section.tendons".to_owned(), BEYOND_CORE.into());
         }
         notes
     }

@@ -6,7 +6,6 @@ use super::flexure::{FlexureQuestion, carries_on};
 use super::material::StrengthSet;
 use super::section::{Cut, Face, Section};
 use super::shape::Size;
-use super::steel::Steel;
 use super::stiffness::Interaction;
 use crate::beam::{Beam, Load, Response, Side};
 use crate::error::{Error, Issue, go_on, slug};
@@ -141,7 +140,7 @@ impl Sliced {
     pub(crate) fn new(length: Length, asked: Course<'_>) -> Result<Self, Error> {
         let step = length / f64::from(SLICES);
         // sections that go on alike open alike
-        let mut before: Option<(Length, Vec<Steel>, [Opens; 2])> = None;
+        let mut before: Option<(Length, Cut, [Opens; 2])> = None;
         let slice = |i: u32| {
             let from = step * f64::from(i);
             let middle = from + step / 2.0;
@@ -155,7 +154,10 @@ impl Sliced {
                 ..CrackingQuestion::of(asked.rule, StrengthSet::Expected)
             };
             let cut = section.at(middle, length);
-            let known = before.as_ref().filter(|b| b.0 == *begins && b.1 == cut.steel).map(|b| b.2);
+            let known = before
+                .as_ref()
+                .filter(|b| b.0 == *begins && b.1.steel == cut.steel && b.1.strips == cut.strips)
+                .map(|b| b.2);
             let [sagging, hogging] = match known {
                 Some(known) => known,
                 None => {
@@ -163,7 +165,7 @@ impl Sliced {
                     [of(Face::Bottom)?, of(Face::Top)?]
                 }
             };
-            before = Some((*begins, cut.steel.clone(), [sagging, hogging]));
+            before = Some((*begins, cut.clone(), [sagging, hogging]));
             Ok(Slice {
                 cracked: cracked.is_some(),
                 from,

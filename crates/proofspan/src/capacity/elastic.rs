@@ -5,6 +5,10 @@ use super::section::Cut;
 use crate::error::{Error, Issue, slug};
 use crate::units::{Moment, Stress};
 
+/// What is said of a prestress beyond the core.
+pub(super) const BEYOND_CORE: &str =
+    "the prestress lies beyond the core: alone it pulls on the other face";
+
 impl Cut {
     /// Gross properties, without steel: of a section with a topping in units of the concrete below
     /// it, so that a stress in the topping is the ratio of the moduli times what the section modulus
@@ -15,6 +19,15 @@ impl Cut {
     pub fn gross(&self) -> Result<Properties, Error> {
         let height = self.height().si();
         Ok(Properties::of_moments(self.concrete_moments()?, height))
+    }
+
+    /// Whether the prestress alone pulls on the face away from it: it lies beyond the core.
+    pub(super) fn beyond_core(&self) -> bool {
+        let alone = self.before_topping();
+        let (Ok(own), Some(depth)) = (alone.gross(), alone.prestress_depth()) else { return false };
+        let e = (depth - own.centroid).abs().si();
+        let core = if depth > own.centroid { own.top } else { own.bottom };
+        e > core.si() / own.area.si()
     }
 
     /// Properties with every bonded steel counted by its modulus, less the concrete it takes the place of.

@@ -6,6 +6,7 @@ use super::outline::Band;
 use super::section::{Cut, Face};
 use super::steel::StrandCurve;
 use crate::error::Error;
+use crate::formula::Recorder;
 
 crate::choice! {
     /// How a section fails in flexure.
@@ -16,6 +17,10 @@ crate::choice! {
         Crushing = "concrete crushes before the steel yields",
         /// A steel breaks: brittle.
         Breaking = "steel breaks",
+        /// A bonded strip comes off, and what is left carries less: brittle.
+        Debonding = "strip comes off",
+        /// A bonded strip breaks: brittle.
+        StripBreaks = "strip breaks",
         /// The anchorage gives way before the steel yields: brittle.
         Anchorage = "anchorage gives way before the steel yields",
     }
@@ -72,6 +77,8 @@ struct Curve<'a> {
     breaking_strain: Option<f64>,
     power: Option<&'a StrandCurve>,
     holds: f64,
+    /// Whether it carries no compression.
+    pulls: bool,
 }
 
 impl Curve<'_> {
@@ -92,7 +99,7 @@ impl Curve<'_> {
             }
             _ => elastic.min(self.yields),
         };
-        stress.min(self.holds).copysign(strain)
+        if self.pulls && strain <= 0.0 { 0.0 } else { stress.min(self.holds).copysign(strain) }
     }
 }
 
@@ -109,6 +116,10 @@ pub(crate) struct Fibre<'a> {
     keeps: f64,
     /// Over what depth it takes the place of concrete.
     thick: f64,
+    /// What it is called where it reaches its last strain.
+    gives: FlexureMode,
+    /// Factor on the moment it brings.
+    pub(crate) factor: f64,
     curve: Curve<'a>,
 }
 
@@ -136,8 +147,8 @@ pub(crate) struct Solved {
     /// Resultant of the concrete, compression positive, and its depth.
     pub(crate) compression: f64,
     pub(crate) lever: f64,
-    /// Whether a steel breaks before the concrete crushes.
-    broken: bool,
+    /// What gives way before the concrete crushes.
+    broken: Option<FlexureMode>,
 }
 
 impl Solved {
@@ -162,7 +173,8 @@ const THICK: f64 = 0.016;
 
 impl<'a> Fibres<'a> {
     /// The section with this face in tension.
-    pub(crate) fn new(
+    pub(crate) fn new<R: Recorder>(
+        rec: &mut R,
         cut: &'a Cut,
         face: Face,
         set: StrengthSet,
@@ -190,6 +202,8 @@ impl<'a> Fibres<'a> {
             bonded: s.bonded,
             keeps: s.prestress.si(),
             thick: THICK,
+            gives: FlexureMode::Breaking,
+            factor: 1.0,
             curve: Curve {
                 modulus: s.modulus.si(),
                 yields: s.yields.of(set).si() / steel,
@@ -197,8 +211,34 @@ impl<'a> Fibres<'a> {
                 breaking_strain: s.breaking_strain.map(|e| e.si()),
                 power: s.curve.as_ref(),
                 holds: s.holds(set).si() / steel,
+                pulls: false,
             },
         });
+        let on_face = cut.strips.iter().filter(|s| s.face == face && s.counts(set));
+        let strips = on_face.map(|s| {
+            let (last, breaks) = s.reaches(rec, cut.concrete.strength.of(set));
+            Fibre {
+                path: &s.path,
+                area: s.area.si(),
+                depth: height,
+                before: -s.installed.si(),
+                bonded: true,
+                keeps: 0.0,
+                thick: THICK,
+                gives: if breaks { FlexureMode::StripBreaks } else { FlexureMode::Debonding },
+                factor: s.factor.filter(|_| set == StrengthSet::Design).unwrap_or(1.0),
+                curve: Curve {
+                    modulus: s.modulus.si(),
+                    yields: f64::INFINITY,
+                    breaks: f64::INFINITY,
+                    breaking_strain: Some(last),
+                    power: None,
+                    holds: f64::INFINITY,
+                    pulls: true,
+                },
+            }
+        });
+        let steels = steels.chain(strips);
         let outline = if turned { cut.outline.turned().bands } else { cut.outline.bands.clone() };
         Ok(Self {
             bands: outline,
@@ -213,15 +253,15 @@ impl<'a> Fibres<'a> {
         })
     }
 
-    /// Curvature at failure with the neutral axis at a depth, and whether a steel breaks.
-    fn curvature(&self, neutral: f64) -> (f64, bool) {
+    /// Curvature at failure with the neutral axis at a depth, and what gives way before the concrete does.
+    fn curvature(&self, neutral: f64) -> (f64, Option<FlexureMode>) {
         let mut curvature = self.crushing / neutral;
-        let mut broken = false;
+        let mut broken = None;
         for s in self.steels.iter().filter(|s| s.bonded && s.depth > neutral) {
             let Some(last) = s.curve.breaking_strain else { continue };
             let least = (last - s.before).max(0.0) / (s.depth - neutral);
             if least < curvature {
-                (curvature, broken) = (least, true);
+                (curvature, broken) = (least, Some(s.gives));
             }
         }
         (curvature, broken)
@@ -349,13 +389,15 @@ impl<'a> Fibres<'a> {
 
     /// How the section fails: the steel farthest from the compressed face decides.
     pub(crate) fn mode(&self, solved: &Solved) -> FlexureMode {
-        if solved.broken {
-            return FlexureMode::Breaking;
+        if let Some(gives) = solved.broken {
+            return gives;
         }
-        let farthest =
-            self.steels.iter().filter(|s| s.bonded).fold(None, |best: Option<&Fibre<'_>>, s| {
+        let farthest = self.steels.iter().filter(|s| s.bonded && !s.curve.pulls).fold(
+            None,
+            |best: Option<&Fibre<'_>>, s| {
                 if best.is_none_or(|b| s.depth > b.depth) { Some(s) } else { best }
-            });
+            },
+        );
         let Some(steel) = farthest else { return FlexureMode::Crushing };
         let (strain, stress) = solved.of(steel);
         let curve = &steel.curve;

@@ -14,6 +14,15 @@ use crate::source::{Given, Reader};
 use crate::units::{Area, Force, Length, MPA, Moment, PSI, Ratio, Strain, Stress};
 
 crate::laws! {
+    /// Strain of the concrete beside a tendon under the prestress alone, compression positive.
+    pub fn squeezed(mean: Stress as "f_pc", e: Length as "e", z: Length as "z", r2: Area as "I/A", ec: Stress as "E_c") -> f64 as "eps_c" = mean / ec * (1.0 + e * z / r2);
+    source "plane sections: (P_e/A + P_e e z/I)/E_c, e of all tendons, z of this one below the centroid";
+    /// Strain of a tendon when the concrete around it is at zero.
+    pub fn tendon_begins(f: Stress as "f_pe", ep: Stress as "E_p", c: f64 as "eps_c") -> f64 as "eps_0" = f / ep + c;
+    source "Hooke";
+    /// The moment less what the factor of a strip takes from its part, about the compressed concrete.
+    pub fn less_of_strip(m: Moment as "M", psi: f64 as "psi_f", t: Force as "T_f", z: Length as "z_f") -> Moment as "M" = m - (1.0 - psi) * (t * z);
+    source "ACI 440.2R, factor as given";
     /// Depth of the rectangular block over the depth of the neutral axis; f'c in psi.
     pub fn beta_one(fc: f64 as "f'c [psi]") -> f64 as "beta_1" = max(min(0.85 - 0.05 * ((fc - 4000.0) / 1000.0), 0.85), 0.65);
     source "ACI 318-19, as public summaries give it";
@@ -319,6 +328,29 @@ impl Cut {
         set: StrengthSet,
         asked: &FlexureQuestion<'_>,
     ) -> Result<Flexure, Error> {
+        if !self.strips.iter().any(|s| s.face == face && s.counts(set)) {
+            return self.bends(recorder, face, set, asked);
+        }
+        // strips that come off early leave what the section carries without them
+        let bare = self.without_strips();
+        let with = self.bends(&mut NoRecord, face, set, asked);
+        let without = bare.bends(&mut NoRecord, face, set, asked);
+        match (with, without) {
+            (Ok(with), Ok(without)) if !held(with.moment, without.moment, face) => {
+                bare.bends(recorder, face, set, asked)
+            }
+            (Err(_), Ok(_)) => bare.bends(recorder, face, set, asked),
+            _ => self.bends(recorder, face, set, asked),
+        }
+    }
+
+    fn bends<R: Recorder>(
+        &self,
+        recorder: &mut R,
+        face: Face,
+        set: StrengthSet,
+        asked: &FlexureQuestion<'_>,
+    ) -> Result<Flexure, Error> {
         // what is compressed first decides the shape of the law
         let compressed = match (&self.topping, face) {
             (Some(layer), Face::Bottom) => &layer.concrete,
@@ -331,7 +363,7 @@ impl Cut {
         let law = asked.law(recorder, strength)?;
         let reductions = asked.reductions.filter(|_| set == StrengthSet::Design);
         let partial = reductions.map_or((1.0, 1.0), Reductions::partial);
-        let fibres = Fibres::new(self, face, set, &law, partial)?;
+        let fibres = Fibres::new(recorder, self, face, set, &law, partial)?;
         let solved = fibres.solve(asked.axial.si()).ok_or_else(|| {
             let message = "no neutral axis inside the section gives equilibrium";
             Issue::new(slug::CAPACITY_EQUILIBRIUM, "axial", message).value(asked.axial)
@@ -366,6 +398,23 @@ impl Cut {
         })
     }
 
+    /// The strain that a tendon brings with it, redone law by law; nothing of bars.
+    fn begins<R: Recorder>(&self, recorder: &mut R, path: &str) {
+        let Some(tendon) = self.steel.iter().find(|s| s.tendon && s.path == path) else { return };
+        let alone = self.before_topping();
+        let over = self.topping.as_ref().map_or(Length::ZERO, |l| l.depth);
+        let squeezed = match (&self.concrete.modulus, alone.gross(), alone.prestress_depth()) {
+            (Some(modulus), Ok(own), Some(depth)) => {
+                let mean = Stress::over(alone.prestress_force(), own.area);
+                let (e, z) = (depth - own.centroid, tendon.depth - over - own.centroid);
+                let r2 = Area::from_si(own.second_moment.si() / own.area.si());
+                squeezed(recorder, mean, e, z, r2, modulus.value)
+            }
+            _ => 0.0,
+        };
+        tendon_begins(recorder, tendon.prestress, tendon.modulus, squeezed);
+    }
+
     /// The found equilibrium, redone law by law.
     fn pencil<R: Recorder>(
         &self,
@@ -390,10 +439,15 @@ impl Cut {
             let (_, stress) = solved.of(s);
             let depth = length(s.depth);
             if s.bonded {
+                self.begins(recorder, s.path);
                 steel_strain(recorder, Strain::from_si(s.before), top, depth, c);
             }
             let force = steel_force(recorder, Stress::from_si(stress), Area::from_si(s.area));
             moment = with_part(recorder, moment, force, depth - middle);
+            if s.factor < 1.0 {
+                let lever = depth - length(solved.lever);
+                moment = less_of_strip(recorder, moment, s.factor, force, lever);
+            }
             tension += force;
         }
         residual(recorder, tension, compression, axial);

@@ -16,6 +16,7 @@ mod bends;
 mod cracking;
 mod deflection;
 mod elastic;
+mod face;
 mod fibres;
 mod flexure;
 pub mod local;
@@ -30,6 +31,7 @@ pub mod shear;
 mod steel;
 mod stiffness;
 pub mod strengthening;
+mod strips;
 mod without;
 mod worked;
 
@@ -39,6 +41,7 @@ pub(crate) use cracking::LAWS as CRACKING_LAWS;
 pub use cracking::{Cracking, CrackingQuestion, CrackingRule, Scatter, TensileStrength};
 pub use deflection::{DeflectionStep, Fails, FailsByCracking, PointForce};
 pub use elastic::StagedStresses;
+pub use face::Face;
 pub use fibres::{ConcreteLaw, FlexureMode};
 pub(crate) use flexure::LAWS as FLEXURE_LAWS;
 pub use flexure::{
@@ -55,7 +58,7 @@ pub use predicted::{
     StrengtheningExercised,
 };
 pub use ready::{BondTest, CuredWork, Curing};
-pub use section::{Cut, Face, Layer, Section, Topping};
+pub use section::{Cut, Layer, Section, Topping};
 pub use shape::{
     Corner, Hollow, OnSection, Polygon, Rectangle, Ribbed, RoundVoids, Shape, Size, Tee, Web,
 };
@@ -65,3 +68,5 @@ pub use steel::{
 };
 pub(crate) use stiffness::LAWS as STIFFNESS_LAWS;
 pub use stiffness::{EffectiveMoment, Interaction, LoadFactor, SecondMoments};
+pub(crate) use strips::LAWS as STRIP_LAWS;
+pub use strips::{BondedHere, Installed, Strip};

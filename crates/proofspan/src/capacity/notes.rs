@@ -1,10 +1,12 @@
 //! What the reader of a design must know of what is predicted.
 
-use super::along::{CapacitySpec, SectionStretch};
+use super::along::{CapacitySpec, SectionStretch, UNSTATED_SCATTER};
+use super::elastic::BEYOND_CORE;
 use super::flexure::FlexureCode;
 use super::local::{LocalPlaced, PressedBy};
-use super::predicted::Predicted;
+use super::predicted::{Predicted, PredictedSection};
 use super::shear::ShearEdition;
+use super::strengthening::Likely;
 use crate::error::slug;
 use crate::units::{Force, Length, Message, Ratio};
 use crate::verdict::Note;
@@ -18,6 +20,32 @@ impl CapacitySpec {
             area * (end - s.from.value).si()
         };
         self.sections.iter().zip(ends).map(one).sum()
+    }
+
+    /// Says that the test hardly strains strips in flexure, where it comes nearest to cracking the section
+    /// under them.
+    fn strips_idle(&self, found: &Predicted, length: Length, notes: &mut Vec<Note>) {
+        let under = |s: &&PredictedSection| {
+            let stretch = self.sections.iter().rfind(|own| own.from.value <= s.at);
+            let strips = stretch.map(|own| own.section.at(s.at, length).strips);
+            strips.is_some_and(|all| all.iter().any(|b| b.face == s.face))
+        };
+        // what is cracked before the test strains them from its first step on
+        let ratio = |s: &PredictedSection| {
+            let over = s.total / s.cracking;
+            if s.cracks_at <= 0.0 || over < 0.0 { f64::INFINITY } else { over }
+        };
+        let each = found.sections.iter().filter(under);
+        let Some(most) = each.max_by(|a, b| ratio(a).total_cmp(&ratio(b))) else { return };
+        let scatter = self.scatter.as_ref().map_or(UNSTATED_SCATTER, |s| s.tension.value);
+        let likely = Likely::of(ratio(most), scatter);
+        if likely != Likely::Likely {
+            let message = Message::new(
+                "at {} the test brings a moment of {}, the section under the strips is expected to crack at {}: before that strips in flexure are nearly idle; exercised: {}",
+                [most.at.into(), most.total.into(), most.cracking.into(), likely.into()],
+            );
+            notes.push(Note::new(slug::CAPACITY_WRAPS_IDLE, "capacity.sections", message));
+        }
     }
 
     /// What the reader of the design must know; `tributary` is the width that loads one member unit,
@@ -42,6 +70,15 @@ impl CapacitySpec {
                     [width.into(), tributary.into()],
                 );
                 notes.push(Note::new(slug::CAPACITY_MEMBER_UNIT, path, message));
+            }
+        }
+        let ends = self.sections.iter().skip(1).map(|s| s.from.value).chain([length]);
+        for (i, (stretch, end)) in self.sections.iter().zip(ends).enumerate() {
+            let places = [stretch.from.value, (stretch.from.value + end) / 2.0, end];
+            if places.iter().any(|x| stretch.section.at(*x, length).beyond_core()) {
+                let path =
+                    format!("capacity.{}.section.tendons", self.sections.path("sections", i));
+                notes.push(Note::new(slug::CAPACITY_BEYOND_CORE, path, BEYOND_CORE));
             }
         }
         // reinforced concrete weighs 20 to 27 kN/m³, light concrete down to 14 (library rule)
@@ -83,12 +120,13 @@ impl CapacitySpec {
         };
         if let Some(local) = found.local.iter().find(caught) {
             let path = format!("capacity.local.{}", local.name);
-            let message = "what the bearing takes when the member falls on its catch is not computed: give `catch` with the strength";
+            let message = "what the bearing takes when the member falls on its catch is not computed (no catch, a hinge of the member in the piece that falls, or nothing that holds it): give `catch` with the strength";
             notes.push(Note::new(slug::CAPACITY_ASSUMED, path, message));
         }
         if let Some(likely) = &found.exercised {
             likely.exercised.noted(&mut notes, "capacity.sections");
         }
+        self.strips_idle(found, length, &mut notes);
         let stressed = self.sections.iter().any(|s| !s.section.tendons.is_empty());
         if found.shear_code == Some(ShearEdition::En2004) && stressed && !found.shear.is_empty() {
             let message = "EN 1992-1-1: the relief of the shear by tendons that slope is left out, one that adds to it is counted; the factor of the compressed chord is taken as 1";

@@ -1,22 +1,14 @@
 //! A section along a stretch of the member, and the same cut at one place.
 
+pub(crate) use super::face::Face;
 use super::material::Concrete;
 use super::outline::Outline;
 use super::shape::{Shape, Size};
 use super::steel::{Bars, Bond, Profile, Steel, Tendon, of_bars, of_tendon};
+use super::strips::{BondedHere, Strip};
 use crate::error::{Error, Issue, slug};
 use crate::source::{Given, Reader, Several, validate};
 use crate::units::{Force, Length, Message, Stress};
-
-crate::choice! {
-    /// A face of the section.
-    pub enum Face ("face", source::SOURCE_CHOICE) {
-        /// The upper one, in tension under a hogging moment.
-        Top = "top",
-        /// The lower one, in tension under a sagging moment.
-        Bottom = "bottom",
-    }
-}
 
 crate::record! {
     /// What stands along a stretch of the member, on one member unit. Depths count from the top face.
@@ -31,6 +23,8 @@ crate::record! {
         bars: Several<Bars> = Several::none(),
         /// Tendons.
         tendons: Several<Tendon> = Several::none(),
+        /// Strips or sheets of fibres bonded to its faces in flexure.
+        strips: Several<Strip> = Several::none(),
         /// Concrete that was cast on it later and acts with it; depths still count from the top face of the shape.
         topping: Option<Topping>,
     }
@@ -116,6 +110,8 @@ pub struct Cut {
     pub topping: Option<Layer>,
     /// Bars and tendons that are there.
     pub steel: Vec<Steel>,
+    /// Strips of fibres on its faces that are there.
+    pub strips: Vec<BondedHere>,
 }
 
 impl Section {
@@ -128,6 +124,7 @@ impl Section {
             concrete,
             bars: Several::none(),
             tendons: Several::none(),
+            strips: Several::none(),
             topping: None,
         }
     }
@@ -160,6 +157,12 @@ impl Section {
             if let Some(from) = &layer.from {
                 let inside = format!("{}.from", self.bars.path("bars", i));
                 beyond(inside, from.value, "bars that begin beyond the member");
+            }
+        }
+        for (i, strip) in self.strips.iter().enumerate() {
+            if let Some(from) = &strip.from {
+                let inside = format!("{}.from", self.strips.path("strips", i));
+                beyond(inside, from.value, "strips that begin beyond the member");
             }
         }
         for (i, tendon) in self.tendons.iter().enumerate() {
@@ -251,11 +254,23 @@ impl Section {
                 .as_ref()
                 .map(|t| Layer { depth: t.depth.value, concrete: t.concrete.clone() }),
             steel: bars.chain(tendons).collect(),
+            strips: self
+                .strips
+                .iter()
+                .enumerate()
+                .filter_map(|(i, s)| s.at(self.strips.path("strips", i).into_owned(), at, length))
+                .collect(),
         }
     }
 }
 
 impl Cut {
+    /// The section without its strips.
+    #[must_use]
+    pub fn without_strips(&self) -> Self {
+        Self { strips: Vec::new(), ..self.clone() }
+    }
+
     /// The section as it was before its topping: depths count from its own top face.
     #[must_use]
     pub fn before_topping(&self) -> Self {
@@ -263,6 +278,7 @@ impl Cut {
         let mut alone = self.clone();
         alone.outline = self.outline.below(layer.depth);
         alone.topping = None;
+        alone.strips.clear();
         alone.steel.iter_mut().for_each(|s| s.depth -= layer.depth);
         alone
     }
@@ -287,15 +303,16 @@ impl Cut {
         self.steel.iter().filter(move |s| self.tension(s, face))
     }
 
-    /// Whether steel can hold a crack at a face: some lies a quarter of the depth or more from the
+    /// Whether steel or strips can hold a crack at a face: some lies a quarter of the depth or more from the
     /// compressed face (library rule).
     #[must_use]
     pub fn holds_crack(&self, face: Face) -> bool {
         let quarter = self.height() / 4.0;
-        self.steel.iter().any(|s| match face {
+        let steel = self.steel.iter().any(|s| match face {
             Face::Bottom => s.depth >= quarter,
             Face::Top => s.depth <= quarter * 3.0,
-        })
+        });
+        steel || self.strips.iter().any(|s| s.face == face)
     }
 
     /// Distance of the centroid of the tension steel from the compressed face, by area; nothing where

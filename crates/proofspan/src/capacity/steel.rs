@@ -182,7 +182,7 @@ crate::record! {
     }
 }
 
-fn in_order(
+pub(super) fn in_order(
     reader: &mut Reader,
     from: &Option<Given<Length, AlongMember>>,
     to: &Option<Given<Length, AlongMember>>,

@@ -127,6 +127,13 @@ impl Cut {
             .iter()
             .filter(|s| s.bonded)
             .map(|s| (s.area.si(), down(s.depth.si()), s.modulus / modulus))
+            // strips pull on the face that opens
+            .chain(
+                self.strips
+                    .iter()
+                    .filter(|s| s.face == face)
+                    .map(|s| (s.area.si(), height, s.modulus / modulus)),
+            )
             .collect();
         // ∫ weight (c − z)ᵏ for k = 1, 2: first and second moment about the neutral axis
         let about = |c: f64| {

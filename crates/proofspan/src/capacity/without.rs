@@ -31,7 +31,7 @@ impl CapacitySpec {
         if self.without_strengthening.is_empty() {
             return Ok(found);
         }
-        let effects = Effects::of(beam, nominal)?;
+        let effects = Effects::of(beam, nominal, &self.without_strengthening)?;
         let added: Vec<(f64, &Response)> =
             effects.live.iter().chain([&effects.snow]).map(|r| (1.0, r)).collect();
         let added = Response::sum(&added);
@@ -119,7 +119,7 @@ impl CapacitySpec {
             go_on()?;
             let before = |s: &&SectionStretch| s.from.value <= at;
             let Some(stretch) = self.sections.iter().rfind(before) else { continue };
-            let cut = stretch.section.at(at, length);
+            let cut = stretch.section.at(at, length).without_strips();
             for (face, list) in [(Face::Bottom, &mut sagging), (Face::Top, &mut hogging)] {
                 let strength = if cut.holds_crack(face) {
                     cut.flexure(&mut NoRecord, face, StrengthSet::Design, &question)?.moment.abs()

@@ -1,7 +1,8 @@
 //! What is predicted of the member, and what of it feeds the design.
 
+use super::around::in_place;
 use super::pressing::pressing;
-use crate::beam::{Beam, Load, Response, Stiffness};
+use crate::beam::{Beam, Response, Stiffness};
 use crate::capacity::{Predicted, PredictedStiffness, StiffnessFrom};
 use crate::equivalent::{Layout, LayoutSpec, MomentLimit, Requirement};
 use crate::error::{Error, Issue, slug};
@@ -19,12 +20,6 @@ fn under(mut error: Error) -> Error {
         }
     });
     error
-}
-
-/// What is in place, load by load.
-pub(super) fn in_place(target: &Target) -> Vec<Load> {
-    let there = target.nominal.iter().filter(|n| n.in_place > 0.0);
-    there.map(|n| n.load.scaled(n.in_place)).collect()
 }
 
 /// The layout that is asked for with the limits that keep the member uncracked; nothing where the wish is
@@ -101,7 +96,7 @@ pub(super) fn predicted(
     if !found.without.is_empty() {
         found.left_out.push("without the strengthening: self-weight and superimposed dead load, live loads and snow of the document count, no rain, ponding, wind or earthquake".to_owned());
     }
-    let pressing = pressing(spec, (target, layout), (rig, shoring));
+    let pressing = pressing(working, spec, (target, layout), (rig, shoring))?;
     let mut issues = Vec::new();
     for local in &capacity.local {
         match local.placed(working, &pressing) {

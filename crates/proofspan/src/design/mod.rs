@@ -1,5 +1,6 @@
 //! From the question to a test that can be run: every step, in the order of the work.
 
+mod around;
 mod foreseen;
 mod pressing;
 mod ranges;
@@ -9,7 +10,8 @@ pub use stages::design;
 
 use std::sync::Arc;
 
-use foreseen::{beams, in_place, predicted, stiffness, wished};
+use around::surrounded;
+use foreseen::{beams, predicted, stiffness, wished};
 use pressing::{driven, presses};
 
 use crate::beam::{Load, Response, Stiffness, deflection_by_hand};
@@ -22,8 +24,8 @@ use crate::formula::{NoRecord, Recorder, Working};
 use crate::loads::Symbol;
 use crate::protocol::{Carrying, Prediction, Rise, Schedule, planned};
 use crate::rig::{self, Rig, Tested};
-use crate::scope::{Mode, Scope, SharesIn, SharingRule};
-use crate::shoring::{self, Floor, Landing, Resting, Shoring, Surroundings};
+use crate::scope::{Scope, SharesIn, SharingRule};
+use crate::shoring::{self, Floor, Landing, Shoring};
 use crate::source::{Entry, Node, Value, Write, validate};
 use crate::spec::TestSpec;
 use crate::target::{Asked, Question, Target, target};
@@ -323,24 +325,10 @@ fn catch<R: Recorder>(
     layout: &Layout,
     rig: &Rig,
 ) -> Result<Shoring, Error> {
-    let in_place = in_place(target);
-    let on_it = resting(layout);
-    let regions: Vec<(Mode, Length, Length)> =
-        target.regions.iter().map(|r| (r.mode, r.from, r.to)).collect();
-    let around = Surroundings {
-        unit: target.unit,
-        beam: &target.beam,
-        regions: &regions,
-        depth: spec.beam.depth_at((target.from + target.to) / 2.0),
-        in_place: &in_place,
-        on_it: &on_it,
-        rig_weight: &[],
-        spring_back: rig.spring_back(),
-        fractions: &spec.protocol.steps,
-        reading: &|x| layout.response.inside().deflection(x),
-    };
     closed(spec)?;
-    let (mut shoring, landings) = shoring::check_recorded(recorder, &spec.shoring, &around)?;
+    let (mut shoring, landings) = surrounded((spec, target), (layout, rig), |around| {
+        shoring::check_recorded(recorder, &spec.shoring, around)
+    })?;
     floor(spec, target, rig, &mut shoring, &landings)?;
     Ok(shoring)
 }
@@ -356,24 +344,6 @@ fn closed(spec: &TestSpec) -> Result<(), Error> {
         Issue::new(slug::SHORING_LEVEL_IS_TEST, path, message).value(&l.id)
     });
     Error::check(issues.collect())
-}
-
-/// What the test brings on, as it may follow the piece that drops: jacks at their contacts, water and
-/// loose stacks over what they cover.
-fn resting(layout: &Layout) -> Vec<Resting> {
-    let jacks = layout.carriers.iter().filter(|c| c.kind == CarrierKind::Jack);
-    let pressed: Vec<usize> = jacks.map(|c| c.carrier).collect();
-    let contacts = layout.lines.iter().filter(|l| pressed.contains(&l.carrier));
-    let mut all: Vec<Resting> = contacts.map(|l| Resting::jack(l.at, l.force.0)).collect();
-    let others = layout.carriers.iter().filter(|c| c.kind != CarrierKind::Jack);
-    all.extend(others.filter(|c| c.force.0 > Force::ZERO).map(|c| Resting {
-        from: c.from,
-        to: c.to,
-        force: c.force.0,
-        loose: true,
-        jack: false,
-    }));
-    all
 }
 
 /// The reaction members as floors that the catches may stand on.

@@ -1,9 +1,12 @@
 //! What presses on the member, and on what carries it.
 
-use crate::capacity::local::{Presses, Pressing};
+use super::around::surrounded;
+use crate::capacity::local::{PressedBy, Presses, Pressing};
 use crate::equivalent::{Carried, CarrierKind, Layout};
+use crate::error::Error;
+use crate::formula::Working;
 use crate::rig::{self, Means, Press, Rig};
-use crate::shoring::Shoring;
+use crate::shoring::{Shoring, caught_bearings};
 use crate::spec::TestSpec;
 use crate::target::Target;
 use crate::units::{Force, Net, Pressure};
@@ -38,13 +41,25 @@ pub(super) fn driven(
     (number.map(|n| c.force * f64::from(n.max(1)).recip()), circuit.map(|h| h.pressure))
 }
 
-/// What presses on the member and on what carries it: carriers and bearings in the test, posts when it
-/// falls.
+/// What presses on the member and on what carries it: carriers and bearings in the test, posts and bearings
+/// when it falls.
+///
+/// # Errors
+/// What the shoring refuses.
 pub(super) fn pressing(
+    working: &mut Working,
     spec: &TestSpec,
     (target, layout): (&Target, &Layout),
     (rig, shoring): (&Rig, &Shoring),
-) -> Pressing {
+) -> Result<Pressing, Error> {
+    let local = spec.capacity.iter().flat_map(|c| &c.local);
+    let caught = if local.into_iter().any(|l| l.under == PressedBy::Bearing) {
+        surrounded((spec, target), (layout, rig), |around| {
+            caught_bearings(working, &spec.shoring, around)
+        })?
+    } else {
+        Vec::new()
+    };
     let carriers = layout.carriers.iter().filter(|c| c.force.0 > Force::ZERO).map(|c| {
         let jack = driven(spec, rig, c).0;
         Presses {
@@ -52,6 +67,7 @@ pub(super) fn pressing(
             at: c.at,
             force: c.force.0,
             part: jack.map_or(1.0, |jack| jack.0 / c.force.0),
+            caught: None,
         }
     });
     let reactions = target.in_place.reactions().iter().zip(layout.response.reactions());
@@ -63,9 +79,10 @@ pub(super) fn pressing(
             at: c.at,
             force: c.force,
             part: f64::from(posts).recip(),
+            caught: None,
         }
     });
-    Pressing {
+    Ok(Pressing {
         carriers: carriers.collect(),
         catches: catches.collect(),
         bearings: reactions
@@ -74,7 +91,8 @@ pub(super) fn pressing(
                 at: test.at,
                 force: before.force + test.force,
                 part: 1.0,
+                caught: caught.iter().find(|c| c.at == test.at).and_then(|c| c.force),
             })
             .collect(),
-    }
+    })
 }

@@ -3,6 +3,7 @@
 use smallvec::{SmallVec, smallvec};
 
 use crate::beam::{Beam, Load, Restraint};
+use crate::units::{Force, Length, LineLoad, Moment};
 
 /// What a load is, for the law of its fall.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -70,12 +71,71 @@ impl Acting {
     }
 }
 
+impl Acting {
+    /// Weight that is a mass, its first and its second moment about `pivot`: what pulls up has none.
+    pub(super) fn mass(&self, from: f64, to: f64, pivot: f64) -> [f64; 3] {
+        if self.part == Part::Jacks {
+            return [0.0; 3];
+        }
+        let lever = self.from - pivot;
+        if self.to <= self.from {
+            let force = self.force.max(0.0);
+            return [force, force * lever, force * lever * lever];
+        }
+        let (a, b) = (self.from.max(from), self.to.min(to));
+        if a >= b {
+            return [0.0; 3];
+        }
+        let at = |x: f64| {
+            let t = (x - self.from) / (self.to - self.from);
+            (self.w_from + (self.w_to - self.w_from) * t).max(0.0)
+        };
+        let (wa, wb, c, r) = (at(a), at(b), b - a, a - pivot);
+        let force = (wa + wb) * c / 2.0;
+        let first = (wa + wb * 2.0) * c * c / 6.0;
+        let second = (wa + wb * 3.0) * c * c * c / 12.0;
+        [force, first + force * r, second + first * r * 2.0 + force * r * r]
+    }
+
+    /// What of it lies on a piece, as a load on a beam that begins where the piece does.
+    pub(super) fn load(&self, from: f64, to: f64) -> Option<Load> {
+        let si = Length::from_si;
+        if self.to <= self.from {
+            let at = si((self.from - from).clamp(0.0, to - from));
+            return Some(if self.turn == 0.0 {
+                Load::Point { at, force: Force::from_si(self.force) }
+            } else {
+                Load::Moment { at, moment: Moment::from_si(self.turn) }
+            });
+        }
+        let (a, b) = (self.from.max(from), self.to.min(to));
+        let at = |x: f64| {
+            let t = (x - self.from) / (self.to - self.from);
+            LineLoad::from_si(self.w_from + (self.w_to - self.w_from) * t)
+        };
+        let line = Load::Line { from: si(a - from), to: si(b - from), w_from: at(a), w_to: at(b) };
+        (b > a).then_some(line)
+    }
+}
+
 /// Water or a loose stack: all of it runs to where the piece drops.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Loose {
     pub(super) from: f64,
     pub(super) to: f64,
     pub(super) force: f64,
+}
+
+impl Loose {
+    /// What of it stands on a piece before it slides.
+    pub(super) fn standing(&self, piece: &Piece) -> Acting {
+        let (a, b) = (self.from.max(piece.from), self.to.min(piece.to));
+        if self.to <= self.from || b <= a {
+            return Acting::point(Part::Weights, self.from, self.force);
+        }
+        let w = self.force / (self.to - self.from);
+        Acting { from: a, to: b, w_from: w, w_to: w, ..Acting::point(Part::Weights, a, 0.0) }
+    }
 }
 
 /// A support of the member.

@@ -180,11 +180,7 @@ pub(crate) fn check_recorded<R: Recorder>(
     }
     refuse(spec, around)?;
     let scene = scene(spec, around);
-    let regions: SmallVec<[Region; 2]> = around
-        .regions
-        .iter()
-        .map(|(mode, from, to)| Region { mode: *mode, from: from.si(), to: to.si() })
-        .collect();
+    let regions = regions(around);
     let stub = spec.stub.as_ref().and_then(|s| match s.held {
         StubHold::CastIn => s.moment.as_ref().map(|m| StubHeld::CastIn(m.value.si())),
         StubHold::ResultantOnBearing => {
@@ -239,7 +235,17 @@ pub(crate) fn check_recorded<R: Recorder>(
     Ok((shoring, landings))
 }
 
-fn refuse(spec: &ShoringSpec, around: &Surroundings<'_>) -> Result<(), Error> {
+/// The regions in doubt, SI.
+pub(super) fn regions(around: &Surroundings<'_>) -> SmallVec<[Region; 2]> {
+    let one = |(mode, from, to): &(Mode, Length, Length)| Region {
+        mode: *mode,
+        from: from.si(),
+        to: to.si(),
+    };
+    around.regions.iter().map(one).collect()
+}
+
+pub(super) fn refuse(spec: &ShoringSpec, around: &Surroundings<'_>) -> Result<(), Error> {
     let mut issues = Vec::new();
     let length = around.beam.length();
     for (i, catch) in spec.catch.iter().enumerate() {
@@ -288,7 +294,7 @@ fn refuse(spec: &ShoringSpec, around: &Surroundings<'_>) -> Result<(), Error> {
     Error::check(issues)
 }
 
-fn scene(spec: &ShoringSpec, around: &Surroundings<'_>) -> Scene {
+pub(super) fn scene(spec: &ShoringSpec, around: &Surroundings<'_>) -> Scene {
     let dragged = spec.dragged_along.value();
     let own = around.in_place.iter().map(|l| l.scaled(dragged));
     let own = own.chain(around.rig_weight.iter().copied());

@@ -69,7 +69,7 @@ pub(super) struct Falls {
 
 /// Which side of a crack holds what stands right under it.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-enum Under {
+pub(super) enum Under {
     Left,
     Right,
     Both,
@@ -84,9 +84,27 @@ pub(super) struct Region {
 }
 
 /// How many places between two others are looked at where catches share.
-const SCANNED: usize = 32;
+pub(super) const SCANNED: u32 = 32;
 /// Steps of the refinement about the largest.
 const REFINED: usize = 60;
+
+/// The place between two others where a value that has one top there is largest, by golden section.
+pub(super) fn largest((mut low, mut high): (f64, f64), of: impl Fn(f64) -> f64) -> f64 {
+    let golden = f64::midpoint(5.0_f64.sqrt(), -1.0);
+    let at = |x: f64| (x, of(x));
+    let (mut p, mut q) = (at(high - (high - low) * golden), at(low + (high - low) * golden));
+    // one of the two places inside stays where the other end comes nearer
+    for _ in 0..REFINED {
+        if p.1 > q.1 {
+            (high, q) = (q.0, p);
+            p = at(high - (high - low) * golden);
+        } else {
+            (low, p) = (p.0, q);
+            q = at(low + (high - low) * golden);
+        }
+    }
+    f64::midpoint(low, high)
+}
 
 pub(super) struct Search<'a> {
     pub(super) scene: &'a Scene,
@@ -116,7 +134,7 @@ impl<'a> Search<'a> {
 
     /// Inner supports where hogging is in doubt in another region: the line becomes spans of their
     /// own there.
-    fn released(&self, own: usize) -> Vec<f64> {
+    pub(super) fn released(&self, own: usize) -> Vec<f64> {
         let same = self.scene.same();
         let inner = |x: f64| x > same && x < self.scene.length - same;
         let doubted = |x: f64| {
@@ -127,7 +145,7 @@ impl<'a> Search<'a> {
         self.scene.supports.iter().map(|s| s.at).filter(|x| inner(*x) && doubted(*x)).collect()
     }
 
-    fn places(&self, region: &Region) -> Vec<f64> {
+    pub(super) fn places(&self, region: &Region) -> Vec<f64> {
         let same = self.scene.same();
         let scene = self.scene;
         let mut places = vec![region.from, region.to];
@@ -174,8 +192,7 @@ impl<'a> Search<'a> {
             }
             let before = self.found.all.len();
             for i in 1..SCANNED {
-                #[expect(clippy::cast_precision_loss, reason = "few")]
-                let t = i as f64 / SCANNED as f64;
+                let t = f64::from(i) / f64::from(SCANNED);
                 self.crack(index, a + (b - a) * t, Under::Both, cuts);
             }
             self.refine(index, (*a, *b), before, cuts);
@@ -184,33 +201,19 @@ impl<'a> Search<'a> {
 
     /// The largest share of every catch between two places, by golden section about the largest scanned.
     fn refine(&mut self, index: usize, (a, b): (f64, f64), before: usize, cuts: &[f64]) {
-        #[expect(clippy::cast_precision_loss, reason = "few")]
-        let step = (b - a) / SCANNED as f64;
+        let step = (b - a) / f64::from(SCANNED);
         for catch in 0..self.scene.posts.len() {
             let total = |f: &Fall| f.shares.get(catch).map_or(0.0, Share::total);
-            let scanned = self.found.all.iter().skip(before).take(SCANNED - 1);
+            let scanned = self.found.all.iter().skip(before).take(SCANNED as usize - 1);
             let Some(best) = scanned.max_by(|p, q| total(p).total_cmp(&total(q))) else { continue };
-            let (mut low, mut high) = ((best.crack - step).max(a), (best.crack + step).min(b));
-            let golden = f64::midpoint(5.0_f64.sqrt(), -1.0);
-            let at = |x: f64| (x, total(&self.fall(x, Under::Both, cuts)));
-            let (mut p, mut q) =
-                (at(high - (high - low) * golden), at(low + (high - low) * golden));
-            // one of the two places inside stays where the other end comes nearer
-            for _ in 0..REFINED {
-                if p.1 > q.1 {
-                    (high, q) = (q.0, p);
-                    p = at(high - (high - low) * golden);
-                } else {
-                    (low, p) = (p.0, q);
-                    q = at(low + (high - low) * golden);
-                }
-            }
-            self.crack(index, f64::midpoint(low, high), Under::Both, cuts);
+            let ends = ((best.crack - step).max(a), (best.crack + step).min(b));
+            let top = largest(ends, |x| total(&self.fall(x, Under::Both, cuts)));
+            self.crack(index, top, Under::Both, cuts);
         }
     }
 
     /// The two pieces of a crack, each up to the next cut.
-    fn pieces(&self, x: f64, under: Under, cuts: &[f64]) -> [Piece; 2] {
+    pub(super) fn pieces(&self, x: f64, under: Under, cuts: &[f64]) -> [Piece; 2] {
         let same = self.scene.same();
         let apart = |c: &&f64| (**c - x).abs() > same;
         let from = cuts.iter().filter(apart).filter(|c| **c < x).copied().fold(0.0, f64::max);
@@ -291,7 +294,7 @@ impl<'a> Search<'a> {
 
     /// The part of a piece between the crack and the support nearest to it, hinged there, where a
     /// catch stands under it.
-    fn hinged(&self, piece: &Piece, crack: f64) -> Option<Piece> {
+    pub(super) fn hinged(&self, piece: &Piece, crack: f64) -> Option<Piece> {
         let nearest = self.nearest(piece, crack)?;
         let (from, to) = if nearest.at > crack { (crack, nearest.at) } else { (nearest.at, crack) };
         let same = self.scene.same();

@@ -52,6 +52,7 @@
 
 mod alone;
 mod around;
+mod bearings;
 mod body;
 mod catch;
 mod chain;
@@ -65,6 +66,7 @@ mod spec;
 
 pub use alone::{CatchCheck, Catching, TestForce};
 pub use around::{Resting, Surroundings};
+pub use bearings::{BearingCaught, caught_bearings};
 pub use catch::{Drive, catch_force_rig, catch_force_weights, following_share, static_catch};
 pub use check::{Caught, FloorCheck, GapStep, LevelLoad, Shoring, check};
 pub use floor::{Floor, floor_check};
@@ -78,6 +80,7 @@ pub use spec::{
     Resistance, ShoringSpec, Stub, StubHold,
 };
 
+pub(crate) use bearings::LAWS as BEARING_LAWS;
 pub(crate) use catch::LAWS as CATCH_LAWS;
 pub(crate) use check::check_recorded;
 pub(crate) use drive::Landing;

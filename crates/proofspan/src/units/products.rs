@@ -119,6 +119,7 @@ quotients! {
     Moment / SectionModulus = Stress;
     FlexuralRigidity / Stress = SecondMoment;
     FlexuralRigidity / SecondMoment = Stress;
+    FlexuralRigidity / Moment = Length;
     AxialRigidity / Length = SpringStiffness;
     AreaLoad / Length = UnitWeight;
     AreaLoad / UnitWeight = Length;

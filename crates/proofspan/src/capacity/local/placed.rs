@@ -51,6 +51,8 @@ pub(crate) struct Presses {
     pub(crate) at: Length,
     pub(crate) force: Force,
     pub(crate) part: f64,
+    /// The force while the member falls and is caught, where it is known apart from that of the test.
+    pub(crate) caught: Option<Force>,
 }
 
 /// What presses in a design.
@@ -164,12 +166,15 @@ impl LocalSpec {
         all: &Pressing,
     ) -> Result<LocalPlaced, Error> {
         let presses = self.pressing(all)?;
-        let force =
-            presses.map(|p| p.force * self.share.as_ref().map_or(p.part, |s| s.value.value()));
-        let force = force.filter(|f| *f > Force::ZERO);
+        let through = |of: fn(&Presses) -> Option<Force>| {
+            let part = |p: &Presses| self.share.as_ref().map_or(p.part, |s| s.value.value());
+            let force = presses.and_then(|p| of(p).map(|f| f * part(p)));
+            force.filter(|f| *f > Force::ZERO)
+        };
+        let force = through(|p| Some(p.force));
         let strength = match self.under {
             PressedBy::Catch => self.strength.clone().under((None, force)),
-            _ => self.strength.clone().under((force, None)),
+            _ => self.strength.clone().under((force, through(|p| p.caught))),
         };
         let under = |mut error: Error| {
             error.issues.iter_mut().for_each(|i| i.path = format!("strength.{}", i.path));

@@ -42,14 +42,21 @@ pub fn exercised(
 ) -> Option<Exercised> {
     let cracking = cracks.into_iter().reduce(Force::min)?;
     let ratio = test / cracking;
-    let likely = if ratio < 1.0 - scatter.value() {
-        Likely::Unlikely
-    } else if ratio > 1.0 + scatter.value() {
-        Likely::Likely
-    } else {
-        Likely::Open
-    };
+    let likely = Likely::of(ratio, scatter);
     Some(Exercised { likely, test, cracking, ratio, scatter })
+}
+
+impl Likely {
+    /// By what the test brings over what is expected to crack the section, and the scatter of that.
+    pub(in crate::capacity) fn of(ratio: f64, scatter: Ratio) -> Self {
+        if ratio < 1.0 - scatter.value() {
+            Self::Unlikely
+        } else if ratio > 1.0 + scatter.value() {
+            Self::Likely
+        } else {
+            Self::Open
+        }
+    }
 }
 
 impl Exercised {

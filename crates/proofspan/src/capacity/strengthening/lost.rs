@@ -1,9 +1,11 @@
 //! What the member must carry without its strengthening, and in fire, found along the member.
 
-use super::reduced::{Case, ReducedCheck, ReducedFound, ReducedMoment, ReducedRule, ReducedShear};
+use super::reduced::{
+    Case, ReducedCheck, ReducedFound, ReducedMoment, ReducedRule, ReducedShear, Row,
+};
 use crate::beam::{Beam, Load, Response, Side, on_spans};
 use crate::capacity::steel::AlongMember;
-use crate::error::{Error, Issue, slug};
+use crate::error::{Error, Issue, go_on, slug};
 use crate::formula::{Recorder as _, Working};
 use crate::loads::{Nominal, Symbol};
 use crate::source::rule::{NotNegative, Share};
@@ -117,6 +119,24 @@ pub(in crate::capacity) struct Effects {
     pub(in crate::capacity) dead: Response,
     pub(in crate::capacity) live: Vec<Response>,
     pub(in crate::capacity) snow: Response,
+    /// Of a member that may lift off its bearings, under factored dead load, snow and the live load on some of
+    /// its spans: the factors, and the three as they add up on the bearings that it then stands on.
+    contact: Vec<(Row, [Response; 3])>,
+}
+
+/// Live loads that are tried in every combination; of more, each alone, all but each, and all.
+const COMBINED: usize = 6;
+
+/// Which of so many live loads stand on the member.
+fn patterns(number: usize) -> Vec<Vec<usize>> {
+    let all: Vec<usize> = (0..number).collect();
+    if number <= COMBINED {
+        let of = |mask: u32| all.iter().copied().filter(|i| mask >> i & 1 == 1).collect();
+        return (0..1_u32 << number).map(of).collect();
+    }
+    let but = |i: &usize| all.iter().copied().filter(|k| k != i).collect();
+    let alone = all.iter().map(|i| vec![*i]);
+    [Vec::new(), all.clone()].into_iter().chain(alone).chain(all.iter().map(but)).collect()
 }
 
 impl Effects {
@@ -124,40 +144,72 @@ impl Effects {
     ///
     /// # Errors
     /// A load that does not fit the beam.
-    pub(in crate::capacity) fn of(beam: &Beam, nominal: &[Nominal]) -> Result<Self, Error> {
-        let level = beam.level();
+    pub(in crate::capacity) fn of(
+        beam: &Beam,
+        nominal: &[Nominal],
+        asked: &[LostSpec],
+    ) -> Result<Self, Error> {
+        let seated = beam.level();
+        let level = seated.anchored();
         let of = |wanted: &[Symbol]| -> Vec<Load> {
             let own = nominal.iter().filter(|n| wanted.contains(&n.symbol));
             own.map(|n| n.load).collect()
         };
         let spans = if beam.has_several_spans() { beam.spans() } else { Vec::new() };
-        let mut live = Vec::new();
+        let mut parts: Vec<Load> = Vec::new();
         let variable = [Symbol::Live, Symbol::RoofLive, Symbol::Imposed];
         for n in nominal.iter().filter(|n| variable.contains(&n.symbol)) {
             if n.varies && !spans.is_empty() {
-                for part in on_spans(n.load, &spans).into_iter().flatten() {
-                    live.push(level.response(&[part])?);
-                }
+                parts.extend(on_spans(n.load, &spans).into_iter().flatten());
             } else {
-                live.push(level.response(&[n.load])?);
+                parts.push(n.load);
             }
         }
-        Ok(Self {
-            dead: level.response(&of(&[Symbol::SelfWeight, Symbol::SuperimposedDead]))?,
-            live,
-            snow: level.response(&of(&[Symbol::Snow]))?,
-        })
+        let dead = of(&[Symbol::SelfWeight, Symbol::SuperimposedDead]);
+        let snow = of(&[Symbol::Snow]);
+        let mut contact = Vec::new();
+        if seated.may_lift() {
+            let mut rows: Vec<Row> = asked.iter().flat_map(LostSpec::rows).collect();
+            rows.sort_by(|a, b| a.partial_cmp(b).unwrap_or(core::cmp::Ordering::Equal));
+            rows.dedup();
+            for row in rows {
+                for pattern in patterns(parts.len()) {
+                    go_on()?;
+                    let live: Vec<Load> =
+                        pattern.iter().filter_map(|i| parts.get(*i)).copied().collect();
+                    let [d, l, s, _] = row;
+                    let factored = [(d, &dead), (l, &live), (s, &snow)];
+                    let all =
+                        factored.iter().flat_map(|(f, loads)| loads.iter().map(|x| x.scaled(*f)));
+                    let total = seated.response(&all.collect::<Vec<Load>>())?;
+                    let stands = seated.standing(&total);
+                    let on = |loads: &[Load]| stands.response(loads);
+                    contact.push((row, [on(&dead)?, on(&live)?, on(&snow)?]));
+                }
+            }
+        }
+        let live = parts.iter().map(|l| level.response(&[*l])).collect::<Result<_, _>>()?;
+        Ok(Self { dead: level.response(&dead)?, live, snow: level.response(&snow)?, contact })
     }
 
     /// Dead, live and snow at a place in one sign, as sizes: of the live load what adds to it; what of the
     /// others relieves is left out.
-    fn at(&self, effect: LostEffect, (x, side): (Length, Side), sign: f64) -> [f64; 3] {
+    fn at(
+        &self,
+        effect: LostEffect,
+        (x, side): (Length, Side),
+        (sign, rows): (f64, &[Row]),
+    ) -> Vec<[f64; 3]> {
         let one = |r: &Response| match effect {
             LostEffect::Shear => r.inside().shear(x, side).si() * sign,
             LostEffect::Moment => r.inside().moment(x, side).si() * sign,
         };
+        if !self.contact.is_empty() {
+            let own = self.contact.iter().filter(|c| rows.contains(&c.0));
+            return own.map(|(_, all)| all.each_ref().map(|r| one(r).max(0.0))).collect();
+        }
         let live = self.live.iter().map(|r| one(r).max(0.0)).sum();
-        [one(&self.dead).max(0.0), live, one(&self.snow).max(0.0)]
+        vec![[one(&self.dead).max(0.0), live, one(&self.snow).max(0.0)]]
     }
 }
 
@@ -167,6 +219,20 @@ impl LostSpec {
             Self::Shear(s) => &s.rules,
             Self::Moment(m) => &m.rules,
         }
+    }
+
+    /// The factors of one rule.
+    fn rows_of(&self, rule: ReducedRule) -> Vec<Row> {
+        let (sustained, psi) = match self {
+            Self::Shear(s) => (s.sustained, &s.psi),
+            Self::Moment(m) => (m.sustained, &m.psi),
+        };
+        rule.rows(sustained, psi.as_ref().map_or(1.0, |p| p.value.value()))
+    }
+
+    /// The factors of all its rules.
+    fn rows(&self) -> Vec<Row> {
+        self.rules().iter().flat_map(|r| self.rows_of(*r)).collect()
     }
 
     pub(in crate::capacity) const fn effect(&self) -> LostEffect {
@@ -235,6 +301,7 @@ impl LostSpec {
         let mut found = Vec::new();
         for rule in self.rules().iter().copied() {
             let own = rule.case() == Case::Lost && self.asks_strength();
+            let rows = self.rows_of(rule);
             let mut worst: Option<(f64, Length, ReducedFound)> = None;
             for (sign, held) in [(1.0, sagging), (-1.0, hogging)] {
                 let all: Vec<(Length, Option<f64>)> = if own {
@@ -244,14 +311,15 @@ impl LostSpec {
                 };
                 for (x, strength) in all.into_iter().filter(|(x, _)| inside(x)) {
                     for side in [Side::Left, Side::Right] {
-                        let acting = effects.at(self.effect(), (x, side), sign);
-                        let one = self.check(rule, acting, strength, unit)?;
-                        let used = one.checks.first().and_then(|c| c.verdict.utilisation);
-                        // no strength and something to carry: nothing is worse
-                        let used = used.unwrap_or(f64::INFINITY);
-                        let asked = acting.iter().sum::<f64>() > 0.0;
-                        if asked && worst.as_ref().is_none_or(|w| used > w.0) {
-                            worst = Some((used, x, one));
+                        for acting in effects.at(self.effect(), (x, side), (sign, &rows)) {
+                            let one = self.check(rule, acting, strength, unit)?;
+                            let used = one.checks.first().and_then(|c| c.verdict.utilisation);
+                            // no strength and something to carry: nothing is worse
+                            let used = used.unwrap_or(f64::INFINITY);
+                            let asked = acting.iter().sum::<f64>() > 0.0;
+                            if asked && worst.as_ref().is_none_or(|w| used > w.0) {
+                                worst = Some((used, x, one));
+                            }
                         }
                     }
                 }
@@ -272,5 +340,65 @@ impl LostSpec {
             found.extend(checks.map(|check| LostCheck { effect, at, predicted: own, check }));
         }
         Ok(found)
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "tests")]
+mod tests {
+    use super::*;
+    use crate::beam::Support;
+    use crate::units::{KN_M2, KN_PER_M, M};
+
+    fn two_spans(far: Support) -> Beam {
+        let supports = vec![Support::bearing(0.0 * M), Support::bearing(10.0 * M), far];
+        Beam::new(20.0 * M, supports, vec![(0.0 * M, 1e5 * KN_M2)]).unwrap()
+    }
+
+    fn nominal(dead: f64, live: f64) -> Vec<Nominal> {
+        let load = |w: f64| Load::uniform(0.0 * M, 20.0 * M, w * KN_PER_M);
+        let of = |symbol, w, varies| Nominal { symbol, load: load(w), in_place: 1.0, varies };
+        vec![of(Symbol::SelfWeight, dead, false), of(Symbol::Live, live, true)]
+    }
+
+    /// The largest 1.1 D + 0.75 L that sags, at a place.
+    fn demand(beam: &Beam, (dead, live): (f64, f64), x: f64) -> f64 {
+        let asked: LostSpec =
+            crate::source::read_json(r#"{"kind": "moment", "rules": "ACI 440.2R (9.2)"}"#).unwrap();
+        let effects = Effects::of(beam, &nominal(dead, live), &[asked.clone()]).unwrap();
+        let rows = asked.rows();
+        let all = effects.at(LostEffect::Moment, (x * M, Side::Right), (1.0, &rows));
+        let one = |[d, l, s]: [f64; 3]| (1.1 * d + 0.75 * l + 0.0 * s) / 1e3;
+        all.into_iter().map(one).fold(0.0, f64::max)
+    }
+
+    /// Two spans of 10 m. Dead load of 5 kN/m holds the far end down against 30 kN/m of live load on the
+    /// other span: 1.1 · 3/8 · 50 − 0.75 · 300/16 = 6.6 kN. All three bearings then count for all loads.
+    #[test]
+    fn a_bearing_that_is_held_down_holds_for_every_load() {
+        let r0 = 1.1 * 3.0 / 8.0 * 50.0 + 0.75 * 7.0 / 16.0 * 300.0;
+        let want = |x: f64| r0 * x - 28.0 * x * x / 2.0;
+        for far in [Support::seat(20.0 * M), Support::bearing(20.0 * M)] {
+            for x in [2.0, 4.0, 5.0] {
+                let found = demand(&two_spans(far), (5.0, 30.0), x);
+                assert!((found - want(x)).abs() < 1e-6 * want(x), "{x} {found} {}", want(x));
+            }
+        }
+    }
+
+    /// 1 kN/m does not: 1.1 · 3/8 · 10 − 14.06 would pull. The far span hangs over the middle bearing with
+    /// 1.1 kN/m, 55 kN·m; the near one is simple with 1.1 + 22.5 kN/m.
+    #[test]
+    fn a_bearing_that_lifts_holds_for_none() {
+        let w = 1.1 + 22.5;
+        let want = |x: f64| w * x * (10.0 - x) / 2.0 - 55.0 * x / 10.0;
+        for x in [2.0, 4.0, 5.0] {
+            let found = demand(&two_spans(Support::seat(20.0 * M)), (1.0, 30.0), x);
+            // the part of the dead load that hogs there relieves, and what relieves is left out
+            assert!(found >= want(x) - 1e-6 && found <= want(x) + 55.0, "{x} {found} {}", want(x));
+        }
+        let found = demand(&two_spans(Support::seat(20.0 * M)), (1.0, 30.0), 5.0);
+        let dead = (1.1 * 12.5 - 27.5_f64).max(0.0);
+        assert!((found - (dead + 22.5 * 12.5)).abs() < 1e-6, "{found}");
     }
 }

@@ -50,7 +50,7 @@ impl Case {
 }
 
 /// Factors of dead, live, snow and accidental action.
-type Row = [f64; 4];
+pub(super) type Row = [f64; 4];
 
 impl ReducedRule {
     /// Which state of the member it is about.
@@ -68,7 +68,7 @@ impl ReducedRule {
     }
 
     /// The rows of factors; the largest demand governs.
-    fn rows(self, sustained: bool, psi: f64) -> Vec<Row> {
+    pub(super) fn rows(self, sustained: bool, psi: f64) -> Vec<Row> {
         match self {
             Self::Aci440 => vec![[1.1, if sustained { 1.0 } else { 0.75 }, 0.0, 0.0]],
             Self::Aci562Of2013 => vec![[1.2, 0.5, 0.2, 1.0]],
