@@ -3420,6 +3420,7 @@ class ReactionMember(_Document):
         sagging_capacity: _Value | None = None,
         hogging_capacity: _Value | None = None,
         uplift_capacity: _Value | Sequence[_Value] | None = None,
+        holds: dict[str, Any] | Sequence[dict[str, Any]] | None = None,
         anchors: Sequence[Anchor | dict[str, Any]] | None = None,
         axles: Sequence[dict[str, Any]] | None = None,
         hold: _Value | None = None,
@@ -3470,6 +3471,9 @@ class ReactionMember(_Document):
     @property
     def uplift_capacity(self) -> Any:
         """Design strength against uplift of what holds a bearing that cannot lift, above and below it: one for all bearings, or one for each from left to right."""
+    @property
+    def holds(self) -> Any:
+        """In place of one strength, beam, top steel and column that hold such a bearing, each checked: one for all bearings, or one for each from left to right."""
     @property
     def anchors(self) -> Any:
         """The anchors, from left to right."""
@@ -5780,6 +5784,7 @@ def reaction(
     sagging_capacity: _Value | None = None,
     hogging_capacity: _Value | None = None,
     uplift_capacity: _Value | list[_Value] | None = None,
+    holds: dict[str, Any] | list[dict[str, Any]] | None = None,
     cracks_at: _Value | None = None,
     conditions: dict[str, bool] | None = None,
     factor: dict[str, Any] | None = None,

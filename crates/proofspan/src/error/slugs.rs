@@ -423,6 +423,7 @@ slugs! {
     RIG_REACTION_PLACE "rig.reaction-place" note "a reaction member without its place", "give the place of its first bearing from the left end of the member under test";
     RIG_FRAME "rig.frame" note "a frame that holds on the member under test", "check that member for what the frame pulls at the places where it holds";
     RIG_UPLIFT_UNKNOWN "rig.uplift-unknown" stop "bearings that cannot lift, and nothing known of what holds them", "give the uplift strength of what is above and below";
+    RIG_UPLIFT_COLUMN "rig.uplift-column" error "what holds a bearing down, and no column", "give the strength of the column in tension";
     RIG_UPLIFT_OVER_CAPACITY "rig.uplift-over-capacity" stop "the uplift at a bearing that cannot lift is over its strength", "add counterweight, or react elsewhere";
     RIG_ANCHOR_CAPACITY_MISSING "rig.anchor-capacity-missing" error "an anchor without its strength", "give the strength that a test of the anchor has shown";
     RIG_ANCHOR_OVER_CAPACITY "rig.anchor-over-capacity" stop "an anchor is over its strength", "take more anchors, or lower the force";
