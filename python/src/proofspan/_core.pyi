@@ -4039,6 +4039,7 @@ class RunRecord(_Document):
         stated: Sequence[dict[str, Any]] | None = None,
         answers: Sequence[dict[str, Any]] | None = None,
         decisions: Sequence[dict[str, Any]] | None = None,
+        read_twice: Sequence[dict[str, Any]] | None = None,
         held: _Value | None = None,
         permanency: str | None = None,
         *,
@@ -4064,6 +4065,9 @@ class RunRecord(_Document):
     @property
     def decisions(self) -> Any:
         """What is done about the faults of the log."""
+    @property
+    def read_twice(self) -> Any:
+        """Gauges that two people read at one moment."""
     @property
     def held(self) -> Any:
         """How long the full load was held."""

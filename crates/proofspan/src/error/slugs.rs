@@ -202,6 +202,8 @@ slugs! {
     CRITERIA_FORCE_UNKNOWN "criteria.force-unknown" note "no force of record", "give the part of the target that was reached";
     CRITERIA_HOLD_UNKNOWN "criteria.hold-unknown" note "no hold on record", "say how long the full load was held";
     CRITERIA_RESIDUAL_TIME "criteria.residual-time" note "the residual was not read at the edition's time", "read it at that time, or repeat the test";
+    CRITERIA_READERS "criteria.readers" error "two readings of one gauge by one person", "give the roles of the two people who read it";
+    CRITERIA_READ_TWICE "criteria.read-twice" note "two people read one gauge differently", "find out which of them is right before the judgement is relied on";
     CRITERIA_ZERO "criteria.zero" note "the zero is not one", "give a window before the first increment, with nothing on but what the layout states at zero";
     CRITERIA_LOAD "criteria.load" note "the load was not that of the target", "see the load reached; state the band if another one holds";
     CRITERIA_HOLD "criteria.hold" note "the full load was not held as long as the edition asks", "see the stretches and what interrupted them";
