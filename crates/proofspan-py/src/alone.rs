@@ -224,7 +224,7 @@ steps! {
     /// [1.4667, 2.0]
     reaction(span, self_weight, pulls;;
         weights, seat, rigidity, left_overhang, right_overhang, shear_capacity, sagging_capacity,
-        hogging_capacity, uplift_capacity, cracks_at, conditions, factor, unit) -> Reaction = rig::Reaction, check;
+        hogging_capacity, uplift_capacity, holds, cracks_at, conditions, factor, unit) -> Reaction = rig::Reaction, check;
 
     /// What a section does, predicted: when each face cracks, its strength in flexure by strain
     /// compatibility, its stiffness. `code` names the law of compressed concrete ("own" with a `block`),

@@ -205,6 +205,10 @@ fn of_stages(
             Some(t) => from.is_none_or(|f| t.value >= f) && to.is_none_or(|l| t.value < l),
             None => from.is_none(),
         });
+        own.read_twice.retain(|r| match &r.at {
+            Some(t) => from.is_none_or(|f| t.value >= f) && to.is_none_or(|l| t.value < l),
+            None => from.is_none(),
+        });
         own
     };
     let one = |stage: &TestDesign, later: Option<usize>| {
@@ -503,6 +507,7 @@ fn judged(
         let full = force_of.unwrap_or(largest);
         judging.cycled(cycles, &rule, (full, full * layout.load_band.value()), facts.unit);
     }
+    judging.read_twice(record, layout, facts.unit);
     judging.unmeasured(told, &deflections, facts);
     for d in &deflections {
         judging.notes.extend(d.chain.notes.iter().cloned());

@@ -33,6 +33,7 @@ pub fn every_law() -> Vec<&'static Law> {
         crate::rig::EQUIPMENT_LAWS,
         crate::rig::COUNTERWEIGHT_LAWS,
         crate::rig::HYDRAULIC_LAWS,
+        crate::rig::HOLDING_LAWS,
         crate::rig::OIL_LAWS,
         crate::rig::MANIFOLD_LAWS,
         crate::rig::GEAR_LAWS,

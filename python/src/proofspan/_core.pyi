@@ -3463,6 +3463,7 @@ class ReactionMember(_Document):
         sagging_capacity: _Value | None = None,
         hogging_capacity: _Value | None = None,
         uplift_capacity: _Value | Sequence[_Value] | None = None,
+        holds: dict[str, Any] | Sequence[dict[str, Any]] | None = None,
         anchors: Sequence[Anchor | dict[str, Any]] | None = None,
         axles: Sequence[dict[str, Any]] | None = None,
         hold: _Value | None = None,
@@ -3513,6 +3514,9 @@ class ReactionMember(_Document):
     @property
     def uplift_capacity(self) -> Any:
         """Design strength against uplift of what holds a bearing that cannot lift, above and below it: one for all bearings, or one for each from left to right."""
+    @property
+    def holds(self) -> Any:
+        """In place of one strength, beam, top steel and column that hold such a bearing, each checked: one for all bearings, or one for each from left to right."""
     @property
     def anchors(self) -> Any:
         """The anchors, from left to right."""
@@ -4078,6 +4082,7 @@ class RunRecord(_Document):
         stated: Sequence[dict[str, Any]] | None = None,
         answers: Sequence[dict[str, Any]] | None = None,
         decisions: Sequence[dict[str, Any]] | None = None,
+        read_twice: Sequence[dict[str, Any]] | None = None,
         held: _Value | None = None,
         permanency: str | None = None,
         *,
@@ -4103,6 +4108,9 @@ class RunRecord(_Document):
     @property
     def decisions(self) -> Any:
         """What is done about the faults of the log."""
+    @property
+    def read_twice(self) -> Any:
+        """Gauges that two people read at one moment."""
     @property
     def held(self) -> Any:
         """How long the full load was held."""
@@ -5830,6 +5838,7 @@ def reaction(
     sagging_capacity: _Value | None = None,
     hogging_capacity: _Value | None = None,
     uplift_capacity: _Value | list[_Value] | None = None,
+    holds: dict[str, Any] | list[dict[str, Any]] | None = None,
     cracks_at: _Value | None = None,
     conditions: dict[str, bool] | None = None,
     factor: dict[str, Any] | None = None,

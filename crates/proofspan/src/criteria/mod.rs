@@ -44,6 +44,7 @@ mod gauge;
 mod judge;
 mod judging;
 mod pencil;
+mod read_twice;
 mod record;
 mod stops;
 mod witness;
@@ -62,8 +63,8 @@ pub(crate) use judge::{Seen, judge_seen, looks_late};
 pub use judge::{held, judge_criteria, reached};
 pub use judging::Judging;
 pub use record::{
-    Answer, Decision, Distress, Observation, Permanency, Reached, Reply, RunRecord, Stated,
-    Treatment,
+    Answer, Decision, Distress, Observation, Permanency, Reached, ReadTwice, Reply, RunRecord,
+    Stated, Treatment,
 };
 pub(crate) use stops::stop_rules;
 pub use worst::{Judged, OfGauge};

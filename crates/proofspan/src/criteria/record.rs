@@ -205,6 +205,36 @@ fn decided_by(reader: &mut Reader, by: &String, reason: &String) {
     }
 }
 
+crate::record! {
+    /// One gauge as two people read it at one moment.
+    pub struct ReadTwice {
+        /// The gauge, by the name of its channel.
+        gauge: String,
+        /// When, on the clock of the log.
+        at: Option<Given<Duration, Wait>>,
+        /// What the one read.
+        first: Given<Length>,
+        /// What the other read.
+        second: Given<Length>,
+        /// The role of the one.
+        first_by: String,
+        /// The role of the other.
+        second_by: String,
+    }
+    rules { two_people[first_by, second_by]; }
+}
+
+fn two_people(reader: &mut Reader, first_by: &String, second_by: &String) {
+    let folded = |name: &String| name.trim().to_lowercase();
+    let (one, other) = (folded(first_by), folded(second_by));
+    if one.is_empty() || other.is_empty() || one == other {
+        let path = reader.path_of("second_by");
+        let message = "two readings of one gauge are those of two people";
+        let issue = Issue::new(slug::CRITERIA_READERS, path, message);
+        reader.push(issue.value(second_by).limit(format!("another than `{first_by}`")));
+    }
+}
+
 crate::choice! {
     /// From where the permanency index of a load cycle counts. The editions are read both ways, so
     /// that the engineer states it.
@@ -229,6 +259,8 @@ crate::record! {
         answers: Vec<Answer> = Vec::new(),
         /// What is done about the faults of the log.
         decisions: Vec<Decision> = Vec::new(),
+        /// Gauges that two people read at one moment.
+        read_twice: Vec<ReadTwice> = Vec::new(),
         /// How long the full load was held.
         held: Option<Given<Duration, Wait>>,
         /// From where the permanency of load cycles counts, in a cyclic test.

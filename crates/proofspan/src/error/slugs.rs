@@ -203,6 +203,8 @@ slugs! {
     CRITERIA_FORCE_UNKNOWN "criteria.force-unknown" note "no force of record", "give the part of the target that was reached";
     CRITERIA_HOLD_UNKNOWN "criteria.hold-unknown" note "no hold on record", "say how long the full load was held";
     CRITERIA_RESIDUAL_TIME "criteria.residual-time" note "the residual was not read at the edition's time", "read it at that time, or repeat the test";
+    CRITERIA_READERS "criteria.readers" error "two readings of one gauge by one person", "give the roles of the two people who read it";
+    CRITERIA_READ_TWICE "criteria.read-twice" note "two people read one gauge differently", "find out which of them is right before the judgement is relied on";
     CRITERIA_ZERO "criteria.zero" note "the zero is not one", "give a window before the first increment, with nothing on but what the layout states at zero";
     CRITERIA_LOAD "criteria.load" note "the load was not that of the target", "see the load reached; state the band if another one holds";
     CRITERIA_HOLD "criteria.hold" note "the full load was not held as long as the edition asks", "see the stretches and what interrupted them";
@@ -428,6 +430,7 @@ slugs! {
     RIG_REACTION_PLACE "rig.reaction-place" note "a reaction member without its place", "give the place of its first bearing from the left end of the member under test";
     RIG_FRAME "rig.frame" note "a frame that holds on the member under test", "check that member for what the frame pulls at the places where it holds";
     RIG_UPLIFT_UNKNOWN "rig.uplift-unknown" stop "bearings that cannot lift, and nothing known of what holds them", "give the uplift strength of what is above and below";
+    RIG_UPLIFT_COLUMN "rig.uplift-column" error "what holds a bearing down, and no column", "give the strength of the column in tension";
     RIG_UPLIFT_OVER_CAPACITY "rig.uplift-over-capacity" stop "the uplift at a bearing that cannot lift is over its strength", "add counterweight, or react elsewhere";
     RIG_ANCHOR_CAPACITY_MISSING "rig.anchor-capacity-missing" error "an anchor without its strength", "give the strength that a test of the anchor has shown";
     RIG_ANCHOR_OVER_CAPACITY "rig.anchor-over-capacity" stop "an anchor is over its strength", "take more anchors, or lower the force";

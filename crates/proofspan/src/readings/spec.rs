@@ -558,7 +558,7 @@ impl ChannelSpec {
     }
 
     /// The standard uncertainty of one of its readings, in SI, where it is stated.
-    pub(super) fn u_si(&self) -> Option<f64> {
+    pub(crate) fn u_si(&self) -> Option<f64> {
         self.row().zip(self.u).map(|(row, u)| row.factor * u)
     }
 }

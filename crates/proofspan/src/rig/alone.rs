@@ -4,6 +4,7 @@ use std::borrow::Cow;
 
 use super::check::Rig;
 use super::counterweight::Advice;
+use super::holding::Holding;
 use super::hydraulics::{Hydraulics, Pressed as Press, bar_stretch, hydraulics};
 use super::lift_off::{BearingCheck, Held};
 use super::locked::Circuit;
@@ -73,6 +74,8 @@ crate::record! {
         hogging_capacity: Option<Given<Moment, NotNegative>>,
         /// Design strength against uplift of what holds a bearing that cannot lift.
         uplift_capacity: Several<Given<Force, NotNegative>> = Several::none(),
+        /// Beam, top steel and column that hold such a bearing: one for all, or one for each.
+        holds: Several<Holding> = Several::none(),
         /// Hogging at which its top face cracks, as a size.
         cracks_at: Option<Given<Moment, NotNegative>>,
         /// The conditions of the lower floor of lift-off.
@@ -122,6 +125,7 @@ impl Reaction {
             sagging_capacity: None,
             hogging_capacity: None,
             uplift_capacity: Several::none(),
+            holds: Several::none(),
             cracks_at: None,
             conditions: Conditions::none(),
             factor: None,
@@ -164,6 +168,7 @@ impl Reaction {
             sagging_capacity: self.sagging_capacity.clone(),
             hogging_capacity: self.hogging_capacity.clone(),
             uplift_capacity: self.uplift_capacity.clone(),
+            holds: self.holds.clone(),
             anchors: Vec::new(),
             axles: Vec::new(),
             hold: None,

@@ -346,6 +346,7 @@ impl Rig {
         let name = |i: usize| Subject::of("bearing", before + i);
         let asked = found.asked.into_iter().enumerate().map(|(i, v)| v.of(name(i)));
         self.verdicts.extend(asked);
+        self.verdicts.extend(found.holding.into_iter().map(|(i, v)| v.of(name(i))));
         self.bearings.extend(found.bearings);
         self.bearings.iter_mut().enumerate().skip(before).for_each(|(i, b)| {
             b.verdict = b.verdict.of(Subject::of("bearing", i));
@@ -452,7 +453,7 @@ impl Rig {
                 );
                 self.notes.push(Note::new(slug::RIG_FRAME, name.to_owned(), message));
             }
-            _ if reaction.seats().any(|s| s == Seat::Monolithic) => {
+            _ if reaction.seats().any(|s| s == Seat::Monolithic) && reaction.holds.is_empty() => {
                 let message = if reaction.kind == ReactionKind::Cantilever {
                     "it is held at its end and does not lift: what the jacks pull goes into what holds it"
                 } else {

@@ -113,6 +113,8 @@ pub(super) struct Cases {
 pub(super) struct LiftOff {
     pub(super) bearings: Vec<BearingCheck>,
     pub(super) asked: Vec<Verdict>,
+    /// Checks of what holds a bearing that cannot lift, with the number of the bearing.
+    pub(super) holding: Vec<(usize, Verdict)>,
     pub(super) stops: Vec<Stop>,
     /// The least factor without counterweight.
     pub(super) own_factor: Option<f64>,
@@ -281,6 +283,21 @@ impl Held<'_> {
                 }
                 (Seat::Monolithic, Some(_)) => {
                     let pulled = positive(-least.get(i).copied().unwrap_or(down - uplift));
+                    let holding = self.member.holding_at(i);
+                    let checks = holding.map(|h| h.checks(recorder, pulled, unit));
+                    for check in checks.into_iter().flatten() {
+                        found.stops.extend(check.verdict.stop(|| {
+                            let text = "{} bearing at {}: uplift of {} brings {} to the {}";
+                            let demand = check.verdict.demand.into();
+                            let said =
+                                [side.into(), at.into(), pulled.into(), demand, check.what.into()];
+                            let field =
+                                self.member.holds.path("holds", i.min(self.member.holds.len() - 1));
+                            let path = format!("{}.{field}.{}", self.path, check.field);
+                            words(path, Message::new(text, said))
+                        }));
+                        found.holding.push((i, check.verdict));
+                    }
                     match self.member.uplift_at(i) {
                         Some(limit) => {
                             let verdict = Verdict::design_of_size(
@@ -301,7 +318,7 @@ impl Held<'_> {
                             verdict
                         }
                         None => {
-                            unknown = true;
+                            unknown |= holding.is_none();
                             Verdict::bare(
                                 State::NotApplicable,
                                 slug::RIG_MONOLITHIC,

@@ -46,6 +46,7 @@ mod equipment;
 mod fittings;
 mod gear;
 mod geared;
+mod holding;
 mod hydraulics;
 mod lift_off;
 mod locked;
@@ -68,6 +69,7 @@ pub use gear::{
     BeamCheck, BeamUse, GearLength, Hole, Opening, OpeningIn, RigBeam, Seats, Tilt, Train,
     TrainCheck,
 };
+pub use holding::{Holding, HoldingBeam, HoldingColumn, Offset};
 pub use hydraulics::{Hydraulics, force_at, pressure_for};
 pub use lift_off::BearingCheck;
 pub use locked::{HeldForce, Locked};
@@ -88,6 +90,7 @@ pub(crate) use check::check_recorded;
 pub(crate) use counterweight::LAWS as COUNTERWEIGHT_LAWS;
 pub(crate) use equipment::LAWS as EQUIPMENT_LAWS;
 pub(crate) use gear::LAWS as GEAR_LAWS;
+pub(crate) use holding::LAWS as HOLDING_LAWS;
 pub(crate) use hydraulics::LAWS as HYDRAULIC_LAWS;
 pub(crate) use lift_off::LAWS as LIFT_OFF_LAWS;
 pub(crate) use locked::LAWS as OIL_LAWS;

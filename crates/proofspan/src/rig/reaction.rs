@@ -1,5 +1,6 @@
 //! What the jacks pull against, as a document describes it.
 
+use super::holding::Holding;
 use crate::beam::{
     Beam, Line, Part, Restraint, Rigidity, Span, Spring, Support, SupportSpec, line_fits,
     supports_in_order,
@@ -102,6 +103,9 @@ crate::record! {
         /// Design strength against uplift of what holds a bearing that cannot lift, above and below
         /// it: one for all bearings, or one for each from left to right.
         uplift_capacity: Several<Given<Force, NotNegative>> = Several::none(),
+        /// In place of one strength, beam, top steel and column that hold such a bearing, each checked: one
+        /// for all bearings, or one for each from left to right.
+        holds: Several<Holding> = Several::none(),
         /// The anchors, from left to right.
         anchors: Vec<Anchor> = Vec::new(),
         /// The axles of a vehicle, from left to right.
@@ -125,7 +129,7 @@ crate::record! {
         kind_known[kind, self_weight, rigidity, seat];
         line_only[kind, left_overhang, right_overhang];
         anchors_rise[anchors];
-        uplift_each[kind, span, supports, uplift_capacity];
+        uplift_each[kind, span, supports, uplift_capacity, holds];
     }
     unfold { Unfolded::nothing, asked_by_kind }
 }
@@ -296,25 +300,25 @@ fn uplift_each(
     span: &Several<Given<Length, Span>>,
     supports: &Vec<SupportSpec>,
     uplift: &Several<Given<Force, NotNegative>>,
+    holds: &Several<Holding>,
 ) {
     let bearings = match kind {
         ReactionKind::Cantilever => 1,
         _ if supports.is_empty() => span.len() + 1,
         _ => supports.len(),
     };
-    if uplift.is_empty() {
-        return;
-    }
-    if !kind.beam() {
-        misfit(reader, *kind, "uplift_capacity");
-    } else if uplift.len() > 1 && uplift.len() != bearings {
-        let path = reader.path_of("uplift_capacity");
-        let message = "neither one uplift strength for all bearings nor one for each";
-        reader.push(
-            Issue::new(slug::RIG_REACTION_KIND, path, message)
-                .value(uplift.len())
-                .limit(format!("1 or {bearings}")),
-        );
+    for (field, given) in [("uplift_capacity", uplift.len()), ("holds", holds.len())] {
+        if given > 0 && !kind.beam() {
+            misfit(reader, *kind, field);
+        } else if given > 1 && given != bearings {
+            let path = reader.path_of(field);
+            let message = format!("neither one of `{field}` for all bearings nor one for each");
+            reader.push(
+                Issue::new(slug::RIG_REACTION_KIND, path, message)
+                    .value(given)
+                    .limit(format!("1 or {bearings}")),
+            );
+        }
     }
 }
 
@@ -395,6 +399,11 @@ impl ReactionMember {
         };
         let line = self.axles.is_empty().then(|| self.line().held());
         wheels.chain(line.into_iter().flatten().map(each))
+    }
+
+    /// What holds one bearing, by its number from the left.
+    pub(super) fn holding_at(&self, bearing: usize) -> Option<&Holding> {
+        self.holds.first().filter(|_| self.holds.len() == 1).or_else(|| self.holds.get(bearing))
     }
 
     /// The strength against uplift at one bearing, by its number from the left.
