@@ -66,4 +66,5 @@ pub use record::{
     Treatment,
 };
 pub(crate) use stops::stop_rules;
+pub(crate) use witness::UNTOLD;
 pub use worst::{Judged, OfGauge};
