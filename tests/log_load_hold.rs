@@ -133,7 +133,10 @@ fn a_hold_across_a_change_of_clocks() {
     };
     // minutes from 11:40 to 12:00 of the next day: 20 and a day of 23 or of 25 hours
     let spring = run("2026-03-28", "2026-03-29", "+01:00", "2026-03-30");
-    let stated = record(r#","held":"24 h""#);
+    let stated = read_json(
+        r#"{"observation":{"distress":"none","by":"engineer","date":"2026-11-01"},"expiry":"2030-01-01","held":"24 h"}"#,
+    )
+    .unwrap();
     let j = judged(&spring, &layout(20.0 + 23.0 * 60.0), &stated).unwrap();
     assert_eq!(states(&j, "hold"), (State::Aborted, State::Aborted), "{}", reason(&j, "hold"));
     assert!(reason(&j, "hold").contains("23 h"), "{}", reason(&j, "hold"));

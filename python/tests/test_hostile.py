@@ -203,8 +203,10 @@ def test_a_reading_of_another_unit_sign_or_column_has_a_word() -> None:
         return [(n["code"], n["path"]) for n in all_of if n["code"] == "criteria.far-from-predicted"]
 
     assert notes() == []
-    for slip in ({"unit": "mm"}, {"unit": "ft"}, {"sign": -1}, {"column": "left_in"}):
+    for slip in ({"unit": "mm"}, {"unit": "ft"}, {"sign": -1}):
         assert notes(**slip) == [("criteria.far-from-predicted", "readings.mid")], slip
+    # a column that is another channel's already
+    assert {code for code, _ in told(lambda: judged({"column": "left_in"}))} == {"readings.column-twice"}
 
 
 @pytest.mark.parametrize("size", ["1e308 m", "-1e300 m"])

@@ -6,7 +6,7 @@ use crate::beam::BeamSpec;
 use crate::capacity::strengthening::{ReducedCheck, after_test};
 use crate::criteria::{
     Calculated, Evidence, Facts, Filled, Judged, Judging, Predicted, RunRecord, Seen, SideBySide,
-    Witness, held, judge_seen, looks_late, reached, speaks_of_cycles, stop_rules,
+    UNTOLD, Witness, held, judge_seen, looks_late, reached, speaks_of_cycles, stop_rules,
 };
 use crate::design::TestDesign;
 use crate::editions::Edition;
@@ -19,7 +19,7 @@ use crate::readings::{
 };
 use crate::source::{End, Node, Value, Write, validate_named};
 use crate::uncertainty::COVERAGE;
-use crate::units::{Duration, Force, Length, Message, Net, Page, Ratio, Said};
+use crate::units::{Area, Duration, Force, Length, Message, Net, Page, Pressure, Ratio, Said};
 use crate::verdict::{Combined, Criterion, Note, State, combine};
 
 crate::answer! {
@@ -287,6 +287,7 @@ fn of_one(
         deflection: Some(&|x| design.deflection_at(x)),
         target: Some(target.0),
         free: Some(&free),
+        area: acting(design),
     };
     let mut told = Witness::of(log, layout, &record.decisions, &expected)?;
     told.weigh(&filled(design));
@@ -360,9 +361,20 @@ fn of_one(
             stops
         })?;
     judgement.stops.extend(stops.into_iter().flatten());
+    judgement.unlike_schedule(design);
     judgement.find();
     judgement.say(Page::new(design.spec.display.system()));
     Ok(judgement)
+}
+
+/// The area on which the oil of a design makes the whole load, friction taken off: where one pressure
+/// makes all of it.
+fn acting(design: &TestDesign) -> Option<Area> {
+    let all = &design.rig.hydraulics;
+    let pressure = all.first()?.pressure;
+    let one = all.iter().all(|h| (h.pressure - pressure).abs() <= pressure * 1e-6);
+    let oil = filled(design).iter().all(|f| f.role.is_none());
+    (one && oil && pressure > Pressure::ZERO).then(|| design.force().0 / pressure)
 }
 
 /// How full every basin and stack of a design is under the full load.
@@ -433,7 +445,8 @@ pub fn judge_record(
 ) -> Result<Judgement, Error> {
     validate_named("record", record)?;
     let free = |_: Length| facts.cantilever();
-    let expected = Expected { deflection: None, target: target.map(|t| t.0), free: Some(&free) };
+    let expected =
+        Expected { deflection: None, target: target.map(|t| t.0), free: Some(&free), area: None };
     let told = Witness::of(log, layout, &record.decisions, &expected)?;
     let judged = || {
         judged((edition, method), facts, Predicted::default(), &told, record, target, (&[], None))
@@ -460,7 +473,9 @@ fn judged(
 ) -> Result<(Judgement, Vec<Rising>), Error> {
     go_on()?;
     let (log, layout) = (&*told.log, &*told.layout);
-    Error::check(record.expired(log.last_day()).into_iter().collect())?;
+    let mut dates: Vec<Issue> = record.expired(log.last_day()).into_iter().collect();
+    dates.extend(record.observed_early(log.day_at(layout.moments.peak.to.value)));
+    Error::check(dates)?;
     let (mut deflections, dead) = read_gauges(log, layout, &|x| told.is_free(x))?;
     deflections.iter_mut().for_each(|d| d.decided(told.given.0, layout));
     if deflections.is_empty() && !dead.is_empty() {
@@ -509,6 +524,7 @@ fn judged(
     }
     judging.read_twice(record, layout, facts.unit);
     judging.unmeasured(told, &deflections, facts);
+    judging.mapped(told);
     for d in &deflections {
         judging.notes.extend(d.chain.notes.iter().cloned());
     }
@@ -606,6 +622,17 @@ impl Judgement {
             let path = format!("readings.{gauge}");
             self.judging.notes.push(Note::new(slug::CRITERIA_STOP_EXCEEDED, path, said));
         }
+        self.findings.append(&mut self.judging.undecided);
+        if let Some((over, target)) =
+            self.facts.as_ref().and_then(|f| f.load.over.as_ref().zip(f.load.target))
+        {
+            let said = Message::new(
+                "{} was on from {} to {}, more than the target {}",
+                [over.force.into(), over.from.into(), over.to.into(), target.into()],
+            );
+            self.findings.push(said.clone());
+            self.judging.notes.push(Note::new(slug::CRITERIA_OVERLOAD, "readings", said));
+        }
         for stop in self.stops.iter().filter(|s| !s.unknown.is_empty()) {
             let message = format!(
                 "stop rule {} was not looked at: neither a channel nor the record gives {}",
@@ -615,6 +642,37 @@ impl Judgement {
             let path = format!("edition.stop_rules.{}", stop.rule);
             self.judging.notes.push(Note::new(slug::EDITIONS_REMARK, path, message));
         }
+    }
+
+    /// Says where the load came on in fewer increments than the schedule has, or rested for less: the readings
+    /// of such a step are not those that were asked for.
+    fn unlike_schedule(&mut self, design: &TestDesign) {
+        let Ok(asked) = design.schedule() else { return };
+        let Some(seen) = self.facts.as_ref().filter(|_| asked.cycles.is_empty()) else { return };
+        let (steps, last) = (&seen.steps, seen.steps.len().saturating_sub(1));
+        let watched = steps.iter().all(|s| s.unseen <= UNTOLD);
+        let mut said: Vec<Message> = Vec::new();
+        if steps.len() < asked.steps.len() && !steps.is_empty() && watched {
+            let values = [steps.len().into(), asked.steps.len().into()];
+            let message = "the load came on in {} increments where the schedule has {}";
+            said.push(Message::new(message, values));
+        }
+        let hold = design.spec.protocol.step_hold.value;
+        let short = steps.iter().take(last).filter(|s| s.at_most < hold * (1.0 - 1e-9));
+        if let Some(step) = short.clone().min_by(|a, b| a.at_most.si().total_cmp(&b.at_most.si())) {
+            let values = [
+                short.count().into(),
+                hold.into(),
+                step.force.into(),
+                step.from.into(),
+                step.at_most.into(),
+            ];
+            let message = "{} steps were held for less than the {} of the schedule, that of {} at {} for {} at most";
+            said.push(Message::new(message, values));
+        }
+        let notes = said.iter().map(|m| Note::new(slug::CRITERIA_STEPS, "readings", m.clone()));
+        self.judging.notes.extend(notes);
+        self.judging.undecided.extend(said);
     }
 
     /// Sets every note on the page of the answer.

@@ -7,7 +7,7 @@ use super::record::{Decision, Treatment};
 use super::worst::{Judged, OfGauge};
 use crate::error::{Error, Issue, slug};
 use crate::readings::{
-    Expected, Fault, FaultEffect, FaultKind, Log, LogSpec, Role, enters, of_shape,
+    Expected, Fault, FaultEffect, FaultKind, Log, LogSpec, Role, Window, enters, of_shape,
 };
 use crate::units::{Duration, Length, Message, nearest};
 use crate::verdict::{Note, State};
@@ -29,6 +29,9 @@ pub(crate) struct Witness<'a> {
     /// Places of gauges on a cantilever or an overhang.
     pub(crate) free: Vec<Length>,
 }
+
+/// A channel whose readings scatter by more than so many times the uncertainty it states (library rule).
+const FAR_BELOW: f64 = 2.0;
 
 /// A fault begins where a decision says, give or take this (seconds).
 const SAME_TIME: f64 = 60.0;
@@ -69,7 +72,9 @@ impl<'a> Witness<'a> {
             free: places.filter(free).collect(),
         };
         own.turns_alone();
+        own.press(expected.area)?;
         if decisions.is_empty() {
+            own.scattered();
             return Ok(own);
         }
         let mut issues = Vec::new();
@@ -81,12 +86,46 @@ impl<'a> Witness<'a> {
         Error::check(issues)?;
         own.leave_empty_out();
         own.look_again(decisions, expected)?;
+        own.scattered();
         Ok(own)
     }
 
     /// Whether a place is on a cantilever or an overhang.
     pub(crate) fn is_free(&self, x: Length) -> bool {
         self.free.contains(&x)
+    }
+
+    /// A reading scatters by what it does: where a channel states far less, the scatter of its quiet windows
+    /// stands in place of that, and that is said.
+    fn scattered(&mut self) {
+        let moments = &self.layout.moments;
+        let windows = [Some(&moments.zero), Some(&moments.peak), moments.residual.as_ref()];
+        let windows: Vec<&Window> = windows.into_iter().flatten().collect();
+        let of = |id: &str| self.log.scatter_in(self.log.channel(id)?, &windows);
+        let judged = [Role::Force, Role::Deflection, Role::Settlement, Role::Level, Role::Rotation];
+        let own = self.layout.channels.iter().enumerate();
+        let own = own.filter(|(_, c)| judged.contains(&c.role));
+        let larger = own.filter_map(|(i, c)| {
+            let (row, u, scatter) = (c.row()?, c.u?, of(&c.id)?);
+            let scatter = scatter / row.factor;
+            (scatter > FAR_BELOW * u).then_some((i, u, scatter))
+        });
+        for (i, u, scatter) in larger.collect::<Vec<_>>() {
+            let Some(own) = self.layout.to_mut().channels.get_mut(i) else { continue };
+            own.u = Some(scatter);
+            let message = Message::new(
+                "`{}` states {} {} and scatters by {} {} while nothing moves: the scatter is used",
+                [
+                    (&own.id).into(),
+                    u.into(),
+                    (&own.unit).into(),
+                    ((scatter / u).round() * u).into(),
+                    (&own.unit).into(),
+                ],
+            );
+            let path = format!("columns.channels[{i}].u");
+            self.notes.push(Note::new(slug::READINGS_SCATTER, path, message));
+        }
     }
 
     /// A turn that is taken off no gauge moves no verdict.
@@ -124,32 +163,34 @@ impl<'a> Witness<'a> {
     }
 
     fn act(&mut self, decision: &Decision, fault: &Fault, path: &str) -> Result<(), Issue> {
-        let (id, times) = (fault.channel.as_str(), (fault.from, fault.to));
         match decision.treatment {
             Treatment::Accept => {}
             Treatment::LeaveOut => {
-                let several = fault.kind == FaultKind::Jump;
+                let gone = self.gone_with(decision, fault);
                 let log = self.log.to_mut();
-                if several {
-                    let gauges: Vec<String> = log
-                        .channels()
-                        .iter()
-                        .filter(|c| c.role == Role::Deflection)
-                        .map(|c| c.id.clone())
-                        .collect();
-                    gauges
-                        .iter()
-                        .for_each(|g| log.change(g, (fault.from, log.span()), |_| f64::NAN));
-                } else {
-                    log.change(id, times, |_| f64::NAN);
-                }
-                if let Some(with) = &fault.with {
-                    log.change(with, times, |_| f64::NAN);
-                }
+                let to = if fault.kind == FaultKind::Jump { log.span() } else { fault.to };
+                gone.iter().for_each(|id| log.change(id, (fault.from, to), |_| f64::NAN));
             }
             Treatment::Correct => self.correct(decision, fault, path)?,
         }
         Ok(())
+    }
+
+    /// The channels whose samples are left out with those of a fault.
+    fn gone_with(&self, decision: &Decision, fault: &Fault) -> Vec<String> {
+        let those = |is: &dyn Fn(Role) -> bool| {
+            let own = self.log.channels().iter().filter(|c| is(c.role));
+            own.map(|c| c.id.clone()).collect()
+        };
+        match &fault.with {
+            _ if fault.kind == FaultKind::Jump => those(&|role| role == Role::Deflection),
+            None if several(fault) => those(&|_| true),
+            // of two witnesses of one thing the other stays
+            Some(_) if matches!(fault.kind, FaultKind::Copied | FaultKind::Contradicted) => {
+                vec![decision.channel.clone()]
+            }
+            with => core::iter::once(&fault.channel).chain(with).cloned().collect(),
+        }
     }
 
     fn correct(&mut self, decision: &Decision, fault: &Fault, path: &str) -> Result<(), Issue> {
@@ -220,9 +261,7 @@ impl<'a> Witness<'a> {
             .filter(|c| {
                 self.faults.iter().any(|f| {
                     f.effect == FaultEffect::Decided
-                        && (f.channel == c.id
-                            || f.with.as_ref() == Some(&c.id)
-                            || f.kind == FaultKind::Jump)
+                        && (f.channel == c.id || f.with.as_ref() == Some(&c.id) || several(f))
                 })
             })
             .map(|c| c.id.clone())
@@ -331,6 +370,15 @@ impl Judging {
             }
         }
         self.combine();
+    }
+}
+
+/// Whether a fault is one of several channels at once.
+fn several(fault: &Fault) -> bool {
+    match fault.kind {
+        FaultKind::Jump | FaultKind::Drawn => true,
+        FaultKind::Copied => fault.with.is_none(),
+        _ => false,
     }
 }
 

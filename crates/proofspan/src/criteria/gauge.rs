@@ -354,14 +354,18 @@ impl Judge<'_> {
                 );
             }
         }
+        let of_case = |reason: &str| {
+            let label = self.case.as_ref().map_or("", |c| &c.label);
+            format!("{}, {label}: {reason}", self.criterion.id)
+        };
         if self.case.as_ref().is_some_and(|c| c.blunt) {
             let reason = "what it divides by is within its uncertainty: it cannot be resolved";
-            notes.push(Note::new(slug::CRITERIA_NOT_MEANINGFUL, path(), reason));
+            notes.push(Note::new(slug::CRITERIA_NOT_MEANINGFUL, path(), of_case(reason)));
             return judged(code, State::NotMeaningful, Some(u), reason.to_owned());
         }
         if self.case.as_ref().is_some_and(|c| c.below) {
             let reason = "less than nothing is left, by more than a fiftieth of the largest deflection: drift or a lost reference";
-            notes.push(Note::new(slug::CRITERIA_RESIDUAL_NEGATIVE, path(), reason));
+            notes.push(Note::new(slug::CRITERIA_RESIDUAL_NEGATIVE, path(), of_case(reason)));
             return judged(code, State::Inconclusive, Some(u), reason.to_owned());
         }
         // what was calculated is that of the same layout: neither side is scaled

@@ -172,6 +172,7 @@ pub(super) fn measured(
     }
     Error::check(issues)?;
     let mut judging = Judging {
+        undecided: Vec::new(),
         criteria: Vec::new(),
         code: combine(&[], true),
         guarded: combine(&[], true),
@@ -186,7 +187,7 @@ pub(super) fn measured(
         judging.notes.push(Note::new(
             slug::CRITERIA_GAUGE_DEAD,
             format!("readings.{gauge}"),
-            format!("it has no usable sample at {at}: what it would have shown is open"),
+            format!("`{gauge}` has no usable sample at {at}: what it would have shown is open"),
         ));
     }
     let stated: Vec<Known> = beside.stated.iter().filter_map(Stated::slot).collect();

@@ -25,6 +25,8 @@ pub struct Judging {
     pub guarded: Combined,
     /// What to know.
     pub notes: Vec<Note>,
+    /// What stays undecided and belongs beside the headline.
+    pub(crate) undecided: Vec<Message>,
     pub(super) reached: Option<bool>,
     pub(super) compared: Vec<Compared>,
 }

@@ -67,4 +67,5 @@ pub use record::{
     Stated, Treatment,
 };
 pub(crate) use stops::stop_rules;
+pub(crate) use witness::UNTOLD;
 pub use worst::{Judged, OfGauge};

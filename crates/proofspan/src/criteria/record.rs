@@ -323,6 +323,26 @@ fn dates_stand(
 }
 
 impl RunRecord {
+    /// What was signed before the day on which the full load was on, as the log has it: nobody saw then
+    /// what the load does.
+    pub(crate) fn observed_early(&self, day: Option<Date>) -> Vec<Issue> {
+        let Some(day) = day else { return Vec::new() };
+        let looked = self.observation.distress != Distress::NotInspected;
+        let own = looked.then(|| ("record.observation.date".to_owned(), &self.observation.date));
+        let answers = self.answers.iter().enumerate();
+        let answers = answers.filter(|(_, a)| a.answer != Reply::NotInspected);
+        let answers = answers.map(|(i, a)| (format!("record.answers[{i}].date"), &a.date));
+        let early = own.into_iter().chain(answers);
+        let early = early.filter(|(_, text)| date(text).is_some_and(|signed| signed < day));
+        let issue = |(path, text): (String, &String)| {
+            let message = "it was signed before the full load was on";
+            Issue::new(slug::CRITERIA_OBSERVED_EARLY, path, message)
+                .value(text)
+                .limit(format!("{day} or later"))
+        };
+        early.map(issue).collect()
+    }
+
     /// The last day that the log or the observation knows.
     pub(crate) fn last_day(&self, of_log: Option<&str>) -> Option<Date> {
         date(&self.observation.date).max(of_log.and_then(date))

@@ -9,7 +9,8 @@ use super::worst::Judged;
 use crate::editions::Rule;
 use crate::error::{Slug, slug};
 use crate::readings::{
-    CorrectionKind, Deflection, LogFacts, Role, UnloadingSeen, ZeroSeen, enters,
+    CorrectionKind, Deflection, LOAD_BAND, LogFacts, Role, UnloadingSeen, ZERO_BAND, ZeroSeen,
+    enters,
 };
 use crate::uncertainty::COVERAGE;
 use crate::units::{Duration, Force, Kind, Length, Message, Quantity, Ratio, Rotation, Said};
@@ -27,6 +28,13 @@ const STATED: Duration = Duration::from_si(360.0);
 /// A turn of a root and a settlement by which the size of what is unknown is told (library rule).
 const TURN: f64 = 1e-3;
 const SETTLED: Length = Length::from_si(1e-3);
+/// What a temperature that was read and not corrected may do belongs beside the headline from this part of
+/// the largest deflection on (library rule).
+const UNCORRECTED: f64 = 0.05;
+/// About equal increments are not larger than so many times the whole over their number (library rule).
+const UNEQUAL: f64 = 1.5;
+/// An increment in which nobody saw the force for longer than this says nothing on steps (library rule).
+pub(crate) const UNTOLD: Duration = Duration::from_si(1800.0);
 /// Thermal expansion of concrete per kelvin where the size of what is unknown is told (library rule).
 const EXPANSION: f64 = 1e-5;
 
@@ -55,6 +63,7 @@ impl Judging {
     ) {
         self.zero(seen, rule, unit);
         self.load(seen, record, unit);
+        self.steps(seen, rule, unit);
         self.held(seen, record, rule, unit);
         if let Some(unloading) = &seen.unloading {
             self.unloading(unloading, &seen.zero, rule, unit);
@@ -90,7 +99,7 @@ impl Judging {
     fn zero(&mut self, seen: &LogFacts, rule: &Rule, unit: MemberUnit) {
         let z = &seen.zero;
         let (state, reason) = match zero_problem(seen, rule) {
-            Some(problem) => (State::Inconclusive, problem),
+            Some(problem) => (State::Inconclusive, problem.and(counted_from(seen.begins))),
             None => (
                 State::Pass,
                 Message::new(
@@ -142,7 +151,11 @@ impl Judging {
         let part = Ratio::from(force / target);
         let code = if force < least - slack {
             State::Aborted
-        } else if force > most + slack || !load.later.is_empty() {
+        } else if force > most + slack
+            || !load.later.is_empty()
+            || !load.earlier.is_empty()
+            || load.over.is_some()
+        {
             State::Inconclusive
         } else {
             State::Pass
@@ -156,7 +169,22 @@ impl Judging {
         let values = || [force.into(), part.into(), target.into()];
         let reason = match (code, guarded) {
             (State::Inconclusive, _) if force <= most + slack => {
-                let mut reason = Message::from("the peak was read too early");
+                let mut reason = Message::new("{}, {} of the target {}", values());
+                if let Some(over) = &load.over {
+                    let values = [over.force.into(), over.from.into(), over.to.into()];
+                    reason = reason.and(Message::new(
+                        "; {} was on from {} to {}: the member saw more than the target, and what it kept is not that of the target",
+                        values,
+                    ));
+                }
+                for gauge in &load.earlier {
+                    let values = [(&gauge.gauge).into(), Said::small(gauge.more), gauge.at.into()];
+                    let more = "; `{}` showed {} more at {} than in the peak window: the largest is not what was read there";
+                    reason = reason.and(Message::new(more, values));
+                }
+                if !load.later.is_empty() {
+                    reason = reason.and("; the peak was read too early".into());
+                }
                 for gauge in &load.later {
                     let values = [(&gauge.gauge).into(), Said::small(gauge.moved)];
                     let more = "; `{}` moved on by {} after the peak window under the same load";
@@ -198,6 +226,52 @@ impl Judging {
                 states: (code, guarded),
                 reason,
                 ..Self::load_row(least)
+            },
+            unit,
+        );
+    }
+
+    /// How the load came on, where the edition asks for increments and nobody asks for cycles.
+    fn steps(&mut self, seen: &LogFacts, rule: &Rule, unit: MemberUnit) {
+        let Some(last) = seen.steps.last().filter(|_| rule.cycles.is_empty()) else { return };
+        let least = rule.min_increments.map_or(0.0, f64::from);
+        let (count, whole) = (seen.steps.len() as f64, seen.load.target.unwrap_or(last.force));
+        // what came on while nobody looked may have come in steps
+        let told = seen.steps.iter().filter(|s| s.unseen <= UNTOLD);
+        let largest = told.map(|s| s.increment).fold(Force::ZERO, Force::max);
+        let watched = seen.steps.iter().all(|s| s.unseen <= UNTOLD);
+        let equal =
+            least <= 0.0 || (largest <= whole * (UNEQUAL / least) && (count >= least || !watched));
+        let held = seen.steps.iter().rev().skip(1);
+        let short = rule
+            .step_hold
+            .and_then(|asked| held.rev().find(|s| s.at_most < asked).zip(Some(asked)));
+        if equal && short.is_none() {
+            return;
+        }
+        let mut reason = Message::new("{} increments up to {}", [count.into(), last.force.into()]);
+        if !equal {
+            let values = [largest.into(), Ratio::from(largest / whole).into(), least.into()];
+            let more = "; the largest of {} is {} of the load, where at least {} about equal ones are asked for";
+            reason = reason.and(Message::new(more, values));
+        }
+        if let Some((step, asked)) = short {
+            let values = [step.force.into(), step.at_most.into(), step.from.into(), asked.into()];
+            let more = "; {} was on for {} at most from {}, where {} are asked for";
+            reason = reason.and(Message::new(more, values));
+        }
+        self.row(
+            Row {
+                id: "steps",
+                about: "whether the load came on in the increments that are asked for",
+                formula: format!("at least {least} increments"),
+                clause: "protocol of the edition",
+                slug: slug::CRITERIA_STEPS,
+                demand: Quantity::new(Kind::Ratio, count),
+                limit: Limit::AtLeast(least),
+                u: None,
+                states: (State::Inconclusive, State::Inconclusive),
+                reason,
             },
             unit,
         );
@@ -350,7 +424,13 @@ impl Judging {
         let keeps = kind.keeps(seen.read - early, named) && kind.keeps(seen.read - late, named);
         let state = if keeps { State::Pass } else { State::Inconclusive };
         let taken = seen.read - late;
-        let reason = Message::new("read {} after unloading, {}", [taken.into(), how.into()]);
+        let mut reason = Message::new("read {} after unloading, {}", [taken.into(), how.into()]);
+        if state != State::Pass && early < late {
+            let values = [early.into(), late.into(), (seen.read - early).into()];
+            let between =
+                "; the load went off between the rows at {} and {}, so that it may have been {}";
+            reason = reason.and(Message::new(between, values));
+        }
         self.residual_time(rule, Some(taken), state, reason, unit);
     }
 
@@ -443,10 +523,10 @@ impl Judging {
         if corrected || !kelvin.si().is_finite() {
             return;
         }
-        let sized = [Said::small(kelvin), Ratio::from(kelvin / largest).into()];
+        let of = |l: Length| [Said::small(l), Ratio::from(l / largest).into()];
         let size = Message::new(
             "1 K between top and bottom moves the member by {}, {} of the largest deflection; that is not in U",
-            sized,
+            of(kelvin),
         );
         let said = match layout.channels.iter().find(|c| c.role == Role::Temperature) {
             None => Message::from("no temperature was logged: ").and(size),
@@ -457,14 +537,23 @@ impl Judging {
                     let then = at(layout.moments.residual.as_ref()?)?;
                     Some(crate::units::TemperatureChange::from_si(then - zero))
                 });
-                let moved = match change {
-                    Some(change) => Message::new(
-                        "{} went by {} from zero to residual and no drift of the gauges is stated, so that nothing is corrected: ",
-                        [(&own.id).into(), change.into()],
-                    ),
-                    None => Message::new("{} is logged and not used: ", [(&own.id).into()]),
-                };
-                moved.and(size)
+                match change {
+                    Some(change) => {
+                        let most = kelvin * change.si().abs();
+                        let [by, part] = of(most);
+                        let read = Message::new(
+                            "{} went by {} from zero to residual and no drift of the gauges is stated, so that nothing is corrected: so much more on one face than on the other would move the member by {}, {} of the largest deflection; ",
+                            [(&own.id).into(), change.into(), by, part],
+                        );
+                        if most > largest * UNCORRECTED {
+                            self.undecided.push(read.clone().and("that is not in U".into()));
+                        }
+                        read.and(size)
+                    }
+                    None => {
+                        Message::new("{} is logged and not used: ", [(&own.id).into()]).and(size)
+                    }
+                }
             }
         };
         self.notes.push(Note::new(slug::CRITERIA_TEMPERATURE_UNKNOWN, "columns.drift", said));
@@ -552,6 +641,58 @@ impl Judging {
         }
     }
 
+    /// What of the map of the log can decide, with its values: where its times begin, bands that are not those
+    /// of the library, factors without a certificate.
+    pub(crate) fn mapped(&mut self, told: &Witness<'_>) {
+        let (log, layout) = told.given;
+        let begins = log.begins();
+        if begins.si().abs() > 0.0 {
+            let message = Message::new(
+                "the column of time begins at {}: times of the map and of this answer count from its first row, so that they are that much less than in the column",
+                [begins.into()],
+            );
+            self.notes.push(Note::new(slug::READINGS_TIME_BEGINS, "columns.time", message));
+        }
+        let mut say = |path: String, message: Message| {
+            self.notes.push(Note::new(slug::CRITERIA_MAP_SETTING, path, message));
+        };
+        for (name, band, own) in
+            [("zero_band", layout.zero_band, ZERO_BAND), ("load_band", layout.load_band, LOAD_BAND)]
+        {
+            if (band.value() - own.value()).abs() > 0.0 {
+                let message = Message::new(
+                    "{} of the target, where the library takes {}",
+                    [band.into(), own.into()],
+                );
+                say(format!("columns.{name}"), message);
+            }
+        }
+        for (i, channel) in layout.channels.iter().enumerate() {
+            let Some(found) = channel.calibration.as_ref().filter(|c| c.source.is_none()) else {
+                continue;
+            };
+            let message = Message::new(
+                "the readings of `{}` are multiplied by {} and {} {} are added, and no certificate is named",
+                [
+                    (&channel.id).into(),
+                    Ratio::from(found.factor).into(),
+                    found.offset.into(),
+                    (&channel.unit).into(),
+                ],
+            );
+            say(format!("columns.channels[{i}].calibration"), message);
+        }
+        if let Some(drift) = &layout.drift {
+            let values =
+                [Said::small(drift.moves.value), drift.per.value.into(), (&drift.channel).into()];
+            let message = Message::new(
+                "a drift of {} per {} of `{}` is stated and taken off; nothing in the log shows it",
+                values,
+            );
+            say("columns.drift".to_owned(), message);
+        }
+    }
+
     /// Channels that could have corrected a gauge and do not.
     fn unused(&mut self, told: &Witness<'_>) {
         let (log, layout) = (&*told.log, &*told.layout);
@@ -635,6 +776,17 @@ fn unread(seen: &LogFacts) -> Option<Message> {
         }
         () => "a cell has no usable sample in the peak window: whether the full load was on then is not known".into(),
     })
+}
+
+/// What else may be wrong where the column of time does not begin at nought.
+fn counted_from(begins: Duration) -> Message {
+    if begins.si().abs() <= 0.0 {
+        return Message::from("");
+    }
+    Message::new(
+        "; times of the map count from the first row, {} in the column of time: are they given in the numbers of the column?",
+        [begins.into()],
+    )
 }
 
 /// Why the zero is none.

@@ -205,6 +205,9 @@ slugs! {
     CRITERIA_RESIDUAL_TIME "criteria.residual-time" note "the residual was not read at the edition's time", "read it at that time, or repeat the test";
     CRITERIA_READERS "criteria.readers" error "two readings of one gauge by one person", "give the roles of the two people who read it";
     CRITERIA_READ_TWICE "criteria.read-twice" note "two people read one gauge differently", "find out which of them is right before the judgement is relied on";
+    CRITERIA_MAP_SETTING "criteria.map-setting" note "a setting of the map of the log that can decide", "see its value, and who stands for it";
+    CRITERIA_STEPS "criteria.steps" note "the load did not come on in the increments that the edition asks for", "see the rests of the force; say why";
+    CRITERIA_OVERLOAD "criteria.overload" note "the member saw more than the test load", "judge it for the load that was on";
     CRITERIA_ZERO "criteria.zero" note "the zero is not one", "give a window before the first increment, with nothing on but what the layout states at zero";
     CRITERIA_LOAD "criteria.load" note "the load was not that of the target", "see the load reached; state the band if another one holds";
     CRITERIA_HOLD "criteria.hold" note "the full load was not held as long as the edition asks", "see the stretches and what interrupted them";
@@ -222,6 +225,7 @@ slugs! {
     CRITERIA_FAULT_OPEN "criteria.fault-open" note "a fault of the log can move the verdict", "list a signed decision about it in the record: leave_out, correct or accept";
     CRITERIA_FAULT_DECIDED "criteria.fault-decided" note "a fault of the log was decided about", "see who decided and why";
     CRITERIA_DATE "criteria.date" error "a date that cannot be read", "write year-month-day, for example 2036-06-11";
+    CRITERIA_OBSERVED_EARLY "criteria.observed-early" error "an observation dated before the full load was on", "give the day on which somebody looked, after the load had been on";
     CRITERIA_EXPIRY_PAST "criteria.expiry-past" error "a verdict that expires before the day of the test", "give a date on or after the last day of the test";
     CRITERIA_EXPIRY_MISSING "criteria.expiry-missing" error "a verdict without an expiry date", "give the date until which it may be relied on";
     CRITERIA_RETEST "criteria.retest" note "the edition allows a retest", "see the clause";
@@ -534,6 +538,7 @@ slugs! {
 
     // readings
     READINGS_COLUMN_MISSING "readings.column-missing" error "a column or channel that is not there", "name a column of the log";
+    READINGS_COLUMN_TWICE "readings.column-twice" error "one column of the log for two things", "map each column once; name the column that holds the other readings";
     READINGS_EMPTY "readings.empty" error "a log without the rows that are needed", "give a heading and at least zero, peak and residual";
     READINGS_FAULT "readings.fault" error "a fault of a log that is refused", "look at it with the other problems";
     READINGS_RAGGED "readings.ragged" error "a row of another length than the heading", "look at the delimiter, a decimal comma or an unquoted text in that row";
@@ -558,6 +563,8 @@ slugs! {
     READINGS_THERMAL_FIT "readings.thermal-fit" error "control periods that show no drift", "give periods in which the temperature changes and every gauge is read, or state the drift";
     READINGS_CONTROL_LOADED "readings.control-loaded" error "a control period under load", "give periods with the load of the zero on";
     READINGS_DRIFT_TWICE "readings.drift-twice" error "a drift that is stated and fitted", "keep `drift` or `thermal`";
+    READINGS_TIME_BEGINS "readings.time-begins" note "a column of time that does not begin at nought", "times of the map and of every answer count from the first row";
+    READINGS_SCATTER "readings.scatter" note "an uncertainty stated below the scatter of the readings", "state that of the instrument as it was mounted";
     READINGS_THERMAL_FIT_WEAK "readings.thermal-fit-weak" note "a drift that hardly shows in the control periods", "read the gauges without load over a whole day";
     READINGS_CORRECTION_EXTRAPOLATED "readings.correction-extrapolated" note "a temperature beyond those of the control periods", "read again at a temperature of the control periods";
     READINGS_LOAD_NOT_CORRECTED "readings.load-not-corrected" note "a load too far from the nominal force to be corrected to it", "judge at the load that was on";

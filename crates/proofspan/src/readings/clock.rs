@@ -1,9 +1,9 @@
 //! The time of a row: a number in a unit, or date and time that a zone makes one moment.
 
-use jiff::Timestamp;
-use jiff::civil::DateTime;
+use jiff::civil::{Date, DateTime};
 use jiff::fmt::temporal::DateTimeParser;
 use jiff::tz::TimeZone;
+use jiff::{SignedDuration, Timestamp};
 
 use super::cell::{Cell, number};
 use super::spec::{Decimal, TimeSpec};
@@ -99,6 +99,15 @@ fn stamp(text: &[u8], zone: Option<&TimeZone>) -> Result<Moment, NoTime> {
         }
         Err(_) => Err(NoTime::Unreadable),
     }
+}
+
+/// What a clock on the wall showed so many seconds before it showed this date and time.
+pub(super) fn day_before(text: &str, seconds: f64) -> Option<Date> {
+    let pieces = PARSER.parse_pieces(text.trim()).ok()?;
+    let last = pieces.date().to_datetime(pieces.time().unwrap_or_default());
+    // a log is shorter than the years of this calendar
+    let back = SignedDuration::try_from_secs_f64(seconds).ok()?;
+    last.checked_sub(back).ok().map(DateTime::date)
 }
 
 fn is_stamp(text: &[u8]) -> bool {

@@ -42,6 +42,13 @@ crate::choice! {
         UnitChange = "unit_change",
         /// A whole channel in another unit than is declared.
         Unit = "unit",
+        /// Readings that stand digit for digit somewhere else too: in another channel, or in the same
+        /// channels at another time.
+        Copied = "copied",
+        /// Hours in which every channel runs along a straight line: drawn, not read.
+        Drawn = "drawn",
+        /// Two witnesses of one thing that say something else.
+        Contradicted = "contradicted",
     }
 }
 

@@ -585,8 +585,15 @@ impl<'s> Gathered<'s> {
                 .push(slug::READINGS_EMPTY, || Issue::new(slug::READINGS_EMPTY, "log", message));
         }
         let faults = self.faults();
-        let Self { plan: Plan { spec, named, .. }, time, columns, mut problems, last_cell, .. } =
-            self;
+        let Self {
+            plan: Plan { spec, named, .. },
+            time,
+            columns,
+            mut problems,
+            last_cell,
+            start,
+            ..
+        } = self;
         let channels: Vec<Channel> = spec
             .channels
             .iter()
@@ -597,9 +604,13 @@ impl<'s> Gathered<'s> {
             saturated(own, channel, named, &mut problems);
         }
         // the date as written, not that of another place on earth
-        let day = core::str::from_utf8(&last_cell).ok().and_then(|t| t.trim().get(..10));
+        let day = core::str::from_utf8(&last_cell).ok().map(str::trim).filter(|t| t.len() >= 10);
         let refused = problems.finish().err();
-        let log = Log::new(time, channels, faults, day.map(str::to_owned), spec)?;
+        let mut log = Log::new(time, channels, faults, day.map(str::to_owned), spec)?;
+        log.begins = match start {
+            Some(Moment::Seconds(t)) => t,
+            _ => 0.0,
+        };
         match refused {
             None => Ok(log),
             Some(error) => Err(beside(error, &log, spec)),

@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use super::channel::Channel;
 use super::clean::{Votes, running_median};
+use super::clock::day_before;
 use super::column::{Column, Cursor, Values};
 use super::fault::Fault;
 use super::median::median_again;
@@ -32,7 +33,10 @@ pub struct Log {
     pub(super) channels: Vec<Channel>,
     /// The faults that were found.
     pub faults: Vec<Fault>,
+    /// Date and time of the last row as it was written.
     pub(super) last_day: Option<String>,
+    /// The first number of a column of time, in seconds; nought of date and time.
+    pub(super) begins: f64,
     /// Rows of control periods that are not in this part of a log.
     pub(super) control: Option<(Column, Vec<Channel>)>,
     /// Whether a judgement gives the corrected series back.
@@ -97,7 +101,7 @@ impl Log {
         if self.cells().is_empty() { Vec::new() } else { self.sums(0..self.time.len()).collect() }
     }
 
-    fn sums(&self, rows: Range<usize>) -> impl Iterator<Item = f64> {
+    pub(super) fn sums(&self, rows: Range<usize>) -> impl Iterator<Item = f64> {
         let mut cells: Vec<Cursor<'_>> =
             self.cells().into_iter().map(|c| c.values().cursor()).collect();
         rows.map(move |i| cells.iter_mut().map(|c| c.get(i).unwrap_or(f64::NAN)).sum::<f64>())
@@ -182,7 +186,18 @@ impl Log {
     /// The day of the last row as year-month-day, where the log writes date and time.
     #[must_use]
     pub fn last_day(&self) -> Option<&str> {
-        self.last_day.as_deref()
+        self.last_day.as_deref()?.get(..10)
+    }
+
+    /// The day at a time since the first row, on the clock that wrote the log.
+    pub(crate) fn day_at(&self, time: Duration) -> Option<jiff::civil::Date> {
+        day_before(self.last_day.as_deref()?, (self.span() - time).si())
+    }
+
+    /// The time of the first row in the numbers of its column: nought for date and time.
+    #[must_use]
+    pub const fn begins(&self) -> Duration {
+        Duration::from_si(self.begins)
     }
 
     /// The channel of this name.

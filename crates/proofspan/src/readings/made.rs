@@ -30,7 +30,8 @@ impl Log {
         last_day: Option<String>,
         spec: &LogSpec,
     ) -> Result<Self, Error> {
-        let mut log = Self { time, channels, faults, last_day, control: None, series: false };
+        let mut log =
+            Self { time, channels, faults, last_day, begins: 0.0, control: None, series: false };
         let (time, samples) = (&log.time, log.time.len() * log.channels.len());
         let found =
             each(samples, log.channels.iter_mut().zip(&spec.channels), |(channel, own)| {
@@ -88,6 +89,7 @@ impl Log {
             channels: self.channels.iter().map(one).collect(),
             faults: self.faults.iter().filter(inside).cloned().collect(),
             last_day: self.last_day.clone(),
+            begins: self.begins,
             series: self.series,
             time,
             control: spec.thermal.as_ref().map(|thermal| self.control_rows(thermal)),

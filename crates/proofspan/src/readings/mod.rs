@@ -95,16 +95,17 @@ pub use spec::{
 pub use table::{Entries, Table, TimeEntries, read_table};
 pub use used::{Corrected, Used, WindowUsed};
 pub use witness::{
-    CellSeen, Gap, HoldSeen, Interruption, LoadSeen, LogFacts, Moving, Touched, UnloadingSeen,
-    ZeroSeen, witness,
+    CellSeen, Earlier, Gap, HoldSeen, Interruption, LoadSeen, LogFacts, Moving, Over, StepSeen,
+    Touched, UnloadingSeen, ZeroSeen, witness,
 };
 
 pub(crate) use chain::LAWS as CORRECTION_LAWS;
 pub(crate) use cycles::LAWS as CYCLE_LAWS;
 pub(crate) use deflection::read_gauges;
-pub(crate) use faults::{Expected, of_shape};
+pub(crate) use faults::{Expected, of_oil, of_shape};
 pub(crate) use log::LAWS;
 pub(crate) use pace::Rising;
 pub(crate) use rigid::enters;
+pub(crate) use spec::{LOAD_BAND, ZERO_BAND};
 pub(crate) use threads::{beside, each};
 pub(crate) use used::{series_back, used};

@@ -5,7 +5,7 @@ use std::borrow::Cow;
 use crate::error::{Issue, slug};
 use crate::source::rule::{NotNegative, Positive, SCHEMA_VERSION, Uncertainty, Version, Wait};
 use crate::source::{Given, Input, Reader, Several};
-use crate::units::{Duration, Force, Kind, Length, Message, Ratio, Row, TemperatureChange};
+use crate::units::{Area, Duration, Force, Kind, Length, Message, Ratio, Row, TemperatureChange};
 use crate::verdict::DESIGN_SLACK;
 
 crate::choice! {
@@ -184,6 +184,8 @@ crate::record! {
         zero_tolerance: Option<f64> where NotNegative,
         /// What its calibration found, where its numbers do not hold it already.
         calibration: Option<Calibration>,
+        /// The acting area of all jacks on this circuit together, less their friction; for pressure.
+        area: Option<Given<Area, Positive>>,
     }
     rules {
         unit_fits[unit, role];
@@ -191,6 +193,7 @@ crate::record! {
         place_known[role, at];
         stands_for_its_role[role, stands_for];
         level_known[on_moving_level, level];
+        area_of_pressure[role, area];
     }
 }
 
@@ -250,6 +253,15 @@ fn stands_for_its_role(reader: &mut Reader, role: &Role, stands_for: &Option<Sta
     }
 }
 
+fn area_of_pressure(reader: &mut Reader, role: &Role, area: &Option<Given<Area, Positive>>) {
+    if let Some(area) = area.as_ref().filter(|_| *role != Role::Pressure) {
+        let path = reader.path_of("area");
+        let message = format!("a channel of role {role} acts on no area");
+        let issue = Issue::new(slug::SOURCE_CHOICE, path, message).value(area.said());
+        reader.push(issue.limit(format!("role {}", Role::Pressure)));
+    }
+}
+
 fn level_known(reader: &mut Reader, moving: &bool, level: &Option<String>) {
     if *moving && level.is_none() {
         let path = reader.path_of("level");
@@ -294,6 +306,10 @@ crate::rule! {
     /// (library rule).
     pub LoadBand { above 0.0 SOURCE_SIGN, most 0.05 SOURCE_MAGNITUDE }
 }
+
+/// The bands of the library about zero and target.
+pub(crate) const ZERO_BAND: Ratio = Ratio::from_si(0.01);
+pub(crate) const LOAD_BAND: Ratio = Ratio::from_si(0.02);
 
 crate::record! {
     /// The moments at which a median of readings is taken.
@@ -439,15 +455,16 @@ crate::record! {
         thermal: Option<ThermalFit>,
         /// How far from what should be on at zero the force may be, as a part of the target
         /// (1 %: library rule).
-        zero_band: Ratio where LoadBand = Ratio::from(0.01),
+        zero_band: Ratio where LoadBand = ZERO_BAND,
         /// How far from the target the load and its hold may be, as a part of it (2 %: library
         /// rule).
-        load_band: Ratio where LoadBand = Ratio::from(0.02),
+        load_band: Ratio where LoadBand = LOAD_BAND,
         /// The version of the document.
         schema_version: u32 where Version = SCHEMA_VERSION,
     }
     rules {
         ids_differ[channels];
+        columns_differ[time, channels];
         one_delimiter[delimiter, decimal];
         names_known[channels, drift, thermal];
         controls_apart[moments, thermal];
@@ -465,6 +482,21 @@ fn ids_differ(reader: &mut Reader, channels: &Vec<ChannelSpec>) {
                 format!("two channels are called `{}`", channel.id),
             ));
         }
+    }
+}
+
+/// A column is one witness: read twice it would be summed, averaged or believed twice.
+fn columns_differ(reader: &mut Reader, time: &TimeSpec, channels: &Vec<ChannelSpec>) {
+    for (i, channel) in channels.iter().enumerate() {
+        let before = channels.iter().take(i).find(|c| c.column == channel.column);
+        let other = match before {
+            Some(other) => format!("by `{}`", other.id),
+            None if channel.column == time.column => "as the time".to_owned(),
+            None => continue,
+        };
+        let path = format!("{}[{i}].column", reader.path_of("channels"));
+        let message = format!("the column is read {other} and by `{}`", channel.id);
+        reader.push(Issue::new(slug::READINGS_COLUMN_TWICE, path, message).value(&channel.column));
     }
 }
 
@@ -543,7 +575,7 @@ const COUNTED: f64 = 1e-6;
 
 impl ChannelSpec {
     /// The row of its unit in the table of units.
-    pub(super) fn row(&self) -> Option<Row> {
+    pub(crate) fn row(&self) -> Option<Row> {
         self.role.kind().unit(&self.unit)
     }
 
@@ -555,6 +587,7 @@ impl ChannelSpec {
         self.role = Role::Force;
         self.unit = "N".to_owned();
         (self.range, self.zero_tolerance, self.calibration) = (None, None, None);
+        self.area = None;
     }
 
     /// The standard uncertainty of one of its readings, in SI, where it is stated.

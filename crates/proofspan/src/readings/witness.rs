@@ -79,6 +79,52 @@ crate::answer! {
         largest_at: Option<Duration>,
         /// Gauges that went on after the peak window while the load stayed on.
         later: Vec<Touched>,
+        /// Gauges that showed more earlier in the hold.
+        earlier: Vec<Earlier>,
+        /// More than the target, while two samples in turn show it.
+        over: Option<Over>,
+    }
+}
+
+crate::answer! {
+    /// A gauge that showed more before the peak window, under the full load.
+    pub struct Earlier {
+        /// The gauge.
+        gauge: String,
+        /// When.
+        at: Duration,
+        /// How much more than in the window, corrected.
+        more: Length,
+    }
+}
+
+crate::answer! {
+    /// A load above the band of the target.
+    pub struct Over {
+        /// The first sample of it.
+        from: Duration,
+        /// The last sample of it.
+        to: Duration,
+        /// The largest force of it that two samples in turn show.
+        force: Force,
+    }
+}
+
+crate::answer! {
+    /// A rest of the force while the load came on for the first time: an increment ends in it.
+    pub struct StepSeen {
+        /// Its first sample.
+        from: Duration,
+        /// Its last sample.
+        to: Duration,
+        /// From the sample before to the sample after: it was not longer.
+        at_most: Duration,
+        /// The force at its beginning.
+        force: Force,
+        /// By how much it came up to there from the rest before, or from zero.
+        increment: Force,
+        /// The longest time in that increment between two samples.
+        unseen: Duration,
     }
 }
 
@@ -121,8 +167,8 @@ crate::answer! {
         interruptions: Vec<Interruption>,
         /// The longest time in it between two samples.
         unseen: Duration,
-        /// Times in it in which nobody saw the force: longer than five minutes and than five times
-        /// the usual time between two of its samples (library rule).
+        /// Times in it in which nobody saw the force: longer than five minutes and than two and a half
+        /// times what is usual between two samples, before and after them (library rule).
         gaps: Vec<Gap>,
         /// The lowest force in it.
         lowest: Force,
@@ -162,10 +208,15 @@ crate::answer! {
     pub struct LogFacts {
         /// Cell by cell.
         cells: Vec<CellSeen>,
+        /// The first number of the column of time, from which all these times count; nought of date and
+        /// time.
+        begins: Duration,
         /// The zero.
         zero: ZeroSeen,
         /// The load.
         load: LoadSeen,
+        /// How it came on: the rests up to and with that at the full load.
+        steps: Vec<StepSeen>,
         /// The hold; nothing where the full load was never on.
         hold: Option<HoldSeen>,
         /// How long the record states that the full load was held.
@@ -186,8 +237,10 @@ const SLOPE: f64 = 3.0;
 
 /// Between two samples of a hold more than this
 const GAP: Duration = Duration::from_si(300.0);
-/// and more than so many times what is usual in it is a time in which nobody saw the force.
-const USUAL: f64 = 5.0;
+/// and more than so many times what is usual before or after it is a time in which nobody saw the force:
+const USUAL: f64 = 2.5;
+/// usual is the median of so many times between samples.
+const AROUND: usize = 3;
 
 /// What the force history says; nothing where no channel is a force.
 #[must_use]
@@ -228,6 +281,7 @@ pub fn witness(
     let largest = history.iter().max_by(|a, b| a.1.total_cmp(&b.1));
     Some(LogFacts {
         cells,
+        begins: log.begins(),
         zero: ZeroSeen {
             from: moments.zero.from.value,
             to: moments.zero.to.value,
@@ -253,7 +307,16 @@ pub fn witness(
                 &history,
                 (level * (1.0 - spec.load_band.value())).si(),
             ),
+            earlier: earlier(
+                log,
+                spec,
+                deflections,
+                &history,
+                (level * (1.0 - spec.load_band.value())).si(),
+            ),
+            over: target.and_then(|t| over(&history, (t * (1.0 + spec.load_band.value())).si())),
         },
+        steps: force.steps((level * spec.load_band.value()).si(), level.si()),
         hold: hold(&history, (level * (1.0 - spec.load_band.value())).si()),
         held_stated: None,
         unloading: moments.residual.as_ref().map(|residual| {
@@ -330,6 +393,121 @@ impl History<'_> {
     }
 }
 
+/// A rest of the force is at least so long where the samples stand more densely.
+const REST: f64 = 60.0;
+
+impl History<'_> {
+    /// The rests of the force on its way up to `full` for the first time, each farther up by more than two
+    /// bands than the one before.
+    fn steps(&self, band: f64, full: f64) -> Vec<StepSeen> {
+        // the rest that is on: its first and last sample, the one before it, its force
+        struct Rest {
+            from: f64,
+            to: f64,
+            before: f64,
+            force: f64,
+        }
+        let mut steps: Vec<StepSeen> = Vec::new();
+        let (mut now, mut last): (Option<Rest>, Option<f64>) = (None, None);
+        let (mut top, mut unseen) = (self.zero, 0.0_f64);
+        for (t, f) in self.samples.iter() {
+            let before = last.replace(t).unwrap_or(t);
+            if f - self.zero <= self.band {
+                (now, unseen) = (None, 0.0);
+                continue;
+            }
+            unseen = unseen.max(t - before);
+            if let Some(rest) = now.as_mut().filter(|r| (f - r.force).abs() <= band) {
+                rest.to = t;
+                continue;
+            }
+            let done = now.replace(Rest { from: t, to: t, before, force: f });
+            let Some(rest) = done else { continue };
+            let reached = rest.force >= full - band;
+            let long = rest.to - rest.from >= REST || t - rest.before >= 2.0 * REST;
+            if (long || reached) && rest.force > top + 2.0 * band {
+                steps.push(StepSeen {
+                    from: Duration::from_si(rest.from),
+                    to: Duration::from_si(rest.to),
+                    at_most: Duration::from_si(t - rest.before),
+                    force: Force::from_si(rest.force),
+                    increment: Force::from_si(rest.force - top),
+                    unseen: Duration::from_si(unseen),
+                });
+                (top, unseen) = (rest.force, t - before);
+            }
+            if reached {
+                break;
+            }
+        }
+        steps
+    }
+}
+
+/// The time in which two samples in turn show more than `most`.
+fn over(samples: &Samples, most: f64) -> Option<Over> {
+    let mut seen: Option<Over> = None;
+    for ((a, f), (b, g)) in samples.iter().zip(samples.iter().skip(1)) {
+        let least = f.min(g);
+        if least > most * (1.0 + 1e-12) {
+            let (from, to, force) =
+                (Duration::from_si(a), Duration::from_si(b), Force::from_si(least));
+            let now = seen.get_or_insert(Over { from, to, force });
+            now.to = to;
+            now.force = now.force.max(force);
+        }
+    }
+    seen
+}
+
+/// So many samples in turn say how much a gauge showed.
+const FEW: usize = 5;
+/// A gauge showed more before by this part of what it shows in the peak window, or its noise did (library
+/// rule): a day moves a member by less.
+const FELL: f64 = 0.08;
+
+/// Gauges that showed more before the peak window, while the load was at or above `least`.
+fn earlier(
+    log: &Log,
+    spec: &LogSpec,
+    deflections: &[Deflection],
+    history: &Samples,
+    least: f64,
+) -> Vec<Earlier> {
+    let peak = &spec.moments.peak;
+    let begins = peak.from.value.si();
+    let before = history.before(|t| t < begins - 1e-9);
+    let held = history.range(0..before).rev().take_while(|s| s.1 >= least).last();
+    let Some(from) = held.map(|s| s.0) else { return Vec::new() };
+    let rows = log.rows_between(from, begins - 1e-9);
+    let showed = |d: &Deflection| {
+        let at_peak = || series(log, d, log.rows_in(peak)).map(|s| s.1);
+        let noise = scatter(at_peak);
+        let then = median_again(at_peak)?.0;
+        let sign = d.d_max.si().signum();
+        let mut few = std::collections::VecDeque::with_capacity(FEW);
+        let mut most: Option<(f64, f64)> = None;
+        for (t, v) in series(log, d, rows.clone()) {
+            few.push_back(v * sign);
+            if few.len() == FEW {
+                let now = median(few.iter().copied().collect())?;
+                if most.is_none_or(|m| now > m.1) {
+                    most = Some((t, now));
+                }
+                few.pop_front();
+            }
+        }
+        let (at, most) = most?;
+        let more = most - then * sign;
+        (more > (NOISES * noise).max(FELL * d.d_max.si().abs())).then(|| Earlier {
+            gauge: d.gauge.clone(),
+            at: Duration::from_si(at),
+            more: Length::from_si(more * sign),
+        })
+    };
+    deflections.iter().filter_map(showed).collect()
+}
+
 /// The longest stretch of samples at or above `least`.
 fn hold(samples: &Samples, least: f64) -> Option<HoldSeen> {
     let within = |f: f64| f >= least - 1e-12 * least.abs();
@@ -372,10 +550,7 @@ fn hold(samples: &Samples, least: f64) -> Option<HoldSeen> {
     };
     let between = || pairs().map(|(x, y)| y - x);
     let unseen = between().fold(0.0, f64::max);
-    let usual = median_again(between).map_or(0.0, |m| m.0);
-    let gaps = pairs()
-        .filter(|(x, y)| y - x > GAP.si().max(USUAL * usual))
-        .map(|(x, y)| Gap { from: Duration::from_si(x), to: Duration::from_si(y) });
+    let gaps = gaps(pairs());
     let lowest = samples.range(a..b + 1).map(|s| s.1).fold(f64::INFINITY, f64::min);
     let (first, last) = (time(first)?, time(last)?);
     Some(HoldSeen {
@@ -386,9 +561,42 @@ fn hold(samples: &Samples, least: f64) -> Option<HoldSeen> {
         whole: Duration::from_si(last - first),
         interruptions,
         unseen: Duration::from_si(unseen),
-        gaps: gaps.collect(),
+        gaps,
         lowest: Force::from_si(lowest),
     })
+}
+
+/// The times between samples that are out of line with those around them: rows every minute while somebody
+/// works and one an hour at night are none.
+fn gaps(pairs: impl Iterator<Item = (f64, f64)>) -> Vec<Gap> {
+    let mut found = Vec::new();
+    let mut around: std::collections::VecDeque<(f64, f64)> = std::collections::VecDeque::new();
+    let long = |(x, y): (f64, f64)| y - x;
+    let mut look = |around: &std::collections::VecDeque<(f64, f64)>, i: usize| {
+        let Some(own) = around.get(i).copied().filter(|own| long(*own) > GAP.si()) else { return };
+        let side = |from: usize, to: usize| {
+            let all = around.range(from..to.min(around.len()).max(from));
+            median(all.map(|p| long(*p)).collect()).unwrap_or(0.0)
+        };
+        let usual = side(i.saturating_sub(AROUND), i).max(side(i + 1, i + 1 + AROUND));
+        // one alone is out of no line
+        if usual > 0.0 && long(own) > USUAL * usual {
+            found.push(Gap { from: Duration::from_si(own.0), to: Duration::from_si(own.1) });
+        }
+    };
+    for pair in pairs {
+        around.push_back(pair);
+        if around.len() > 2 * AROUND + 1 {
+            around.pop_front();
+        }
+        if around.len() > AROUND {
+            look(&around, around.len() - 1 - AROUND);
+        }
+    }
+    for i in around.len().saturating_sub(AROUND)..around.len() {
+        look(&around, i);
+    }
+    found
 }
 
 fn median(mut values: Vec<f64>) -> Option<f64> {
@@ -427,9 +635,30 @@ fn later(
 /// The standard deviation of the noise of readings, as they show it: what is stated as u may be larger,
 /// and a larger one must hide nothing.
 fn scatter<I: Iterator<Item = f64>>(readings: impl Fn() -> I) -> f64 {
-    let steps = || readings().zip(readings().skip(1)).map(|(a, b)| (b - a).abs());
+    of_steps(|| readings().zip(readings().skip(1)).map(|(a, b)| (b - a).abs()))
+}
+
+/// The same from the size of the steps from each reading to the next.
+fn of_steps<I: Iterator<Item = f64>>(steps: impl Fn() -> I) -> f64 {
     // the median step of white noise is 0.954 of its standard deviation
     median_again(steps).map_or(0.0, |m| m.0) / 0.954
+}
+
+/// Fewer steps say nothing on scatter.
+const ENOUGH: usize = 10;
+
+impl Log {
+    /// The scatter of one reading of a channel in some windows together, in SI; nothing where they hold few.
+    pub(crate) fn scatter_in(&self, channel: &Channel, windows: &[&Window]) -> Option<f64> {
+        let steps = || {
+            windows.iter().flat_map(|window| {
+                let rows = self.rows_in(window);
+                let usable = move || channel.values().range(rows.clone()).filter(|v| !v.is_nan());
+                usable().zip(usable().skip(1)).map(|(a, b)| (b - a).abs())
+            })
+        };
+        (steps().count() >= ENOUGH).then(|| of_steps(steps))
+    }
 }
 
 /// Gauges whose last readings before the first step are no longer those of their zero.

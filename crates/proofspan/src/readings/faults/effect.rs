@@ -17,7 +17,7 @@ fn used(spec: &LogSpec, id: &str) -> bool {
         // where a gauge may stand on a free end: who knows the member takes it back
         Role::Rotation => enters(spec, id, &|_| true),
         Role::Level => spec.channels.iter().any(|g| g.level.as_deref() == Some(id)),
-        Role::Force | Role::Deflection | Role::Settlement => true,
+        Role::Force | Role::Pressure | Role::Deflection | Role::Settlement => true,
         // nothing is judged from the others yet: their faults are named
         _ => false,
     })

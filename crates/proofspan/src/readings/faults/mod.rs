@@ -3,9 +3,12 @@
 //! The limits below are rules of the library: parts of the largest movement of a channel, and
 //! multiples of its noise in quiet periods, chosen so that clean logs raise no alarm.
 
+mod copies;
 mod effect;
 mod exchange;
+mod hours;
 mod mend;
+mod oil;
 mod runs;
 mod series;
 mod shape;
@@ -13,6 +16,7 @@ mod slow;
 mod steps;
 
 pub(super) use effect::weighed;
+pub(crate) use oil::of_oil;
 pub(crate) use shape::{Expected, of_shape};
 
 use super::fault::{Fault, FaultKind};
@@ -61,6 +65,13 @@ pub(super) fn of_log(log: &mut Log, spec: &LogSpec) -> Result<Vec<Fault>, Error>
     let slow = slow::shifts(&series, spec, &found);
     found.extend(slow);
     found.extend(jump);
+    go_on()?;
+    found.extend(copies::copies(log)?);
+    go_on()?;
+    found.extend(copies::stretches(log));
+    found.extend(copies::drawn(log));
+    found.extend(hours::few(log, &series, spec));
+    found.extend(hours::bearings(&series, spec));
     for fault in &mut found {
         effect::weigh(fault, spec);
     }

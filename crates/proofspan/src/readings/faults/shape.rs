@@ -7,7 +7,7 @@ use crate::readings::fault::{Fault, FaultEffect, FaultKind};
 use crate::readings::log::Log;
 use crate::readings::rigid::rigid;
 use crate::readings::spec::{LogSpec, Role};
-use crate::units::{Force, Kind, Length, Message, Ratio};
+use crate::units::{Area, Force, Kind, Length, Message, Ratio};
 
 /// What was predicted of the test; nothing of it for a test designed elsewhere.
 #[derive(Default)]
@@ -18,6 +18,8 @@ pub(crate) struct Expected<'a> {
     pub(crate) target: Option<Force>,
     /// Whether a place is on a cantilever or an overhang.
     pub(crate) free: Option<&'a dyn Fn(Length) -> bool>,
+    /// The area on which one pressure makes the whole test load, friction taken off.
+    pub(crate) area: Option<Area>,
 }
 
 /// A gauge that ends so far on the other side, as a part of what it should read.
