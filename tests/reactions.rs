@@ -672,8 +672,11 @@ fn the_sketch_shows_what_was_computed() {
     let rig = &moved.rig;
     same(below.to_vec(), rig.bearings.iter().map(|b| b.at.to(M)).collect());
     same(x_of("<line class=\"bar\" x1=\"", "\""), rig.pulls.iter().map(|p| p.at.to(M)).collect());
-    let jacks = moved.layout.lines.iter().map(|l| l.at.to(M)).collect();
-    same(x_of("<path class=\"jack\" d=\"M", " "), jacks);
+    // one jack on a spreader, whose contacts have an arrow each, 5 beside the middle
+    same(x_of("<path class=\"jack\" d=\"M", " "), vec![4.5]);
+    let arrow = |mark: &str| x_of(&format!("data-mark=\"{mark}\" x1=\""), "\"");
+    let contacts = [arrow("S1.1"), arrow("S1.2")].concat().iter().map(|x| x - 5.0).collect();
+    same(contacts, moved.layout.lines.iter().map(|l| l.at.to(M)).collect());
     let catches = moved.shoring.catches.iter().map(|c| c.at.to(M)).collect();
     same(x_of("<line class=\"catch\" x1=\"", "\""), catches);
     same(vec![test[0]], vec![0.0]);

@@ -20,8 +20,16 @@ pub(super) fn share(page: &Page, number: Option<f64>) -> String {
 /// What stands where there is no value.
 pub(super) const NONE: &str = "–";
 
+/// A number of things: one layer, two layers.
+pub(super) fn counted(number: f64, thing: &str, page: &Page) -> String {
+    let shown = page.number(number, 4);
+    let shown = trimmed(&shown);
+    let end = if shown == "1" { "" } else { "s" };
+    format!("{shown} {thing}{end}")
+}
+
 /// Layers or depth of a carrier, where it has them.
 pub(super) fn amount(layers: Option<f64>, depth: Option<Length>, page: &Page) -> Option<String> {
-    let layers = layers.map(|l| format!("{} layers", trimmed(&page.number(l, 4))));
+    let layers = layers.map(|l| counted(l, "layer", page));
     layers.or_else(|| depth.map(|d| format!("depth {}", page.place(d))))
 }

@@ -14,8 +14,7 @@ use crate::units::{Kind, Page, Quantified};
 
 pub(super) fn rig(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
     let r = &design.rig;
-    let title =
-        "The force path, one scale in both directions; jacks and weights without sides are symbols";
+    let title = "The force path, one scale in both directions; jacks, spreaders, wheels and counterweights without sides are symbols";
     out.push(Block::Picture(title.to_owned(), sketch::elevation(design, page)));
     let head = vec!["mark", "what", "where, from the left end of the member under test", "says"];
     out.push(Block::Table(head, sketch::marks(design, page)));

@@ -16,6 +16,7 @@
 //! ```
 
 mod block;
+mod carriers_drawn;
 mod catching;
 mod cell;
 mod checklist;
@@ -32,6 +33,7 @@ mod load_path;
 mod markdown;
 mod predicted;
 mod reproduced;
+mod shape;
 mod signing;
 mod sketch;
 mod steps;
@@ -40,4 +42,5 @@ mod witness;
 
 pub use html::html;
 pub use markdown::markdown;
-pub use sketch::{Shape, ShapeKind, shapes};
+pub use shape::{Shape, ShapeKind};
+pub use sketch::shapes;

@@ -180,7 +180,7 @@ pub(super) fn layout(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
         diagram(design, Effect::Moment, page),
     ));
     let (jack, reference) = design.largest_deflections();
-    out.push(Block::Text(format!("Largest deflection under the jacks {} soft, {} stiff; the load they stand for would give {} soft ({} of it is reached).", page.small(jack), page.small(design.largest_stiff()), page.small(reference), page.number(jack / reference, 3))));
+    out.push(Block::Text(format!("Largest deflection under the test load {} soft, {} stiff; the load they stand for would give {} soft ({} of it is reached).", page.small(jack), page.small(design.largest_stiff()), page.small(reference), page.number(jack / reference, 3))));
     sharing(out, design, page);
 }
 

@@ -6,69 +6,20 @@
 
 use core::fmt::Write as _;
 
-use super::cell::DIGITS;
+use super::carriers_drawn::carriers;
+use super::cell::{DIGITS, counted};
 use super::diagram::{LEFT, RIGHT, WIDTH, open};
+use super::shape::{SYMBOL, Shape, ShapeKind};
 use crate::design::TestDesign;
+use crate::equivalent::Carrier;
 use crate::rig::ReactionKind;
 use crate::units::{Force, Length, Page};
-
-crate::choice! {
-    /// What a shape of the sketch is.
-    pub enum ShapeKind ("kind of a shape", source::SOURCE_CHOICE) {
-        /// The member under test.
-        Test = "test",
-        /// A reaction member.
-        Reaction = "reaction",
-        /// A level below, or the ground.
-        Level = "level",
-        /// A support of one of them.
-        Support = "support",
-        /// A jack or contact that presses the member under test.
-        Jack = "jack",
-        /// A crosshead or spreader.
-        Crosshead = "crosshead",
-        /// A bar.
-        Bar = "bar",
-        /// An anchor.
-        Anchor = "anchor",
-        /// Counterweights.
-        Weight = "weight",
-        /// Posts of a catch, with their gap above.
-        Catch = "catch",
-        /// Posts below a level.
-        Post = "post",
-    }
-}
-
-crate::answer! {
-    /// One shape of the elevation: places from the left end of the member under test, heights down
-    /// from its top.
-    pub struct Shape {
-        /// What it is.
-        kind: ShapeKind,
-        /// Its mark, where it has one.
-        mark: String,
-        /// Its numbers, as the mark says them.
-        says: String,
-        /// The force that its arrow shows, down positive; all arrows are to one scale.
-        force: Option<Force>,
-        /// Left edge.
-        left: Length,
-        /// Right edge.
-        right: Length,
-        /// Upper edge.
-        top: Length,
-        /// Lower edge.
-        bottom: Length,
-    }
-}
+use crate::verdict::MemberUnit;
 
 /// A storey where neither bars nor posts say how high it is.
 const STOREY: f64 = 3.0;
 /// The mark of the ground.
 const GROUND: &str = "G";
-/// A jack, a crosshead, a weight without sides: symbols of this size.
-const SYMBOL: f64 = 0.25;
 
 struct Drawing<'a> {
     design: &'a TestDesign,
@@ -154,17 +105,10 @@ impl Drawing<'_> {
         }
     }
 
-    /// Jacks, crossheads and bars.
+    /// Carriers, crossheads and bars.
     fn path(&mut self) {
         let design = self.design;
-        let lines = &design.layout.lines;
-        for (i, line) in lines.iter().enumerate() {
-            let x = line.at.si();
-            let says = self.force(line.force.0);
-            let sides = (x - SYMBOL / 2.0, x + SYMBOL / 2.0);
-            self.put(ShapeKind::Jack, format!("J{}", i + 1), says, sides, (-SYMBOL, 0.0));
-            self.arrow(line.force.0);
-        }
+        self.shapes.extend(carriers(design, self.page));
         for (i, pull) in design.rig.pulls.iter().enumerate() {
             let x = pull.at.si();
             let press = design.rig.presses.get(pull.press).map_or(x, |p| p.at.si());
@@ -218,8 +162,8 @@ impl Drawing<'_> {
         let places: Vec<f64> = spec.catch.iter().map(|c| c.at.value.si()).collect();
         for (i, (catch, found)) in spec.catch.iter().zip(found).enumerate() {
             let says = format!(
-                "{} posts, {}, gap {}",
-                catch.resistance.posts,
+                "{}, {}, gap {}",
+                counted(f64::from(catch.resistance.posts), "post", self.page),
                 self.force(found.force),
                 self.page.small(catch.gap.value)
             );
@@ -246,7 +190,8 @@ impl Drawing<'_> {
                 let next = top + d + own.unwrap_or(y - d);
                 let gap = posts.map_or(Length::ZERO, |p| p.gap.value);
                 let number = posts.map_or_else(String::new, |p| {
-                    format!("{} posts, gap {}, ", p.resistance.posts, self.page.small(gap))
+                    let posts = counted(f64::from(p.resistance.posts), "post", self.page);
+                    format!("{posts}, gap {}, ", self.page.small(gap))
                 });
                 for (j, x) in places.iter().enumerate() {
                     // what all of them take: how it parts among the catches is not computed
@@ -268,44 +213,14 @@ pub(super) fn marks(design: &TestDesign, page: &Page) -> Vec<Vec<String>> {
     let marked = all.iter().filter(|s| !s.mark.is_empty());
     marked
         .map(|s| {
-            let middle = (s.left + s.right) / 2.0;
-            let place = match s.kind {
-                ShapeKind::Test | ShapeKind::Reaction | ShapeKind::Level => {
-                    format!("{} to {}", page.place(s.left), page.place(s.right))
-                }
-                _ => page.place(middle),
+            let place = if s.kind.spread() {
+                format!("{} to {}", page.place(s.left), page.place(s.right))
+            } else {
+                page.place(s.middle())
             };
-            vec![s.mark.clone(), words(s.kind).to_owned(), place, s.says.clone()]
+            vec![s.mark.clone(), s.kind.words().to_owned(), place, s.says.clone()]
         })
         .collect()
-}
-
-const fn words(kind: ShapeKind) -> &'static str {
-    match kind {
-        ShapeKind::Test => "member under test",
-        ShapeKind::Reaction => "reaction member",
-        ShapeKind::Level => "level",
-        ShapeKind::Support => "support",
-        ShapeKind::Jack => "jack or contact, presses down",
-        ShapeKind::Crosshead => "crosshead",
-        ShapeKind::Bar => "bars, pull up",
-        ShapeKind::Anchor => "anchor",
-        ShapeKind::Weight => "counterweight",
-        ShapeKind::Catch => "catch",
-        ShapeKind::Post => "posts below a level",
-    }
-}
-
-/// How a kind is filled.
-const fn fill(kind: ShapeKind) -> &'static str {
-    match kind {
-        ShapeKind::Test | ShapeKind::Reaction | ShapeKind::Level => "#d5d8dc",
-        ShapeKind::Support => "#555",
-        ShapeKind::Jack => "#b03a2e",
-        ShapeKind::Crosshead | ShapeKind::Bar | ShapeKind::Anchor => "#7d6608",
-        ShapeKind::Weight => "#7f8c8d",
-        ShapeKind::Catch | ShapeKind::Post => "#1e8449",
-    }
 }
 
 /// The elevation as a picture.
@@ -323,48 +238,31 @@ pub(super) fn elevation(design: &TestDesign, page: &Page) -> String {
     let height = 44.0 + (bottom - top) * scale + 70.0;
     let mut svg = open(height);
     for shape in &all {
-        let (a, b, c, d) = (px(shape.left), px(shape.right), py(shape.top), py(shape.bottom));
-        let (word, colour) = (shape.kind.word(), fill(shape.kind));
-        let _ = match shape.kind {
-            ShapeKind::Support => write!(
-                svg,
-                "<path class=\"{word}\" d=\"M{a:.2} {c:.2} l-7 12 l14 0 z\" fill=\"{colour}\"/>"
-            ),
-            ShapeKind::Jack => write!(
-                svg,
-                "<path class=\"{word}\" d=\"M{:.2} {d:.2} l-6 -12 l12 0 z\" fill=\"{colour}\"/>",
-                f64::midpoint(a, b)
-            ),
-            _ if (b - a).abs() < 0.5 => write!(
-                svg,
-                "<line class=\"{word}\" x1=\"{a:.2}\" y1=\"{c:.2}\" x2=\"{b:.2}\" y2=\"{d:.2}\" stroke=\"{colour}\" stroke-width=\"{}\"/>",
-                if matches!(shape.kind, ShapeKind::Catch | ShapeKind::Post) { 5 } else { 3 }
-            ),
-            _ => write!(
-                svg,
-                "<rect class=\"{word}\" x=\"{a:.2}\" y=\"{c:.2}\" width=\"{:.2}\" height=\"{:.2}\" fill=\"{colour}\" stroke=\"#333\"/>",
-                b - a,
-                d - c
-            ),
-        };
+        drawn(
+            &mut svg,
+            shape,
+            (px(shape.left), px(shape.right)),
+            (py(shape.top), py(shape.bottom)),
+        );
     }
-    arrows(&mut svg, &all, page, (&px, &py));
-    // marks stand beside their shapes, on rows that change so that neighbours stay apart
-    let mut seen = 0_u32;
+    let mut taken = arrows(&mut svg, &all, page, (&px, &py));
+    // lines that a mark may not stand on
+    let thin = |s: &&Shape| (s.right - s.left).si() * scale < 0.5 && s.kind != ShapeKind::Support;
+    taken.extend(all.iter().filter(thin).map(|s| {
+        let x = px(s.left);
+        Area { left: x - 3.0, right: x + 3.0, top: py(s.top), bottom: py(s.bottom) }
+    }));
     for shape in all.iter().filter(|s| !s.mark.is_empty()) {
-        seen += 1;
-        let middle = f64::midpoint(px(shape.left), px(shape.right));
-        let row = f64::from(seen % 2) * 13.0;
-        let (x, y) = match shape.kind {
-            ShapeKind::Jack => (middle, py(shape.top) - 20.0 - row),
-            ShapeKind::Bar => (middle + 10.0, f64::midpoint(py(shape.top), py(shape.bottom)) + row),
-            ShapeKind::Weight => (middle, py(shape.top) - 3.0),
-            ShapeKind::Catch | ShapeKind::Post => {
-                (middle + 12.0, f64::midpoint(py(shape.top), py(shape.bottom)) + row)
-            }
-            ShapeKind::Anchor => (middle + 12.0, py(shape.bottom)),
+        let middle = px(shape.middle());
+        let half = f64::midpoint(py(shape.top), py(shape.bottom));
+        let wished = match shape.kind {
+            ShapeKind::Bar | ShapeKind::Catch | ShapeKind::Post => (middle + 16.0, half),
+            ShapeKind::Anchor => (middle + 14.0, py(shape.bottom)),
+            ShapeKind::Weight | ShapeKind::Pile | ShapeKind::Water => (middle, half + 4.0),
+            kind if kind.brings() => (middle - 14.0, py(shape.top) - 3.0),
             _ => (px(shape.left) - 14.0, py(shape.top) + 11.0),
         };
+        let (x, y) = free(wished, &shape.mark, &mut taken);
         let bold = format!(
             "<text class=\"mark\" x=\"{x:.1}\" y=\"{y:.1}\" text-anchor=\"middle\" font-weight=\"bold\">{}</text>",
             shape.mark
@@ -372,20 +270,15 @@ pub(super) fn elevation(design: &TestDesign, page: &Page) -> String {
         svg.push_str(&bold);
     }
     // places along the foot
-    let mut places: Vec<Length> = all
-        .iter()
-        .filter(|s| {
-            matches!(
+    let told = |s: &&Shape| {
+        s.kind.brings()
+            || matches!(
                 s.kind,
-                ShapeKind::Jack
-                    | ShapeKind::Bar
-                    | ShapeKind::Weight
-                    | ShapeKind::Catch
-                    | ShapeKind::Support
+                ShapeKind::Bar | ShapeKind::Weight | ShapeKind::Catch | ShapeKind::Support
             )
-        })
-        .map(|s| (s.left + s.right) / 2.0)
-        .collect();
+    };
+    let edges = |s: &Shape| if s.kind.spread() { vec![s.left, s.right] } else { vec![s.middle()] };
+    let mut places: Vec<Length> = all.iter().filter(told).flat_map(edges).collect();
     places.sort_by(|a, b| a.si().total_cmp(&b.si()));
     places.dedup_by(|b, a| (*b - *a).si().abs() * scale < 11.0);
     let foot = height - 58.0;
@@ -412,16 +305,104 @@ pub(super) fn elevation(design: &TestDesign, page: &Page) -> String {
 /// The longest arrow, in the units of the picture.
 const ARROW: f64 = 46.0;
 
-/// Forces as arrows to one scale: down on what they load, up where bars and anchors pull.
+/// Where something stands in the picture.
+struct Area {
+    left: f64,
+    right: f64,
+    top: f64,
+    bottom: f64,
+}
+
+impl Area {
+    /// What the text of a mark covers, its middle and its foot there.
+    fn of_mark((x, y): (f64, f64), mark: &str) -> Self {
+        let half = 3.4 * mark.chars().count() as f64 + 1.0;
+        Self { left: x - half, right: x + half, top: y - 9.0, bottom: y + 2.0 }
+    }
+
+    fn meets(&self, other: &Self) -> bool {
+        self.left < other.right
+            && other.left < self.right
+            && self.top < other.bottom
+            && other.top < self.bottom
+    }
+}
+
+/// The place of a mark: the one wished for, else the nearest around it where nothing stands. It is taken
+/// from then on.
+fn free((x, y): (f64, f64), mark: &str, taken: &mut Vec<Area>) -> (f64, f64) {
+    let sides = [
+        (0.0, 0.0),
+        (0.0, -1.0),
+        (0.0, 1.0),
+        (1.0, 0.0),
+        (-1.0, 0.0),
+        (1.0, -1.0),
+        (-1.0, -1.0),
+        (1.0, 1.0),
+        (-1.0, 1.0),
+    ];
+    let around = (0..24).flat_map(|ring| {
+        let far = f64::from(ring) * 6.0;
+        sides.iter().map(move |(a, b)| (x + a * far, y + b * far))
+    });
+    let open = |at: &(f64, f64)| {
+        let area = Area::of_mark(*at, mark);
+        let inside = area.left >= 0.0 && area.right <= WIDTH && area.top >= 0.0;
+        inside && !taken.iter().any(|other| area.meets(other))
+    };
+    let found = around.clone().find(open).unwrap_or((x, y));
+    taken.push(Area::of_mark(found, mark));
+    found
+}
+
+/// One shape of the elevation.
+fn drawn(svg: &mut String, shape: &Shape, (a, b): (f64, f64), (c, d): (f64, f64)) {
+    let (word, colour, mark) = (shape.kind.word(), shape.kind.fill(), &shape.mark);
+    let _ = match shape.kind {
+        ShapeKind::Support => write!(
+            svg,
+            "<path class=\"{word}\" d=\"M{a:.2} {c:.2} l-7 12 l14 0 z\" fill=\"{colour}\"/>"
+        ),
+        ShapeKind::Jack => write!(
+            svg,
+            "<path class=\"{word}\" d=\"M{:.2} {d:.2} l-6 -12 l12 0 z\" fill=\"{colour}\" data-mark=\"{mark}\"/>",
+            f64::midpoint(a, b)
+        ),
+        ShapeKind::Wheel => write!(
+            svg,
+            "<ellipse class=\"{word}\" cx=\"{:.2}\" cy=\"{:.2}\" rx=\"{:.2}\" ry=\"{:.2}\" fill=\"{colour}\" data-mark=\"{mark}\"/>",
+            f64::midpoint(a, b),
+            f64::midpoint(c, d),
+            (b - a) / 2.0,
+            (d - c) / 2.0
+        ),
+        _ if (b - a).abs() < 0.5 => write!(
+            svg,
+            "<line class=\"{word}\" x1=\"{a:.2}\" y1=\"{c:.2}\" x2=\"{b:.2}\" y2=\"{d:.2}\" stroke=\"{colour}\" stroke-width=\"{}\" data-mark=\"{mark}\"/>",
+            if matches!(shape.kind, ShapeKind::Catch | ShapeKind::Post) { 5 } else { 3 }
+        ),
+        _ => write!(
+            svg,
+            "<rect class=\"{word}\" x=\"{a:.2}\" y=\"{c:.2}\" width=\"{:.2}\" height=\"{:.2}\" fill=\"{colour}\" stroke=\"#333\" data-mark=\"{mark}\"/>",
+            b - a,
+            d - c
+        ),
+    };
+}
+
+/// Forces as arrows to one scale: down on what they load, up where bars and anchors pull. Says where
+/// they stand in the picture.
 fn arrows(
     svg: &mut String,
     all: &[Shape],
     page: &Page,
     (px, py): (&dyn Fn(Length) -> f64, &dyn Fn(Length) -> f64),
-) {
+) -> Vec<Area> {
+    let mut taken = Vec::new();
     let most = all.iter().filter_map(|s| s.force).map(Force::abs).fold(Force::ZERO, Force::max);
     if most <= Force::ZERO {
-        return;
+        return taken;
     }
     let arrow = |svg: &mut String, mark: &str, x: f64, (from, to): (f64, f64)| {
         let tip = if to > from { -5.0 } else { 5.0 };
@@ -433,7 +414,7 @@ fn arrows(
     for shape in all {
         let Some(force) = shape.force else { continue };
         let long = ARROW * (force / most);
-        let x = f64::midpoint(px(shape.left), px(shape.right)) + 5.0;
+        let x = px(shape.middle()) + 5.0;
         let ends = if force < Force::ZERO {
             let foot = py(shape.bottom);
             (foot, foot + long)
@@ -441,6 +422,8 @@ fn arrows(
             (py(shape.top) - long, py(shape.top))
         };
         arrow(svg, &shape.mark, x, ends);
+        let (top, bottom) = (ends.0.min(ends.1), ends.0.max(ends.1));
+        taken.push(Area { left: x - 3.0, right: x + 3.0, top, bottom });
     }
     arrow(svg, "scale", WIDTH - RIGHT - 4.0, (6.0, 6.0 + ARROW));
     let _ = write!(
@@ -449,6 +432,18 @@ fn arrows(
         WIDTH - RIGHT - 12.0,
         page.value(most, DIGITS)
     );
+    taken.push(Area { left: WIDTH - RIGHT - 170.0, right: WIDTH, top: 0.0, bottom: 54.0 });
+    taken
+}
+
+/// The first stack and the first basin, each with its width on one member unit.
+fn carriers_across(design: &TestDesign) -> impl Iterator<Item = (ShapeKind, f64)> {
+    let wide = |c: &Carrier| match c {
+        Carrier::Bags(bags) => Some((ShapeKind::Pile, bags.width.value.si())),
+        Carrier::Water(water) => Some((ShapeKind::Water, water.width.value.si())),
+        _ => None,
+    };
+    design.spec.layout.carrier.iter().filter_map(wide)
 }
 
 /// The section across the joists, where their number and spacing are given.
@@ -461,7 +456,8 @@ pub(super) fn section(design: &TestDesign, page: &Page) -> Option<String> {
     let below = reaction.map_or(depth + STOREY, |s| s.top.si());
     let scale = ((WIDTH - LEFT - RIGHT) / (n * spacing)).min(90.0);
     let px = |x: f64| LEFT + x * scale;
-    let py = |y: f64| 46.0 + (y + 2.0 * SYMBOL) * scale;
+    let highest = all.iter().map(|s| s.top.si()).fold(-2.0 * SYMBOL, f64::min);
+    let py = |y: f64| 46.0 + (y - highest) * scale;
     let lowest = all.iter().map(|s| s.bottom.si()).fold(below + depth, f64::max);
     let height = py(lowest) + 40.0;
     let mut svg = open(height);
@@ -523,6 +519,16 @@ pub(super) fn section(design: &TestDesign, page: &Page) -> Option<String> {
             }
         }
     }
+    // piles and water as wide as they are on one member unit
+    let units = if design.target.unit == MemberUnit::Joist { joists } else { 1 };
+    for (kind, wide) in carriers_across(design) {
+        let Some(shape) = all.iter().find(|s| s.kind == kind) else { continue };
+        let rows = (shape.top.si(), shape.bottom.si());
+        for i in 0..units {
+            let x = spread(units, i);
+            rect(&mut svg, kind.word(), (x - wide / 2.0, x + wide / 2.0), rows, kind.fill());
+        }
+    }
     if let Some(weight) = all.iter().find(|s| s.kind == ShapeKind::Weight) {
         let (middle, rows) = (n * spacing / 2.0, (weight.top.si(), weight.bottom.si()));
         rect(&mut svg, "weight", (middle - SYMBOL, middle + SYMBOL), rows, "#7f8c8d");
@@ -550,9 +556,19 @@ pub(super) fn section(design: &TestDesign, page: &Page) -> Option<String> {
             rect(&mut svg, "post", (x - w, x + w), rows, "#1e8449");
         }
     }
+    let jacked = !design.rig.presses.is_empty();
+    let legend = [
+        (jacked, "red: jacks"),
+        (jacked && !design.spec.rig.bars.is_empty(), "brown: bars"),
+        (all.iter().any(|s| s.kind == ShapeKind::Pile), "sand: bags or blocks"),
+        (all.iter().any(|s| s.kind == ShapeKind::Water), "blue: water"),
+        (!spec.catch.is_empty(), "green: all posts of the first catch and of the levels below"),
+        (all.iter().any(|s| s.kind == ShapeKind::Weight), "grey: a weight"),
+    ];
+    let legend = legend.iter().filter(|l| l.0).fold(String::new(), |text, l| text + "; " + l.1);
     let _ = write!(
         svg,
-        "<text x=\"{LEFT}\" y=\"14\">section across the joists: {joists} at {}; red: jacks, brown: bars, green: all posts of the first catch and of the levels below, grey: a weight</text></svg>",
+        "<text x=\"{LEFT}\" y=\"14\">section across the joists: {joists} at {}{legend}</text></svg>",
         page.place(Length::from_si(spacing))
     );
     Some(svg)

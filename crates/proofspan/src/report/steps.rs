@@ -1,6 +1,7 @@
 //! The steps of the schedule.
 
 use super::block::Block;
+use super::carriers_drawn::jacked;
 use super::cell::{DIGITS, NONE, amount};
 use super::load_path::time;
 use crate::design::TestDesign;
@@ -76,6 +77,8 @@ pub(super) fn schedule(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
         }
     };
     let gauges = &design.spec.protocol.gauges;
+    // weights and water have no jack and no pressure
+    let jacks = jacked(design);
     let rows = steps
         .iter()
         .map(|s| {
@@ -107,29 +110,28 @@ pub(super) fn schedule(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
                     )
                 })
                 .collect();
-            vec![
+            let mut row = vec![
                 format!("{} %", page.number(s.fraction.value() * 100.0, 0)),
                 page.value(s.force.0, DIGITS),
-                page.value(s.force_per_jack.0, DIGITS),
-                s.pressure.map_or_else(|| NONE.to_owned(), |p| page.value(p, DIGITS)),
+            ];
+            if jacks {
+                row.push(page.value(s.force_per_jack.0, DIGITS));
+                row.push(s.pressure.map_or_else(|| NONE.to_owned(), |p| page.value(p, DIGITS)));
+            }
+            row.extend([
                 if carriers.is_empty() { NONE.to_owned() } else { carriers.join("\n") },
                 time(s.hold, page),
                 readings.join("\n"),
-            ]
+            ]);
+            row
         })
         .collect();
-    out.push(Block::Table(
-        vec![
-            "step",
-            "net force per unit",
-            "per jack, most",
-            "pressure, most",
-            "each carrier",
-            "hold at least",
-            "reading expected, stiff to soft",
-        ],
-        rows,
-    ));
+    let mut head = vec!["step", "net force per unit"];
+    if jacks {
+        head.extend(["per jack, most", "pressure, most"]);
+    }
+    head.extend(["each carrier", "hold at least", "reading expected, stiff to soft"]);
+    out.push(Block::Table(head, rows));
     held(out, steps, page);
     readers(out, design, steps, page);
     if let Ok(schedule) = design.schedule()
