@@ -175,3 +175,23 @@ fn steel_carries_and_concrete_is_tested() {
         assert_eq!(error.issues[0].path, "beam.stiff.modulus");
     }
 }
+
+/// A modulus that is missing is told where the caller gave the section, whichever step of the prediction
+/// asks for it.
+#[test]
+fn a_missing_modulus_is_told_in_the_section() {
+    use proofspan::capacity::Deflecting;
+    let asked = json!({
+        "span": "8 m", "in_place": "2 kN/m", "cracking": "ACI 318-19, MPa",
+        "forces": [{ "at": "4 m", "force": "40 kN" }],
+        "section": {
+            "shape": { "kind": "rectangle", "width": "300 mm", "height": "600 mm" },
+            "concrete": { "strength": "30 MPa" },
+            "bars": { "area": "1500 mm^2", "depth": "540 mm", "yields": "420 MPa" }
+        }
+    });
+    let asked: Deflecting = read_json(&asked.to_string()).unwrap();
+    let error = asked.predict().unwrap_err();
+    assert_eq!(error.codes(), ["capacity.modulus"]);
+    assert_eq!(error.issues[0].path, "section.concrete.modulus");
+}
