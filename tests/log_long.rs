@@ -97,12 +97,11 @@ fn random(dice: &mut Dice) -> String {
         let kind = (dice.roll() * 12.0) as usize;
         let held = rows[from][column].clone();
         let other = 1 + (dice.roll() * 7.0) as usize;
-        let count = rows.len();
         match kind {
             // away and back, at once and to the end, slowly
             0 => {
-                for i in from..(from + 2).min(count) {
-                    rows[i][column] = format!("{:.3}", number(&rows[i][column]) + size);
+                for row in rows.iter_mut().skip(from).take(2) {
+                    row[column] = format!("{:.3}", number(&row[column]) + size);
                 }
             }
             1 => {

@@ -357,6 +357,7 @@ impl DoubleEndedIterator for Values<'_> {
 impl ExactSizeIterator for Values<'_> {}
 
 #[cfg(test)]
+#[allow(clippy::unwrap_used, clippy::float_cmp, reason = "tests")]
 mod tests {
     use super::*;
 
@@ -415,5 +416,21 @@ mod tests {
             assert_eq!(store.taken(), blocks.min(3));
             assert!(again.iter().eq(plain.iter().copied()));
         }
+    }
+
+    /// Where no file can be made everything stays in memory; where one loses what stands in it that is
+    /// said, and nobody takes what is missing for a number.
+    #[test]
+    fn a_disk_that_fails_is_said() {
+        let rows = || (0..100).map(f64::from);
+        let store = Arc::new(Store::without_file());
+        let own = Column::of(&store, rows());
+        assert!(own.iter().eq(rows()) && store.taken() == 6);
+        assert!(store.sound().is_ok());
+        let store = Arc::new(Store::new(0));
+        let own = Column::of(&store, rows());
+        store.lose();
+        assert_eq!(own.iter().filter(|v| v.is_nan()).count(), 96);
+        assert_eq!(store.sound().unwrap_err().codes(), ["readings.file"]);
     }
 }

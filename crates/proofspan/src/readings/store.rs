@@ -98,11 +98,6 @@ impl Store {
         self.taken.fetch_sub(1, Ordering::Relaxed);
     }
 
-    #[cfg(test)]
-    pub(super) fn taken(&self) -> usize {
-        self.taken.load(Ordering::Relaxed)
-    }
-
     /// Puts a block for which memory was taken into the file and gives the memory back; nothing where
     /// the file takes no more.
     pub(super) fn put(store: &Arc<Self>, values: &[f64]) -> Option<Slot> {
@@ -130,7 +125,9 @@ impl Store {
         let Some(why) = self.broken.get() else { return Ok(()) };
         let message =
             format!("a part of the log that was put aside on the disk cannot be read: {why}");
-        Err(Error::data(vec![Issue::new(slug::READINGS_FILE, "log", message)]))
+        let remedy =
+            "see to the disk of the folder for temporary files, or name another as `TMPDIR`";
+        Err(Error::data(vec![Issue::new(slug::READINGS_FILE, "log", message).remedy(remedy)]))
     }
 
     fn file(&self) -> Option<&Unnamed> {
@@ -202,5 +199,24 @@ impl Unnamed {
         let mut file = &self.file;
         file.seek(SeekFrom::Start(place))?;
         file.read_exact(bytes)
+    }
+}
+
+#[cfg(test)]
+impl Store {
+    pub(super) fn taken(&self) -> usize {
+        self.taken.load(Ordering::Relaxed)
+    }
+
+    /// No memory, and no file either.
+    pub(super) fn without_file() -> Self {
+        let own = Self::new(0);
+        let _ = own.file.set(None);
+        own
+    }
+
+    /// Loses what stands in the file.
+    pub(super) fn lose(&self) {
+        let _ = self.file().map(|own| own.file.set_len(0));
     }
 }

@@ -238,8 +238,30 @@ fn cut_off(channel: &Channel, end: &AtEnd, series: &Series, own: usize, log: &Lo
     })
 }
 
-/// Where a spike begins and is back, and how far it was away.
-type Away = (usize, usize, f64);
+/// The spikes of a channel in order: where each begins and is back, and how far it was away.
+struct Away {
+    first: Column,
+    back: Column,
+    size: Column,
+}
+
+impl Away {
+    fn none(log: &Log) -> Self {
+        let column = || Column::new(log.time.store());
+        Self { first: column(), back: column(), size: column() }
+    }
+
+    fn push(&mut self, first: usize, back: usize, size: f64) {
+        self.first.push(first as f64);
+        self.back.push(back as f64);
+        self.size.push(size);
+    }
+
+    /// First row and the row after the last of each.
+    fn rows(&self) -> impl Iterator<Item = (usize, usize)> {
+        self.first.iter().zip(self.back.iter()).map(|(first, back)| (first as usize, back as usize))
+    }
+}
 
 /// A few samples that leave and come back while load and neighbours stay where they are: left out.
 pub(super) fn spikes(log: &mut Log, series: &Series, spec: &LogSpec) -> Result<Vec<Fault>, Error> {
@@ -248,15 +270,15 @@ pub(super) fn spikes(log: &mut Log, series: &Series, spec: &LogSpec) -> Result<V
         return Ok(found);
     }
     let all = each(log.samples_in_all(), 0..log.channels.len(), |own| away(log, series, own))?;
-    for (own, bad) in all.iter().enumerate().filter(|b| !b.1.is_empty()) {
-        let at = |i: Option<usize>| i.and_then(|i| log.time.get(i)).unwrap_or(0.0);
-        let times = (at(bad.first().map(|b| b.0)), at(bad.last().map(|b| b.1 - 1)));
-        let rows = bad.iter().flat_map(|(first, back, _)| *first..*back).map(|i| i as f64);
+    for (own, bad) in all.iter().enumerate().filter(|b| b.1.size.len() > 0) {
+        let at = |i: Option<f64>| i.and_then(|i| log.time.get(i as usize)).unwrap_or(0.0);
+        let times = (at(bad.first.first()), at(bad.back.last().map(|back| back - 1.0)));
+        let rows = bad.rows().flat_map(|(first, back)| first..back).map(|i| i as f64);
         let rows = Column::of(log.time.store(), rows);
         let Some(channel) = log.channels.get_mut(own) else { continue };
         channel.values_mut().blank(&rows);
-        let largest = bad.iter().map(|b| b.2.abs()).fold(0.0, f64::max);
-        let count = bad.iter().map(|(first, back, _)| back - first).sum();
+        let largest = bad.size.iter().map(f64::abs).fold(0.0, f64::max);
+        let count = rows.len();
         let note = Message::new(
             "away by up to {} and back within {} samples, while nothing else moved: left out",
             [said(channel.role.kind(), largest), (SHORT as f64).into()],
@@ -270,8 +292,8 @@ pub(super) fn spikes(log: &mut Log, series: &Series, spec: &LogSpec) -> Result<V
 }
 
 /// The spikes of one channel.
-fn away(log: &Log, series: &Series, own: usize) -> Vec<Away> {
-    let mut bad: Vec<Away> = Vec::new();
+fn away(log: &Log, series: &Series, own: usize) -> Away {
+    let mut bad = Away::none(log);
     let Some((track, channel)) = series.tracks.get(own).zip(log.channels.get(own)) else {
         return bad;
     };
@@ -290,7 +312,7 @@ fn away(log: &Log, series: &Series, own: usize) -> Vec<Away> {
             && let Some((back, size)) = returns(&mut values, i, quiet)
             && alone(&mut others, series, own, (last, i, back), size)
         {
-            bad.push((i, back, size));
+            bad.push(i, back, size);
             i = back;
             continue;
         }
@@ -299,8 +321,8 @@ fn away(log: &Log, series: &Series, own: usize) -> Vec<Away> {
         }
         i += 1;
     }
-    if super::steps::graininess(bad.iter().map(|b| b.2)) {
-        bad.clear();
+    if super::steps::graininess(bad.size.iter()) {
+        return Away::none(log);
     }
     bad
 }
