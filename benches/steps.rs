@@ -49,7 +49,7 @@ fn main() {
             .check()
     });
     timed("hydraulics", || {
-        Hydraulic::of(100.0 * KN, 2, 5000.0 * MM2, 70.0 * MPA, 150.0 * MM).check()
+        Hydraulic::of(100.0 * KN, 2, 5000.0 * MM2, 70.0 * MPA_FLUID, 150.0 * MM).check()
     });
     let held: Catching = read_json(
         r#"{"span": "10 m", "in_place": "10 kN/m", "mode": "shear", "from": "0 m", "to": "1 m",
