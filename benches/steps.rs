@@ -70,8 +70,6 @@ fn main() {
     let text = file("log.csv");
     timed("judge a record", || {
         let log = read_csv_text(&text, &columns)?;
-        RecordedTest::of("ACI 437.2-13", 45.0 * FT)
-            .depth(34.0 * IN)
-            .judge(&log, &columns, &record)
+        RecordedTest::of("ACI 437.2-13", 45.0 * FT).depth(34.0 * IN).judge(&log, &columns, &record)
     });
 }
