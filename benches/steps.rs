@@ -49,7 +49,7 @@ fn main() {
             .check()
     });
     timed("hydraulics", || {
-        Hydraulic::of(100.0 * KN, 2, 5000.0 * MM2, proofspan::units::Pressure::from_si(70e6), 150.0 * MM).check()
+        Hydraulic::of(100.0 * KN, 2, 5000.0 * MM2, 70.0 * MPA_FLUID, 150.0 * MM).check()
     });
     let held: Catching = read_json(
         r#"{"span": "10 m", "in_place": "10 kN/m", "mode": "shear", "from": "0 m", "to": "1 m",
@@ -70,8 +70,6 @@ fn main() {
     let text = file("log.csv");
     timed("judge a record", || {
         let log = read_csv_text(&text, &columns)?;
-        RecordedTest::of("ACI 437.2-13", 45.0 * FT)
-            .depth(34.0 * IN)
-            .judge(&log, &columns, &record)
+        RecordedTest::of("ACI 437.2-13", 45.0 * FT).depth(34.0 * IN).judge(&log, &columns, &record)
     });
 }

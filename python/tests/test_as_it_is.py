@@ -4,6 +4,7 @@ does not change is its own copy."""
 from __future__ import annotations
 
 import copy
+import pickle
 from collections.abc import Callable
 from pathlib import Path
 from time import perf_counter
@@ -55,3 +56,30 @@ CALCULATED: list[object] = [
 @pytest.mark.parametrize("one", CALCULATED, ids=lambda one: type(one).__name__)
 def test_what_was_calculated_is_copied(one: object) -> None:
     assert copy.copy(one) == one and copy.deepcopy([one]) == [one]
+
+
+LINE = ps.Beam(
+    "12 m",
+    [
+        ps.Support("0 m", fixed=True),
+        ps.Support("5 m", spring="20 kN/mm", settlement="2 mm"),
+        ps.Support("12 m", rotation="500 kN·m/rad", lifts=True),
+    ],
+    "30000 kN·m²",
+)
+MADE: list[object] = [
+    BEAM,
+    LINE,
+    LINE.with_hinges("3 m").with_shear("1e6 kN"),
+    ps.Support("5 m", spring="20 kN/mm", settlement="2 mm"),
+    LOAD,
+    ps.Load.moment("3 m", "10 kN·m"),
+    ps.Load.line("1 m", "3 m", "10 kN/m", "4 kN/m"),
+    ps.Load.curvature("1 m", "3 m", "0.001 1/m"),
+]
+
+
+@pytest.mark.parametrize("one", MADE, ids=repr)
+def test_beams_and_loads_are_pickled(one: object) -> None:
+    again = pickle.loads(pickle.dumps(one))
+    assert again == one and repr(again) == repr(one)

@@ -34,6 +34,10 @@ def colliding(axes: Any) -> list[tuple[str, str]]:
     return [(texts[i].get_text(), texts[k].get_text()) for i, k in pairs]
 
 
+def labels(axes: Any) -> list[tuple[str, Any]]:
+    return [(t.get_text(), t.xy) for t in axes.texts]
+
+
 @pytest.mark.parametrize("name", SCENARIOS)
 def test_the_marks_of_a_rig_do_not_collide(name: str) -> None:
     found = design(name)
@@ -45,10 +49,9 @@ def test_the_marks_of_a_rig_do_not_collide(name: str) -> None:
 
 def test_a_second_rig_leaves_the_first_as_it_is() -> None:
     axes = design("terrace_strip").plot_rig()
-    before = (axes.get_title(loc="left"), axes.get_xlabel(), [(t.get_text(), t.xy) for t in axes.texts])
+    before = (axes.get_title(loc="left"), axes.get_xlabel(), labels(axes))
     design("gallery_beam").plot_rig(ax=axes)
-    texts = [(t.get_text(), t.xy) for t in axes.texts]
-    assert (axes.get_title(loc="left"), axes.get_xlabel(), texts[: len(before[2])]) == before
+    assert (axes.get_title(loc="left"), axes.get_xlabel(), labels(axes)[: len(before[2])]) == before
 
 
 def test_supports_at_one_place_are_named_once() -> None:

@@ -8,6 +8,7 @@ use proofspan::units::{
     RotationalStiffness, Said, SpringStiffness, TemperatureChange, ThermalExpansion,
 };
 use pyo3::IntoPyObjectExt;
+use pyo3::exceptions::PyTypeError;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyString};
 
@@ -16,7 +17,8 @@ use crate::column::{Column, place, places};
 use crate::errors::raise;
 use crate::lines::{Influence, Marked, by, marked};
 use crate::parts::part;
-use crate::quantity::Quantity;
+use crate::pickle::{BeamNumbers, LoadNumbers, SupportNumbers, of_beam, of_load, of_support};
+use crate::quantity::{Quantity, Remade};
 use crate::refuse::{drawn, one_of, refuse, refused, side, system};
 use crate::tree::Walk;
 
@@ -76,10 +78,15 @@ proofspan::record! {
 /// member lifts off where it would have to pull.
 #[pyclass(frozen, eq, module = "proofspan")]
 #[derive(Clone, PartialEq)]
-pub(crate) struct Support(beam::Support);
+pub(crate) struct Support(pub(crate) beam::Support);
 
 #[pymethods]
 impl Support {
+    fn __reduce__(&self, py: Python<'_>) -> PyResult<Remade<SupportNumbers>> {
+        let make = py.import("proofspan._core")?.getattr("_support")?.unbind();
+        Ok((make, of_support(&self.0)))
+    }
+
     /// What does not change is its own copy.
     fn __copy__(slf: Bound<'_, Self>) -> Bound<'_, Self> {
         slf
@@ -151,6 +158,11 @@ pub(crate) struct Beam(pub(crate) beam::Beam);
 
 #[pymethods]
 impl Beam {
+    fn __reduce__(&self, py: Python<'_>) -> PyResult<Remade<BeamNumbers>> {
+        let make = py.import("proofspan._core")?.getattr("_beam")?.unbind();
+        Ok((make, of_beam(&self.0)))
+    }
+
     /// What does not change is its own copy.
     fn __copy__(slf: Bound<'_, Self>) -> Bound<'_, Self> {
         slf
@@ -369,6 +381,13 @@ pub(crate) struct Load(pub(crate) beam::Load);
 
 #[pymethods]
 impl Load {
+    fn __reduce__(&self, py: Python<'_>) -> PyResult<Remade<LoadNumbers>> {
+        let make = py.import("proofspan._core")?.getattr("_load")?.unbind();
+        let numbers = of_load(&self.0)
+            .ok_or_else(|| PyTypeError::new_err("a load that only a design makes has no pickle"))?;
+        Ok((make, numbers))
+    }
+
     /// What does not change is its own copy.
     fn __copy__(slf: Bound<'_, Self>) -> Bound<'_, Self> {
         slf

@@ -156,5 +156,6 @@ pub(crate) fn side_by_side(
     let (log, columns, record) = told(py, log, columns, record)?;
     let editions = Edition::list().map_err(|e| raise(py, &e))?;
     let editions: Vec<&Edition> = editions.iter().map(AsRef::as_ref).collect();
-    long(py, || proofspan::side_by_side(&editions, &member, (&log, &columns), &record)).map(SideBySide)
+    long(py, || proofspan::side_by_side(&editions, &member, (&log, &columns), &record))
+        .map(SideBySide)
 }

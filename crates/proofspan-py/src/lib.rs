@@ -14,6 +14,7 @@ mod frames;
 mod lines;
 mod numbers;
 mod parts;
+mod pickle;
 mod quantity;
 mod record;
 mod reference;
@@ -71,6 +72,8 @@ mod _core {
     use super::lines::{Envelope, Influence, usual_patterns};
     #[pymodule_export]
     use super::parts::Part;
+    #[pymodule_export]
+    use super::pickle::{_beam, _load, _support};
     #[pymodule_export]
     use super::quantity::{_quantity, Quantity, show_in};
     #[pymodule_export]

@@ -283,7 +283,12 @@ fn input_shape(shapes: &mut Shapes, kind: Kind, quantity: &serde_json::Value) ->
 /// What stands where an input of a kind is used.
 fn input_refer(shapes: &mut Shapes, kind: Kind, shape: Shape) -> serde_json::Value {
     let name = format!("{}Input", kind.name());
-    shapes.refer_to(&name, &name, &[kind.words(), " with its unit, or with range and origin"], shape)
+    shapes.refer_to(
+        &name,
+        &name,
+        &[kind.words(), " with its unit, or with range and origin"],
+        shape,
+    )
 }
 
 impl<Q: Quantified, R: Rule> Read for Given<Q, R> {

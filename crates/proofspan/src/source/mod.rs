@@ -75,15 +75,15 @@ pub(crate) use json::Digested;
 pub use json::{fingerprint, parse_json, write_json};
 pub use leaves::{Door, Leaf, Numbers, Sort};
 pub use name::Name;
+#[doc(hidden)]
+pub use read::ranges_of;
 pub use read::{
     End, Read, Reader, Unfolded, Write, leaves, read_json, read_named, read_node, read_toml,
     validate, validate_named,
 };
-#[doc(hidden)]
-pub use read::ranges_of;
+pub(crate) use record::{answer, variant};
 #[doc(hidden)]
 pub use record::{join_kind, split_kind};
-pub(crate) use record::{answer, variant};
 pub use several::Several;
 pub use shapes::{Shape, Shapes};
 #[doc(hidden)]
