@@ -369,8 +369,8 @@ def _band(design: Design, units: Literal["SI", "US"], ax: Axes | None) -> Axes:
     axes.fill_betweenx(loads, stiff, soft, color="#dfe7ef", label="by the sections, stiff to soft")
     axes.plot(soft, loads, color="#1f5fa8", lw=1.2, label="soft, by the sections")
     axes.plot(stiff, loads, color="k", lw=1.2, label="stiff, by the sections")
-    for name, style in (("soft", "--"), ("stiff", ":")):
-        axes.plot([0, found[f"beam_{name}"].to(length)], [0, whole], style, lw=1, color="#7f8c8d", label=f"{name}, by the beam of the document")
+    for name, way, style in (("soft", found["beam_soft"], "--"), ("stiff", found["beam_stiff"], ":")):
+        axes.plot([0, way.to(length)], [0, whole], style, lw=1, color="#7f8c8d", label=f"{name}, by the beam of the document")
     broken = found.get("breaks")
     if broken is not None:
         axes.axhline(broken["share"] * whole, color="#b03a2e", lw=0.8, ls="-.", label=broken["state"])
