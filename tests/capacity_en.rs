@@ -109,7 +109,7 @@ fn the_strain_of_a_tendon_is_redone_in_the_working() {
     let found = cut.flexure(&mut working, Face::Bottom, StrengthSet::Expected, &question).unwrap();
     let (p, area, inertia) = (800e3, 180_000.0, 300.0 * 600.0_f64.powi(3) / 12.0);
     let begins = 1000.0 / 195e3 + (p / area + p * 100.0 * 100.0 / inertia) / 30e3;
-    let step = working.steps().iter().find(|s| s.result.0 == "eps_0").unwrap();
+    let step = working.steps().find(|s| s.result.0 == "eps_0").unwrap();
     assert_relative_eq!(step.result.1.si, begins, max_relative = 1e-9);
     // plane sections from there
     let tendon = &found.steel[0];

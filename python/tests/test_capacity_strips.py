@@ -5,6 +5,7 @@ from typing import Any
 import pytest
 
 import proofspan as ps
+from proofspan import plots
 
 BARS = {"area": "1000 mm^2", "depth": "540 mm", "yields": "420 MPa"}
 STRIP = {
@@ -28,7 +29,7 @@ def test_a_strip_is_drawn_where_it_is_bonded() -> None:
     assert strip.strain.to("m/m") == pytest.approx(last, rel=1e-9)
     assert strip.force.to("kN") == pytest.approx(last * 165e3 * 240 / 1e3, rel=1e-9)
     assert [(name, depth.to("mm")) for name, depth, _ in found.steel] == [("bars", 540.0), ("strips", 600.0)]
-    _, _, stresses = ps.plots.section(found)
+    _, _, stresses = plots.section(found)
     assert stresses.get_title() is not None
 
 

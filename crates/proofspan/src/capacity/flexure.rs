@@ -15,8 +15,8 @@ use crate::units::{Area, Force, Length, MPA, Moment, PSI, Ratio, Strain, Stress}
 
 crate::laws! {
     /// Strain of the concrete beside a tendon under the prestress alone, compression positive.
-    pub fn squeezed(mean: Stress as "f_pc", e: Length as "e", z: Length as "z", r2: Area as "I/A", ec: Stress as "E_c") -> f64 as "eps_c" = mean / ec * (1.0 + e * z / r2);
-    source "plane sections: (P_e/A + P_e e z/I)/E_c, e of all tendons, z of this one below the centroid";
+    pub fn squeezed(mean: Stress as "f_pc", e: Length as "e", z: Length as "z", r2: Area as "r2", ec: Stress as "E_c") -> f64 as "eps_c" = mean / ec * (1.0 + e * z / r2);
+    source "plane sections: (P_e/A + P_e e z/I)/E_c with r2 = I/A, e of all tendons, z of this one below the centroid";
     /// Strain of a tendon when the concrete around it is at zero.
     pub fn tendon_begins(f: Stress as "f_pe", ep: Stress as "E_p", c: f64 as "eps_c") -> f64 as "eps_0" = f / ep + c;
     source "Hooke";

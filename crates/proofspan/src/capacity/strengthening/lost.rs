@@ -365,7 +365,8 @@ mod tests {
     fn demand(beam: &Beam, (dead, live): (f64, f64), x: f64) -> f64 {
         let asked: LostSpec =
             crate::source::read_json(r#"{"kind": "moment", "rules": "ACI 440.2R (9.2)"}"#).unwrap();
-        let effects = Effects::of(beam, &nominal(dead, live), &[asked.clone()]).unwrap();
+        let effects =
+            Effects::of(beam, &nominal(dead, live), std::slice::from_ref(&asked)).unwrap();
         let rows = asked.rows();
         let all = effects.at(LostEffect::Moment, (x * M, Side::Right), (1.0, &rows));
         let one = |[d, l, s]: [f64; 3]| (1.1 * d + 0.75 * l + 0.0 * s) / 1e3;
