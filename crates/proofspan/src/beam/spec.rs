@@ -42,9 +42,9 @@ crate::rule! {
     pub Span { above 0.0 BEAM_LENGTH_NONPOSITIVE, least 0.1 SOURCE_MAGNITUDE, most 1000.0 SOURCE_MAGNITUDE }
     /// An overhang or a clear distance: up to a kilometre (library rule).
     pub Part { above 0.0 BEAM_LENGTH_NONPOSITIVE, most 1000.0 SOURCE_MAGNITUDE }
-    /// A modulus that a concrete can have; outside, the unit is wrong: psi for ksi, MPa for GPa
-    /// (5 GPa to 100 GPa, 725 ksi to 14 500 ksi, library rule).
-    pub ConcreteModulus { above 0.0 BEAM_RIGIDITY_NONPOSITIVE, least 5e9 BEAM_MAGNITUDE_MODULUS, most 100e9 BEAM_MAGNITUDE_MODULUS }
+    /// A modulus that concrete can have, or the steel of a platform; outside, the unit is wrong: psi for
+    /// ksi, MPa for GPa (5 GPa to 250 GPa, library rule).
+    pub ConcreteModulus { above 0.0 BEAM_RIGIDITY_NONPOSITIVE, least 5e9 BEAM_MAGNITUDE_MODULUS, most 250e9 BEAM_MAGNITUDE_MODULUS }
     /// A second moment of area.
     pub Inertia { above 0.0 BEAM_RIGIDITY_NONPOSITIVE }
     /// A stiffness that something rests on.
