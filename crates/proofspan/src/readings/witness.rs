@@ -402,8 +402,9 @@ impl History<'_> {
     }
 }
 
-/// A rest of the force is at least so long where the samples stand more densely.
-const REST: f64 = 60.0;
+/// A rest of the force is at least so long where the samples stand more densely: a pump that goes on slowly
+/// rests for less (library rule).
+const REST: f64 = 120.0;
 /// One sample alone may be a rest where those before and after it are so far apart (library rule).
 const SPARSE: f64 = 600.0;
 
