@@ -501,3 +501,64 @@ fn settings_of_the_map_that_decide() {
     let plain = judge(&text, &map_of(&[P, MID], "").unwrap(), "");
     assert!(!noted(&plain, "criteria.map-setting"));
 }
+
+fn file(name: &str) -> String {
+    let path = format!("{}/examples/scenarios/{name}", env!("CARGO_MANIFEST_DIR"));
+    std::fs::read_to_string(path).unwrap()
+}
+
+/// The gallery beam with a force that is changed as of time and force.
+fn gallery(force: impl Fn(f64, f64) -> f64) -> Judgement {
+    let spec = proofspan::TestSpec::from_json(&file("gallery_beam.test.json")).unwrap();
+    let design = proofspan::design(spec).unwrap();
+    let layout: LogSpec = read_json(&file("gallery_beam.log.json")).unwrap();
+    let mut text = String::new();
+    for line in file("gallery_beam.log.csv").lines() {
+        let mut cells: Vec<String> = line.split(',').map(str::to_owned).collect();
+        if let (Ok(t), Ok(p)) = (cells[0].parse(), cells[1].parse()) {
+            cells[1] = format!("{:.2}", force(t, p));
+        }
+        text += &(cells.join(",") + "\n");
+    }
+    let log = proofspan::readings::read_csv_text(&text, &layout).unwrap();
+    let record = read_json(&file("gallery_beam.record.json")).unwrap();
+    proofspan::judge(&design, &log, &layout, &record).unwrap()
+}
+
+/// The schedule of the gallery beam has steps at 25, 50, 75, 90 and 100 % of ten minutes each. As it was run it
+/// keeps them; with the step at 50 % left after 3 of its 16 minutes, or with all above 30 % at once, it does
+/// not, and that is said beside the headline.
+#[test]
+fn steps_that_are_not_those_of_the_schedule() {
+    let said = |j: &Judgement| {
+        let of = |f: &&proofspan::units::Message| f.contains("schedule");
+        j.findings.iter().filter(of).map(ToString::to_string).collect::<Vec<_>>()
+    };
+    let honest = gallery(|_, p| p);
+    assert!(said(&honest).is_empty(), "{:?}", honest.findings);
+    let short =
+        gallery(|t, p| if (50.0..60.0).contains(&p) && t > 0.67 && t < 3.0 { 85.2 } else { p });
+    assert!(said(&short).iter().any(|f| f.contains("held for less")), "{:?}", short.findings);
+    let at_once = gallery(|t, p| if p > 30.0 && t < 3.0 { 113.5 } else { p });
+    assert!(said(&at_once).iter().any(|f| f.contains("increments")), "{:?}", at_once.findings);
+    assert!(noted(&at_once, "criteria.steps"));
+}
+
+/// A copied stretch that is left out by a decision leaves a hole in the hold: nobody saw the force then.
+#[test]
+fn a_copied_stretch_is_left_out_by_a_decision() {
+    let layout = map_of(&[P, MID], "").unwrap();
+    let text = log_of(1.0, &["P", "mid"], |_, r| vec![r.force, r.v]);
+    let mut lines: Vec<String> = text.lines().map(str::to_owned).collect();
+    for k in 0..40 {
+        let rest = lines[61 + k].split_once(',').unwrap().1.to_owned();
+        let t = lines[141 + k].split_once(',').unwrap().0.to_owned();
+        lines[141 + k] = format!("{t},{rest}");
+    }
+    let decided = r#","decisions":[{"channel":"every channel","fault":"copied","treatment":"leave_out",
+        "by":"engineer","reason":"the logger stood still"}]"#;
+    let j = judge(&(lines.join("\n") + "\n"), &layout, decided);
+    assert!(j.faults.iter().all(|f| !f.is_open()), "{:?}", j.faults);
+    assert_eq!(states(&j, "hold").1, State::Inconclusive, "{}", reason(&j, "hold"));
+    assert_eq!(states(&j, "residual"), (State::Pass, State::Pass), "{}", reason(&j, "residual"));
+}

@@ -652,7 +652,7 @@ impl Judgement {
         let (steps, last) = (&seen.steps, seen.steps.len().saturating_sub(1));
         let watched = steps.iter().all(|s| s.unseen <= UNTOLD);
         let mut said: Vec<Message> = Vec::new();
-        if steps.len() < asked.steps.len() && !steps.is_empty() && watched {
+        if steps.len() < asked.steps.len() && seen.came_on() && watched {
             let values = [steps.len().into(), asked.steps.len().into()];
             let message = "the load came on in {} increments where the schedule has {}";
             said.push(Message::new(message, values));

@@ -233,7 +233,10 @@ impl Judging {
 
     /// How the load came on, where the edition asks for increments and nobody asks for cycles.
     fn steps(&mut self, seen: &LogFacts, rule: &Rule, unit: MemberUnit) {
-        let Some(last) = seen.steps.last().filter(|_| rule.cycles.is_empty()) else { return };
+        let Some(last) = seen.steps.last().filter(|_| rule.cycles.is_empty() && seen.came_on())
+        else {
+            return;
+        };
         let least = rule.min_increments.map_or(0.0, f64::from);
         let (count, whole) = (seen.steps.len() as f64, seen.load.target.unwrap_or(last.force));
         // what came on while nobody looked may have come in steps

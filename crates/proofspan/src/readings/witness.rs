@@ -7,7 +7,7 @@ use super::channel::Channel;
 use super::deflection::{Deflection, series};
 use super::log::{Log, Reader, Samples};
 use super::median::{median_again, median_of};
-use super::spec::{LogSpec, Role, Window};
+use super::spec::{LOAD_BAND, LogSpec, Role, Window};
 use crate::units::{Duration, Force, Length};
 
 crate::answer! {
@@ -226,6 +226,14 @@ crate::answer! {
     }
 }
 
+impl LogFacts {
+    /// Whether the load came on up to the target; of a load that ended before it no one asks in which steps.
+    pub(crate) fn came_on(&self) -> bool {
+        let target = self.load.target.unwrap_or(Force::ZERO) - self.load.band;
+        self.steps.last().is_some_and(|last| last.force >= target)
+    }
+}
+
 /// A gauge moved if its median moved by more than so many standard deviations of its noise
 /// (library rule)
 const NOISES: f64 = 6.0;
@@ -316,7 +324,8 @@ pub fn witness(
             ),
             over: target.and_then(|t| over(&history, (t * (1.0 + spec.load_band.value())).si())),
         },
-        steps: force.steps((level * spec.load_band.value()).si(), level.si()),
+        steps: force
+            .steps((level * LOAD_BAND.value()).si(), (level * (1.0 - spec.load_band.value())).si()),
         hold: hold(&history, (level * (1.0 - spec.load_band.value())).si()),
         held_stated: None,
         unloading: moments.residual.as_ref().map(|residual| {
@@ -393,11 +402,14 @@ impl History<'_> {
     }
 }
 
-/// A rest of the force is at least so long where the samples stand more densely.
-const REST: f64 = 60.0;
+/// A rest of the force is at least so long where the samples stand more densely: a pump that goes on slowly
+/// rests for less (library rule).
+const REST: f64 = 120.0;
+/// One sample alone may be a rest where those before and after it are so far apart (library rule).
+const SPARSE: f64 = 600.0;
 
 impl History<'_> {
-    /// The rests of the force on its way up to `full` for the first time, each farther up by more than two
+    /// The rests of the force on its way up to at least `full` for the first time, each farther up by more than two
     /// bands than the one before.
     fn steps(&self, band: f64, full: f64) -> Vec<StepSeen> {
         // the rest that is on: its first and last sample, the one before it, its force
@@ -410,7 +422,9 @@ impl History<'_> {
         let mut steps: Vec<StepSeen> = Vec::new();
         let (mut now, mut last): (Option<Rest>, Option<f64>) = (None, None);
         let (mut top, mut unseen) = (self.zero, 0.0_f64);
-        for (t, f) in self.samples.iter() {
+        // a log that ends under the full load ends its last rest
+        let end = self.samples.iter().next_back().map(|s| (s.0, f64::INFINITY));
+        for (t, f) in self.samples.iter().chain(end) {
             let before = last.replace(t).unwrap_or(t);
             if f - self.zero <= self.band {
                 (now, unseen) = (None, 0.0);
@@ -423,8 +437,8 @@ impl History<'_> {
             }
             let done = now.replace(Rest { from: t, to: t, before, force: f });
             let Some(rest) = done else { continue };
-            let reached = rest.force >= full - band;
-            let long = rest.to - rest.from >= REST || t - rest.before >= 2.0 * REST;
+            let reached = rest.force >= full;
+            let long = rest.to - rest.from >= REST || t - rest.before >= SPARSE;
             if (long || reached) && rest.force > top + 2.0 * band {
                 steps.push(StepSeen {
                     from: Duration::from_si(rest.from),
@@ -485,24 +499,27 @@ fn earlier(
         let noise = scatter(at_peak);
         let then = median_again(at_peak)?.0;
         let sign = d.d_max.si().signum();
-        let mut few = std::collections::VecDeque::with_capacity(FEW);
+        let least = then * sign + (NOISES * noise).max(FELL * d.d_max.si().abs());
+        // the last few, and how many of them are above: only most of them above make their median so
+        let mut few = [f64::NEG_INFINITY; FEW];
+        let mut above = 0;
         let mut most: Option<(f64, f64)> = None;
-        for (t, v) in series(log, d, rows.clone()) {
-            few.push_back(v * sign);
-            if few.len() == FEW {
-                let now = median(few.iter().copied().collect())?;
-                if most.is_none_or(|m| now > m.1) {
-                    most = Some((t, now));
+        for (i, (t, v)) in series(log, d, rows.clone()).enumerate() {
+            let now = v * sign;
+            let oldest = core::mem::replace(few.get_mut(i % FEW)?, now);
+            above = above + usize::from(now > least) - usize::from(oldest > least);
+            if above > FEW / 2 {
+                let middle = median(few.to_vec())?;
+                if most.is_none_or(|m| middle > m.1) {
+                    most = Some((t, middle));
                 }
-                few.pop_front();
             }
         }
         let (at, most) = most?;
-        let more = most - then * sign;
-        (more > (NOISES * noise).max(FELL * d.d_max.si().abs())).then(|| Earlier {
+        Some(Earlier {
             gauge: d.gauge.clone(),
             at: Duration::from_si(at),
-            more: Length::from_si(more * sign),
+            more: Length::from_si((most - then * sign) * sign),
         })
     };
     deflections.iter().filter_map(showed).collect()
