@@ -71,7 +71,9 @@ impl Working {
                     continue;
                 }
                 Item::Step(step) => (Some(step.clone()), step.result.1, None),
-                Item::Residual { value, residual, .. } => (None, *value, Some(*residual)),
+                Item::Residual { value, residual, .. } | Item::Solved { value, residual, .. } => {
+                    (None, *value, Some(*residual))
+                }
                 _ => continue,
             };
             let went = went.get(steps.len()).cloned().unwrap_or_default();

@@ -26,6 +26,7 @@ pub fn every_law() -> Vec<&'static Law> {
         crate::capacity::FLEXURE_LAWS,
         crate::capacity::STIFFNESS_LAWS,
         crate::equivalent::LAWS,
+        crate::equivalent::CARRIER_LAWS,
         crate::equivalent::CERTIFICATE_LAWS,
         crate::rig::PRESS_LAWS,
         crate::rig::LIFT_OFF_LAWS,

@@ -34,6 +34,27 @@ crate::laws! {
     /// Deflection under one force more.
     pub fn one_more(sum: Length as "w_sum", w: Length as "w") -> Length as "w_sum" = sum + w;
     source "superposition";
+    /// Shear at a place under a load, by the coefficient of the place for loads that stand so.
+    pub fn shear_by(c: f64 as "c_V", w: Force as "W") -> Force as "V_W" = c * w;
+    source "the member is linear: coefficient times load";
+    /// Moment at a place under a load, by its coefficient.
+    pub fn moment_by(c: f64 as "c_M", w: Force as "W", l: Length as "l") -> Moment as "M_W" = c * w * l;
+    source "the member is linear: coefficient times load times the length of the member";
+    /// Reaction of a support to a load, by its coefficient.
+    pub fn reaction_by(c: f64 as "c_R", w: Force as "W") -> Force as "R_W" = c * w;
+    source "the member is linear: coefficient times load";
+    /// Deflection at a place under a load, by its coefficient.
+    pub fn deflection_by(c: f64 as "c_w", w: Force as "W", l: Length as "l", ei: FlexuralRigidity as "EI") -> Length as "w_W" = c * (w * l / ei * l * l);
+    source "the member is linear: coefficient times W l^3 / EI, EI that of its left end";
+    /// Shear under one load more.
+    pub fn shear_more(sum: Force as "V_sum", v: Force as "V_W") -> Force as "V_sum" = sum + v;
+    source "superposition";
+    /// Moment under one load more.
+    pub fn moment_more(sum: Moment as "M_sum", m: Moment as "M_W") -> Moment as "M_sum" = sum + m;
+    source "superposition";
+    /// Reaction to one load more.
+    pub fn reaction_more(sum: Force as "R_sum", r: Force as "R_W") -> Force as "R_sum" = sum + r;
+    source "superposition";
 }
 
 /// A cut through a member whose reactions follow from equilibrium, with what stands left of it.

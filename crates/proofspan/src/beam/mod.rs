@@ -39,6 +39,7 @@
 mod banded;
 mod bernstein;
 mod by_hand;
+mod coefficients;
 mod envelope;
 mod influence;
 mod load;
@@ -54,7 +55,8 @@ mod state;
 mod stiffness;
 
 pub(crate) use bernstein::{Shape, bernstein_least, peak};
-pub(crate) use by_hand::{Cut, LAWS, at_cut, deflection as deflection_by_hand};
+pub(crate) use by_hand::{Cut, LAWS, deflection as deflection_by_hand};
+pub(crate) use coefficients::{Sought, Together, at_place, by_coefficients, grouped, reactions_at};
 pub use envelope::{By, Ends, Envelope, Of, Pair};
 pub use influence::{InfluenceLine, InfluenceOf, Worst};
 pub use load::{Depth, Expansion, Load};

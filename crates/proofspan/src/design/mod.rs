@@ -14,7 +14,9 @@ use around::surrounded;
 use foreseen::{beams, predicted, stiffness, wished};
 use pressing::{driven, presses};
 
-use crate::beam::{Load, Response, Stiffness, deflection_by_hand};
+use crate::beam::{
+    Beam, Load, Response, Sought, Stiffness, by_coefficients, deflection_by_hand, grouped,
+};
 use crate::capacity::Predicted;
 use crate::capacity::local::LocalPlaced;
 use crate::editions::LoadSet;
@@ -590,16 +592,47 @@ impl TestDesign {
             if let Some(w) = by_hand {
                 let what = format!("soft deflection at x = {place}");
                 working.claim(what, since, w.quantity(), soft.si(), size);
-            } else {
+            } else if self.by_parts(working, "soft", &beam, (x, soft)).is_none() {
                 let left = self.layout.response.residual();
-                working.searched(|| "Soft prediction", soft.quantity(), left);
+                working.solved(|| "Soft prediction", soft.quantity(), left);
             }
             if let Some(solved) = &self.stiff {
-                working.searched(|| "Stiff prediction", stiff.quantity(), solved.residual());
+                let own = self.stiff_beam();
+                let parts = own.and_then(|own| self.by_parts(working, "stiff", &own, (x, stiff)));
+                if parts.is_none() {
+                    working.solved(|| "Stiff prediction", stiff.quantity(), solved.residual());
+                }
             } else {
                 stiff_deflection(working, soft, self.stiffness_ratio);
             }
         }
+    }
+
+    /// A deflection carrier by carrier, each by its coefficient.
+    fn by_parts(
+        &self,
+        working: &mut Working,
+        which: &'static str,
+        beam: &Beam,
+        (x, found): (Length, Length),
+    ) -> Option<()> {
+        let named = |c: &Carried| {
+            let said = [c.name.to_string().into(), which.into()];
+            (Message::new("{}: {} prediction", said), c.from, c.to)
+        };
+        let of: Vec<(Message, Length, Length)> = self.layout.carriers.iter().map(named).collect();
+        let patterns = grouped(self.layout.loads(), &of)?;
+        by_coefficients(working, beam, &patterns, &[(Sought::Deflection(x), found.si())])
+    }
+
+    /// The member of the stiff prediction, where that is not the soft one in proportion.
+    fn stiff_beam(&self) -> Option<Beam> {
+        let sections = beams(&self.spec, &self.target, &self.layout).ok()?;
+        let beam = match sections {
+            Some((_, stiff)) => stiff,
+            None => self.spec.beam.beam(Stiffness::Stiff).ok()?,
+        };
+        Some(beam.anchored().level())
     }
 
     /// The stages after the first in the order in which they are tested, each with its name. Each has the

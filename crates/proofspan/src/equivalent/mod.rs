@@ -123,6 +123,7 @@ pub use answered::conflict::{Conflict, OwnBound, Relaxation};
 pub use answered::further::{Elsewhere, Further};
 pub use answered::layout::{JackLine, Layout, layout};
 pub use answered::optimise::{Answer, Freedom, Optimum, optimise};
+pub(crate) use answered::pencil::LAWS as CARRIER_LAWS;
 pub use answered::places::{MOST_MOVED, MOST_PLACES, Placed, Room, grid, refine};
 pub use answered::problem::Problem;
 pub use answered::ratio::largest_ratio;

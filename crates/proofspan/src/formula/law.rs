@@ -52,6 +52,14 @@ pub trait Recorder {
         value: Quantity,
         residual: f64,
     );
+    /// A value from the linear equations of a member, with how far they are from balance, relative. Nothing
+    /// is searched for it.
+    fn solved<M: Into<Message>>(
+        &mut self,
+        what: impl FnOnce() -> M,
+        value: Quantity,
+        residual: f64,
+    );
     /// Whether anything is kept, so that lines which the answer itself does not need are not computed.
     fn keeps(&self) -> bool;
 }
@@ -67,6 +75,8 @@ impl Recorder for NoRecord {
     fn about<M: Into<Message>>(&mut self, _: impl FnOnce() -> M) {}
     #[inline(always)]
     fn searched<M: Into<Message>>(&mut self, _: impl FnOnce() -> M, _: Quantity, _: f64) {}
+    #[inline(always)]
+    fn solved<M: Into<Message>>(&mut self, _: impl FnOnce() -> M, _: Quantity, _: f64) {}
     #[inline(always)]
     fn keeps(&self) -> bool {
         false

@@ -31,6 +31,15 @@ pub enum Item {
         /// What remains of the equation or limit it had to meet, relative.
         residual: f64,
     },
+    /// A value from the linear equations of a member, with how far they are from balance.
+    Solved {
+        /// What it is.
+        what: Message,
+        /// Its value.
+        value: Quantity,
+        /// How far moments and forces are from balance, relative.
+        residual: f64,
+    },
 }
 
 /// A step whose recorded result is not what its formula gives, or a number of the answer that is not
@@ -106,6 +115,14 @@ impl Recorder for Working {
         residual: f64,
     ) {
         self.residual(what(), value, residual);
+    }
+    fn solved<M: Into<Message>>(
+        &mut self,
+        what: impl FnOnce() -> M,
+        value: Quantity,
+        residual: f64,
+    ) {
+        self.items.push(Item::Solved { what: what().into(), value, residual });
     }
     fn keeps(&self) -> bool {
         true
@@ -197,7 +214,9 @@ impl<'a> Sheet<'a> {
             match item {
                 Item::About(_) => {}
                 Item::Step(step) => sheet.see(step),
-                Item::Residual { value, .. } => sheet.page.see(*value),
+                Item::Residual { value, .. } | Item::Solved { value, .. } => {
+                    sheet.page.see(*value);
+                }
             }
         }
         sheet
@@ -286,14 +305,20 @@ impl<'a> Sheet<'a> {
     }
 }
 
-/// What a search leaves unmet, in words.
-fn left(residual: f64) -> String {
-    if residual.is_finite() && residual.abs() >= 1e-9 {
-        format!("found by search; residual {residual:.1e}")
-    } else if residual.is_finite() {
-        "found by search; residual below 1e-9".to_owned()
-    } else {
-        "found by search; residual not known".to_owned()
+impl Item {
+    /// Where a value without formula is from and what it leaves unmet, in words.
+    fn left(&self, residual: f64) -> String {
+        let (from, open) = match self {
+            Self::Solved { .. } => ("equations of the member, solved", "out of balance by"),
+            _ => ("found by search", "residual"),
+        };
+        if residual.is_finite() && residual.abs() >= 1e-9 {
+            format!("{from}; {open} {residual:.1e}")
+        } else if residual.is_finite() {
+            format!("{from}; {open} less than 1e-9")
+        } else {
+            format!("{from}; {open}: not known")
+        }
     }
 }
 
@@ -327,11 +352,13 @@ impl Working {
             Item::Step(step) => {
                 Line::Step(step.what.to_string(), sheet.line(step), step.source.to_string())
             }
-            Item::Residual { what, value, residual } => Line::Step(
-                what.clone().on(&sheet.page).to_string(),
-                sheet.value("", *value),
-                left(*residual),
-            ),
+            Item::Residual { what, value, residual } | Item::Solved { what, value, residual } => {
+                Line::Step(
+                    what.clone().on(&sheet.page).to_string(),
+                    sheet.value("", *value),
+                    item.left(*residual),
+                )
+            }
         };
         self.items.iter().map(line).collect()
     }
@@ -362,7 +389,7 @@ impl Working {
                     }
                     step.result.1
                 }
-                Item::Residual { value, .. } => *value,
+                Item::Residual { value, .. } | Item::Solved { value, .. } => *value,
                 Item::About(_) => continue,
             };
             went.push(Went::default());
@@ -556,10 +583,11 @@ impl Working {
                 Item::Step(step) => {
                     (step.what.to_string(), sheet.latex(step), step.source.to_string())
                 }
-                Item::Residual { what, value, residual } => (
+                Item::Residual { what, value, residual }
+                | Item::Solved { what, value, residual } => (
                     what.clone().on(&sheet.page).to_string(),
                     format!("&= {}", latex::value(&sheet.value("", *value))),
-                    left(*residual),
+                    item.left(*residual),
                 ),
             };
             let (what, source) = (latex::words(&what), latex::words(&source));
@@ -601,13 +629,14 @@ impl Write for Working {
                     ],
                     s.source.to_string(),
                 ),
-                Item::Residual { what, value, residual } => (
+                Item::Residual { what, value, residual }
+                | Item::Solved { what, value, residual } => (
                     vec![
                         ("what", Node::text(what.to_string())),
                         ("result", Node::quantity(*value)),
                         ("residual", Node::number(*residual)),
                     ],
-                    left(*residual),
+                    item.left(*residual),
                 ),
             };
             entries.push(("source", Node::text(source)));

@@ -6,7 +6,7 @@ use smallvec::SmallVec;
 
 use super::lift_off::{Cases, Held};
 use super::reaction::{ReactionMember, Seat};
-use crate::beam::{Load, Response, Side, at_cut};
+use crate::beam::{Load, Response, Side, at_place, reactions_at};
 use crate::error::{Error, Slug, slug};
 use crate::formula::Recorder;
 use crate::source::Name;
@@ -119,6 +119,13 @@ impl Held<'_> {
             stage.reaction == self.name
                 && !["placing", "tanks"].iter().any(|n| stage.name.starts_with(n))
         };
+        for (what, loads) in [("what is placed", &placed), ("the jacks", &pulled)] {
+            let heading = || {
+                let said = [self.name.as_str().into(), what.into()];
+                Message::new("Reaction member {}, its supports: {}", said)
+            };
+            let _ = reactions_at(recorder, &self.beam, loads, heading);
+        }
         let mut known: Vec<(Length, Side, Cuts)> = Vec::new();
         for stage in stages.iter().filter(both) {
             let side = self.side_of(cases, stage);
@@ -137,8 +144,8 @@ impl Held<'_> {
                             [self.name.as_str().into(), x.into()],
                         )
                     });
-                    let a = at_cut(recorder, &self.beam, &placed, (x, side))?;
-                    Some([a, at_cut(recorder, &self.beam, &pulled, (x, side))?])
+                    let a = at_place(recorder, &self.beam, &placed, (x, side))?;
+                    Some([a, at_place(recorder, &self.beam, &pulled, (x, side))?])
                 });
                 let Some(cut) = cut else { break };
                 if before.is_none() {
@@ -154,9 +161,9 @@ impl Held<'_> {
             });
             let [[v, v_p], [m, m_p], [least, least_p]] = found.as_slice() else {
                 let left = cases.placed.residual().max(cases.pulled.residual());
-                recorder.searched(|| "Largest shear", stage.shear.into(), left);
-                recorder.searched(|| "Largest sagging moment", stage.sagging.into(), left);
-                recorder.searched(|| "Smallest moment", stage.least_moment.into(), left);
+                recorder.solved(|| "Largest shear", stage.shear.into(), left);
+                recorder.solved(|| "Largest sagging moment", stage.sagging.into(), left);
+                recorder.solved(|| "Smallest moment", stage.least_moment.into(), left);
                 continue;
             };
             stage_shear(recorder, v.0, stage.fraction, v_p.0);

@@ -2,7 +2,7 @@
 
 use super::governing::Asked;
 use super::terms::Target;
-use crate::beam::{Cut, Load, Side, on_spans};
+use crate::beam::{Cut, Load, Side, Sought, Together, by_coefficients, on_spans};
 use crate::formula::{Recorder, Working};
 use crate::units::{Force, Kind, Length, LineLoad, Message, Moment, Quantified, Quantity};
 
@@ -13,8 +13,8 @@ crate::laws! {
 }
 
 impl Target {
-    /// Net shear and moment of a term at `x`, redone by hand. Beams on two bearings and
-    /// cantilevers held at the left; the result is compared with the polynomials.
+    /// Net shear and moment of a term at `x`, redone by hand: by a cut where equilibrium gives the
+    /// reactions, else load by load by coefficients of the place.
     pub(crate) fn record_at<R: Recorder>(
         &self,
         recorder: &mut R,
@@ -24,7 +24,8 @@ impl Target {
     ) -> Option<(Force, Moment)> {
         let term_here = self.terms.get(term)?;
         let row = self.rows.get(term_here.row)?;
-        let mut cut = Cut::new(&self.beam, x, side)?;
+        let mut cut = Cut::new(&self.beam, x, side);
+        let mut singly: Vec<Together> = Vec::new();
         let spans = self.beam.spans();
         let name = self.term_name(term).to_owned();
         recorder.about(|| {
@@ -75,13 +76,25 @@ impl Target {
                     Load::Point { at, force } => Load::point(at, force * (gamma - n.in_place)),
                     _ => return None,
                 };
-                cut.load(recorder, net)?;
+                match &mut cut {
+                    Some(cut) => cut.load(recorder, net)?,
+                    None => {
+                        singly.push(Together { name: name.word().into(), ..Together::of(net)? })
+                    }
+                }
             }
         }
-        Some(cut.found(recorder))
+        if let Some(cut) = cut {
+            return Some(cut.found(recorder));
+        }
+        let shear = term_here.net.inside().shear(x, side);
+        let moment = term_here.net.inside().moment(x, side);
+        let sought = [(Sought::Shear(x, side), shear.si()), (Sought::Moment(x, side), moment.si())];
+        by_coefficients(recorder, &self.beam, &singly, &sought)?;
+        Some((shear, moment))
     }
 
-    /// Where the supports are more than equilibrium settles: the values, and how well the whole
+    /// Where the loads one by one do not add up to what acts (a bearing that lifts): the values, and how well the whole
     /// member balances.
     fn residual_at(&self, working: &mut Working, term: usize, x: Length, side: Side) {
         let Some(term) = self.terms.get(term) else { return };
@@ -95,8 +108,8 @@ impl Target {
         let shear = Quantity::new(Kind::Force, term.net.inside().shear(x, side).si());
         let moment = Quantity::new(Kind::Moment, term.net.inside().moment(x, side).si());
         let of = |template| Message::new(template, [(&term.id).into(), x.into()]);
-        working.residual(of("Shear of term {}, net, at x = {}"), shear, residual);
-        working.residual(of("Moment of term {}, net, at x = {}"), moment, residual);
+        working.solved(|| of("Shear of term {}, net, at x = {}"), shear, residual);
+        working.solved(|| of("Moment of term {}, net, at x = {}"), moment, residual);
     }
 
     /// Holds shear and moment of a term, as the answer has them, to those by hand.
@@ -148,6 +161,7 @@ impl Target {
             for term in terms {
                 let since = working.items.len();
                 let Some(by_hand) = self.record_at(&mut working, term, x, side) else {
+                    working.items.truncate(since);
                     self.residual_at(&mut working, term, x, side);
                     continue;
                 };

@@ -92,9 +92,9 @@ pub struct Layout {
     pub verdicts: Vec<Verdict>,
     /// What to know.
     pub notes: Vec<Note>,
-    loads: Vec<Load>,
+    pub(super) loads: Vec<Load>,
     used: Vec<Used>,
-    certificates: Vec<Certificate>,
+    pub(super) certificates: Vec<Certificate>,
     asks: Vec<Ask>,
     system: System,
 }
@@ -780,7 +780,7 @@ impl Layout {
     }
 
     /// The force and the overshoots by hand where a closed form exists (one point on a simple
-    /// span), else with the residual of the search.
+    /// span), else carrier by carrier, and what they bring where the layout governs.
     #[must_use]
     pub fn working(&self, target: &Target) -> Working {
         let mut working = Working::default();
@@ -824,14 +824,15 @@ impl Layout {
             net_shear_overshoot(&mut working, v, shear);
             total_shear_overshoot(&mut working, v, shear, there);
         } else {
-            working.residual(
-                "Least force that reaches the reference for every x of the region",
-                Quantity::new(Kind::Force, self.force.0.si()),
-                self.verification.violation.abs(),
-            );
+            self.redone(&mut working, target);
         }
         self.held(&mut working, since, target);
         working
+    }
+
+    /// A carrier in use.
+    pub(super) fn used(&self, i: usize) -> Option<&Used> {
+        self.used.get(i)
     }
 
     /// Holds the answer to its working: the sum of the lines, what the loads bring again, the force

@@ -9,6 +9,7 @@ pub(super) mod conflict;
 pub(super) mod further;
 pub(super) mod layout;
 pub(super) mod optimise;
+pub(super) mod pencil;
 pub(super) mod places;
 pub(super) mod problem;
 pub(super) mod ratio;

@@ -29,6 +29,12 @@ pub(in crate::equivalent) struct Used {
     filled: Force,
     /// The weight of one layer, or of a metre of water, with which it was found.
     part: Option<Force>,
+    /// What is stacked or filled in, as the document describes it.
+    pub(in crate::equivalent) of: Option<Box<Carrier>>,
+    /// Whether its force is given.
+    pub(in crate::equivalent) given: bool,
+    /// The step of a jack.
+    pub(in crate::equivalent) step: Option<Force>,
 }
 
 /// Forces of several carriers with what proves them.
@@ -412,12 +418,26 @@ impl Used {
         candidate: Candidate,
         force: Net<Force>,
     ) -> Self {
-        Self { carrier, candidate, force, filled: force.0, part: None }
+        Self {
+            carrier,
+            candidate,
+            force,
+            filled: force.0,
+            part: None,
+            of: None,
+            given: false,
+            step: None,
+        }
     }
 
     /// The same, with the part in which it is filled or stacked.
     pub(in crate::equivalent) fn in_parts_of(mut self, spec: &LayoutSpec) -> Self {
-        self.part = spec.carrier.get(self.carrier).and_then(Carrier::part);
+        let carrier = spec.carrier.get(self.carrier);
+        self.part = carrier.and_then(Carrier::part);
+        let stacked = |c: &&Carrier| matches!(c, Carrier::Bags(_) | Carrier::Water(_));
+        self.of = carrier.filter(stacked).cloned().map(Box::new);
+        self.given = carrier.is_some_and(|c| c.settled().is_some());
+        self.step = carrier.and_then(Carrier::step);
         self
     }
 
