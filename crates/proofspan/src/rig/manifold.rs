@@ -224,11 +224,11 @@ fn on_one_pressure<R: Recorder>(
         let mut more = false;
         for ((one, f), end) in all.iter().zip(frictions).zip(ended.iter_mut()) {
             let asked = ram_gives(&mut NoRecord, pressure, one.area, *f);
-            if let (None, Some(most)) = (*end, one.end(&mut NoRecord)) {
-                if asked > most * (1.0 + 1e-12) {
-                    *end = Some(most);
-                    more = true;
-                }
+            if let (None, Some(most)) = (*end, one.end(&mut NoRecord))
+                && asked > most * (1.0 + 1e-12)
+            {
+                *end = Some(most);
+                more = true;
             }
         }
         if more {
@@ -261,9 +261,11 @@ fn held<R: Recorder>(
         return Some(force_of_way(recorder, k, way + leak / one.area, own, one.area, bulk));
     }
     let way = way + leak / circuit.area;
-    let k = (circuit.way > Length::ZERO)
-        .then(|| SpringStiffness::per(circuit.force, circuit.way))
-        .unwrap_or(k);
+    let k = if circuit.way > Length::ZERO {
+        SpringStiffness::per(circuit.force, circuit.way)
+    } else {
+        k
+    };
     let lost = force_of_way(recorder, k, way, oil, circuit.area, bulk);
     Some(open_loses(recorder, lost, one.area, circuit.area))
 }
