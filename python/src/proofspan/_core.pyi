@@ -4214,7 +4214,7 @@ def confirm(
     """Does a layout of given forces, from wherever it comes, meet the requirements at every x?"""
 
 def jack(at: _Length, **fields: Any) -> Candidate:
-    """One jack at a place; other fields of Candidate by name: plate, capacity, least, cost, source, piston, name."""
+    """One jack at a place; other fields of Candidate by name: plate, capacity, at_least, cost, source, piston, name."""
 
 def patch(
     from_: _Length,

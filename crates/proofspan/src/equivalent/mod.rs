@@ -145,6 +145,7 @@ pub use asked::requirement::{
 pub use asked::spec::{Cap, Count12, LayoutSpec, OvershootLimit, SearchSpec};
 pub use checked::as_built::{AsBuilt, Deviation, as_built};
 pub use checked::bounds::Bound;
+pub use checked::filling::{Filling, Partly};
 pub use checked::overshoot::{Overshoot, PlaceRatios};
 pub use checked::reached::Shortfall;
 pub use checked::untested::{Reached, reached};

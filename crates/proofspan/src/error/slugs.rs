@@ -423,6 +423,8 @@ slugs! {
     EQUIVALENT_REQUIREMENT_BROKEN "equivalent.requirement-broken" fail "a requirement that the layout does not keep", "change the forces or places, or ask for less";
     EQUIVALENT_SEARCHED "equivalent.searched" note "the places were searched", "read what was tried";
     EQUIVALENT_ROUNDED "equivalent.rounded" note "forces were raised to what can be applied", "read the overshoots with them";
+    EQUIVALENT_FILLING "equivalent.filling" fail "no order of filling or stacking keeps what the terms ask", "move the carriers, or let them share the load otherwise";
+    EQUIVALENT_FILLING_ORDER "equivalent.filling-order" note "an order in which weights are brought on asks more than the test", "bring them on in the order that is given";
     EQUIVALENT_SUPPORT_BOUNDS "equivalent.support-bounds" note "short of the reference within the bounds of end fixity", "show how the ends are held";
 
     // rig

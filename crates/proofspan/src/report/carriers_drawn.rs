@@ -1,9 +1,10 @@
 //! What brings the load on, drawn and named by its kind: jacks, spreaders, pads, piles, water, wheels.
 
+use super::block::Block;
 use super::cell::{DIGITS, counted};
 use super::shape::{SYMBOL, Shape, ShapeKind};
 use crate::design::TestDesign;
-use crate::equivalent::{Carried, Carrier, JackLine};
+use crate::equivalent::{Carried, Carrier, JackLine, Partly};
 use crate::units::{Force, Length, Page};
 
 /// The shapes of every carrier that is loaded, from left to right.
@@ -190,4 +191,36 @@ pub(super) fn jacked(design: &TestDesign) -> bool {
     let jack =
         |c: &Carrier| matches!(c, Carrier::JackLine(_) | Carrier::Spreader(_) | Carrier::Pad(_));
     design.spec.layout.carrier.iter().any(jack)
+}
+
+/// The order in which weights are brought on and bays are filled, by their marks and names.
+pub(super) fn order(design: &TestDesign) -> Option<String> {
+    let filling = design.layout.filling.as_ref()?;
+    let name = |i: &usize| design.layout.carriers.get(*i).map(|c| c.name.to_string());
+    Some(filling.order.iter().filter_map(name).collect::<Vec<_>>().join(", then "))
+}
+
+/// What stands after each of that order, and what it asks.
+pub(super) fn filled(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
+    let Some(filling) = &design.layout.filling else { return };
+    let name = |i: &usize| design.layout.carriers.get(*i).map(|c| c.name.to_string());
+    let row = |(what, s): (&str, &Partly)| {
+        vec![
+            what.to_owned(),
+            s.on.iter().filter_map(name).collect::<Vec<_>>().join(" and "),
+            format!("{} at {}", s.what, page.place(s.at)),
+            page.number(s.ratio, 4),
+            page.number(s.part, 4),
+        ]
+    };
+    let states = filling.states.iter().map(|s| ("in the order given", s));
+    let rows = states.chain([("the worst of any order", &filling.worst)]).map(row).collect();
+    let head = vec![
+        "on the way",
+        "what stands alone",
+        "most is asked of",
+        "with what is in place, over the largest that the terms ask",
+        "over the larger of that and of the full test",
+    ];
+    out.push(Block::Table(head, rows));
 }

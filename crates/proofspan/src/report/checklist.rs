@@ -1,7 +1,7 @@
 //! What the people on site hold in their hands: the zone, who goes in and when, and the numbers.
 
 use super::block::Block;
-use super::carriers_drawn::all_of;
+use super::carriers_drawn::{all_of, order};
 use super::cell::DIGITS;
 use crate::design::TestDesign;
 use crate::units::{Force, Length, Page};
@@ -25,6 +25,12 @@ pub(super) fn checklist(out: &mut Vec<Block>, design: &TestDesign, page: &Page) 
     );
     row("Who goes in", "the one named person, at a held step, after the stable reading, to read, to look and to lower the heads; head count before every step".to_owned());
     row(&format!("Load of the member, {}", all_of(design)), force(design.force().0));
+    if let Some(order) = order(design) {
+        row(
+            "Order of filling and stacking, at every step",
+            format!("{order}; taken away in the reverse order"),
+        );
+    }
     if let (Some(one), Some(p)) = (design.rig.force_per_jack(), design.rig.pressure()) {
         row(
             "One jack at full load, and its pressure",

@@ -1,6 +1,7 @@
 //! What the test must reproduce, and what reproduces it.
 
 use super::block::Block;
+use super::carriers_drawn::filled;
 use super::cell::{DIGITS, NONE, amount, share};
 use super::diagram::diagram;
 use super::label::words;
@@ -138,6 +139,7 @@ pub(super) fn layout(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
         t.term_name(l.governed_by.2),
         page.place(l.governed_by.1)
     )));
+    filled(out, design, page);
     proof(out, design, page);
     overshoots(out, design, page);
     out.push(Block::Text(format!("A separate verifier found the least ratio of test to reference, over every x of the region and every term, to be {}.", page.number(1.0 - l.verification.violation, 8))));

@@ -1,7 +1,7 @@
 //! The steps of the schedule.
 
 use super::block::Block;
-use super::carriers_drawn::jacked;
+use super::carriers_drawn::{jacked, order};
 use super::cell::{DIGITS, NONE, amount};
 use super::load_path::time;
 use crate::design::TestDesign;
@@ -132,6 +132,11 @@ pub(super) fn schedule(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
     }
     head.extend(["each carrier", "hold at least", "reading expected, stiff to soft"]);
     out.push(Block::Table(head, rows));
+    if let Some(order) = order(design) {
+        out.push(Block::Text(format!(
+            "Order within every step: {order}; while unloading the reverse."
+        )));
+    }
     held(out, steps, page);
     readers(out, design, steps, page);
     if let Ok(schedule) = design.schedule()

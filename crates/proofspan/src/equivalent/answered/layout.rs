@@ -7,7 +7,7 @@ use super::solve::{Used, again, besides, deviating, loads, round_up, solved};
 use crate::beam::{Depth, Load, Response, Side, on_member};
 use crate::equivalent::asked::ask::{Ask, asks, two_signs};
 use crate::equivalent::asked::candidate::held;
-use crate::equivalent::asked::carrier::{self, Carried, Carrier};
+use crate::equivalent::asked::carrier::{self, Carried, Carrier, CarrierKind};
 use crate::equivalent::asked::deviations::Ends;
 use crate::equivalent::asked::effect::Effect;
 use crate::equivalent::asked::reference::Reference;
@@ -16,6 +16,7 @@ use crate::equivalent::asked::spec::LayoutSpec;
 use crate::equivalent::checked::as_built::AsBuilt;
 use crate::equivalent::checked::bounds::{Bound, bounds};
 use crate::equivalent::checked::distance::{Stands, near_bearing};
+use crate::equivalent::checked::filling::{Filling, Partly, filling};
 use crate::equivalent::checked::overshoot::{Overshoot, PlaceRatios, at, worst};
 use crate::equivalent::checked::untested::{Reached, reached};
 use crate::equivalent::checked::verify::{Verification, verify_asks};
@@ -27,7 +28,7 @@ use crate::source::rule::broken;
 use crate::source::{Node, Value, Write, validate_named};
 use crate::target::Target;
 use crate::units::{
-    Force, Kind, Length, LoadBasis, Message, Moment, Net, Quantified, Quantity, Ratio, System,
+    Force, Kind, Length, LoadBasis, Message, Moment, Net, Quantified, Quantity, Ratio, Said, System,
 };
 use crate::verdict::{Basis, Clause, DESIGN_SLACK, Limit, Note, State, Subject, Verdict};
 
@@ -92,6 +93,8 @@ pub struct Layout {
     pub verdicts: Vec<Verdict>,
     /// What to know.
     pub notes: Vec<Note>,
+    /// The order in which carriers that are stacked or filled come; nothing of fewer than two.
+    pub filling: Option<Filling>,
     pub(super) loads: Vec<Load>,
     used: Vec<Used>,
     pub(super) certificates: Vec<Certificate>,
@@ -277,6 +280,7 @@ impl Found {
             built,
             verdicts: Vec::new(),
             notes,
+            filling: None,
             loads,
             used: used.into_iter().map(|u| u.in_parts_of(spec)).collect(),
             certificates,
@@ -284,6 +288,7 @@ impl Found {
             system,
         };
         layout.judge(target, spec, depth)?;
+        layout.fill(target, spec)?;
         Ok(layout)
     }
 }
@@ -587,6 +592,71 @@ impl Layout {
             )),
             _ => {}
         }
+        Ok(())
+    }
+
+    /// The order in which weights come and bays are filled.
+    fn fill(&mut self, target: &Target, spec: &LayoutSpec) -> Result<(), Error> {
+        let jack = |c: &Carried| c.kind == CarrierKind::Jack || c.force.0 <= Force::ZERO;
+        let by_hand: Vec<usize> = (0..self.carriers.len())
+            .filter(|i| self.carriers.get(*i).is_some_and(|c| !jack(c)))
+            .collect();
+        if by_hand.len() < 2 {
+            return Ok(());
+        }
+        let slack = Length::from_si(1e-9);
+        let of = |i: usize| {
+            let within = |l: &&Load| {
+                let (from, to) =
+                    (self.carriers.get(i)?.from - slack, self.carriers.get(i)?.to + slack);
+                match **l {
+                    Load::Point { at, .. } => Some(at >= from && at <= to),
+                    Load::Line { from: a, to: b, .. } => Some(a >= from && b <= to),
+                    _ => None,
+                }
+            };
+            let loads = self.loads.iter().filter(|l| within(l) == Some(true)).copied().collect();
+            (i, loads)
+        };
+        let each: Vec<(usize, SmallVec<[Load; 1]>)> = by_hand.into_iter().map(of).collect();
+        let beam = held(&target.beam);
+        let Some(found) = filling(target, &beam, &spec.limits, &each)? else { return Ok(()) };
+        let name =
+            |i: &usize| self.carriers.get(*i).map_or_else(String::new, |c| c.name.to_string());
+        let named = |on: &[usize]| on.iter().map(name).collect::<Vec<_>>().join(", then ");
+        let largest = found.states.iter().max_by(|a, b| a.part.total_cmp(&b.part));
+        let most = largest.map_or(0.0, |s| s.part);
+        let verdict = Verdict::design(
+            slug::EQUIVALENT_FILLING,
+            Quantity::new(Kind::Ratio, most),
+            Limit::AtMost(1.0),
+            Basis::total(target.unit),
+            Clause::Named(
+                "every partial sum in the best order, anywhere on the member (library rule)",
+            ),
+        );
+        let told = |s: &Partly| -> [Said; 4] {
+            let on = s.on.iter().map(name).collect::<Vec<_>>().join(" and ");
+            [on.into(), s.what.into(), s.ratio.into(), s.at.into()]
+        };
+        let order = named(&found.order);
+        if let Some(state) = largest.filter(|_| verdict.state == State::Fail) {
+            let [on, what, ratio, at] = told(state);
+            let message = Message::new(
+                "even in the best order, {}: with {} alone the {} with what is in place is {} times the largest that the terms ask, at x = {}, and more than under the full test",
+                [order.clone().into(), on, what, ratio, at],
+            );
+            self.notes.push(Note::new(slug::EQUIVALENT_FILLING, "layout.carrier", message));
+        } else if found.worst.part > 1.0 + DESIGN_SLACK {
+            let [on, what, ratio, at] = told(&found.worst);
+            let message = Message::new(
+                "at every step bring on {}, and take away in reverse: with {} alone the {} with what is in place is {} times the largest that the terms ask, at x = {}, and more than under the full test",
+                [order.clone().into(), on, what, ratio, at],
+            );
+            self.notes.push(Note::new(slug::EQUIVALENT_FILLING_ORDER, "layout.carrier", message));
+        }
+        self.verdicts.push(verdict);
+        self.filling = Some(found);
         Ok(())
     }
 

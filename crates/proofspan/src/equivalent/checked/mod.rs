@@ -4,6 +4,7 @@ pub(super) mod as_built;
 mod bound;
 pub(super) mod bounds;
 pub(super) mod distance;
+pub(super) mod filling;
 pub(super) mod moved;
 pub(super) mod overshoot;
 pub(super) mod reached;
