@@ -617,8 +617,8 @@ impl TestDesign {
         (x, found): (Length, Length),
     ) -> Option<()> {
         let named = |c: &Carried| {
-            let said = [c.name.to_string().into(), which.into()];
-            (Message::new("{}: {} prediction", said), c.from, c.to)
+            let said = [c.kind.word().into(), c.at.into(), which.into()];
+            (Message::new("Carrier, {} at {}: {} prediction", said), c.from, c.to)
         };
         let of: Vec<(Message, Length, Length)> = self.layout.carriers.iter().map(named).collect();
         let patterns = grouped(self.layout.loads(), &of)?;

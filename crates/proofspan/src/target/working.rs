@@ -79,7 +79,7 @@ impl Target {
                 match &mut cut {
                     Some(cut) => cut.load(recorder, net)?,
                     None => {
-                        singly.push(Together { name: name.word().into(), ..Together::of(net)? })
+                        singly.push(Together { name: name.word().into(), ..Together::of(net)? });
                     }
                 }
             }

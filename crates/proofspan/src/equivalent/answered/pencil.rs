@@ -69,7 +69,10 @@ impl Layout {
             if force <= Force::ZERO {
                 continue;
             }
-            working.about(|| Message::new("Carrier {}", [carried.name.to_string().into()]));
+            working.about(|| {
+                let said = [(i + 1).into(), carried.kind.word().into(), carried.at.into()];
+                Message::new("Carrier {}: {} at {}", said)
+            });
             let since = working.items.len();
             let Some(used) = self.used(i) else { continue };
             let found = match used.of.as_deref() {
@@ -188,8 +191,8 @@ impl Layout {
             working.items.truncate(since);
         }
         let what = |c: &crate::equivalent::Carried| {
-            let said = [c.name.to_string().into(), effect.word().into(), x.into()];
-            (Message::new("{}: {} at x = {}", said), c.from, c.to)
+            let said = [c.kind.word().into(), c.at.into(), effect.word().into(), x.into()];
+            (Message::new("Carrier, {} at {}: {} at x = {}", said), c.from, c.to)
         };
         let of: Vec<(Message, Length, Length)> = self.carriers.iter().map(what).collect();
         let since = working.items.len();
