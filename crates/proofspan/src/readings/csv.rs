@@ -403,12 +403,14 @@ mod tests {
         let spec: LogSpec = read_json(
             r#"{"time":{"column":"t","unit":"h"},"channels":[
                 {"id":"a","column":"a","unit":"kN","role":"force"},
-                {"id":"b","column":"a","unit":"kN","role":"force"}],
+                {"id":"b","column":"b","unit":"kN","role":"force"}],
                 "moments":{"zero":{"from":"0 h","to":"0 h"},"peak":{"from":"1 h","to":"1 h"}}}"#,
         )
         .unwrap();
         let read = |text: &str| read_within(text.as_bytes(), &spec, 9);
-        assert_eq!(read("t,a\n0,0\n1,1\n2,0\n").unwrap().rows(), 3);
-        assert_eq!(read("t,a\n0,0\n1,1\n2,0\n3,0\n").unwrap_err().codes(), ["readings.too-long"]);
+        let three = "t,a,b\n0,0,0\n1,1,2\n2,0,0\n";
+        assert_eq!(read(three).unwrap().rows(), 3);
+        let four = format!("{three}3,0,0\n");
+        assert_eq!(read(&four).unwrap_err().codes(), ["readings.too-long"]);
     }
 }

@@ -245,8 +245,9 @@ const SLOPE: f64 = 3.0;
 
 /// Between two samples of a hold more than this
 const GAP: Duration = Duration::from_si(300.0);
-/// and more than so many times what is usual before or after it is a time in which nobody saw the force:
-const USUAL: f64 = 2.5;
+/// and more than so many times what is usual before or after it, so that two readings that are missing are
+/// none, is a time in which nobody saw the force:
+const USUAL: f64 = 3.5;
 /// usual is the median of so many times between samples.
 const AROUND: usize = 3;
 

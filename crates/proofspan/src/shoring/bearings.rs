@@ -66,6 +66,38 @@ struct Bearings<'a> {
 /// What every bearing carries while a piece falls and is caught, the crack that loads it most; empty without
 /// a catch.
 ///
+/// ```
+/// use proofspan::beam::{Beam, Load};
+/// use proofspan::formula::NoRecord;
+/// use proofspan::scope::Mode;
+/// use proofspan::shoring::{ShoringSpec, Surroundings, caught_bearings};
+/// use proofspan::source::read_json;
+/// use proofspan::units::*;
+/// use proofspan::verdict::MemberUnit;
+/// let spec: ShoringSpec = read_json(
+///     r#"{"to_ground": true, "drive": "weights", "catch": [{"at": "4 m", "stiffness": "10 kN/mm",
+///         "gap": "10 mm", "resistance": {"posts": 4, "rated": "500 kN"}}]}"#,
+/// )?;
+/// let beam = Beam::simple(10.0 * M, 1e5 * KN_M2)?;
+/// let own = [Load::uniform(0.0 * M, 10.0 * M, 10.0 * KN_PER_M)];
+/// let around = Surroundings {
+///     unit: MemberUnit::Beam,
+///     beam: &beam,
+///     regions: &[(Mode::Shear, 0.0 * M, 1.0 * M)],
+///     depth: 0.6 * M,
+///     in_place: &own,
+///     on_it: &[],
+///     rig_weight: &[],
+///     spring_back: 0.0 * MM,
+///     fractions: &[Ratio::from_si(1.0)],
+///     reading: &|_| 4.0 * MM,
+/// };
+/// let found = caught_bearings(&mut NoRecord, &spec, &around)?;
+/// // a piece of 9 m or more turns about the right bearing, which carries a quarter of it as it begins to fall
+/// assert!(found[1].force.is_some_and(|f| f >= 22.5 * KN));
+/// # Ok::<(), proofspan::Error>(())
+/// ```
+///
 /// # Errors
 /// What [`check`](super::check()) refuses.
 pub fn caught_bearings<R: Recorder>(
