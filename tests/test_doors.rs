@@ -191,6 +191,7 @@ fn an_expiry_before_the_last_day_of_the_log_is_refused() {
         "moments": { "zero": { "from": "0 h", "to": "0 h" }, "peak": { "from": "1 h", "to": "1 h" } }
     });
     run.csv = "t,v\n2026-06-11T23:00:00-05:00,0\n2026-06-12T00:00:00-05:00,6\n".to_owned();
+    run.record["observation"]["date"] = json!("2026-06-12");
     run.record["expiry"] = json!("2026-06-11");
     assert_eq!(run.codes(), ["criteria.expiry-past"]);
     run.record["expiry"] = json!("2026-06-12");

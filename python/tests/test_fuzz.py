@@ -301,7 +301,7 @@ OWN: dict[str, dict[str, Any]] = {
     "reaction": {
         "self_weight": "10 kN/m", "pulls": [("3 m", "60 kN")], "weights": [("2 m", "20 kN")], "seat": None, "rigidity": None,
         "left_overhang": None, "right_overhang": None, "shear_capacity": None, "sagging_capacity": None,
-        "hogging_capacity": None, "uplift_capacity": None, "cracks_at": None, "conditions": None, "factor": None, "unit": None,
+        "hogging_capacity": None, "uplift_capacity": None, "cracks_at": None, "conditions": None, "factor": None, "unit": None, "holds": None,
     },
     "hydraulics": {
         "rated_pressure": "70 MPa", "stroke": "150 mm", "number": 1, "area": "0.01 m²", "bore": None, "rod": None,

@@ -206,7 +206,8 @@ impl Layout {
             let what = Message::new("{} of the test at x = {}", [effect.word().into(), x.into()]);
             working.solved(|| what, Quantity::new(kind, test), self.response.residual());
         }
-        // one force that sets itself: what is asked over what one newton brings
+        // one force that sets itself: what is asked over what one newton of the loads brings
+        let whole: Force = self.loads.iter().map(|l| l.resultant()).sum();
         let l = target.beam.length();
         let given = (0..self.carriers.len()).any(|i| self.used(i).is_some_and(|u| u.given));
         let alone = patterns.is_some_and(|p| p.len() == 1) && !given;
@@ -214,14 +215,14 @@ impl Layout {
         match effect {
             Effect::Shear => {
                 if sets {
-                    let c = test / self.force.0.si();
+                    let c = test / whole.si();
                     force_of_shear(working, Force::from_si(reference), c);
                 }
                 shear_reached(working, Force::from_si(test), Force::from_si(reference));
             }
             Effect::Moment => {
                 if sets {
-                    let c = test / self.force.0.si() / l.si();
+                    let c = test / whole.si() / l.si();
                     force_of_moment(working, Moment::from_si(reference), c, l);
                 }
                 moment_reached(working, Moment::from_si(test), Moment::from_si(reference));
