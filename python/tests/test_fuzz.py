@@ -307,6 +307,7 @@ OWN: dict[str, dict[str, Any]] = {
         "rated_pressure": "70 MPa", "stroke": "150 mm", "number": 1, "area": "0.01 m²", "bore": None, "rod": None,
         "friction": "2 %", "deflection": "10 mm", "rise": None, "bars": None, "slack": None, "oil_volume": None,
         "oil_bulk_modulus": None, "accumulator": None, "pump": None, "hold": None, "gauge": None, "fittings": None,
+        "rams": None, "uneven": None,
     },
     "shear_strength": {
         "code": "ACI 318-19", "strength": "30 MPa", "width": "300 mm", "depth": "500 mm", "tension_steel": "1000 mm²",
