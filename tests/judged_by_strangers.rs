@@ -166,9 +166,10 @@ fn steel_carries_and_concrete_is_tested() {
         d["rig"]["reaction"]["rigidity"]["modulus"] = json!("210 GPa");
     });
     assert!(steel.rig.reactions.len() == 1);
-    for modulus in [json!("210 GPa"), json!({ "value": "29 GPa", "low": "25 GPa", "high": "101 GPa" })] {
-        let mut document: Value =
-            serde_json::from_str(&shipped("gallery_beam.test.json")).unwrap();
+    for modulus in
+        [json!("210 GPa"), json!({ "value": "29 GPa", "low": "25 GPa", "high": "101 GPa" })]
+    {
+        let mut document: Value = serde_json::from_str(&shipped("gallery_beam.test.json")).unwrap();
         document["beam"]["stiff"]["modulus"] = modulus;
         let error = TestSpec::from_json(&document.to_string()).unwrap_err();
         assert_eq!(error.codes(), ["beam.magnitude-modulus"]);

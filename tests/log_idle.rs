@@ -18,7 +18,8 @@ fn shipped(name: &str) -> String {
 fn with_idle(idle: impl Fn(usize) -> f64, record: impl Fn(&mut Value)) -> Judgement {
     let design = design(TestSpec::from_json(&shipped("gallery_beam.test.json")).unwrap()).unwrap();
     let mut columns: Value = serde_json::from_str(&shipped("gallery_beam.log.json")).unwrap();
-    let cell = json!({ "id": "idle", "column": "idle_kN", "unit": "kN", "role": "force", "u": 0.2 });
+    let cell =
+        json!({ "id": "idle", "column": "idle_kN", "unit": "kN", "role": "force", "u": 0.2 });
     columns["channels"].as_array_mut().unwrap().push(cell);
     let columns: LogSpec = read_json(&columns.to_string()).unwrap();
     let text = shipped("gallery_beam.log.csv");

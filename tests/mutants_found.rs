@@ -340,9 +340,7 @@ fn a_beam_on_three_bearings_balances() {
     let residuals: Vec<f64> = working
         .items
         .iter()
-        .filter_map(
-            |i| if let Item::Solved { residual, .. } = i { Some(*residual) } else { None },
-        )
+        .filter_map(|i| if let Item::Solved { residual, .. } = i { Some(*residual) } else { None })
         .collect();
     assert!(!residuals.is_empty() && residuals.iter().all(|r| r.abs() < 1e-9), "{residuals:?}");
 }

@@ -29,12 +29,7 @@ fn tested(name: &str, change: impl Fn(&mut Value)) -> TestDesign {
     design(TestSpec::from_json(&document.to_string()).unwrap()).unwrap()
 }
 
-fn read(
-    design: &TestDesign,
-    name: &str,
-    columns: impl Fn(&mut Value),
-    log: &str,
-) -> Judgement {
+fn read(design: &TestDesign, name: &str, columns: impl Fn(&mut Value), log: &str) -> Judgement {
     let columns = changed(&format!("{name}.log.json"), columns);
     let columns: LogSpec = read_json(&columns.to_string()).unwrap();
     let record: RunRecord = read_json(&shipped(&format!("{name}.record.json"))).unwrap();

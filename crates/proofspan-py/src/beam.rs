@@ -4,8 +4,8 @@ use proofspan::beam::{self, InfluenceOf, Restraint, Settled, Side};
 use proofspan::error::{Issue, slug};
 use proofspan::source::{Node, Read, Value, read_node};
 use proofspan::units::{
-    Curvature, FlexuralRigidity, Force, Kind, Length, LineLoad, Measure, Message, Moment, NOISE, Page,
-    RotationalStiffness, Said, SpringStiffness, TemperatureChange, ThermalExpansion,
+    Curvature, FlexuralRigidity, Force, Kind, Length, LineLoad, Measure, Message, Moment, NOISE,
+    Page, RotationalStiffness, Said, SpringStiffness, TemperatureChange, ThermalExpansion,
 };
 use pyo3::IntoPyObjectExt;
 use pyo3::exceptions::PyTypeError;

@@ -258,7 +258,8 @@ fn carriers_on_unit(
                 let path = format!("{}.width", layout.carrier.path(path, i));
                 let message = "wider than the member unit";
                 let issue = Issue::new(slug::EQUIVALENT_CARRIER_WIDE, path, message);
-                reader.push(issue.value(width.said()).limit(Message::new("up to {}", [unit.into()])));
+                reader
+                    .push(issue.value(width.said()).limit(Message::new("up to {}", [unit.into()])));
             }
         }
     };

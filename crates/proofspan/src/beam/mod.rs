@@ -71,7 +71,7 @@ pub(crate) use response::{Inside, on_member, on_member_at, on_stretch};
 pub use segment::Segment;
 pub use solve::MOST_SEGMENTS;
 pub use spec::{
-    BeamKind, BeamSpec, ConcreteModulus, Hold, Inertia, LinePlace, MemberModulus, Part, Rigidity, Settled, Span,
-    Spring, Stiffness, StretchSpec, SupportSpec,
+    BeamKind, BeamSpec, ConcreteModulus, Hold, Inertia, LinePlace, MemberModulus, Part, Rigidity,
+    Settled, Span, Spring, Stiffness, StretchSpec, SupportSpec,
 };
 pub(crate) use spec::{Line, line_fits, supports_in_order};

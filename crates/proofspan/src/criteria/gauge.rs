@@ -332,7 +332,9 @@ impl Judge<'_> {
             }
             let reason = match self.limit.sides(&values) {
                 Some(_) => "the uncertainty of the readings is not stated",
-                None => "the edition compares several things at once: how far inside it is has no number",
+                None => {
+                    "the edition compares several things at once: how far inside it is has no number"
+                }
             };
             return judged(code, State::Inconclusive, None, reason.to_owned());
         };

@@ -77,10 +77,14 @@ impl Judging {
             Clause::Named("library rule"),
         );
         let verdict = worst.unwrap_or(bare).with_state(combined.state);
-        let reason = worst.map_or("as planned every x of the region reaches the reference under the full load", |v| v.slug.gist());
+        let reason = worst.map_or(
+            "as planned every x of the region reaches the reference under the full load",
+            |v| v.slug.gist(),
+        );
         self.criteria.push(Judged {
             id: "reproduction".to_owned(),
-            about: "whether the layout as planned reproduces what was asked in the region in doubt".to_owned(),
+            about: "whether the layout as planned reproduces what was asked in the region in doubt"
+                .to_owned(),
             formula: "fidelity >= 1 within the bounds of support".to_owned(),
             clause: "library rule".to_owned(),
             gauge: None,

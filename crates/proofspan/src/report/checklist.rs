@@ -40,12 +40,15 @@ pub(super) fn checklist(out: &mut Vec<Block>, design: &TestDesign, page: &Page) 
     for jacks in &spec.rig.jacks {
         let name = jacks.circuit.as_ref().map_or_else(String::new, |c| format!("Circuit {c}: "));
         let rated = page.value(jacks.rated_pressure.value, DIGITS);
-        let of = |h: &&crate::rig::Hydraulics| h.circuit == jacks.circuit || spec.rig.jacks.len() == 1;
+        let of =
+            |h: &&crate::rig::Hydraulics| h.circuit == jacks.circuit || spec.rig.jacks.len() == 1;
         let planned = design.rig.hydraulics.iter().find(of).map(|h| h.pressure);
         row(
             &format!("{name}pressure never above"),
             match planned {
-                Some(p) => format!("{} (full load; the jacks are rated {rated})", page.value(p, DIGITS)),
+                Some(p) => {
+                    format!("{} (full load; the jacks are rated {rated})", page.value(p, DIGITS))
+                }
                 None => format!("what the full load takes (the jacks are rated {rated})"),
             },
         );

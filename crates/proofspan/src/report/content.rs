@@ -226,7 +226,10 @@ fn flatten(path: &str, node: &Node, page: &Page, rows: &mut Vec<Vec<String>>) {
         Value::Quantity { kind: Some(kind), si, .. } => {
             let text = page.value(Quantity::new(*kind, *si), DIGITS);
             let (number, unit) = text.split_once(' ').unwrap_or((text.as_str(), ""));
-            rows.push(vec![path.to_owned(), format!("{} {unit}", trimmed(number)).trim().to_owned()]);
+            rows.push(vec![
+                path.to_owned(),
+                format!("{} {unit}", trimmed(number)).trim().to_owned(),
+            ]);
         }
         _ => rows.push(vec![path.to_owned(), node.brief()]),
     }

@@ -169,5 +169,8 @@ fn held(out: &mut Vec<Block>, name: &str, l: &Locked, design: &TestDesign, page:
     if !l.oil_known {
         row("oil", Some("not described: it counts as stiff".to_owned()));
     }
-    out.push(Block::Table(vec!["locked-off circuit at full load, all its jacks together", "number"], rows));
+    out.push(Block::Table(
+        vec!["locked-off circuit at full load, all its jacks together", "number"],
+        rows,
+    ));
 }
