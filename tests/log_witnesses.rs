@@ -264,7 +264,7 @@ fn a_gauge_that_comes_back_under_a_constant_force() {
     assert_eq!(overall(&j), (State::Inconclusive, State::Inconclusive));
     // 0.3 of 8 mm with the day is what a day does
     let text = log_of(1.0, &["P", "mid"], |_, r| {
-        vec![r.force, r.v + 0.15 * (r.t / 24.0 * 6.283_185_3).sin()]
+        vec![r.force, r.v + 0.15 * (r.t / 24.0 * std::f64::consts::TAU).sin()]
     });
     let j = judge(&text, &map_of(&[P, MID], "").unwrap(), "");
     assert!(!kinds(&j).contains(&FaultKind::Contradicted), "{:?}", j.faults);
@@ -309,7 +309,7 @@ fn a_gap_is_longer_than_the_readings_around_it() {
     let j = judge(&thinned(&|t| works(t) || hour(t)), &layout, "");
     assert_eq!(states(&j, "hold"), (State::Pass, State::Pass), "{}", reason(&j, "hold"));
     let hole = |t: f64| t > 10.05 && t < 14.95;
-    let near = |t: f64| t < 2.5 || t > 25.5;
+    let near = |t: f64| !(2.5..=25.5).contains(&t);
     let j = judge(&thinned(&|t| near(t) || (hour(t) && !hole(t))), &layout, "");
     assert_eq!(states(&j, "hold").1, State::Inconclusive, "{}", reason(&j, "hold"));
 }

@@ -12,7 +12,7 @@ use crate::verdict::{Limit, State};
 
 /// A carrier and where it stands: of a spreader its contacts, of weights and water what they cover.
 fn stands(design: &TestDesign, c: &Carried, page: &Page) -> String {
-    let kind = match design.spec.layout.carrier.iter().nth(c.carrier) {
+    let kind = match design.spec.layout.carrier.get(c.carrier) {
         Some(Carrier::JackLine(_)) | None => "jack line",
         Some(Carrier::Spreader(_)) => "jack on a spreader",
         Some(Carrier::Pad(_)) => "jack on a pad",
