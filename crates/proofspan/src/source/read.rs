@@ -175,6 +175,13 @@ pub fn read_node<T: Read>(node: &Node) -> Result<T, Error> {
 /// # Errors
 /// As [`read_node`].
 pub fn read_named<T: Read>(name: &str, node: &Node) -> Result<T, Error> {
+    // paths are made only where something is wrong
+    let mut reader = Reader { quiet: true, ..Reader::default() };
+    if let Some(value) = T::read(node, &mut reader)
+        && reader.issues.is_empty()
+    {
+        return Ok(value);
+    }
     let mut reader = Reader::default();
     let value = reader.field(name, |r| T::read(node, r));
     match value {
