@@ -196,3 +196,15 @@ fn a_missing_modulus_is_told_in_the_section() {
     assert_eq!(error.codes(), ["capacity.modulus"]);
     assert_eq!(error.issues[0].path, "section.concrete.modulus");
 }
+
+/// Bars of 205 pascal, a thousandth of what they are, or a thousand times: the unit slipped.
+#[test]
+fn bars_have_a_modulus_that_bars_can_have() {
+    for modulus in ["205 Pa", "205 MPa", "205000 GPa"] {
+        let mut document: Value = serde_json::from_str(&shipped("gallery_beam.test.json")).unwrap();
+        document["rig"]["bars"]["modulus"] = json!(modulus);
+        let error = TestSpec::from_json(&document.to_string()).unwrap_err();
+        assert_eq!(error.codes(), ["beam.magnitude-modulus"], "{modulus}");
+        assert_eq!(error.issues[0].path, "rig.bars.modulus");
+    }
+}

@@ -5,7 +5,7 @@ use super::gear::{BeamUse, GearLength, Hole, RigBeam, Tilt, Train};
 use super::oil::{Band, Fittings, LockedOff, PressureGauge, Pump};
 use super::reaction::{ReactionMember, RigPlace};
 use super::transport::Transport;
-use crate::beam::Spring;
+use crate::beam::{MemberModulus, Spring};
 use crate::error::{Issue, slug};
 use crate::source::rule::{Movement, NotNegative, Positive};
 use crate::source::{Given, Reader, Several};
@@ -334,7 +334,7 @@ crate::record! {
         /// The free length.
         length: Given<Length, Positive>,
         /// Their modulus of elasticity.
-        modulus: Given<Stress, Positive>,
+        modulus: Given<Stress, MemberModulus>,
         /// The working load of one, from its supplier.
         working_load: Option<Given<Force, Positive>>,
         /// Their tensile strength: the stress is held to a part of it.
