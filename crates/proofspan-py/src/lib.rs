@@ -79,6 +79,8 @@ mod _core {
     #[pymodule_export]
     use super::reference::Reference;
     #[pymodule_export]
+    use super::refuse::_refusal;
+    #[pymodule_export]
     use super::results::{
         Design, Judgement, codes, design, editions, judge, read_log_faults, schema,
     };

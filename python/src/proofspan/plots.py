@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, Literal
 
-from ._core import Response, Beam, Certified, Column, Design, Envelope, Judgement, Layout, Load, Quantity, SectionStrength
+from ._core import Response, Beam, Certified, Column, Design, Envelope, Judgement, Layout, Load, Quantity, SectionStrength, _refusal
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -26,9 +26,9 @@ _UNITS = {
 
 def _unit(what: str, units: str) -> str:
     if units not in ("SI", "US"):
-        raise ValueError(f"`{units}` is not a unit system: SI, US")
+        raise _refusal("source.choice", "units", f"`{units}` is not a unit system: SI, US")
     if what not in _UNITS:
-        raise ValueError(f"`{what}` is not one of shear, moment, deflection")
+        raise _refusal("source.choice", "what", f"`{what}` is not one of shear, moment, deflection")
     return _UNITS[what][units == "US"]
 
 
@@ -40,9 +40,11 @@ def _axes(ax: Axes | None, what: str = "", units: str = "") -> Axes:
         except ImportError as missing:
             raise ImportError("pictures need matplotlib, which is not installed: pip install 'proofspan[pictures]'") from missing
         ax = plt.subplots(figsize=(8, 3), layout="constrained")[1]
+    elif not hasattr(type(ax), "has_data"):
+        raise _refusal("source.type", "ax", f"the axes of a picture of matplotlib are wanted; here is `{type(ax).__name__}`")
     shown = getattr(ax, "_proofspan_shows", None)
     if what and ax.has_data() and shown is not None and shown != (what, units):
-        raise ValueError(f"these axes show {shown[0]} in {shown[1]} units: draw {what} in {units} units on others")
+        raise _refusal("source.contradiction", "ax", f"these axes show {shown[0]} in {shown[1]} units: draw {what} in {units} units on others")
     if what:
         ax._proofspan_shows = (what, units)  # type: ignore[attr-defined]
     return ax
@@ -298,7 +300,7 @@ def envelope(found: Envelope, what: Literal["shear", "moment", "deflection"] = "
 def _predicted_rows(design: Design, shear: bool) -> list[dict[str, Any]]:
     found = design.predicted
     if found is None:
-        raise ValueError("nothing is predicted: the document has no part `capacity`")
+        raise _refusal("source.field-missing", "capacity", "nothing is predicted: the document has no part `capacity`")
     rows: list[dict[str, Any]] = found["shear" if shear else "sections"]
     return rows
 
@@ -362,7 +364,7 @@ def _band(design: Design, units: Literal["SI", "US"], ax: Axes | None) -> Axes:
     predicted = design.predicted
     found = predicted.stiffness if predicted else None
     if found is None:
-        raise ValueError("no stiffness is predicted: the document has no part `capacity`, or a modulus is missing in it")
+        raise _refusal("source.field-missing", "capacity", "no stiffness is predicted: the document has no part `capacity`, or a modulus is missing in it")
     length, force = _unit("deflection", units), _unit("force", units)
     axes = _axes(ax, "force over deflection", units)
     whole = design.layout.force.to(force)
@@ -390,7 +392,7 @@ def section(found: SectionStrength, face: Literal["bottom", "top"] = "bottom", s
     the compressed concrete. Returns the three Axes."""
     wanted = [f for f in found.flexure if f.face == face and f.set == set]
     if not wanted:
-        raise ValueError(f"no strength in flexure of the {face} face, {set} set: no steel there, or no reductions")
+        raise _refusal("source.choice", "face", f"no strength in flexure of the {face} face, {set} set: no steel there, or no reductions")
     strong = wanted[0]
     try:
         import matplotlib.pyplot as plt

@@ -155,6 +155,7 @@ slugs! {
     UNITS_DIMENSION "units.dimension" error "a quantity of another kind", "give the quantity that is asked for";
     UNITS_NONFINITE "units.nonfinite" error "not a finite number", "give a finite number";
     UNITS_TEXT_NUMBER "units.text-number" error "a number that cannot be read without guessing", "write digits with a decimal point and no grouping";
+    UNITS_ABSOLUTE_ZERO "units.absolute-zero" error "a temperature below absolute zero", "give a temperature above -273.15 °C";
     UNITS_BOOL_AS_NUMBER "units.bool-as-number" error "true or false where a quantity belongs", "write the quantity with its unit";
     UNITS_TEMPERATURE "units.temperature" error "arithmetic that a temperature on a scale has not", "take the difference of two temperatures, or add a temperature change";
     UNITS_ARRAY "units.array" error "an array that is not one row of plain numbers", "give a list or one-dimensional array of finite numbers";

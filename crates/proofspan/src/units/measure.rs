@@ -182,7 +182,9 @@ impl Measure {
         let alike =
             |r: &Row| r.kind.dimension() == dimension && r.to_si(number).to_bits() == si.to_bits();
         let kind = others.iter().all(|r| r.kind == first.kind).then_some(first.kind);
-        (si.is_finite() && others.iter().all(alike)).then_some((Self { dimension, kind }, si))
+        let cold = first.kind == Kind::Temperature && si < 0.0;
+        (si.is_finite() && !cold && others.iter().all(alike))
+            .then_some((Self { dimension, kind }, si))
     }
 
     /// The refusal that names the nearest unit of all kinds.
@@ -247,6 +249,7 @@ mod tests {
         let error = Measure::parse("45 ftt").unwrap_err();
         assert!(error.remedy().contains("did you mean ft?"), "{}", error.remedy());
         assert_eq!(Measure::parse("4,5 m").unwrap_err().code(), "units.text-number");
+        assert_eq!(Measure::parse("-300 °C").unwrap_err().code(), "units.absolute-zero");
         assert_eq!(Measure::parse("4.5").unwrap().0.kind, Some(Kind::Ratio));
     }
 }

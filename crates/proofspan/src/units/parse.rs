@@ -29,6 +29,8 @@ pub enum Fault {
     NonFinite,
     /// The number cannot be read without guessing, for example a decimal comma.
     Number,
+    /// A temperature below absolute zero.
+    Cold,
 }
 
 /// A text that is not a quantity of the wanted kind.
@@ -53,6 +55,7 @@ impl UnitError {
             Fault::Kind { .. } => "units.dimension",
             Fault::NonFinite => "units.nonfinite",
             Fault::Number => "units.text-number",
+            Fault::Cold => "units.absolute-zero",
         }
     }
 
@@ -66,6 +69,7 @@ impl UnitError {
                 if nearest.is_empty() { units } else { format!("did you mean {nearest}? {units}") }
             }
             Fault::NonFinite => "give a finite number".to_owned(),
+            Fault::Cold => "give a temperature above -273.15 °C".to_owned(),
             Fault::Number => {
                 "write digits with a decimal point and no grouping, like 17.9".to_owned()
             }
@@ -93,6 +97,7 @@ impl fmt::Display for UnitError {
                 write!(f, "`{}` is {}; {wanted} is wanted", self.text, found.join(" or "))
             }
             Fault::NonFinite => write!(f, "`{}` is not a finite number", self.text),
+            Fault::Cold => write!(f, "`{}` is below absolute zero", self.text),
             Fault::Number => {
                 write!(f, "the number in `{}` cannot be read without guessing", self.text)
             }
@@ -123,7 +128,11 @@ pub fn parse_quantity(text: &str, wanted: Kind) -> Result<f64, UnitError> {
     }
     let row = find(symbol, wanted).map_err(&fail)?;
     let si = row.to_si(number);
-    if si.is_finite() { Ok(si) } else { Err(fail(Fault::NonFinite)) }
+    match si.is_finite() {
+        true if wanted == Kind::Temperature && si < 0.0 => Err(fail(Fault::Cold)),
+        true => Ok(si),
+        false => Err(fail(Fault::NonFinite)),
+    }
 }
 
 /// Reads the leading number of `text`; the rest is the unit symbol, trimmed.
@@ -400,6 +409,9 @@ mod tests {
         assert_eq!(code("45 psf"), "units.dimension");
         assert_eq!(code("NaN m"), "units.nonfinite");
         assert_eq!(code("1e400 m"), "units.nonfinite");
+        assert_eq!(Temperature::parse("-300 °C").unwrap_err().code(), "units.absolute-zero");
+        assert_eq!(Temperature::parse("-460 °F").unwrap_err().code(), "units.absolute-zero");
+        assert_eq!(Temperature::parse("0 K").unwrap().si(), 0.0);
         assert_eq!(code("17,9 m"), "units.text-number");
         assert_eq!(code("1.2.3 m"), "units.text-number");
         assert_eq!(code("1 000 m"), "units.text-number");
