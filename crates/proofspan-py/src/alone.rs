@@ -6,7 +6,9 @@ use std::sync::Arc;
 use proofspan::capacity::{local, shear, strengthening};
 use proofspan::editions::EditionChoice;
 use proofspan::error::{Error, Issue, slug};
-use proofspan::source::{Entry, Node, Read, Value, read_json, read_node};
+use proofspan::source::{
+    Entry, Node, Read, Value, Write, parse_json, read_json, read_named, read_node,
+};
 use proofspan::units::{Force, Kind, Measure};
 use proofspan::{RecordedTest, capacity, criteria, rig, shoring, target};
 use pyo3::IntoPyObjectExt;
@@ -50,13 +52,28 @@ fn own(mut error: Error, facts: bool) -> Error {
     error
 }
 
-/// An edition by its name or as an `EditionChoice`.
-fn edition_node(walk: &mut Walk, edition: &Bound<'_, PyAny>) -> PyResult<Node> {
+/// An edition: its name, an `Edition` or `EditionChoice`, or the path of a file of one's own.
+pub(crate) fn edition_node(walk: &mut Walk, edition: &Bound<'_, PyAny>) -> PyResult<Node> {
     if edition.is_instance_of::<PyString>() {
         let id = text(edition).map_err(|issue| refused(at("edition", issue)))?;
+        if id.trim_start().starts_with('{') {
+            return parse_json(&id).map_err(|e| raise(edition.py(), &e));
+        }
         return Ok(Node::map(vec![("id", Node::text(id))]));
     }
-    Ok(walk.node(edition, "edition"))
+    let Ok(path) = edition.extract::<std::path::PathBuf>() else {
+        return Ok(walk.node(edition, "edition"));
+    };
+    let own = proofspan::editions::Edition::from_file(&path);
+    own.map(|own| EditionChoice::whole(&own).write()).map_err(|e| raise(edition.py(), &e))
+}
+
+/// The choice of an edition that an argument names.
+pub(crate) fn edition_choice(edition: &Bound<'_, PyAny>) -> PyResult<EditionChoice> {
+    let mut walk = Walk::default();
+    let node = edition_node(&mut walk, edition)?;
+    walk.done()?;
+    read_named("edition", &node).map_err(|e| raise(edition.py(), &e))
 }
 
 /// Pairs of place and force as the records of the core.
@@ -179,9 +196,8 @@ macro_rules! steps {
                 }
             )*
             _ => {
-                let own = asked.starts_with('{');
-                let found = if own {
-                    read_json(asked).and_then(proofspan::editions::Edition::of).map(Arc::new)
+                let found = if asked.starts_with('{') {
+                    proofspan::editions::Edition::from_toml(asked).map(Arc::new)
                 } else {
                     proofspan::editions::Edition::shipped(asked)
                 };
@@ -422,7 +438,8 @@ pub(crate) fn shear_strengths(
 }
 
 /// An edition as data: its load sets, criteria with waivers, protocols, clauses, each with the confidence
-/// in which it is known. By its name, as an `EditionChoice`, or the path of a file of one's own.
+/// in which it is known. By its name, as an `EditionChoice`, or the path of a file of one's own (TOML or
+/// JSON). Wherever an edition is asked for, it stands for itself.
 ///
 /// >>> import proofspan as ps
 /// >>> edition = ps.edition("ACI 437.2-13")
@@ -432,25 +449,7 @@ pub(crate) fn shear_strengths(
 /// [('deflection', 'd_max <= lt/180', 'M'), ('residual', 'd_r <= d_max/4', 'M')]
 #[pyfunction]
 pub(crate) fn edition(py: Python<'_>, edition: &Bound<'_, PyAny>) -> PyResult<Edition> {
-    let path =
-        (!edition.is_instance_of::<PyString>()).then(|| edition.extract::<std::path::PathBuf>());
-    let found = if let Some(Ok(path)) = path {
-        std::fs::read_to_string(&path)
-            .map_err(|e| {
-                let message = format!("the file cannot be read: {e}");
-                Issue::new(slug::EDITIONS_FILE, "edition", message)
-                    .value(path.display().to_string())
-                    .into()
-            })
-            .and_then(|text| proofspan::editions::Edition::from_toml(&text).map(Arc::new))
-    } else {
-        let mut walk = Walk::default();
-        let node = edition_node(&mut walk, edition)?;
-        walk.done()?;
-        let choice = proofspan::source::read_named::<EditionChoice>("edition", &node);
-        choice.and_then(|choice| choice.edition())
-    };
-    found.map(Edition).map_err(|e| raise(py, &e))
+    edition_choice(edition)?.edition().map(Edition).map_err(|e| raise(py, &e))
 }
 
 /// Judges a test that was designed elsewhere: its log and its record against an edition, without a

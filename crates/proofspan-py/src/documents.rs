@@ -227,7 +227,9 @@ macro_rules! documents {
                     return Some(node);
                 }
             )*
-            None
+            // an edition stands where it is chosen
+            let edition = object.cast::<crate::answers::Edition>().ok()?;
+            Some(proofspan::editions::EditionChoice::whole(&edition.get().0).write())
         }
     };
 }

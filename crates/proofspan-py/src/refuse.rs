@@ -21,9 +21,9 @@ pub(crate) fn refuse(slug: Slug, path: &str, message: impl Into<Message>) -> PyE
 
 /// The exception of a problem of a picture, by its code.
 #[pyfunction]
-pub fn _refusal(py: Python<'_>, code: &str, path: &str, message: &str) -> Py<PyAny> {
+pub(crate) fn _refusal(py: Python<'_>, code: &str, path: &str, message: &str) -> Py<PyAny> {
     let slug = Slug::all().iter().find(|s| s.code() == code).copied();
-    refuse(slug.unwrap_or(slug::SOURCE_CHOICE), path, message).into_value(py).into_any()
+    refuse(slug.unwrap_or(slug::SOURCE_CHOICE), path, message.to_owned()).into_value(py).into_any()
 }
 
 /// A picture of `proofspan.plots` with these arguments; the Axes it was drawn on.

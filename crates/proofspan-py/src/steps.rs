@@ -1,6 +1,6 @@
 //! The steps from actions to a layout, one by one.
 
-use proofspan::editions::{EditionChoice, LoadSet};
+use proofspan::editions::LoadSet;
 use proofspan::equivalent::{self, Effect, LayoutSpec};
 use proofspan::error::slug;
 use proofspan::scope::Doubt;
@@ -11,8 +11,9 @@ use proofspan::target::{self, Asked};
 use proofspan::units::{Kind, Length, LoadBasis, Message, Page};
 use proofspan::verdict::MemberUnit;
 use pyo3::prelude::*;
-use pyo3::types::{PyDict, PyString};
+use pyo3::types::PyDict;
 
+use crate::alone::edition_choice;
 use crate::beam::{Beam, Response, along, record};
 use crate::by_name;
 use crate::column::place;
@@ -206,7 +207,7 @@ impl Target {
     }
 }
 
-/// What the test must reproduce: beam, actions, edition (its name, or an EditionChoice), region in
+/// What the test must reproduce: beam, actions, edition (its name, an Edition or EditionChoice, or the path of a file), region in
 /// doubt, and what one value is counted for ("strip", "joist", "stem", "beam", "metre").
 /// `determinate=True` where the member is known to be statically determinate.
 ///
@@ -227,12 +228,7 @@ pub(crate) fn make_target(
     #[pyo3(from_py_with = by_name::unit)] unit: &str,
     #[pyo3(from_py_with = by_name::determinate)] determinate: Option<bool>,
 ) -> PyResult<Target> {
-    let edition: EditionChoice = match edition.cast::<PyString>() {
-        Ok(text) if !text.to_string().trim_start().starts_with('{') => {
-            EditionChoice::of(text.to_string())
-        }
-        _ => named(py, edition, "edition")?,
-    };
+    let edition = edition_choice(edition)?;
     let unit: MemberUnit = read_named("unit", &Node::text(unit)).map_err(|e| raise(py, &e))?;
     let doubt: Several<Doubt> = named(py, doubt, "doubt")?;
     let (set, target) = target::reference(

@@ -2211,7 +2211,7 @@ class TestSpec(_Document):
         scope: Scope | dict[str, Any],
         beam: BeamSpec | dict[str, Any],
         loads: Loads | dict[str, Any],
-        edition: EditionChoice | dict[str, Any],
+        edition: Edition | EditionChoice | dict[str, Any],
         capacity: CapacitySpec | dict[str, Any] | None = None,
         layout: LayoutSpec | dict[str, Any],
         rig: RigSpec | dict[str, Any] | None = None,
@@ -4154,7 +4154,7 @@ def judge(
 def target(
     beam: Beam,
     loads: Loads | _Text,
-    edition: str | EditionChoice | dict[str, Any],
+    edition: str | PathLike[str] | Edition | EditionChoice | dict[str, Any],
     doubt: Doubt | _Text,
     unit: str,
     determinate: bool | None = None,
@@ -5771,7 +5771,7 @@ _CrackingRule = Literal["ACI 318-19, psi", "ACI 318-19, MPa", "EN 1992-1-1:2004"
 _Forces = Sequence[tuple[_Value, _Value] | dict[str, Any]]
 
 def acceptance(
-    edition: str | EditionChoice | dict[str, Any],
+    edition: str | PathLike[str] | Edition | EditionChoice | dict[str, Any],
     deflection: _Value,
     *,
     span: _Value,
@@ -5820,7 +5820,7 @@ def side_by_side(
     method. For a designed test see `Design.side_by_side`."""
 
 def test_load(
-    edition: str | EditionChoice | dict[str, Any],
+    edition: str | PathLike[str] | Edition | EditionChoice | dict[str, Any],
     nominal: Mapping[str, _Value | list[Any]],
     *,
     in_place: str | list[str] | dict[str, float],
@@ -6069,11 +6069,11 @@ def local_strength(
 ) -> LocalStrength:
     """Bearing, punching, a plate, or a detail at a bearing, under the test and the catch."""
 
-def edition(edition: str | PathLike[str] | EditionChoice | dict[str, Any]) -> Edition:
+def edition(edition: str | PathLike[str] | Edition | EditionChoice | dict[str, Any]) -> Edition:
     """An edition as data: load sets, criteria with waivers, protocols, clauses, confidence."""
 
 def judge_record(
-    edition: str | EditionChoice | dict[str, Any],
+    edition: str | PathLike[str] | Edition | EditionChoice | dict[str, Any],
     log: str | PathLike[str],
     columns: _Text | LogSpec,
     record: _Text | RunRecord,

@@ -17,7 +17,7 @@ use super::file::{
 use crate::error::{Error, Issue, slug};
 use crate::loads::Symbol;
 use crate::source::rule::NotNegative;
-use crate::source::{Name, Reader};
+use crate::source::{Name, Reader, Write as _, write_json};
 use crate::units::{AreaLoad, Message, Said, nearest};
 use crate::verdict::Note;
 
@@ -179,7 +179,7 @@ crate::record! {
     pub struct EditionChoice {
         /// The edition, by its stable name or the name people use.
         id: String,
-        /// The text of an edition file of one's own, in place of a shipped one.
+        /// The text of an edition file of one's own (TOML or JSON), in place of a shipped one.
         file: Option<String>,
         /// A lighter set, asked for by name.
         set: Option<String>,
@@ -216,6 +216,20 @@ impl EditionChoice {
             impact: None,
             confirmations: Vec::new(),
         }
+    }
+
+    /// The choice of this edition with its default set: by its id, and with its file where it is one's own.
+    ///
+    /// ```
+    /// use proofspan::editions::{Edition, EditionChoice};
+    /// let edition = Edition::shipped("IS 456:2000")?;
+    /// assert_eq!(EditionChoice::whole(&edition).edition()?, edition);
+    /// # Ok::<(), proofspan::Error>(())
+    /// ```
+    #[must_use]
+    pub fn whole(edition: &Edition) -> Self {
+        let file = edition.own().map(|_| write_json(&edition.file().write()));
+        Self { file, ..Self::of(edition.id()) }
     }
 
     /// The edition.

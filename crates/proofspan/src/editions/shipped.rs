@@ -1,12 +1,15 @@
 //! The editions that come with the library, read when one is first asked for, and those of one's own
 //! beside them.
 
+use std::fs::File;
+use std::io::Read as _;
+use std::path::Path;
 use std::sync::{Arc, OnceLock};
 
 use super::edition::Edition;
 use super::file::EditionFile;
 use crate::error::{Error, Issue, slug};
-use crate::source::read_toml;
+use crate::source::{MAX_TOML, read_json, read_toml};
 use crate::units::{SHOWN, head, nearest};
 
 const FILES: &[(&str, &str)] = include!(concat!(env!("OUT_DIR"), "/editions.rs"));
@@ -87,14 +90,48 @@ fn circles(editions: &[Arc<Edition>]) -> Vec<Issue> {
 }
 
 impl Edition {
-    /// Reads an edition file of one's own. Its printed name carries its fingerprint.
+    /// Reads an edition file of one's own, TOML or the same as JSON. Its printed name carries its
+    /// fingerprint.
     ///
     /// # Errors
     /// Every problem with path, line and column: fields, units, formulas, factors without
     /// a reason, a condition that is missing; `editions.shipped-name` for the id or the name of a
     /// shipped edition, unless that one's figures are unknown and this file completes it.
     pub fn from_toml(text: &str) -> Result<Self, Error> {
-        Self::of(read_toml(text)?)
+        // no TOML begins so
+        Self::of(if text.trim_start().starts_with('{') {
+            read_json(text)
+        } else {
+            read_toml(text)
+        }?)
+    }
+
+    /// Reads an edition file of one's own from its path, by the rules of [`Self::from_toml`].
+    ///
+    /// ```
+    /// use proofspan::editions::Edition;
+    /// let refused = Edition::from_file("no/such/file.toml".as_ref()).unwrap_err();
+    /// assert_eq!(refused.codes(), ["editions.file"]);
+    /// ```
+    ///
+    /// # Errors
+    /// `editions.file` where the file is none or cannot be read; as [`Self::from_toml`].
+    pub fn from_file(path: &Path) -> Result<Self, Error> {
+        let refused = |why: String| {
+            let issue = Issue::new(slug::EDITIONS_FILE, "edition", why);
+            Error::from(issue.value(path.display().to_string()))
+        };
+        let failed = |e: std::io::Error| refused(format!("the file cannot be read: {e}"));
+        // a device or a pipe has no end
+        if !std::fs::metadata(path).map_err(failed)?.is_file() {
+            return Err(refused("this is no file".to_owned()));
+        }
+        let mut text = String::new();
+        let most = u64::try_from(MAX_TOML).unwrap_or(u64::MAX).saturating_add(1);
+        File::open(path)
+            .and_then(|file| file.take(most).read_to_string(&mut text))
+            .map_err(failed)?;
+        Self::from_toml(&text)
     }
 
     /// An edition of one's own from its parts, by the rules of [`Self::from_toml`].
