@@ -35,7 +35,7 @@ SCENARIOS = ROOT / "examples" / "scenarios"
 CODES = {row[0] for row in ps.codes()}
 SEED = int(os.environ.get("PROOFSPAN_SEED", "7"))
 SOAK = "PROOFSPAN_SOAK" in os.environ
-RUNNING = Path(tempfile.gettempdir()) / "proofspan_fuzz_running.txt"
+RUNNING = (Path(tempfile.gettempdir()) / "proofspan_fuzz_running.txt").open("w", encoding="utf-8", errors="replace") if SOAK else None
 SECONDS = float(os.environ.get("PROOFSPAN_FUZZ_SECONDS") or ("1800" if SOAK else "6"))
 LONGEST = 2.0
 # a picture of ten thousand loads is drawn by matplotlib
@@ -502,9 +502,11 @@ class Tally:
     def run(self, label: str, call: Callable[[], Any], arguments: set[str], given: list[Any]) -> Any:
         """The result of a call, or its refusal, judged."""
         self.cases += 1
-        if SOAK:
+        if RUNNING:
             # what runs, for whoever finds that it does not end
-            RUNNING.write_text(f"{self.cases}: {label}", encoding="utf-8", errors="replace")
+            RUNNING.seek(0)
+            RUNNING.write(f"{self.cases}: {label}\n")
+            RUNNING.flush()
         start = time.process_time()
         answer: Any
         try:
