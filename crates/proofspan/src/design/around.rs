@@ -43,10 +43,8 @@ pub(super) fn surrounded<T>(
 /// What the test brings on, as it may follow the piece that drops: jacks at their contacts, water and
 /// loose stacks over what they cover.
 fn resting(layout: &Layout) -> Vec<Resting> {
-    let jacks = layout.carriers.iter().filter(|c| c.kind == CarrierKind::Jack);
-    let pressed: Vec<usize> = jacks.map(|c| c.carrier).collect();
-    let contacts = layout.lines.iter().filter(|l| pressed.contains(&l.carrier));
-    let mut all: Vec<Resting> = contacts.map(|l| Resting::jack(l.at, l.force.0)).collect();
+    let jacks = layout.contacts().map(|l| Resting::jack(l.at, l.force.0));
+    let mut all: Vec<Resting> = jacks.collect();
     let others = layout.carriers.iter().filter(|c| c.kind != CarrierKind::Jack);
     all.extend(others.filter(|c| c.force.0 > Force::ZERO).map(|c| Resting {
         from: c.from,

@@ -14,9 +14,7 @@ use around::surrounded;
 use foreseen::{beams, predicted, stiffness, wished};
 use pressing::{driven, presses};
 
-use crate::beam::{
-    Beam, Load, Response, Sought, Stiffness, by_coefficients, deflection_by_hand, grouped,
-};
+use crate::beam::{Beam, Load, Response, Sought, Stiffness, deflection_by_hand};
 use crate::capacity::Predicted;
 use crate::capacity::local::LocalPlaced;
 use crate::editions::LoadSet;
@@ -313,11 +311,8 @@ fn ways(layout: &Layout) -> Vec<(Length, Length)> {
 
 /// The largest soft deflection under a jack.
 fn under_jacks(layout: &Layout) -> Length {
-    layout
-        .lines
-        .iter()
-        .map(|l| layout.response.inside().deflection(l.at))
-        .fold(Length::ZERO, Length::max)
+    let under = layout.contacts().map(|l| layout.response.inside().deflection(l.at));
+    under.fold(Length::ZERO, Length::max)
 }
 
 fn catch<R: Recorder>(
@@ -485,13 +480,8 @@ impl TestDesign {
         if self.spec.layout.plate_length.value > Length::ZERO {
             return None;
         }
-        let jacks = self.layout.carriers.iter().filter(|c| c.kind == CarrierKind::Jack);
-        let pressed: Vec<usize> = jacks.map(|c| c.carrier).collect();
-        let lines = self.layout.lines.iter();
-        let mut places: Vec<Length> = lines
-            .filter(|l| pressed.contains(&l.carrier) && l.force.0 > Force::ZERO)
-            .map(|l| l.at)
-            .collect();
+        let pressed = self.layout.contacts().filter(|l| l.force.0 > Force::ZERO);
+        let mut places: Vec<Length> = pressed.map(|l| l.at).collect();
         places.sort_by(|a, b| a.si().total_cmp(&b.si()));
         let near = |p: &&[Length]| match p {
             [a, b] => *b - *a < self.spec.beam.depth_at(*a),
@@ -615,14 +605,9 @@ impl TestDesign {
         which: &'static str,
         beam: &Beam,
         (x, found): (Length, Length),
-    ) -> Option<()> {
-        let named = |c: &Carried| {
-            let said = [c.kind.word().into(), c.at.into(), which.into()];
-            (Message::new("Carrier, {} at {}: {} prediction", said), c.from, c.to)
-        };
-        let of: Vec<(Message, Length, Length)> = self.layout.carriers.iter().map(named).collect();
-        let patterns = grouped(self.layout.loads(), &of)?;
-        by_coefficients(working, beam, &patterns, &[(Sought::Deflection(x), found.si())])
+    ) -> Option<usize> {
+        let of = Message::new("{} prediction", [which.into()]);
+        self.layout.by_carriers(working, beam, &of, (Sought::Deflection(x), found.si()))
     }
 
     /// The member of the stiff prediction, where that is not the soft one in proportion.

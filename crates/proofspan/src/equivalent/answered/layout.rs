@@ -809,6 +809,14 @@ impl Layout {
         self.lines.iter().map(|l| (l.at, l.force)).collect()
     }
 
+    /// The lines in which jacks press, each where it stands; weights, water and wheels have none.
+    pub(crate) fn contacts(&self) -> impl Iterator<Item = &JackLine> {
+        let pressed = |of: usize| {
+            self.carriers.iter().any(|c| c.carrier == of && c.kind == CarrierKind::Jack)
+        };
+        self.lines.iter().filter(move |l| pressed(l.carrier))
+    }
+
     /// The contact loads as they stand on the beam, plates included.
     #[must_use]
     pub fn loads(&self) -> &[Load] {

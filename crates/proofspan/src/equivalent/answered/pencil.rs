@@ -3,8 +3,8 @@
 
 use super::layout::Layout;
 use super::solve::Used;
-use crate::beam::{Side, Sought, by_coefficients, grouped};
-use crate::equivalent::asked::carrier::{BagsSpec, Carrier, WaterSpec};
+use crate::beam::{Beam, Side, Sought, by_coefficients, grouped};
+use crate::equivalent::asked::carrier::{BagsSpec, Carried, Carrier, WaterSpec};
 use crate::equivalent::asked::effect::Effect;
 use crate::formula::{Recorder as _, Working};
 use crate::target::Target;
@@ -165,6 +165,25 @@ impl Layout {
         None
     }
 
+    /// What is sought carrier by carrier, each by its coefficient: by how many; nothing where coefficients
+    /// do not say it.
+    pub(crate) fn by_carriers(
+        &self,
+        working: &mut Working,
+        beam: &Beam,
+        of: &Message,
+        sought: (Sought, f64),
+    ) -> Option<usize> {
+        let named = |c: &Carried| {
+            let carrier = Message::new("Carrier, {} at {}: ", [c.kind.word().into(), c.at.into()]);
+            (carrier.and(of.clone()), c.from, c.to)
+        };
+        let named: Vec<(Message, Length, Length)> = self.carriers.iter().map(named).collect();
+        let patterns = grouped(&self.loads, &named)?;
+        by_coefficients(working, beam, &patterns, &[sought])?;
+        Some(patterns.len())
+    }
+
     /// What the carriers bring at the place that set the force, or where they are nearest to falling short.
     fn governs(&self, working: &mut Working, target: &Target) {
         let (effect, x, term) = self.governed_by;
@@ -190,16 +209,9 @@ impl Layout {
         if target.record_at(working, term, x, side).is_none() {
             working.items.truncate(since);
         }
-        let what = |c: &crate::equivalent::Carried| {
-            let said = [c.kind.word().into(), c.at.into(), effect.word().into(), x.into()];
-            (Message::new("Carrier, {} at {}: {} at x = {}", said), c.from, c.to)
-        };
-        let of: Vec<(Message, Length, Length)> = self.carriers.iter().map(what).collect();
         let since = working.items.len();
-        let patterns = grouped(&self.loads, &of);
-        let lines = patterns.as_ref().and_then(|patterns| {
-            by_coefficients(working, &target.beam, patterns, &[(sought, test)])
-        });
+        let of = Message::new("{} at x = {}", [effect.word().into(), x.into()]);
+        let lines = self.by_carriers(working, &target.beam, &of, (sought, test));
         if lines.is_none() {
             working.items.truncate(since);
             let kind = if effect == Effect::Shear { Kind::Force } else { Kind::Moment };
@@ -210,7 +222,7 @@ impl Layout {
         let whole: Force = self.loads.iter().map(|l| l.resultant()).sum();
         let l = target.beam.length();
         let given = (0..self.carriers.len()).any(|i| self.used(i).is_some_and(|u| u.given));
-        let alone = patterns.is_some_and(|p| p.len() == 1) && !given;
+        let alone = lines == Some(1) && !given;
         let sets = (test / reference - 1.0).abs() <= 1e-9 && alone;
         match effect {
             Effect::Shear => {
