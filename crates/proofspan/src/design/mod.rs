@@ -35,7 +35,7 @@ use crate::units::{
     FlexuralRigidity, Force, Length, LineLoad, LoadBasis, Message, Net, Page, Pressure, Quantified,
     Quantity,
 };
-use crate::verdict::{Note, State, Stop, Verdict};
+use crate::verdict::{MemberUnit, Note, State, Stop, Verdict};
 
 /// What the parts of a design gathered: one list of the parts, to be read and to be changed.
 macro_rules! parts {
@@ -167,6 +167,7 @@ fn designed(
     let tilts = tilts(&layout);
     let above = tested(&spec, &ways, (&tilts, ratio));
     let rig = rig::check_recorded(&mut NoRecord, &spec.rig, &above, target.unit, &presses, moved)?;
+    uneven(&spec, (&target, &mut layout), wish.as_ref().unwrap_or(&spec.layout), &rig)?;
     let shoring = catch(&mut NoRecord, &spec, &target, &layout, &rig)?;
     // at an end of a range the gauges stay on the member as it is described
     let described = settled.map_or(Length::ZERO, |s| s.response.length());
@@ -286,6 +287,20 @@ fn tested<'a>(
         ways,
         tilts,
     }
+}
+
+/// Judges the layout with what jacks that differ on one pressure give.
+fn uneven(
+    spec: &TestSpec,
+    (target, layout): (&Target, &mut Layout),
+    asked: &LayoutSpec,
+    rig: &Rig,
+) -> Result<(), Error> {
+    let member = &spec.scope.member;
+    let spacing = member.joist_spacing.as_ref().map(|s| s.value);
+    let over = target.unit == MemberUnit::Strip;
+    let joists = member.joists.filter(|_| over).map(|number| rig::Joists { number, spacing });
+    layout.on_one_pressure(target, asked, &rig.uneven_cases(joists))
 }
 
 /// How far every spreader tilts by the soft deflections under its outer contacts, rise over length.
@@ -755,8 +770,9 @@ impl TestDesign {
         let kept = |node: Node| {
             if spec.ranged() { node.without(&["verdict", "verdicts", "stops"]) } else { node }
         };
-        let again =
-            self.layout.against(&self.target, self.asked_layout(), effective_depth(spec))?;
+        let asked = self.asked_layout();
+        let mut again = self.layout.against(&self.target, asked, effective_depth(spec))?;
+        uneven(spec, (&self.target, &mut again), asked, &self.rig)?;
         working.claim_all(
             "layout.bounds",
             usize::MAX,

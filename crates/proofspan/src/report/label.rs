@@ -13,6 +13,8 @@ const NAMES: &[(Slug, &str)] = &[
     (slug::EQUIVALENT_NEAR_BEARING, "distance of a load from the bearing"),
     (slug::EQUIVALENT_OVER_CAPACITY, "capacity of a carrier"),
     (slug::EQUIVALENT_REQUIREMENT_BROKEN, "requirement on the layout"),
+    (slug::EQUIVALENT_UNEVEN_JACKS, "reference reached with what jacks that differ give"),
+    (slug::EQUIVALENT_UNEVEN_OVER, "limits of the layout with what jacks that differ give"),
     (slug::EQUIVALENT_SHORT, "reference reached everywhere in the region"),
     (slug::EQUIVALENT_SUPPORT_BOUNDS, "reference reached with ends free or held"),
     (slug::RIG_ANCHOR_OVER_CAPACITY, "strength of an anchor"),

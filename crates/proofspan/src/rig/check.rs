@@ -10,6 +10,7 @@ use super::press::{ForcePath, Means, Press, Pull, Tested, force_path, holder, sh
 use super::reaction::{ReactionKind, ReactionMember, Seat};
 use super::spec::{AskedFactor, FactorBasis, RigSpec};
 use super::stages::Stage;
+use super::uneven::OnPressure;
 use crate::beam::Response;
 use crate::error::{Error, Issue, slug};
 use crate::formula::{NoRecord, Recorder};
@@ -99,6 +100,8 @@ pub struct Rig {
     pub stops: Vec<Stop>,
     /// What to know.
     pub notes: Vec<Note>,
+    /// The presses of every circuit, with their jacks.
+    pub(super) shared: Vec<Vec<OnPressure>>,
 }
 
 collects!(Rig);
@@ -281,6 +284,7 @@ impl Rig {
             verdicts: Vec::new(),
             stops: Vec::new(),
             notes: Vec::new(),
+            shared: Vec::new(),
         }
     }
 

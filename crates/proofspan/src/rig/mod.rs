@@ -57,6 +57,7 @@ mod reaction;
 mod spec;
 mod stages;
 mod transport;
+mod uneven;
 
 pub use alone::{Hydraulic, Pressed, Pulling, Reacted, Reaction};
 pub use blocks::{
@@ -85,6 +86,8 @@ pub use spec::{
 };
 pub use stages::{Stage, SupportForce};
 pub use transport::Transport;
+
+pub(crate) use uneven::Joists;
 
 pub(crate) use check::check_recorded;
 pub(crate) use counterweight::LAWS as COUNTERWEIGHT_LAWS;
