@@ -300,7 +300,7 @@ fn uneven(
     let spacing = member.joist_spacing.as_ref().map(|s| s.value);
     let over = target.unit == MemberUnit::Strip;
     let joists = member.joists.filter(|_| over).map(|number| rig::Joists { number, spacing });
-    layout.on_one_pressure(target, asked, &rig.uneven_cases(joists))
+    layout.on_one_pressure(target, asked, &rig.uneven(joists))
 }
 
 /// How far every spreader tilts by the soft deflections under its outer contacts, rise over length.

@@ -474,7 +474,9 @@ slugs! {
     RIG_BAR_BESIDE "rig.bar-beside" stop "a bar beside a rib twists it", "take bars in pairs astride the rib";
     RIG_BEAM_STRENGTH "rig.beam-strength" error "a beam of the rig without its strength", "give its strength in bending and shear";
     RIG_BEAM_OVER_LOAD "rig.beam-over-load" stop "a beam of the rig is over its strength", "take a stronger beam, or more jacks";
-    RIG_BEAM_SIDEWAYS "rig.beam-sideways" stop "a beam of the rig that may buckle or roll sideways", "hold it sideways and show it";
+    RIG_BEAM_SIDEWAYS "rig.beam-sideways" stop "a beam of the rig that may buckle or roll sideways", "hold it sideways and show it, or describe its section under `sideways`";
+    RIG_BEAM_BUCKLES "rig.beam-buckles" stop "a beam of the rig buckles sideways", "hold it at further places, or take a stiffer beam";
+    RIG_BEAM_SECTION "rig.beam-section" error "a section of a beam that cannot be", "give a curve with EN 1993-1-1 alone, flanges within the height, a plastic modulus above the elastic one";
     RIG_BEAM_WEB "rig.beam-web" stop "a web of unknown strength under a force", "give what the web takes, stiffeners included";
     RIG_BEAM_TILT "rig.beam-tilt" stop "a spreader tilts further than its seats allow", "take seats that turn further, or contacts that settle alike";
     RIG_BEAM_TILT_UNSAID "rig.beam-tilt-unsaid" note "a spreader that tilts, on seats of which it is not known how far they turn", "give how far its seats let it tilt";

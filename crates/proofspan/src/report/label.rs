@@ -23,6 +23,7 @@ const NAMES: &[(Slug, &str)] = &[
     (slug::RIG_BAR_FIXINGS, "coupler, nut or plate of a bar"),
     (slug::RIG_BAR_STRESS, "stress of a bar"),
     (slug::RIG_BEAM_OVER_LOAD, "strength of a beam of the rig"),
+    (slug::RIG_BEAM_BUCKLES, "a beam of the rig against buckling sideways"),
     (slug::RIG_BEAM_TILT, "tilt of a spreader against what its seats allow"),
     (slug::RIG_FACTOR_ASKED, "factor asked for against lift-off"),
     (slug::RIG_HOLD_DRIFT, "locked-off force within its band as it warms and cools"),

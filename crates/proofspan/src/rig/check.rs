@@ -10,8 +10,9 @@ use super::press::{ForcePath, Means, Press, Pull, Tested, force_path, holder, sh
 use super::reaction::{ReactionKind, ReactionMember, Seat};
 use super::spec::{AskedFactor, FactorBasis, RigSpec};
 use super::stages::Stage;
-use super::uneven::OnPressure;
+use super::uneven::{Joists, OnPressure, cases};
 use crate::beam::Response;
+use crate::equivalent::Uneven;
 use crate::error::{Error, Issue, slug};
 use crate::formula::{NoRecord, Recorder};
 use crate::source::validate_named;
@@ -286,6 +287,11 @@ impl Rig {
             notes: Vec::new(),
             shared: Vec::new(),
         }
+    }
+
+    /// What the presses may give where jacks on one pressure differ; empty where all are alike.
+    pub(crate) fn uneven(&self, joists: Option<Joists>) -> Vec<Uneven> {
+        cases(&self.shared, &self.presses, joists)
     }
 
     /// Chooses the blocks and stands them on their reaction member.

@@ -5,9 +5,8 @@
 //! it is extreme where each is none or all. Between the joists of one member unit the truth lies between a
 //! slab that shares nothing across and one that is stiff across: both are tried.
 
-use super::check::Rig;
 use super::manifold::{One, on_one_pressure};
-use super::press::Served;
+use super::press::{Press, Served};
 use super::spec::Jacks;
 use crate::equivalent::Uneven;
 use crate::formula::NoRecord;
@@ -80,149 +79,148 @@ pub(crate) struct Joists {
 /// A friction of a group of jacks: none or all.
 type Held = Vec<bool>;
 
-impl Rig {
-    /// What the presses may give where jacks on one pressure differ; empty where all are alike.
-    pub(crate) fn uneven_cases(&self, joists: Option<Joists>) -> Vec<Uneven> {
-        let differs = |circuit: &&Vec<OnPressure>| {
-            let friction = circuit.iter().flat_map(|p| &p.jacks).any(|j| j.friction() > 0.0);
-            circuit.iter().any(|p| p.apart) || (circuit.len() > 1 && friction)
-        };
-        let circuits: Vec<&Vec<OnPressure>> = self.shared.iter().filter(differs).collect();
-        let joists = joists.filter(|j| j.number > 1);
-        let looked: Vec<Option<usize>> = match joists {
-            Some(j) if circuits.iter().flat_map(|c| c.iter()).any(|p| p.joists(&j).is_some()) => {
-                (0..j.number as usize).map(Some).collect()
-            }
-            _ => vec![None],
-        };
-        let mut all = Vec::new();
-        for joist in looked {
-            let lists: Vec<Vec<Uneven>> =
-                circuits.iter().map(|c| self.cases_of(c, joists.as_ref(), joist)).collect();
-            all.extend(self.combined(&lists, joist));
+/// What the presses may give where jacks on one pressure differ; empty where all are alike.
+pub(super) fn cases(
+    shared: &[Vec<OnPressure>],
+    presses: &[Press],
+    joists: Option<Joists>,
+) -> Vec<Uneven> {
+    let differs = |circuit: &&Vec<OnPressure>| {
+        let friction = circuit.iter().flat_map(|p| &p.jacks).any(|j| j.friction() > 0.0);
+        circuit.iter().any(|p| p.apart) || (circuit.len() > 1 && friction)
+    };
+    let circuits: Vec<&Vec<OnPressure>> = shared.iter().filter(differs).collect();
+    let joists = joists.filter(|j| j.number > 1);
+    let looked: Vec<Option<usize>> = match joists {
+        Some(j) if circuits.iter().flat_map(|c| c.iter()).any(|p| p.joists(&j).is_some()) => {
+            (0..j.number as usize).map(Some).collect()
         }
-        let differ = |c: &Uneven| c.factors.iter().any(|f| (f - 1.0).abs() > ALIKE);
-        if all.iter().any(differ) { all } else { Vec::new() }
+        _ => vec![None],
+    };
+    let mut all = Vec::new();
+    for joist in looked {
+        let lists: Vec<Vec<Uneven>> =
+            circuits.iter().map(|c| cases_of(c, presses, joists.as_ref(), joist)).collect();
+        all.extend(combined(&lists, presses.len(), joist));
     }
+    let differ = |c: &Uneven| c.factors.iter().any(|f| (f - 1.0).abs() > ALIKE);
+    if all.iter().any(differ) { all } else { Vec::new() }
+}
 
-    /// The cases of several circuits, each with each; beyond so many one circuit at a time.
-    fn combined(&self, lists: &[Vec<Uneven>], joist: Option<usize>) -> Vec<Uneven> {
-        let number: usize = lists.iter().map(Vec::len).fold(1, usize::saturating_mul);
-        let none =
-            Uneven { what: Message::from(""), joist, factors: vec![1.0; self.presses.len()] };
-        if number > CASES {
-            return lists.iter().flatten().cloned().collect();
-        }
-        lists.iter().fold(if lists.is_empty() { Vec::new() } else { vec![none] }, |made, list| {
-            let both = |a: &Uneven| {
-                let of = |b: &Uneven| {
-                    let factors = a.factors.iter().zip(&b.factors).map(|(x, y)| x * y).collect();
-                    let first = a.what.to_string().is_empty();
-                    let what = if first {
-                        b.what.clone()
-                    } else {
-                        Message::new("{}; {}", [a.what.clone().into(), b.what.clone().into()])
-                    };
-                    Uneven { what, joist, factors }
+/// The cases of several circuits, each with each; beyond so many one circuit at a time.
+fn combined(lists: &[Vec<Uneven>], presses: usize, joist: Option<usize>) -> Vec<Uneven> {
+    let number: usize = lists.iter().map(Vec::len).fold(1, usize::saturating_mul);
+    let none = Uneven { what: Message::from(""), joist, factors: vec![1.0; presses] };
+    if number > CASES {
+        return lists.iter().flatten().cloned().collect();
+    }
+    lists.iter().fold(if lists.is_empty() { Vec::new() } else { vec![none] }, |made, list| {
+        let both = |a: &Uneven| {
+            let of = |b: &Uneven| {
+                let factors = a.factors.iter().zip(&b.factors).map(|(x, y)| x * y).collect();
+                let first = a.what.to_string().is_empty();
+                let what = if first {
+                    b.what.clone()
+                } else {
+                    Message::new("{}; {}", [a.what.clone().into(), b.what.clone().into()])
                 };
-                list.iter().map(of).collect::<Vec<_>>()
+                Uneven { what, joist, factors }
             };
-            made.iter().flat_map(both).collect()
-        })
-    }
-
-    /// The cases of one circuit.
-    fn cases_of(
-        &self,
-        circuit: &[OnPressure],
-        joists: Option<&Joists>,
-        joist: Option<usize>,
-    ) -> Vec<Uneven> {
-        let over: Vec<Option<Vec<usize>>> =
-            circuit.iter().map(|p| joists.and_then(|j| p.joists(j))).collect();
-        // jacks that stand alike for what is looked at: of each press those over the joist and the others
-        let group = |p: usize, i: usize| match (joist, over.get(p).and_then(Option::as_ref)) {
-            (Some(joist), Some(over)) => 2 * p + usize::from(over.get(i) != Some(&joist)),
-            _ => 2 * p,
+            list.iter().map(of).collect::<Vec<_>>()
         };
-        let mut groups: Vec<usize> = (0..circuit.len())
-            .flat_map(|p| (0..circuit.get(p).map_or(0, |o| o.jacks.len())).map(move |i| (p, i)))
-            .map(|(p, i)| group(p, i))
+        made.iter().flat_map(both).collect()
+    })
+}
+
+/// The cases of one circuit.
+fn cases_of(
+    circuit: &[OnPressure],
+    presses: &[Press],
+    joists: Option<&Joists>,
+    joist: Option<usize>,
+) -> Vec<Uneven> {
+    let over: Vec<Option<Vec<usize>>> =
+        circuit.iter().map(|p| joists.and_then(|j| p.joists(j))).collect();
+    // jacks that stand alike for what is looked at: of each press those over the joist and the others
+    let group = |p: usize, i: usize| match (joist, over.get(p).and_then(Option::as_ref)) {
+        (Some(joist), Some(over)) => 2 * p + usize::from(over.get(i) != Some(&joist)),
+        _ => 2 * p,
+    };
+    let mut groups: Vec<usize> = (0..circuit.len())
+        .flat_map(|p| (0..circuit.get(p).map_or(0, |o| o.jacks.len())).map(move |i| (p, i)))
+        .map(|(p, i)| group(p, i))
+        .collect();
+    groups.sort_unstable();
+    groups.dedup();
+    let total: Force = circuit.iter().map(|p| p.force).sum();
+    let all: Vec<One> = circuit.iter().flat_map(|p| p.jacks.iter().copied()).collect();
+    let mut found = Vec::new();
+    for held in ends(groups.len()) {
+        let full = |p: usize, i: usize| {
+            let at = groups.iter().position(|g| *g == group(p, i));
+            at.and_then(|at| held.get(at)).copied().unwrap_or(true)
+        };
+        let frictions: Vec<f64> = circuit
+            .iter()
+            .enumerate()
+            .flat_map(|(p, o)| o.jacks.iter().enumerate().map(move |(i, j)| (p, i, j.friction())))
+            .map(|(p, i, f)| if full(p, i) { f } else { 0.0 })
             .collect();
-        groups.sort_unstable();
-        groups.dedup();
-        let total: Force = circuit.iter().map(|p| p.force).sum();
-        let all: Vec<One> = circuit.iter().flat_map(|p| p.jacks.iter().copied()).collect();
-        let mut found = Vec::new();
-        for held in ends(groups.len()) {
-            let full = |p: usize, i: usize| {
-                let at = groups.iter().position(|g| *g == group(p, i));
-                at.and_then(|at| held.get(at)).copied().unwrap_or(true)
-            };
-            let frictions: Vec<f64> = circuit
-                .iter()
-                .enumerate()
-                .flat_map(|(p, o)| {
-                    o.jacks.iter().enumerate().map(move |(i, j)| (p, i, j.friction()))
-                })
-                .map(|(p, i, f)| if full(p, i) { f } else { 0.0 })
-                .collect();
-            let forces = on_one_pressure(&mut NoRecord, total, &all, &frictions).1;
-            let mut forces = forces.into_iter().map(|f| f.0);
-            let each: Vec<Vec<Force>> =
-                circuit.iter().map(|p| forces.by_ref().take(p.jacks.len()).collect()).collect();
-            for stiff in [false, true] {
-                if stiff && joist.is_none() {
-                    continue;
-                }
-                let mut factors = vec![1.0; self.presses.len()];
-                for ((p, own), over) in circuit.iter().zip(&each).zip(&over) {
-                    let sum: Force = own.iter().copied().sum();
-                    let factor = match (joist, joists, over) {
-                        (Some(joist), Some(joists), Some(over)) => {
-                            let number = f64::from(joists.number);
-                            if stiff {
-                                stiff_share(own, over, number, joist) * (sum / p.force)
-                            } else {
-                                let here = own.iter().zip(over).filter(|(_, o)| **o == joist);
-                                number * (here.map(|(f, _)| *f).sum::<Force>() / p.force)
-                            }
-                        }
-                        _ => sum / p.force,
-                    };
-                    if let Some(slot) = factors.get_mut(p.press) {
-                        *slot = factor;
-                    }
-                }
-                found.push(Uneven {
-                    what: self.told(circuit, &factors, joist, stiff),
-                    joist,
-                    factors,
-                });
+        let forces = on_one_pressure(&mut NoRecord, total, &all, &frictions).1;
+        let mut forces = forces.into_iter().map(|f| f.0);
+        let each: Vec<Vec<Force>> =
+            circuit.iter().map(|p| forces.by_ref().take(p.jacks.len()).collect()).collect();
+        for stiff in [false, true] {
+            if stiff && joist.is_none() {
+                continue;
             }
+            let mut factors = vec![1.0; presses.len()];
+            for ((p, own), over) in circuit.iter().zip(&each).zip(&over) {
+                let sum: Force = own.iter().copied().sum();
+                let factor = match (joist, joists, over) {
+                    (Some(joist), Some(joists), Some(over)) => {
+                        let number = f64::from(joists.number);
+                        if stiff {
+                            stiff_share(own, over, number, joist) * (sum / p.force)
+                        } else {
+                            let here = own.iter().zip(over).filter(|(_, o)| **o == joist);
+                            number * (here.map(|(f, _)| *f).sum::<Force>() / p.force)
+                        }
+                    }
+                    _ => sum / p.force,
+                };
+                if let Some(slot) = factors.get_mut(p.press) {
+                    *slot = factor;
+                }
+            }
+            found.push(Uneven {
+                what: told(circuit, presses, &factors, joist, stiff),
+                joist,
+                factors,
+            });
         }
-        found
     }
+    found
+}
 
-    /// A case in words.
-    fn told(
-        &self,
-        circuit: &[OnPressure],
-        factors: &[f64],
-        joist: Option<usize>,
-        stiff: bool,
-    ) -> Message {
-        let one = |p: &OnPressure| {
-            let at = self.presses.get(p.press).map_or(Length::ZERO, |press| press.at);
-            let factor = factors.get(p.press).copied().unwrap_or(1.0);
-            let said: [Said; 2] = [at.into(), factor.into()];
-            Message::new("the press at {} gives {} of what is counted", said)
-        };
-        let all = Message::joined(circuit.iter().map(one), ", ");
-        let Some(joist) = joist else { return all };
-        let slab = if stiff { "stiff across" } else { "sharing nothing across" };
-        Message::new("joist {}, the slab {}: {}", [(joist + 1).into(), slab.into(), all.into()])
-    }
+/// A case in words.
+fn told(
+    circuit: &[OnPressure],
+    presses: &[Press],
+    factors: &[f64],
+    joist: Option<usize>,
+    stiff: bool,
+) -> Message {
+    let one = |p: &OnPressure| {
+        let at = presses.get(p.press).map_or(Length::ZERO, |press| press.at);
+        let factor = factors.get(p.press).copied().unwrap_or(1.0);
+        let said: [Said; 2] = [at.into(), factor.into()];
+        Message::new("the press at {} gives {} of what is counted", said)
+    };
+    let all = Message::joined(circuit.iter().map(one), ", ");
+    let Some(joist) = joist else { return all };
+    let slab = if stiff { "stiff across" } else { "sharing nothing across" };
+    Message::new("joist {}, the slab {}: {}", [(joist + 1).into(), slab.into(), all.into()])
 }
 
 /// What a joist is given over an equal share, the slab stiff across: by moments about the middle.
