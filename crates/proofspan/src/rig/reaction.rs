@@ -404,7 +404,7 @@ impl ReactionMember {
     }
 
     /// What holds one bearing, by its number from the left.
-    pub(super) fn holding_at(&self, bearing: usize) -> Option<&Holding> {
+    pub(crate) fn holding_at(&self, bearing: usize) -> Option<&Holding> {
         self.holds.first().filter(|_| self.holds.len() == 1).or_else(|| self.holds.get(bearing))
     }
 
