@@ -316,23 +316,22 @@ fn tilts(layout: &Layout) -> Vec<(Length, f64)> {
 }
 
 /// How far the member gives way under every carrier, soft prediction: of a spreader what its jack
-/// moves, each contact by its share.
+/// moves, each contact by its share; less what a frame goes down with it.
 fn ways(layout: &Layout) -> Vec<(Length, Length)> {
     let under = |l: &JackLine| layout.response.inside().deflection(l.at);
     let way = |c: &Carried| {
         let own = layout.lines.iter().filter(|l| l.carrier == c.carrier);
-        (c.at, own.map(|l| under(l) * (l.force.0 / c.force.0)).sum::<Length>())
+        let way = own.map(|l| under(l) * (l.force.0 / c.force.0)).sum::<Length>();
+        (c.at, way - layout.frame_goes(c.carrier))
     };
     layout.carriers.iter().filter(|c| c.force.0 > Force::ZERO).map(way).collect()
 }
 
-/// The largest soft deflection under a jack.
+/// The largest soft deflection under a jack, less what its frame goes down with the member.
 fn under_jacks(layout: &Layout) -> Length {
-    layout
-        .lines
-        .iter()
-        .map(|l| layout.response.inside().deflection(l.at))
-        .fold(Length::ZERO, Length::max)
+    let under =
+        |l: &JackLine| layout.response.inside().deflection(l.at) - layout.frame_goes(l.carrier);
+    layout.lines.iter().map(under).fold(Length::ZERO, Length::max)
 }
 
 fn catch<R: Recorder>(

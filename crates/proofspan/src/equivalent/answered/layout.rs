@@ -1003,6 +1003,14 @@ impl Layout {
         working
     }
 
+    /// How far down a frame goes that holds on the member itself and that the jack of a carrier pushes
+    /// against: it goes with the places where it holds.
+    pub(crate) fn frame_goes(&self, carrier: usize) -> Length {
+        let deflection = |x: Length| self.response.inside().deflection(x);
+        let own = self.used.iter().find(|u| u.carrier == carrier && u.force.0 > Force::ZERO);
+        own.map_or(Length::ZERO, |u| u.candidate.frame_goes(deflection))
+    }
+
     /// A carrier in use.
     pub(super) fn used(&self, i: usize) -> Option<&Used> {
         self.used.get(i)
