@@ -334,7 +334,7 @@ parts! {
     /// The blocks that were chosen.
     BlockPlacement { lifts, weight, ties, layouts: BlockLayout }
     /// A spreader or reaction beam.
-    RigBeam { id, force, moment, shear, deflection, tilt }
+    RigBeam { id, force, moment, shear, deflection, sideways, tilt }
     /// The jack train.
     JackTrain { force, sideways, eccentricity, moment }
     /// What the jacks push against.

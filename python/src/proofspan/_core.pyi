@@ -886,7 +886,7 @@ class BlockPlacement(Part[Literal["lifts", "weight", "ties", "layouts"]]):
     layouts: list[BlockLayout]
     """The first twenty of them; the first one is built and checked."""
 
-class RigBeam(Part[Literal["id", "force", "moment", "shear", "deflection", "tilt"]]):
+class RigBeam(Part[Literal["id", "force", "moment", "shear", "deflection", "sideways", "tilt"]]):
     """A spreader or reaction beam."""
 
     id: str
@@ -899,6 +899,8 @@ class RigBeam(Part[Literal["id", "force", "moment", "shear", "deflection", "tilt
     """Its shear."""
     deflection: Quantity
     """How far it gives."""
+    sideways: Quantity | None
+    """The moment that it takes before it buckles sideways; nothing where that is not computed."""
     tilt: Quantity | None
     """How far it tilts, rise over length, soft prediction: of one that a jack loads, the member gives way differently under its contacts; of one between bars, they stretch unequally. Nothing where that is not known."""
 

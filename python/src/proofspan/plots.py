@@ -469,6 +469,7 @@ _RIG = {
     "test": "#d5d8dc", "reaction": "#d5d8dc", "level": "#d5d8dc", "support": "#555555", "jack": "#b03a2e",
     "spreader": "#7d6608", "contact": "#cb6d51", "pad": "#cb6d51", "pile": "#d7bd91", "layer": "#555555", "basin": "#ffffff", "water": "#85c1e9", "wheel": "#424949",
     "crosshead": "#7d6608", "bar": "#7d6608", "anchor": "#7d6608", "weight": "#7f8c8d", "catch": "#1e8449", "post": "#1e8449",
+    "column": "#aeb6bf", "holding": "#aeb6bf",
 }  # fmt: skip
 
 

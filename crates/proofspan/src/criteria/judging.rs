@@ -60,6 +60,7 @@ impl Judging {
             [
                 slug::EQUIVALENT_SHORT,
                 slug::EQUIVALENT_SUPPORT_BOUNDS,
+                slug::EQUIVALENT_UNEVEN_JACKS,
                 slug::EQUIVALENT_NEAR_BEARING,
                 slug::SCOPE_NEIGHBOURS,
             ]

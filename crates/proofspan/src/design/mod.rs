@@ -33,7 +33,7 @@ use crate::units::{
     FlexuralRigidity, Force, Length, LineLoad, LoadBasis, Message, Net, Page, Pressure, Quantified,
     Quantity,
 };
-use crate::verdict::{Note, State, Stop, Verdict};
+use crate::verdict::{MemberUnit, Note, State, Stop, Verdict};
 
 /// What the parts of a design gathered: one list of the parts, to be read and to be changed.
 macro_rules! parts {
@@ -165,6 +165,7 @@ fn designed(
     let tilts = tilts(&layout);
     let above = tested(&spec, &ways, (&tilts, ratio));
     let rig = rig::check_recorded(&mut NoRecord, &spec.rig, &above, target.unit, &presses, moved)?;
+    uneven(&spec, (&target, &mut layout), wish.as_ref().unwrap_or(&spec.layout), &rig)?;
     let shoring = catch(&mut NoRecord, &spec, &target, &layout, &rig)?;
     // at an end of a range the gauges stay on the member as it is described
     let described = settled.map_or(Length::ZERO, |s| s.response.length());
@@ -286,6 +287,20 @@ fn tested<'a>(
     }
 }
 
+/// Judges the layout with what jacks that differ on one pressure give.
+fn uneven(
+    spec: &TestSpec,
+    (target, layout): (&Target, &mut Layout),
+    asked: &LayoutSpec,
+    rig: &Rig,
+) -> Result<(), Error> {
+    let member = &spec.scope.member;
+    let spacing = member.joist_spacing.as_ref().map(|s| s.value);
+    let over = target.unit == MemberUnit::Strip;
+    let joists = member.joists.filter(|_| over).map(|number| rig::Joists { number, spacing });
+    layout.on_one_pressure(target, asked, &rig.uneven(joists))
+}
+
 /// How far every spreader tilts by the soft deflections under its outer contacts, rise over length.
 fn tilts(layout: &Layout) -> Vec<(Length, f64)> {
     let under = |l: &JackLine| layout.response.inside().deflection(l.at);
@@ -299,20 +314,22 @@ fn tilts(layout: &Layout) -> Vec<(Length, f64)> {
 }
 
 /// How far the member gives way under every carrier, soft prediction: of a spreader what its jack
-/// moves, each contact by its share.
+/// moves, each contact by its share; less what a frame goes down with it.
 fn ways(layout: &Layout) -> Vec<(Length, Length)> {
     let under = |l: &JackLine| layout.response.inside().deflection(l.at);
     let way = |c: &Carried| {
         let own = layout.lines.iter().filter(|l| l.carrier == c.carrier);
-        (c.at, own.map(|l| under(l) * (l.force.0 / c.force.0)).sum::<Length>())
+        let way = own.map(|l| under(l) * (l.force.0 / c.force.0)).sum::<Length>();
+        (c.at, way - layout.frame_goes(c.carrier))
     };
     layout.carriers.iter().filter(|c| c.force.0 > Force::ZERO).map(way).collect()
 }
 
-/// The largest soft deflection under a jack.
+/// The largest soft deflection under a jack, less what its frame goes down with the member.
 fn under_jacks(layout: &Layout) -> Length {
-    let under = layout.contacts().map(|l| layout.response.inside().deflection(l.at));
-    under.fold(Length::ZERO, Length::max)
+    let under =
+        |l: &JackLine| layout.response.inside().deflection(l.at) - layout.frame_goes(l.carrier);
+    layout.contacts().map(under).fold(Length::ZERO, Length::max)
 }
 
 fn catch<R: Recorder>(
@@ -740,8 +757,9 @@ impl TestDesign {
         let kept = |node: Node| {
             if spec.ranged() { node.without(&["verdict", "verdicts", "stops"]) } else { node }
         };
-        let again =
-            self.layout.against(&self.target, self.asked_layout(), effective_depth(spec))?;
+        let asked = self.asked_layout();
+        let mut again = self.layout.against(&self.target, asked, effective_depth(spec))?;
+        uneven(spec, (&self.target, &mut again), asked, &self.rig)?;
         working.claim_all(
             "layout.bounds",
             usize::MAX,

@@ -153,4 +153,4 @@ pub use checked::verify::{Confirmation, Confirmed, Verification, confirm, verify
 pub use checked::warnings::{Warnings, warnings};
 
 pub(crate) use answered::certificate::LAWS as CERTIFICATE_LAWS;
-pub(crate) use answered::layout::{LAWS, laid_out};
+pub(crate) use answered::layout::{LAWS, Uneven, laid_out};

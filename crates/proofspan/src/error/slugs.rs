@@ -418,6 +418,8 @@ slugs! {
     EQUIVALENT_AS_BUILT "equivalent.as-built" note "short of the reference within what may deviate", "raise the forces, place more precisely, or show how the member is held";
     EQUIVALENT_UNTESTED "equivalent.untested" note "an action that the layout does not bring to its reference", "report that it is not tested, or test it in a further stage";
     EQUIVALENT_ABOUT_ZERO "equivalent.about-zero" note "a region in which the reference is about zero", "ask for the effect where it matters";
+    EQUIVALENT_UNEVEN_JACKS "equivalent.uneven-jacks" fail "with what jacks that differ on one pressure give, the reference is not reached everywhere", "take jacks alike, a circuit for each, a cell under each, or raise the forces";
+    EQUIVALENT_UNEVEN_OVER "equivalent.uneven-over" fail "with what jacks that differ on one pressure give, a limit of the layout is passed", "take jacks alike, a circuit for each, or allow more";
     EQUIVALENT_SHORT "equivalent.short" fail "the layout does not reach the reference for every x", "raise the force or move the carrier";
     EQUIVALENT_LIMIT_CONFLICT "equivalent.limit-conflict" fail "a limit of overshoot is broken", "allow more, move the carrier or add a contact";
     EQUIVALENT_OVER_CAPACITY "equivalent.over-capacity" fail "a carrier brings more than its capacity", "take a stronger carrier, or share the force among more";
@@ -473,7 +475,9 @@ slugs! {
     RIG_BAR_BESIDE "rig.bar-beside" stop "a bar beside a rib twists it", "take bars in pairs astride the rib";
     RIG_BEAM_STRENGTH "rig.beam-strength" error "a beam of the rig without its strength", "give its strength in bending and shear";
     RIG_BEAM_OVER_LOAD "rig.beam-over-load" stop "a beam of the rig is over its strength", "take a stronger beam, or more jacks";
-    RIG_BEAM_SIDEWAYS "rig.beam-sideways" stop "a beam of the rig that may buckle or roll sideways", "hold it sideways and show it";
+    RIG_BEAM_SIDEWAYS "rig.beam-sideways" stop "a beam of the rig that may buckle or roll sideways", "hold it sideways and show it, or describe its section under `sideways`";
+    RIG_BEAM_BUCKLES "rig.beam-buckles" stop "a beam of the rig buckles sideways", "hold it at further places, or take a stiffer beam";
+    RIG_BEAM_SECTION "rig.beam-section" error "a section of a beam that cannot be", "give a curve with EN 1993-1-1 alone, flanges within the height, a plastic modulus above the elastic one";
     RIG_BEAM_WEB "rig.beam-web" stop "a web of unknown strength under a force", "give what the web takes, stiffeners included";
     RIG_BEAM_TILT "rig.beam-tilt" stop "a spreader tilts further than its seats allow", "take seats that turn further, or contacts that settle alike";
     RIG_BEAM_TILT_UNSAID "rig.beam-tilt-unsaid" note "a spreader that tilts, on seats of which it is not known how far they turn", "give how far its seats let it tilt";

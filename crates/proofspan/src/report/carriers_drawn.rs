@@ -2,6 +2,7 @@
 
 use super::block::Block;
 use super::cell::{DIGITS, counted};
+use super::rams_drawn::counted_jacks;
 use super::shape::{SYMBOL, Shape, ShapeKind};
 use crate::design::TestDesign;
 use crate::equivalent::{Carried, Carrier, JackLine, Partly};
@@ -79,10 +80,14 @@ impl Drawn<'_> {
     }
 
     /// The jack of a carrier: a symbol at its place, on what it presses.
-    fn jack(&mut self, at: Length, force: Force, on: f64, loads: bool) {
+    fn jack(&mut self, carried: &Carried, on: f64, loads: bool) {
+        let (at, force) = (carried.at, carried.force.0);
         let mark = self.mark(Letter::Jack);
         let half = Length::from_si(SYMBOL / 2.0);
-        let says = self.force(force);
+        let says = match counted_jacks(self.design, carried, self.page) {
+            Some(jacks) => format!("{} {jacks}", self.force(force)),
+            None => self.force(force),
+        };
         let rows = (SYMBOL, on);
         let arrow = loads.then_some(force);
         self.put(ShapeKind::Jack, (mark, says), (at - half, at + half), rows, arrow);
@@ -100,12 +105,12 @@ impl Drawn<'_> {
     }
 
     fn carrier(&mut self, carrier: &Carrier, carried: &Carried) {
-        let (at, force) = (carried.at, carried.force.0);
+        let force = carried.force.0;
         let covers = (carried.from, carried.to);
         match carrier {
-            Carrier::JackLine(_) => self.jack(at, force, 0.0, true),
+            Carrier::JackLine(_) => self.jack(carried, 0.0, true),
             Carrier::Spreader(_) => {
-                self.jack(at, force, SYMBOL / 2.0, false);
+                self.jack(carried, SYMBOL / 2.0, false);
                 let mark = self.mark(Letter::Spreader);
                 let says = format!("{} from its jack", self.force(force));
                 let rows = (SYMBOL / 2.0, SYMBOL / 4.0);
@@ -120,7 +125,7 @@ impl Drawn<'_> {
                 }
             }
             Carrier::Pad(_) => {
-                self.jack(at, force, SYMBOL / 3.0, false);
+                self.jack(carried, SYMBOL / 3.0, false);
                 let (mark, says) = (self.mark(Letter::Pad), self.force(force));
                 self.put(ShapeKind::Pad, (mark, says), covers, (SYMBOL / 3.0, 0.0), Some(force));
             }

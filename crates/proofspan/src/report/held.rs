@@ -19,7 +19,9 @@ pub(super) fn rig(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
     let head = vec!["mark", "what", "where, from the left end of the member under test", "says"];
     out.push(Block::Table(head, sketch::marks(design, page)));
     if let Some(section) = sketch::section(design, page) {
-        out.push(Block::Picture("Section across the joists".to_owned(), section));
+        let joists = design.spec.scope.member.joists.is_some();
+        let title = if joists { "Section across the joists" } else { "Section across the member" };
+        out.push(Block::Picture(title.to_owned(), section));
     }
     checklist(out, design, page);
     let ratio =

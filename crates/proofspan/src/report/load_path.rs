@@ -30,11 +30,14 @@ pub(super) fn gear(out: &mut Vec<Block>, design: &TestDesign, page: &Page) {
                 page.value(b.moment, DIGITS),
                 page.value(b.shear, DIGITS),
                 page.small(b.deflection),
+                b.sideways.map_or_else(String::new, |m| page.value(m, DIGITS)),
             ]
         })
         .collect();
     if !rows.is_empty() {
-        out.push(Block::Table(vec!["beam of the rig", "force", "bending", "shear", "gives"], rows));
+        let columns =
+            vec!["beam of the rig", "force", "bending", "shear", "gives", "buckles sideways at"];
+        out.push(Block::Table(columns, rows));
     }
     for h in rig.hydraulics.iter().filter(|h| !h.rams.is_empty()) {
         rams(out, h, page);

@@ -32,6 +32,7 @@ mod label;
 mod load_path;
 mod markdown;
 mod predicted;
+mod rams_drawn;
 mod reproduced;
 mod shape;
 mod signing;

@@ -43,6 +43,10 @@ crate::choice! {
         Catch = "catch",
         /// Posts below a level.
         Post = "post",
+        /// A column that holds a bearing of the reaction which cannot lift.
+        Column = "column",
+        /// The beam that such a bearing is cast into, seen from its end.
+        Holding = "holding",
     }
 }
 
@@ -132,6 +136,8 @@ impl ShapeKind {
             Self::Weight => "counterweight",
             Self::Catch => "catch",
             Self::Post => "posts below a level",
+            Self::Column => "column that holds the bearing down, pulled up",
+            Self::Holding => "beam that the bearing is cast into",
         }
     }
 
@@ -139,6 +145,7 @@ impl ShapeKind {
     pub(super) const fn fill(self) -> &'static str {
         match self {
             Self::Test | Self::Reaction | Self::Level => "#d5d8dc",
+            Self::Column | Self::Holding => "#aeb6bf",
             Self::Support | Self::Layer => "#555",
             Self::Jack => "#b03a2e",
             Self::Contact | Self::Pad => "#cb6d51",

@@ -9,6 +9,7 @@ use core::fmt::Write as _;
 use super::carriers_drawn::carriers;
 use super::cell::{DIGITS, counted};
 use super::diagram::{LEFT, RIGHT, WIDTH, open};
+use super::rams_drawn::{held_down, rams};
 use super::shape::{SYMBOL, Shape, ShapeKind};
 use crate::design::TestDesign;
 use crate::equivalent::Carrier;
@@ -18,6 +19,8 @@ use crate::verdict::MemberUnit;
 
 /// A storey where neither bars nor posts say how high it is.
 const STOREY: f64 = 3.0;
+/// What is drawn of a column that goes on below.
+const COLUMN: f64 = 1.0;
 /// The mark of the ground.
 const GROUND: &str = "G";
 
@@ -28,6 +31,8 @@ struct Drawing<'a> {
     depth: f64,
     /// Top of the reaction members, and of the first level.
     below: f64,
+    /// How many beams and columns that hold bearings down are drawn.
+    holding: (u32, u32),
 }
 
 /// The elevation of a design as shapes.
@@ -40,7 +45,7 @@ pub fn shapes(design: &TestDesign, page: &Page) -> Vec<Shape> {
     // bars run from the crosshead above to the underside of the reaction
     let clear = bars.map(|l| l - 2.0 * depth - SYMBOL * 2.0).or(posts).filter(|c| *c > depth);
     let below = depth + clear.unwrap_or(STOREY);
-    let mut drawing = Drawing { design, page, shapes: Vec::new(), depth, below };
+    let mut drawing = Drawing { design, page, shapes: Vec::new(), depth, below, holding: (0, 0) };
     drawing.members();
     drawing.path();
     drawing.weights();
@@ -95,6 +100,7 @@ impl Drawing<'_> {
                 let rows = (foot, foot + SYMBOL);
                 self.put(ShapeKind::Support, String::new(), String::new(), (x, x), rows);
             }
+            self.held_down(i);
             for (j, anchor) in reaction.anchors.iter().enumerate() {
                 let says = self.force(anchor.force);
                 let x = anchor.at.si();
@@ -102,6 +108,24 @@ impl Drawing<'_> {
                 self.put(ShapeKind::Anchor, mark, says, (x, x), (y, y + 2.0 * SYMBOL));
                 self.arrow(-anchor.force);
             }
+        }
+    }
+
+    /// Columns and beams that hold the bearings of a reaction member down.
+    fn held_down(&mut self, reaction: usize) {
+        let (y, d) = (self.below, self.depth);
+        for held in held_down(self.design, reaction, self.page) {
+            let x = held.at.si();
+            if let Some(beam) = held.beam {
+                self.holding.0 += 1;
+                let (mark, sides) = (format!("V{}", self.holding.0), (x - SYMBOL, x + SYMBOL));
+                self.put(ShapeKind::Holding, mark, beam, sides, (y, y + d));
+            }
+            self.holding.1 += 1;
+            let (mark, says) = (format!("U{}", self.holding.1), self.force(held.tension));
+            let sides = (x - SYMBOL / 2.0, x + SYMBOL / 2.0);
+            self.put(ShapeKind::Column, mark, says, sides, (y + d, y + d + COLUMN));
+            self.arrow(-held.tension);
         }
     }
 
@@ -211,7 +235,7 @@ impl Drawing<'_> {
 pub(super) fn marks(design: &TestDesign, page: &Page) -> Vec<Vec<String>> {
     let all = shapes(design, page);
     let marked = all.iter().filter(|s| !s.mark.is_empty());
-    marked
+    let mut rows: Vec<Vec<String>> = marked
         .map(|s| {
             let place = if s.kind.spread() {
                 format!("{} to {}", page.place(s.left), page.place(s.right))
@@ -220,7 +244,20 @@ pub(super) fn marks(design: &TestDesign, page: &Page) -> Vec<Vec<String>> {
             };
             vec![s.mark.clone(), s.kind.words().to_owned(), place, s.says.clone()]
         })
-        .collect()
+        .collect();
+    let each = rams(design, unit_width(design), page).into_iter();
+    rows.extend(each.map(|r| {
+        let place = r.place(page);
+        vec![r.mark, "one of the jacks of a press".to_owned(), place, r.says]
+    }));
+    rows
+}
+
+/// The width of one member unit, as far as it is told: its joists, else its depth.
+fn unit_width(design: &TestDesign) -> Length {
+    let member = &design.spec.scope.member;
+    let joists = member.joists.zip(member.joist_spacing.as_ref());
+    joists.map_or(design.spec.beam.depth.value, |(n, s)| s.value * f64::from(n))
 }
 
 /// The elevation as a picture.
@@ -446,18 +483,29 @@ fn carriers_across(design: &TestDesign) -> impl Iterator<Item = (ShapeKind, f64)
     design.spec.layout.carrier.iter().filter_map(wide)
 }
 
-/// The section across the joists, where their number and spacing are given.
+/// The section across the joists, where their number and spacing are given; of another member where its
+/// jacks differ.
 pub(super) fn section(design: &TestDesign, page: &Page) -> Option<String> {
     let member = &design.spec.scope.member;
-    let (joists, spacing) = (member.joists?, member.joist_spacing.as_ref()?.value.si());
+    let known = member.joists.zip(member.joist_spacing.as_ref().map(|s| s.value.si()));
+    let each = rams(design, unit_width(design), page);
+    let (joists, spacing) = match known {
+        Some(known) => known,
+        None if !each.is_empty() => (1, unit_width(design).si()),
+        None => return None,
+    };
     let (depth, n) = (design.spec.beam.depth.value.si(), f64::from(joists));
     let all = shapes(design, page);
     let reaction = all.iter().find(|s| s.kind == ShapeKind::Reaction);
     let below = reaction.map_or(depth + STOREY, |s| s.top.si());
-    let scale = ((WIDTH - LEFT - RIGHT) / (n * spacing)).min(90.0);
-    let px = |x: f64| LEFT + x * scale;
+    // jacks may stand beyond the member
+    let farthest = each.iter().map(|r| r.across.si().abs()).fold(0.0, f64::max);
+    let beyond = (farthest + SYMBOL - n * spacing / 2.0).max(0.0);
+    let scale = ((WIDTH - LEFT - RIGHT) / (n * spacing + 2.0 * beyond)).min(90.0);
+    let px = |x: f64| LEFT + (x + beyond) * scale;
     let highest = all.iter().map(|s| s.top.si()).fold(-2.0 * SYMBOL, f64::min);
-    let py = |y: f64| 46.0 + (y - highest) * scale;
+    let room = if each.is_empty() { 46.0 } else { 46.0 + ARROW };
+    let py = |y: f64| room + (y - highest) * scale;
     let lowest = all.iter().map(|s| s.bottom.si()).fold(below + depth, f64::max);
     let height = py(lowest) + 40.0;
     let mut svg = open(height);
@@ -485,6 +533,13 @@ pub(super) fn section(design: &TestDesign, page: &Page) -> Option<String> {
         }
     }
     for top in tops {
+        if known.is_none() {
+            // how wide it is is not told
+            let w = spacing / 4.0;
+            let sides = (spacing / 2.0 - w, spacing / 2.0 + w);
+            rect(&mut svg, "rib", sides, (top, top + depth), "#d5d8dc");
+            continue;
+        }
         rect(&mut svg, "slab", (0.0, n * spacing), (top, top + slab), "#d5d8dc");
         for i in 0..joists {
             let w = spacing / 8.0;
@@ -494,8 +549,29 @@ pub(super) fn section(design: &TestDesign, page: &Page) -> Option<String> {
     let jacks = design.spec.rig.jacks.first().map_or(0, |j| j.number);
     let spread =
         |number: u32, i: u32| n * spacing * (f64::from(i) + 0.5) / f64::from(number.max(1));
+    let middle = n * spacing / 2.0;
+    let most = each.iter().map(|r| r.force).fold(Force::ZERO, Force::max);
+    for ram in each.iter().filter(|r| r.press == 0) {
+        let x = middle + ram.across.si();
+        let rows = (py(-SYMBOL), SYMBOL * scale);
+        let long = ARROW * (ram.force / most);
+        let (mark, at) = (&ram.mark, px(x));
+        let _ = write!(
+            svg,
+            "<rect class=\"jack\" data-mark=\"{mark}\" x=\"{:.2}\" y=\"{:.2}\" width=\"{:.2}\" height=\"{:.2}\" fill=\"#b03a2e\"/><line class=\"force\" data-mark=\"{mark}\" x1=\"{at:.2}\" y1=\"{:.2}\" x2=\"{at:.2}\" y2=\"{:.2}\" stroke=\"#1a5276\" stroke-width=\"1.5\"/><path d=\"M{at:.2} {:.2} l-3 -5 l6 0 z\" fill=\"#1a5276\"/><text class=\"mark\" x=\"{:.2}\" y=\"{:.2}\" font-weight=\"bold\">{mark}</text>",
+            px(x - SYMBOL / 2.0),
+            rows.0,
+            rows.1,
+            rows.1,
+            rows.0 - long,
+            rows.0,
+            rows.0,
+            at + 4.0,
+            rows.0 - 8.0
+        );
+    }
     if !design.rig.presses.is_empty() {
-        for i in 0..jacks {
+        for i in 0..if each.is_empty() { jacks } else { 0 } {
             let x = spread(jacks, i);
             rect(&mut svg, "jack", (x - SYMBOL / 2.0, x + SYMBOL / 2.0), (-SYMBOL, 0.0), "#b03a2e");
         }
@@ -566,10 +642,13 @@ pub(super) fn section(design: &TestDesign, page: &Page) -> Option<String> {
         (all.iter().any(|s| s.kind == ShapeKind::Weight), "grey: a weight"),
     ];
     let legend = legend.iter().filter(|l| l.0).fold(String::new(), |text, l| text + "; " + l.1);
-    let _ = write!(
-        svg,
-        "<text x=\"{LEFT}\" y=\"14\">section across the joists: {joists} at {}{legend}</text></svg>",
-        page.place(Length::from_si(spacing))
-    );
+    let what = match known {
+        Some(_) => format!(
+            "section across the joists: {joists} at {}",
+            page.place(Length::from_si(spacing))
+        ),
+        None => "section across the member, which is drawn as wide as half its depth".to_owned(),
+    };
+    let _ = write!(svg, "<text x=\"{LEFT}\" y=\"14\">{what}{legend}</text></svg>");
     Some(svg)
 }

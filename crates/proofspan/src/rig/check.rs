@@ -6,11 +6,15 @@ use super::counterweight::{Advice, Statics};
 use super::gear::{BeamCheck, TrainCheck};
 use super::hydraulics::Hydraulics;
 use super::lift_off::{BearingCheck, Held};
-use super::press::{ForcePath, Means, Press, Pull, Tested, force_path, holder, shares};
+use super::press::{
+    ForcePath, Means, Press, Pull, Tested, force_path, holder, same_place, spread, turned_over,
+};
 use super::reaction::{ReactionKind, ReactionMember, Seat};
 use super::spec::{AskedFactor, FactorBasis, RigSpec};
 use super::stages::Stage;
+use super::uneven::{Joists, OnPressure, cases};
 use crate::beam::Response;
+use crate::equivalent::Uneven;
 use crate::error::{Error, Issue, slug};
 use crate::formula::{NoRecord, Recorder};
 use crate::source::validate_named;
@@ -99,6 +103,8 @@ pub struct Rig {
     pub stops: Vec<Stop>,
     /// What to know.
     pub notes: Vec<Note>,
+    /// The presses of every circuit, with their jacks.
+    pub(super) shared: Vec<Vec<OnPressure>>,
 }
 
 collects!(Rig);
@@ -281,7 +287,13 @@ impl Rig {
             verdicts: Vec::new(),
             stops: Vec::new(),
             notes: Vec::new(),
+            shared: Vec::new(),
         }
+    }
+
+    /// What the presses may give where jacks on one pressure differ; empty where all are alike.
+    pub(crate) fn uneven(&self, joists: Option<Joists>) -> Vec<Uneven> {
+        cases(&self.shared, &self.presses, joists)
     }
 
     /// Chooses the blocks and stands them on their reaction member.
@@ -395,12 +407,27 @@ impl Rig {
     ) -> Vec<AnchorCheck> {
         let places: Vec<Length> = reaction.anchors.iter().map(|a| a.at.value).collect();
         let mut forces = vec![Force::ZERO; places.len()];
+        let mut all = Force::ZERO;
+        let there = format!("{name}.anchors");
         for (_, pull) in path.on(index).filter(|_| !places.is_empty()) {
-            let there = format!("{name}.anchors");
-            let found = shares(recorder, pull.at, pull.force, &places, &there, issues);
-            for (sum, (_, f)) in forces.iter_mut().zip(found) {
-                *sum += f;
+            all += pull.force;
+            // a bar over an anchor hangs on it; others on all of them, by a crosshead
+            let over = places.iter().position(|at| same_place(*at, pull.at));
+            match over.and_then(|i| forces.get_mut(i)) {
+                Some(own) => *own += pull.force,
+                None if places.len() < 2 => issues.push(turned_over(pull.at, &places, &there)),
+                None => {
+                    let found = spread(recorder, pull.at, pull.force, &places);
+                    for (sum, (_, f)) in forces.iter_mut().zip(found) {
+                        *sum += f;
+                    }
+                }
             }
+        }
+        if let Some((_, pull)) = path.on(index).next()
+            && forces.iter().any(|f| *f < all * -1e-9)
+        {
+            issues.push(turned_over(pull.at, &places, &there));
         }
         let mut checks = Vec::with_capacity(places.len());
         for (i, (anchor, force)) in reaction.anchors.iter().zip(forces).enumerate() {

@@ -8,9 +8,10 @@ use super::locked::Circuit;
 use super::manifold::RamForce;
 use super::press::{ForcePath, Pull, Served, Tested};
 use super::spec::{Jacks, RigSpec};
+use super::uneven::OnPressure;
 use crate::error::slug;
 use crate::formula::{NoRecord, Recorder};
-use crate::units::{Area, Force, Kind, Length, Message, Quantity};
+use crate::units::{Area, Force, Kind, Length, Message, Quantity, SpringStiffness};
 use crate::verdict::{
     Basis, Clause, Collect, Limit, MemberUnit, Note, Stop, Subject, Verdict, words,
 };
@@ -76,6 +77,7 @@ impl Rig {
                         circuit_moves,
                     },
                 );
+                self.shares_pressure(served, found.stiffness, spec.slack.value);
                 if most.as_ref().is_none_or(|(h, _)| found.travel > h.travel) {
                     most = Some((found, served));
                 }
@@ -87,6 +89,23 @@ impl Rig {
                 self.name(since, Subject::of("circuit", self.hydraulics.len()));
                 self.hydraulics.push(found);
             }
+        }
+    }
+
+    /// Keeps a press beside those that share its pressure.
+    fn shares_pressure(
+        &mut self,
+        served: &Served<'_>,
+        stiffness: Option<SpringStiffness>,
+        slack: Length,
+    ) {
+        let way = stiffness.map_or(Length::ZERO, |k| served.press.force.0 / k);
+        let press = self.presses.iter().position(|p| p == served.press).unwrap_or_default();
+        let on = OnPressure::of(press, served, (way, slack));
+        let same = |c: &&mut Vec<OnPressure>| c.first().is_some_and(|o| o.shares(&on));
+        match self.shared.iter_mut().find(same) {
+            Some(circuit) => circuit.push(on),
+            None => self.shared.push(vec![on]),
         }
     }
 

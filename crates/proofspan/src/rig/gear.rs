@@ -1,6 +1,7 @@
 //! Beams, jack trains and holes of the rig, as a document describes them.
 
-use super::reaction::RigPlace;
+use super::reaction::{GearLength, RigPlace};
+use super::sideways::Sideways;
 use crate::error::{Issue, slug};
 use crate::source::rule::{AtLeastOne, Movement, Positive};
 use crate::source::{Given, Reader};
@@ -13,8 +14,6 @@ crate::rule! {
     pub Seats { least 0.0 SOURCE_NEGATIVE, most 10.0 SOURCE_MAGNITUDE }
     /// A tilt, rise over length: up to a fifth (library rule).
     pub Tilt { least 0.0 SOURCE_NEGATIVE, most 0.2 SOURCE_MAGNITUDE }
-    /// A length of a beam or a height of a train: up to thirty metres (library rule).
-    pub GearLength { above 0.0 SOURCE_SIGN, most 30.0 SOURCE_MAGNITUDE }
 }
 
 crate::choice! {
@@ -52,6 +51,8 @@ crate::record! {
         tilts: Option<Given<Ratio, Tilt>>,
         /// Whether it is shown that it cannot buckle or roll over sideways.
         held_sideways: bool = false,
+        /// What is known of it where it may: the moment at which it buckles is computed.
+        sideways: Option<Sideways>,
         /// On the force of the jacks (common practice: 1.5).
         factor: Ratio where AtLeastOne = Ratio::from_si(1.5),
     }
@@ -169,6 +170,8 @@ crate::answer! {
         shear: Force,
         /// How far it gives.
         deflection: Length,
+        /// The moment that it takes before it buckles sideways; nothing where that is not computed.
+        sideways: Option<Moment>,
         /// How far it tilts, rise over length, soft prediction: of one that a jack loads, the member gives way
         /// differently under its contacts; of one between bars, they stretch unequally. Nothing where that is
         /// not known.

@@ -8,6 +8,7 @@ use super::gear::{
 };
 use super::hydraulics::bar_stretch;
 use super::press::{ForcePath, Tested};
+use super::sideways::LateralFormula;
 use super::spec::RigSpec;
 use crate::error::slug;
 use crate::formula::Recorder;
@@ -150,11 +151,9 @@ impl Rig {
             let message = "the strength of the web under the force in the middle is not given: it holds nothing";
             self.stops.push(Stop::new(slug::RIG_BEAM_WEB, format!("{name}.web"), message));
         }
-        if !beam.held_sideways {
-            let message = "it is not shown that the beam cannot buckle or roll over sideways";
-            let path = format!("{name}.held_sideways");
-            self.stops.push(Stop::new(slug::RIG_BEAM_SIDEWAYS, path, message));
-        }
+        // of one force that one which stands on a point buckles the beam first
+        let point = beam_moment(recorder, force, beam.span.value, Length::ZERO);
+        let sideways = self.buckles(recorder, beam, name, point * k);
         let deflection = deflects(beam, force);
         let tilt = match beam.carries {
             BeamUse::Jack => tested.tilts.iter().map(|t| t.1.abs()).reduce(f64::max),
@@ -163,7 +162,48 @@ impl Rig {
         let said = (&*beam.id, beam.tilts.as_ref(), format!("{name}.tilts"));
         self.tilted(said, tilt.unwrap_or(0.0), force);
         let tilt = tilt.map(Ratio::from);
-        self.beams.push(BeamCheck { id: beam.id.clone(), force, moment, shear, deflection, tilt });
+        let id = beam.id.clone();
+        self.beams.push(BeamCheck { id, force, moment, shear, deflection, sideways, tilt });
+    }
+
+    /// Whether the beam buckles or rolls sideways under this moment: shown, or computed. What it takes.
+    fn buckles<R: Recorder>(
+        &mut self,
+        recorder: &mut R,
+        beam: &RigBeam,
+        name: &str,
+        moment: Moment,
+    ) -> Option<Moment> {
+        let known = beam.sideways.as_ref();
+        let Some(known) = known.filter(|s| s.ends_held || beam.held_sideways) else {
+            if !beam.held_sideways {
+                let (field, message) = match known {
+                    Some(_) => (
+                        "sideways.ends_held",
+                        "it is not shown that the ends of the beam cannot move sideways or roll over",
+                    ),
+                    None => (
+                        "held_sideways",
+                        "it is not shown that the beam cannot buckle or roll over sideways, and its section is not described",
+                    ),
+                };
+                let path = format!("{name}.{field}");
+                self.stops.push(Stop::new(slug::RIG_BEAM_SIDEWAYS, path, message));
+            }
+            return None;
+        };
+        let takes = known.takes(recorder, beam.span.value);
+        let clause = Clause::Named(match known.formula {
+            LateralFormula::En => "EN 1993-1-1:2005, 6.3.2.2; critical moment by SN003",
+            LateralFormula::Aisc10 => "AISC 360-10, F2; critical moment by SN003",
+            LateralFormula::Aisc16 => "AISC 360-16, F2; critical moment by SN003",
+            LateralFormula::Aisc22 => "AISC 360-22, F2; critical moment by SN003",
+        });
+        let (limit, basis) = (Limit::AtMost(takes.si()), Basis::net(MemberUnit::Jack));
+        let verdict = Verdict::design(slug::RIG_BEAM_BUCKLES, moment.into(), limit, basis, clause);
+        let said = Message::new("beam {}, buckling sideways", [(&beam.id).into()]);
+        self.gear(verdict, format!("{name}.sideways"), said);
+        Some(takes)
     }
 
     /// A beam or crosshead whose contacts give unequally: against what its seats allow.

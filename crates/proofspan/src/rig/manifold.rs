@@ -70,8 +70,8 @@ pub(super) struct Shared {
 }
 
 /// What one jack is to the solver.
-#[derive(Clone, Copy)]
-struct One {
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub(super) struct One {
     area: Area,
     friction: f64,
     stiffness: Option<SpringStiffness>,
@@ -80,6 +80,11 @@ struct One {
 }
 
 impl One {
+    /// Part of the pump force that it loses at most.
+    pub(super) const fn friction(&self) -> f64 {
+        self.friction
+    }
+
     fn end(&self, recorder: &mut impl Recorder) -> Option<Force> {
         let stroke = self.stroke.max(self.slack);
         self.stiffness.map(|k| ram_ends(recorder, k, stroke, self.slack))
@@ -113,6 +118,29 @@ impl Jacks {
         ram.friction.as_ref().unwrap_or(&self.friction).value.value()
     }
 
+    /// Its jacks as they are described: one by one, or one that stands for all where they are alike.
+    pub(super) fn ones(&self, (force, way, slack): (Force, Length, Length)) -> Vec<One> {
+        if self.rams.is_empty() {
+            return vec![One {
+                area: self.acting(),
+                friction: self.loses(),
+                stiffness: None,
+                stroke: self.stroke.value,
+                slack,
+            }];
+        }
+        let n = f64::from(self.number);
+        let path = (way > Length::ZERO).then(|| SpringStiffness::per(force / n, way));
+        let one = |ram: &Ram| One {
+            area: self.area_of(ram),
+            friction: self.friction_of(ram),
+            stiffness: ram.stiffness.as_ref().map(|k| k.value).or(path),
+            stroke: ram.stroke.as_ref().unwrap_or(&self.stroke).value,
+            slack: slack + ram.slack.value,
+        };
+        self.rams.iter().map(one).collect()
+    }
+
     /// How far the press goes where load paths of its jacks are given: their ways weighed by area.
     pub(super) fn goes(&self, force: Force) -> Option<Length> {
         if self.rams.is_empty() {
@@ -142,17 +170,7 @@ pub(super) fn shared<R: Recorder>(
     recorder.about(|| "What every jack gives on one pressure");
     let n = f64::from(jacks.number);
     let path = |s: Length| (s > Length::ZERO).then(|| SpringStiffness::per(force / n, s));
-    let all: Vec<One> = jacks
-        .rams
-        .iter()
-        .map(|ram| One {
-            area: jacks.area_of(ram),
-            friction: jacks.friction_of(ram),
-            stiffness: ram.stiffness.as_ref().map(|k| k.value).or_else(|| path(way)),
-            stroke: ram.stroke.as_ref().unwrap_or(&jacks.stroke).value,
-            slack: slack + ram.slack.value,
-        })
-        .collect();
+    let all = jacks.ones((force, way, slack));
     let as_given: Vec<f64> = all.iter().map(|one| one.friction).collect();
     let (pressure, forces) = on_one_pressure(recorder, force, &all, &as_given);
     let apart = |i: usize, own: f64, others: f64| {
@@ -203,7 +221,7 @@ pub(super) fn shared<R: Recorder>(
 
 /// The pressure that brings a force, what every jack gives then and whether it is at its end. Where all
 /// are, the pressure is that of rams that never come to one.
-fn on_one_pressure<R: Recorder>(
+pub(super) fn on_one_pressure<R: Recorder>(
     recorder: &mut R,
     force: Force,
     all: &[One],

@@ -54,9 +54,11 @@ mod manifold;
 mod oil;
 mod press;
 mod reaction;
+mod sideways;
 mod spec;
 mod stages;
 mod transport;
+mod uneven;
 
 pub use alone::{Hydraulic, Pressed, Pulling, Reacted, Reaction};
 pub use blocks::{
@@ -66,8 +68,7 @@ pub use blocks::{
 pub use check::{AnchorCheck, Reacting, Rig, check};
 pub use counterweight::{Advice, LeastCounterweight, WeightAsked, least_counterweight};
 pub use gear::{
-    BeamCheck, BeamUse, GearLength, Hole, Opening, OpeningIn, RigBeam, Seats, Tilt, Train,
-    TrainCheck,
+    BeamCheck, BeamUse, Hole, Opening, OpeningIn, RigBeam, Seats, Tilt, Train, TrainCheck,
 };
 pub use holding::{Holding, HoldingBeam, HoldingColumn, Offset};
 pub use hydraulics::{Hydraulics, force_at, pressure_for};
@@ -78,13 +79,16 @@ pub use oil::{
     Band, ChangeSize, Expands, Fittings, GaugeClass, Leak, LeakTime, LockedOff, PressureGauge, Pump,
 };
 pub use press::{Means, Press, Pull, Tested};
-pub use reaction::{Anchor, Axle, ReactionKind, ReactionMember, RigPlace, Seat};
+pub use reaction::{Anchor, Axle, GearLength, ReactionKind, ReactionMember, RigPlace, Seat};
+pub use sideways::{LateralCurve, LateralFormula, MomentShape, Sideways, SteelYields};
 pub use spec::{
     Acts, Asked, AskedFactor, Bars, Conditions, Counterweight, FactorBasis, Friction, Jacks,
     Number, Piston, Ram, RigSpec, RodSize, Tank,
 };
 pub use stages::{Stage, SupportForce};
 pub use transport::Transport;
+
+pub(crate) use uneven::Joists;
 
 pub(crate) use check::check_recorded;
 pub(crate) use counterweight::LAWS as COUNTERWEIGHT_LAWS;
@@ -96,4 +100,5 @@ pub(crate) use lift_off::LAWS as LIFT_OFF_LAWS;
 pub(crate) use locked::LAWS as OIL_LAWS;
 pub(crate) use manifold::LAWS as MANIFOLD_LAWS;
 pub(crate) use press::LAWS as PRESS_LAWS;
+pub(crate) use sideways::LAWS as SIDEWAYS_LAWS;
 pub(crate) use stages::LAWS as STAGE_LAWS;

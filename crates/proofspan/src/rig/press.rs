@@ -298,8 +298,40 @@ pub(super) fn shares<R: Recorder>(
     path: &str,
     issues: &mut Vec<Issue>,
 ) -> Vec<(Length, Force)> {
+    let pulls = spread(recorder, jack, force, places);
+    let astray = match places {
+        [one] => !same_place(*one, jack),
+        _ => pulls.iter().any(|(_, f)| *f < -force.abs() * 1e-9),
+    };
+    if astray {
+        issues.push(turned_over(jack, places, path));
+    }
+    pulls
+}
+
+/// Whether a pull stands over a place.
+pub(super) fn same_place(a: Length, b: Length) -> bool {
+    (a - b).si().abs() <= SAME_PLACE
+}
+
+/// A crosshead that is pulled beside its places.
+pub(super) fn turned_over(jack: Length, places: &[Length], path: &str) -> Issue {
+    let shown = places.iter().map(|at| Message::new("{}", [(*at).into()]));
+    let message = Message::new("the jack at {} would turn the crosshead over", [jack.into()]);
+    Issue::new(slug::RIG_BARS_UNSTABLE, path, message)
+        .value(Message::joined(shown, ", "))
+        .limit("places on both sides of the jack, none of which pushes")
+}
+
+/// The shares of places in a pull, of whatever sign.
+pub(super) fn spread<R: Recorder>(
+    recorder: &mut R,
+    jack: Length,
+    force: Force,
+    places: &[Length],
+) -> Vec<(Length, Force)> {
     recorder.about(|| Message::new("What pulls on the reaction, jack at {}", [jack.into()]));
-    let pulls: Vec<(Length, Force)> = match places {
+    match places {
         [] => vec![(jack, force)],
         [one] => vec![(*one, force)],
         [a, b] => {
@@ -320,21 +352,7 @@ pub(super) fn shares<R: Recorder>(
             };
             places.iter().map(|x| (*x, pull(x, recorder))).collect()
         }
-    };
-    let astray = match places {
-        [one] => (*one - jack).si().abs() > SAME_PLACE,
-        _ => pulls.iter().any(|(_, f)| *f < -force.abs() * 1e-9),
-    };
-    if astray {
-        let shown = places.iter().map(|at| Message::new("{}", [(*at).into()]));
-        let message = Message::new("the jack at {} would turn the crosshead over", [jack.into()]);
-        issues.push(
-            Issue::new(slug::RIG_BARS_UNSTABLE, path, message)
-                .value(Message::joined(shown, ", "))
-                .limit("places on both sides of the jack, none of which pushes"),
-        );
     }
-    pulls
 }
 
 /// The reaction that a place belongs to: the one that is named, else the only one that reaches it.

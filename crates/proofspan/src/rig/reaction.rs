@@ -46,6 +46,8 @@ crate::rule! {
     /// A place in the coordinates of the member under test, from its left end; below zero left of
     /// it, up to ten kilometres either way (library rule).
     pub RigPlace { least -10000.0 SOURCE_MAGNITUDE, most 10000.0 SOURCE_MAGNITUDE }
+    /// A length of a beam or a height of a train: up to thirty metres (library rule).
+    pub GearLength { above 0.0 SOURCE_SIGN, most 30.0 SOURCE_MAGNITUDE }
 }
 
 crate::record! {
@@ -402,7 +404,7 @@ impl ReactionMember {
     }
 
     /// What holds one bearing, by its number from the left.
-    pub(super) fn holding_at(&self, bearing: usize) -> Option<&Holding> {
+    pub(crate) fn holding_at(&self, bearing: usize) -> Option<&Holding> {
         self.holds.first().filter(|_| self.holds.len() == 1).or_else(|| self.holds.get(bearing))
     }
 

@@ -1,9 +1,9 @@
 //! The rig as a document describes it, per member unit.
 
 use super::blocks::Blocks;
-use super::gear::{BeamUse, GearLength, Hole, RigBeam, Tilt, Train};
+use super::gear::{BeamUse, Hole, RigBeam, Tilt, Train};
 use super::oil::{Band, Fittings, LockedOff, PressureGauge, Pump};
-use super::reaction::{ReactionMember, RigPlace};
+use super::reaction::{GearLength, ReactionMember, RigPlace};
 use super::transport::Transport;
 use crate::beam::{MemberModulus, Spring};
 use crate::error::{Issue, slug};

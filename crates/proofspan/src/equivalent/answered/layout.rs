@@ -3,7 +3,7 @@
 use smallvec::SmallVec;
 
 use super::certificate::{Certificate, CertificateRow};
-use super::solve::{Used, again, besides, deviating, loads, round_up, solved};
+use super::solve::{Used, again, besides, deviating, loads, round_up, solved, times};
 use crate::beam::{Depth, Load, Response, Side, on_member};
 use crate::equivalent::asked::ask::{Ask, asks, two_signs};
 use crate::equivalent::asked::candidate::held;
@@ -13,7 +13,7 @@ use crate::equivalent::asked::effect::Effect;
 use crate::equivalent::asked::reference::Reference;
 use crate::equivalent::asked::requirement::Sense;
 use crate::equivalent::asked::spec::LayoutSpec;
-use crate::equivalent::checked::as_built::AsBuilt;
+use crate::equivalent::checked::as_built::{AsBuilt, Deviation};
 use crate::equivalent::checked::bounds::{Bound, bounds};
 use crate::equivalent::checked::distance::{Stands, near_bearing};
 use crate::equivalent::checked::filling::{Filling, Partly, filling};
@@ -100,6 +100,17 @@ pub struct Layout {
     pub(super) certificates: Vec<Certificate>,
     asks: Vec<Ask>,
     system: System,
+}
+
+/// What the presses of a layout give in one case, jacks on one pressure not being alike.
+#[derive(Clone, Debug)]
+pub(crate) struct Uneven {
+    /// The case, in words.
+    pub(crate) what: Message,
+    /// The joist that it is looked at for; nothing of the whole member unit.
+    pub(crate) joist: Option<usize>,
+    /// Of each press in use, what it gives over what is counted; of a joist over its share of that.
+    pub(crate) factors: Vec<f64>,
 }
 
 /// Finds the forces, and the places where they are searched, by the certified solver; one line of jacks or
@@ -720,6 +731,98 @@ impl Layout {
         Ok(())
     }
 
+    /// Judges the layout with what its presses give where jacks differ on one pressure: of every carrier in
+    /// use, in their order, times what is counted. Short or over in one case it is open; in every case of
+    /// the member unit or of one joist it fails.
+    pub(crate) fn on_one_pressure(
+        &mut self,
+        target: &Target,
+        spec: &LayoutSpec,
+        cases: &[Uneven],
+    ) -> Result<(), Error> {
+        if cases.is_empty() {
+            return Ok(());
+        }
+        let factors = |case: &Uneven| -> Vec<f64> {
+            let mut own = case.factors.iter();
+            let one = |u: &Used| if u.force.0 > Force::ZERO { own.next().copied() } else { None };
+            self.used.iter().map(one).map(|k| k.unwrap_or(1.0)).collect()
+        };
+        let factors: Vec<Vec<f64>> = cases.iter().map(factors).collect();
+        let asks = (&self.asks, self.system);
+        let (found, limited) = times(target, spec, asks.0, &self.used, (&factors, asks.1))?;
+        let each = || cases.iter().zip(&found);
+        let mut joists: Vec<Option<usize>> = cases.iter().map(|c| c.joist).collect();
+        joists.dedup();
+        // whether it is so in every case of the member unit or of one joist
+        let always = |so: fn(&Deviation) -> bool| {
+            let of = |j: &Option<usize>| each().filter(|c| c.0.joist == *j).all(|c| so(c.1));
+            joists.iter().any(of)
+        };
+        let clause =
+            Clause::Named("friction of every jack between none and its own (library rule)");
+        let ratio = |r: f64| Quantity::new(Kind::Ratio, r);
+        let open = |verdict: Verdict, never: bool| {
+            let state = if verdict.state == State::Fail && !never {
+                State::Inconclusive
+            } else {
+                verdict.state
+            };
+            verdict.with_state(state)
+        };
+        // the ratio is settled to the tolerance of an optimum, not better
+        let settled = |r: f64| if (r - 1.0).abs() <= 1e-8 { 1.0 } else { r };
+        let least = |a: &&(&Uneven, &Deviation), b: &&(&Uneven, &Deviation)| {
+            a.1.fidelity.value().total_cmp(&b.1.fidelity.value())
+        };
+        let all: Vec<(&Uneven, &Deviation)> = each().collect();
+        if let Some((case, worst)) = all.iter().min_by(least) {
+            let never = always(|d| d.fidelity.value() < 1.0 - 1e-8);
+            let verdict = Verdict::design(
+                slug::EQUIVALENT_UNEVEN_JACKS,
+                ratio(settled(worst.fidelity.value())),
+                Limit::AtLeast(1.0),
+                Basis::net(target.unit),
+                clause,
+            );
+            if let (State::Fail, Some(effect), Some(at)) = (verdict.state, worst.effect, worst.at) {
+                let said = [
+                    case.what.clone().into(),
+                    effect.word().into(),
+                    at.into(),
+                    worst.fidelity.into(),
+                ];
+                let text = "{}: the {} at x = {} is {} of what is asked";
+                self.notes.push(Note::new(
+                    slug::EQUIVALENT_UNEVEN_JACKS,
+                    "rig.jacks",
+                    Message::new(text, said),
+                ));
+            }
+            self.verdicts.push(open(verdict, never));
+        }
+        let over = |a: &&(&Uneven, &Deviation), b: &&(&Uneven, &Deviation)| {
+            a.1.excess.total_cmp(&b.1.excess)
+        };
+        if let Some((case, worst)) = all.iter().max_by(over).filter(|_| limited) {
+            let never = always(|d| d.excess > 0.0);
+            let verdict = Verdict::design(
+                slug::EQUIVALENT_UNEVEN_OVER,
+                ratio(1.0 + worst.excess),
+                Limit::AtMost(1.0),
+                Basis::net(target.unit),
+                clause,
+            );
+            if let (State::Fail, Some(what)) = (verdict.state, &worst.exceeded) {
+                let said = [case.what.clone().into(), what.clone().into(), worst.excess.into()];
+                let message = Message::new("{}: {} is passed by {} of it", said);
+                self.notes.push(Note::new(slug::EQUIVALENT_UNEVEN_OVER, "rig.jacks", message));
+            }
+            self.verdicts.push(open(verdict, never));
+        }
+        Ok(())
+    }
+
     /// The same layout against another target, for example one with other inputs. Places and forces that
     /// the document gives are those of `spec`; what was found stays: the places searched, the force of a
     /// jack, the layers of a stack, the depth of a basin.
@@ -906,6 +1009,14 @@ impl Layout {
         }
         self.held(&mut working, since, target);
         working
+    }
+
+    /// How far down a frame goes that holds on the member itself and that the jack of a carrier pushes
+    /// against: it goes with the places where it holds.
+    pub(crate) fn frame_goes(&self, carrier: usize) -> Length {
+        let deflection = |x: Length| self.response.inside().deflection(x);
+        let own = self.used.iter().find(|u| u.carrier == carrier && u.force.0 > Force::ZERO);
+        own.map_or(Length::ZERO, |u| u.candidate.frame_goes(deflection))
     }
 
     /// A carrier in use.

@@ -12,7 +12,7 @@ use crate::equivalent::asked::objective::Objective;
 use crate::equivalent::asked::reference::Reference;
 use crate::equivalent::asked::requirement::{Reach, Requirement, Within, refused};
 use crate::equivalent::asked::spec::LayoutSpec;
-use crate::equivalent::checked::as_built::{AsBuilt, as_built};
+use crate::equivalent::checked::as_built::{AsBuilt, Deviation, as_built, under_forces};
 use crate::equivalent::checked::verify::{Confirmed, confirm_response};
 use crate::error::{Error, Issue, slug};
 use crate::loads::ponding;
@@ -489,4 +489,25 @@ pub(in crate::equivalent) fn deviating(
     as_built(&target.beam, &reference, &asked, &candidates, &forces, deviations)
         .map(Some)
         .map_err(|e| at_home(e, own, &of, spec))
+}
+
+/// The layout where its carriers bring these times what it counts.
+pub(in crate::equivalent) fn times(
+    target: &Target,
+    spec: &LayoutSpec,
+    asks: &[Ask],
+    used: &[Used],
+    (cases, system): (&[Vec<f64>], System),
+) -> Result<(Vec<Deviation>, bool), Error> {
+    let reference = Reference::from(target).shown_in(system);
+    let asked = requirements(target, spec, asks, true);
+    let candidates: Vec<Candidate> = used.iter().map(|u| u.candidate.clone()).collect();
+    let scaled = |case: &Vec<f64>| {
+        let forces = used.iter().zip(case).map(|(u, k)| Net(u.force.0 * *k));
+        (String::new(), forces.collect())
+    };
+    let forces: Vec<(String, Vec<Net<Force>>)> = cases.iter().map(scaled).collect();
+    let limited = asked.iter().any(|r| !matches!(r, Requirement::Reach(_)))
+        || candidates.iter().any(|c| c.capacity.is_some() || c.at_least.is_some());
+    Ok((under_forces((&target.beam, &reference), &asked, &candidates, forces)?, limited))
 }

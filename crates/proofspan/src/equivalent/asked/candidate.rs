@@ -277,6 +277,16 @@ impl Candidate {
         self.frame.iter().map(share)
     }
 
+    /// How far the places go down, each by its share, where its frame holds the member; nothing without one.
+    pub(in crate::equivalent) fn frame_goes(
+        &self,
+        deflection: impl Fn(Length) -> Length,
+    ) -> Length {
+        let one = Force::from_si(1.0);
+        let places = self.frame.iter().zip(self.pull(one));
+        places.map(|(at, pull)| deflection(*at) * -(pull.resultant() / one)).sum()
+    }
+
     /// The same moved along the member; a name of its own tells the new place.
     #[must_use]
     pub fn moved(&self, by: Length) -> Self {

@@ -140,6 +140,19 @@ pub fn as_built(
     Ok(AsBuilt { each, state, fidelity, limits, raise, raise_exceeds })
 }
 
+/// The layout where its forces are others than it counts, each case with its words.
+pub(in crate::equivalent) fn under_forces(
+    (beam, reference): (&Beam, &Reference),
+    requirements: &[Requirement],
+    candidates: &[Candidate],
+    cases: Vec<(String, Vec<Net<Force>>)>,
+) -> Result<Vec<Deviation>, Error> {
+    let one = |(what, forces): (String, Vec<Net<Force>>)| {
+        tried(&Built { what, beam, reference, candidates, forces: &forces }, requirements)
+    };
+    cases.into_iter().map(one).collect()
+}
+
 /// Whether something is there in any case that is not raised with the rest.
 fn stays(candidates: &[Candidate], forces: &[Net<Force>]) -> bool {
     candidates.iter().zip(forces).any(|(c, f)| c.always && f.0 > Force::ZERO)
