@@ -15,6 +15,7 @@ use super::section::{Face, Section};
 use super::shear::{Acting, PredictedShear, Reduction, ShearEdition, ShearQuestion, Stirrups};
 use super::steel::AlongMember;
 use super::strengthening::{AddedStirrups, LostSpec, WRAPS_LEFT_OUT, Wraps, exercised};
+use super::strips::STRIPS_LEFT_OUT;
 use crate::beam::{Response, Side};
 use crate::error::{Error, Issue, go_on, slug};
 use crate::formula::{NoRecord, Recorder};
@@ -342,8 +343,8 @@ impl CapacitySpec {
             }
         };
         let (first, first_failure) = first_modes(&sections, &shear);
-        if self.sections.iter().any(|s| !s.section.strips.is_empty()) {
-            left_out.push("strips in flexure: peeling of their ends and of the cover there; the block of the edition stands also where they come off before the concrete crushes".to_owned());
+        if self.stripped() {
+            left_out.push(STRIPS_LEFT_OUT.to_owned());
         }
         Ok(Predicted {
             code: self.code,
