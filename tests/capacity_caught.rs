@@ -129,6 +129,67 @@ fn a_piece_on_two_bearings_by_levers() {
     assert_relative_eq!(found[1].force.unwrap().to(KN), 200.0, max_relative = 1e-6);
 }
 
+/// Bearings at 0, 10 and 20 m, a hinge at 12 m.
+fn hung() -> Beam {
+    let supports = [0.0, 10.0, 20.0].map(|x| Support::bearing(x * M)).to_vec();
+    let beam = Beam::new(20.0 * M, supports, vec![(0.0 * M, 1e5 * KN_M2)]).unwrap();
+    beam.with_hinges(vec![12.0 * M]).unwrap()
+}
+
+/// A crack between hinge and far bearing: the part left of it turns about the hinge, which hangs on a beam
+/// of 12 m on two bearings.
+#[test]
+fn a_part_that_hangs_on_a_hinge_by_newton() {
+    // the catch 2 m from the hinge pries on parts of up to 3 m, and relieves longer ones
+    let found = bearings(&catch(14.0, 10.0), &hung(), (14.5, 16.0), &[]);
+    let hinge = |l: f64| in_time(L - l, L - 2.0, 10.0, None);
+    let most = (0..=150).map(|i| hinge(2.5 + f64::from(i) / 100.0)).fold(0.0, f64::max);
+    let over = (W * 12.0 * 6.0 + most * 12.0) / 10.0;
+    assert_relative_eq!(found[1].force.unwrap().to(KN), over, max_relative = 2e-3);
+    // as it begins to fall a quarter of it hangs on the hinge: more of it lifts the first bearing
+    let least = W * 2.5 / 4.0;
+    let first = W * 12.0 - (W * 12.0 * 6.0 + least * 12.0) / 10.0 + least;
+    assert!(found[0].force.unwrap().to(KN) >= first * 0.999, "{:?}", found[0]);
+    assert!(found.iter().all(|b| b.force.is_some()), "{found:?}");
+}
+
+/// A crack in the span beside: the overhang and what hangs on it turn about two bearings at once.
+#[test]
+fn two_bodies_on_two_bearings_by_newton() {
+    let (at, gap) = (13.0, 10.0);
+    let found = bearings(&catch(at, gap), &hung(), (7.0, 8.0), &[]);
+    let g = 9.81;
+    // largest reactions of the bearings at 10 and 20 m; turns clockwise about the first
+    let in_time = |x: f64| {
+        let (left, k) = (10.0 - x, 1e4);
+        let first = W * (2.0 * 2.0 - left * left) / 2.0;
+        let own = W * (8.0 + left * left * left) / 3.0;
+        let hung = W * 512.0 / 3.0;
+        let inertia = (own + hung / 16.0) / g;
+        let (mut turn, mut speed, mut most) = (0.0_f64, 0.0_f64, [0.0_f64; 2]);
+        let dt = 1e-5;
+        for _ in 0..400_000 {
+            let force = k * (turn * 1.75 - gap * 1e-3).max(0.0);
+            let faster = (first + W * 32.0 / 4.0 - force * 1.75) / inertia;
+            let hinge = (W * 32.0 - 7.0 * force - hung / g * faster / 4.0) / 8.0;
+            let here = W * (left + 2.0) + hinge - first / g * faster;
+            let far = W * 8.0 - force - hinge - W * 32.0 / g * faster / 4.0;
+            most = [most[0].max(here), most[1].max(far)];
+            speed += faster * dt;
+            turn += speed * dt;
+            if speed < 0.0 {
+                break;
+            }
+        }
+        most
+    };
+    let each: Vec<[f64; 2]> = (0..=20).map(|i| in_time(7.0 + f64::from(i) / 20.0)).collect();
+    for (i, bearing) in [(0, &found[1]), (1, &found[2])] {
+        let want = each.iter().map(|e| e[i]).fold(0.0, f64::max);
+        assert_relative_eq!(bearing.force.unwrap().to(KN), want, max_relative = 3e-3);
+    }
+}
+
 fn gallery(local: &str) -> TestDesign {
     let capacity = format!(
         r#"{{"sections": {{"section": {{"shape": {{"kind": "rectangle", "width": "600 mm", "height": "1000 mm"}},

@@ -262,4 +262,8 @@ fn a_document_with_strips() {
     assert!(d.working().unwrap().recheck().is_empty());
     let page = proofspan::report::html(&d, None).unwrap();
     assert!(page.contains("strip comes off"));
+    // what is not predicted stands in the headline, among the notes and in the answer
+    assert!(page.contains("peeling of the ends of strips is not predicted and may come before it"));
+    assert!(d.notes.iter().any(|n| n.message.to_string().contains("peeling")));
+    assert!(found.left_out.iter().any(|l| l.contains("peeling")));
 }

@@ -36,7 +36,10 @@ def by_hand(step: ps.WorkingStep) -> float:
     assert step.formula is not None
     assert "\n" not in step.formula
     text = re.sub(r"\w+\s*::\s*(\w+)", r"\1", step.formula).replace("^", "**")
-    return float(eval(text, {"__builtins__": {}}, {**CALLS, **{name: value.si for name, _, value in step.inputs}}))
+    # the name of a letter that Python keeps for itself
+    text = re.sub(r"\blambda\b", "lambda_", text)
+    inputs = {"lambda_" if name == "lambda" else name: value.si for name, _, value in step.inputs}
+    return float(eval(text, {"__builtins__": {}}, {**CALLS, **inputs}))
 
 
 def redone(working: ps.Working) -> int:

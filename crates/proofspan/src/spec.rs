@@ -204,6 +204,7 @@ crate::record! {
         stages_differ[stages];
         rig_there[layout, rig, stages];
         stages_known[capacity, stages];
+        sections_on_beam[beam, capacity];
         carriers_on_unit[loads, layout, stages];
     }
     unfold { Unfolded::nothing, rig_by_carrier }
@@ -268,6 +269,14 @@ fn carriers_on_unit(
         if let Some(own) = &stage.layout {
             wide(own, &format!("stages[{i}].layout.carrier"));
         }
+    }
+}
+
+/// Sections, and what is in them, lie on the beam.
+fn sections_on_beam(reader: &mut Reader, beam: &BeamSpec, capacity: &Option<CapacitySpec>) {
+    for issue in capacity.iter().flat_map(|c| c.beyond(beam.length())) {
+        let path = reader.path_of(&format!("capacity.{}", issue.path));
+        reader.push(Issue { path, ..issue });
     }
 }
 

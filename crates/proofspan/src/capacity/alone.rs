@@ -9,6 +9,7 @@ use super::outline::{OutlineCorner, Properties};
 use super::section::{Cut, Face, Section};
 use super::steel::AlongMember;
 use super::stiffness::{EffectiveMoment, Interaction, LoadFactor, SecondMoments};
+use super::strips::STRIPS_LEFT_OUT;
 use crate::beam::{Beam, Load, Span};
 use crate::error::{Error, Issue, slug};
 use crate::formula::{Recorder, Working};
@@ -246,7 +247,10 @@ impl SectionStrength {
         }
         let stays_uncracked = self.moment.as_ref().map(|m| uncracked(&cracking, m.value));
         let notes = self.notes(&cut, moduli);
-        let left_out = LEFT_OUT.to_vec();
+        let mut left_out = LEFT_OUT.to_vec();
+        if !cut.strips.is_empty() {
+            left_out.push(STRIPS_LEFT_OUT);
+        }
         let steel = cut.steel.iter().map(|s| SteelPlace {
             steel: s.path.clone(),
             depth: s.depth,

@@ -15,13 +15,14 @@ use super::section::{Face, Section};
 use super::shear::{Acting, PredictedShear, Reduction, ShearEdition, ShearQuestion, Stirrups};
 use super::steel::AlongMember;
 use super::strengthening::{AddedStirrups, LostSpec, WRAPS_LEFT_OUT, Wraps, exercised};
+use super::strips::STRIPS_LEFT_OUT;
 use crate::beam::{Response, Side};
 use crate::error::{Error, Issue, go_on, slug};
 use crate::formula::{NoRecord, Recorder};
 use crate::scope::Member;
 use crate::source::rule::{Positive, Share};
 use crate::source::{Given, Reader, Several};
-use crate::units::{Force, Length, Message, Moment, Ratio};
+use crate::units::{Force, Length, Message, Moment, Ratio, Stress};
 use crate::verdict::{MemberUnit, Stop};
 
 crate::record! {
@@ -40,7 +41,16 @@ crate::record! {
         /// Stirrups that were added outside or drilled in.
         added: Option<AddedStirrups>,
     }
-    rules { webs_fit[section, wraps]; }
+    rules { webs_fit[section, wraps]; because[cracked]; }
+}
+
+/// What is taken as cracked is so for a reason.
+fn because(reader: &mut Reader, cracked: &Option<String>) {
+    if cracked.as_ref().is_some_and(|reason| reason.trim().is_empty()) {
+        let path = reader.path_of("cracked");
+        let message = "a section is taken as cracked for a reason";
+        reader.push(Issue::new(slug::CAPACITY_CRACKED_REASON, path, message));
+    }
 }
 
 /// Every web of a section is wrapped alike.
@@ -92,6 +102,69 @@ crate::record! {
         from_left_to_right[sections];
         topping_staged[sections, before_topping];
         called_apart[local];
+        in_range[sections, code, cracking];
+        strengthening_known[sections, code, cracking, shear];
+    }
+}
+
+/// The edition of shear: as named, or that of flexure in the units of the formula of cracking.
+fn shear_edition(
+    named: Option<ShearEdition>,
+    code: FlexureCode,
+    cracking: CrackingRule,
+) -> Option<ShearEdition> {
+    named.or(match (code, cracking) {
+        (FlexureCode::Aci, CrackingRule::AciMpa) => Some(ShearEdition::AciMetric),
+        (FlexureCode::Aci, _) => Some(ShearEdition::Aci),
+        (FlexureCode::En, _) => Some(ShearEdition::En2004),
+        (FlexureCode::Own, _) => None,
+    })
+}
+
+/// The figures of an edition hold for the concretes: where one is both compressed and cracked.
+fn in_range(
+    reader: &mut Reader,
+    sections: &Several<SectionStretch>,
+    code: &FlexureCode,
+    cracking: &CrackingRule,
+) {
+    for (i, stretch) in sections.iter().enumerate() {
+        let section = &stretch.section;
+        if section.topping.is_some() {
+            continue;
+        }
+        let cracks = stretch.cracked.is_none() && section.concrete.tension.is_none();
+        let most = [code.most(), cracking.most().filter(|_| cracks)];
+        let most = most.into_iter().flatten().reduce(Stress::min);
+        let strength = &section.concrete.strength.specified;
+        if let Some(most) = most.filter(|most| strength.value > *most) {
+            let here = sections.path("sections", i);
+            let path = reader.path_of(&format!("{here}.section.concrete.strength"));
+            let message = "these figures of EN 1992-1-1 end at C50/60";
+            let issue = Issue::new(slug::CAPACITY_OUT_OF_RANGE, path, message);
+            reader
+                .push(issue.value(strength.said()).limit(Message::new("up to {}", [most.into()])));
+        }
+    }
+}
+
+/// What strengthens in shear counts beside an edition that knows it.
+fn strengthening_known(
+    reader: &mut Reader,
+    sections: &Several<SectionStretch>,
+    code: &FlexureCode,
+    cracking: &CrackingRule,
+    shear: &Option<ShearEdition>,
+) {
+    let Some(edition) = shear_edition(*shear, *code, *cracking) else { return };
+    for (i, stretch) in sections.iter().enumerate() {
+        let fields = [("wraps", stretch.wraps.is_some()), ("added", stretch.added.is_some())];
+        for (field, _) in fields.into_iter().filter(|(_, given)| *given) {
+            if let Err(issue) = edition.strengthened(field) {
+                let here = format!("{}.{field}", sections.path("sections", i));
+                reader.push(Issue { path: reader.path_of(&here), ..issue });
+            }
+        }
     }
 }
 
@@ -192,14 +265,8 @@ impl CapacitySpec {
         Err(issue.limit(unit.word()).into())
     }
 
-    /// Predictions along a member, with what is in place and the test load on it. The issues name the
-    /// paths of the record.
-    ///
-    /// # Errors
-    /// `capacity.place` for a section beyond the member; what [`Cut::flexure`](super::Cut::flexure) and
-    /// [`Cut::cracking`](super::Cut::cracking) refuse.
-    pub fn along(&self, in_place: &Response, test: &Response) -> Result<Predicted, Error> {
-        let length = test.length();
+    /// What of the sections does not lie on a member of this length.
+    pub(crate) fn beyond(&self, length: Length) -> Vec<Issue> {
         let mut issues = Vec::new();
         for (i, stretch) in self.sections.iter().enumerate() {
             if stretch.from.value >= length {
@@ -211,7 +278,18 @@ impl CapacitySpec {
             let path = format!("{}.section", self.sections.path("sections", i));
             issues.extend(stretch.section.beyond(length, &path));
         }
-        Error::check(issues)?;
+        issues
+    }
+
+    /// Predictions along a member, with what is in place and the test load on it. The issues name the
+    /// paths of the record.
+    ///
+    /// # Errors
+    /// `capacity.place` for a section beyond the member; what [`Cut::flexure`](super::Cut::flexure) and
+    /// [`Cut::cracking`](super::Cut::cracking) refuse.
+    pub fn along(&self, in_place: &Response, test: &Response) -> Result<Predicted, Error> {
+        let length = test.length();
+        Error::check(self.beyond(length))?;
         let places = self.places(in_place, test);
         let ends = self.sections.iter().skip(1).map(|s| s.from.value).chain([length]);
         let largest = places
@@ -265,8 +343,8 @@ impl CapacitySpec {
             }
         };
         let (first, first_failure) = first_modes(&sections, &shear);
-        if self.sections.iter().any(|s| !s.section.strips.is_empty()) {
-            left_out.push("strips in flexure: peeling of their ends and of the cover there; the block of the edition stands also where they come off before the concrete crushes".to_owned());
+        if self.stripped() {
+            left_out.push(STRIPS_LEFT_OUT.to_owned());
         }
         Ok(Predicted {
             code: self.code,
@@ -331,12 +409,7 @@ impl CapacitySpec {
 
     /// The edition of shear: as named, or that of flexure.
     pub(super) fn shear_code(&self) -> Option<ShearEdition> {
-        self.shear.or(match (self.code, self.cracking) {
-            (FlexureCode::Aci, CrackingRule::AciMpa) => Some(ShearEdition::AciMetric),
-            (FlexureCode::Aci, _) => Some(ShearEdition::Aci),
-            (FlexureCode::En, _) => Some(ShearEdition::En2004),
-            (FlexureCode::Own, _) => None,
-        })
+        shear_edition(self.shear, self.code, self.cracking)
     }
 
     pub(super) fn asks_shear<'a>(

@@ -90,6 +90,14 @@ crate::answer! {
 }
 
 impl CrackingRule {
+    /// The largest strength as specified that the formula covers; nothing where it has no end here.
+    pub(super) const fn most(self) -> Option<Stress> {
+        match self {
+            Self::AciPsi | Self::AciMpa => None,
+            Self::En => Some(Stress::from_si(50e6)),
+        }
+    }
+
     /// The edition of flexure that goes with the formula, where none is asked for.
     pub(super) const fn flexure(self) -> FlexureCode {
         match self {
@@ -118,7 +126,7 @@ impl CrackingRule {
             Self::AciMpa => rupture_mpa(recorder, lambda, concrete.strength.of(set).to(MPA)) * MPA,
             Self::En => {
                 let fck = concrete.strength.of(StrengthSet::Design);
-                if fck > Stress::from_si(50e6) {
+                if self.most().is_some_and(|most| fck > most) {
                     let message = "the formula of the mean tensile strength ends at C50/60";
                     let issue =
                         Issue::new(slug::CAPACITY_OUT_OF_RANGE, "concrete.strength", message);

@@ -11,7 +11,7 @@ use crate::error::{Error, Issue, slug};
 use crate::formula::{NoRecord, Recorder};
 use crate::source::rule::{AtLeastOne, Share};
 use crate::source::{Given, Reader};
-use crate::units::{Area, Force, Length, MPA, Moment, PSI, Ratio, Strain, Stress};
+use crate::units::{Area, Force, Length, Moment, PSI, Ratio, Strain, Stress};
 
 crate::laws! {
     /// Strain of the concrete beside a tendon under the prestress alone, compression positive.
@@ -214,6 +214,14 @@ crate::answer! {
 }
 
 impl FlexureCode {
+    /// The largest strength as specified that its figures cover; nothing where they have no end here.
+    pub(crate) const fn most(self) -> Option<Stress> {
+        match self {
+            Self::En => Some(Stress::from_si(50e6)),
+            Self::Aci | Self::Own => None,
+        }
+    }
+
     /// What is to be confirmed of its figures.
     pub(crate) fn unconfirmed(self) -> String {
         let more = if self == Self::En {
@@ -268,7 +276,7 @@ impl FlexureQuestion<'_> {
                 source: code.word().to_owned(),
             }),
             (code @ FlexureCode::En, None) => {
-                if strength > 50.0 * MPA {
+                if code.most().is_some_and(|most| strength > most) {
                     let message = "these figures of the parabola end at C50/60";
                     let issue =
                         Issue::new(slug::CAPACITY_OUT_OF_RANGE, "concrete.strength", message);

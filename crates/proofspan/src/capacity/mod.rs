@@ -12,6 +12,7 @@
 
 mod alone;
 mod along;
+mod apart;
 mod bends;
 mod cracking;
 mod deflection;

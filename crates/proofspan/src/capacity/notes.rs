@@ -11,7 +11,15 @@ use crate::error::slug;
 use crate::units::{Force, Length, Message, Ratio};
 use crate::verdict::Note;
 
+/// What is said of the ends of strips wherever they are predicted.
+const PEELING: &str = "peeling of the ends of strips in flexure, and of the cover there, is not predicted: no formula is known here; it may come before every mode that is, without warning";
+
 impl CapacitySpec {
+    /// Whether strips in flexure are bonded anywhere.
+    pub(crate) fn stripped(&self) -> bool {
+        self.sections.iter().any(|s| !s.section.strips.is_empty())
+    }
+
     /// The volume of the sections on a member of this length, m³.
     fn volume(&self, length: Length) -> f64 {
         let ends = self.sections.iter().skip(1).map(|s| s.from.value).chain([length]);
@@ -120,13 +128,16 @@ impl CapacitySpec {
         };
         if let Some(local) = found.local.iter().find(caught) {
             let path = format!("capacity.local.{}", local.name);
-            let message = "what the bearing takes when the member falls on its catch is not computed (no catch, a hinge of the member in the piece that falls, or nothing that holds it): give `catch` with the strength";
+            let message = "what the bearing takes when the member falls on its catch is not computed (no catch, nothing that holds a piece that falls, or one with hinges of which a part hangs on more than two bearings): give `catch` with the strength";
             notes.push(Note::new(slug::CAPACITY_ASSUMED, path, message));
         }
         if let Some(likely) = &found.exercised {
             likely.exercised.noted(&mut notes, "capacity.sections");
         }
         self.strips_idle(found, length, &mut notes);
+        if self.stripped() {
+            notes.push(Note::new(slug::CAPACITY_ASSUMED, "capacity.sections", PEELING));
+        }
         let stressed = self.sections.iter().any(|s| !s.section.tendons.is_empty());
         if found.shear_code == Some(ShearEdition::En2004) && stressed && !found.shear.is_empty() {
             let message = "EN 1992-1-1: the relief of the shear by tendons that slope is left out, one that adds to it is counted; the factor of the compressed chord is taken as 1";

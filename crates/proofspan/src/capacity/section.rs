@@ -1,5 +1,6 @@
 //! A section along a stretch of the member, and the same cut at one place.
 
+use super::apart::layers_apart;
 pub(crate) use super::face::Face;
 use super::material::Concrete;
 use super::outline::Outline;
@@ -28,7 +29,7 @@ crate::record! {
         /// Concrete that was cast on it later and acts with it; depths still count from the top face of the shape.
         topping: Option<Topping>,
     }
-    rules { steel_inside[shape, bars, tendons]; }
+    rules { steel_inside[shape, bars, tendons]; layers_apart[shape, bars, tendons]; }
 }
 
 crate::record! {
@@ -83,13 +84,26 @@ fn steel_inside(
             }
         }
     }
-    for (i, layer) in bars.iter().enumerate() {
-        let Some(diameter) = &layer.diameter else { continue };
-        let cover = layer.depth.value.min(height - layer.depth.value) - diameter.value / 2.0;
-        if layer.depth.value < height && cover <= Length::ZERO {
-            let path = reader.path_of(&format!("{}.diameter", bars.path("bars", i)));
-            let issue = Issue::new(slug::CAPACITY_COVER, path, "bars without cover");
+    let mut covered = |path: String, depths: &[Length], diameter: Length, message: &'static str| {
+        let inside = depths.iter().copied().filter(|depth| *depth < height);
+        let covers = inside.map(|depth| depth.min(height - depth) - diameter / 2.0);
+        if let Some(cover) = covers.filter(|cover| *cover <= Length::ZERO).reduce(Length::min) {
+            let path = reader.path_of(&format!("{path}.diameter"));
+            let issue = Issue::new(slug::CAPACITY_COVER, path, message);
             reader.push(issue.value(cover).limit("above zero"));
+        }
+    };
+    for (i, layer) in bars.iter().enumerate() {
+        if let Some(diameter) = &layer.diameter {
+            let path = bars.path("bars", i).into_owned();
+            covered(path, &[layer.depth.value], diameter.value, "bars without cover");
+        }
+    }
+    for (i, tendon) in tendons.iter().enumerate() {
+        if let Some(diameter) = &tendon.diameter {
+            let depths: Vec<Length> = tendon.profile.depths().into_iter().map(|d| d.1).collect();
+            let path = tendons.path("tendons", i).into_owned();
+            covered(path, &depths, diameter.value, "a tendon without cover");
         }
     }
 }

@@ -37,7 +37,7 @@ crate::record! {
         breaks: Option<SteelStrength>,
         /// Strain at which they break.
         breaking_strain: Option<Given<Strain, Breaks>>,
-        /// Diameter of one, where the cover is to be looked at.
+        /// Diameter of one, where cover and layers that overlap are to be looked at.
         diameter: Option<Given<Length, Size>>,
         /// Where they begin, from the left end of the member; there where it is left out.
         from: Option<Given<Length, AlongMember>>,
@@ -152,6 +152,8 @@ crate::record! {
         profile: Profile,
         /// What holds it to the concrete.
         bond: Bond,
+        /// Diameter of its duct, or of the strand, where cover and what overlaps are to be looked at.
+        diameter: Option<Given<Length, Size>>,
         /// Breaking strength.
         breaks: SteelStrength,
         /// Yield strength: stress at 1 % strain, or as its standard defines it.
@@ -311,6 +313,7 @@ impl Tendon {
             area: Given::known(area),
             profile,
             bond: Bond::Grouted,
+            diameter: None,
             breaks,
             yields,
             modulus: Given::known(modulus),

@@ -24,6 +24,9 @@ crate::laws! {
     source "Hooke: a bond of even stress takes up the force in proportion to its length";
 }
 
+/// What a prediction of strips does not hold.
+pub(super) const STRIPS_LEFT_OUT: &str = "strips in flexure: peeling of their ends and of the cover there; the block of the edition stands also where they come off before the concrete crushes";
+
 crate::rule! {
     /// Tension strain of a face when a strip was bonded to it: up to 1 %, compression negative (library rule).
     pub Installed { least -0.01 SOURCE_MAGNITUDE, most 0.01 SOURCE_MAGNITUDE }

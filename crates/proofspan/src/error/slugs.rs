@@ -338,7 +338,8 @@ slugs! {
     CAPACITY_SHAPE "capacity.shape" error "parts of a section that do not fit each other", "look at widths and thicknesses";
     CAPACITY_POLYGON "capacity.polygon" error "an outline that is not a simple polygon with holes inside", "list the corners in order, holes inside and apart";
     CAPACITY_STEEL_OUTSIDE "capacity.steel-outside" error "bars or a tendon outside the section", "give the depth below the top face";
-    CAPACITY_COVER "capacity.cover" error "bars without cover", "look at depth and diameter";
+    CAPACITY_COVER "capacity.cover" error "bars or a tendon without cover", "look at depth and diameter";
+    CAPACITY_LAYERS_OVERLAP "capacity.layers-overlap" error "bars, ducts or tendons that occupy one place", "look at depths, diameters and areas; bars that lie side by side or in a bundle are one layer at the depth of their centres";
     CAPACITY_STEEL "capacity.steel" error "a steel that is not described", "give strength and strain together";
     CAPACITY_PRESTRESS "capacity.prestress" error "a prestress that is not settled", "give the stress after losses, or that at stressing with its losses";
     CAPACITY_ANCHORAGE "capacity.anchorage" error "lengths of anchorage that do not fit the tendon", "give transfer and development length of a pretensioned tendon";

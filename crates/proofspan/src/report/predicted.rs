@@ -293,12 +293,18 @@ pub(super) fn foreseen(design: &TestDesign, page: &Page) -> Option<String> {
     let found = design.predicted.as_ref()?;
     let first = found.first_failure.as_ref()?;
     let broken = found.without.iter().any(|c| c.check.verdict.state == State::Fail);
+    let stripped = design.spec.capacity.as_ref().is_some_and(|c| c.stripped());
     Some(format!(
-        "predicted, not approved: first {} at {}, at {} of the test load, {}{}",
+        "predicted, not approved: first {} at {}, at {} of the test load, {}{}{}",
         first.mode,
         page.value(first.at, DIGITS),
         page.number(first.share, 3),
         if first.brittle { "brittle" } else { "with warning" },
+        if stripped {
+            "; peeling of the ends of strips is not predicted and may come before it"
+        } else {
+            ""
+        },
         if broken {
             "; it fails a check without its strengthening or in fire, which no test cures"
         } else {

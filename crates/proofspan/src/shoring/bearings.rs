@@ -5,10 +5,11 @@
 //! relieves the bearing, one beyond it pries on it. What stands on a piece counts with it and without it,
 //! jacks without a mass; the force of the catch is the one at the gap given, or any below it. A piece that its
 //! bearings hold acts on them by statics, or as if it were hinged over the nearest where a catch takes the
-//! part beyond.
+//! part beyond. One with hinges that they do not hold moves as rigid bodies that hang on each other.
 
 use super::around::Surroundings;
 use super::body::{Held, Piece, Rest, Scene, Share};
+use super::chain::Chain;
 use super::check::{refuse, regions, scene};
 use super::drive::Rig;
 use super::falls::{Region, SCANNED, Search, Under, largest};
@@ -29,6 +30,9 @@ crate::laws! {
     /// Reaction of a bearing that what stands on a piece presses on, with nothing that falls.
     pub fn bearing_standing(g: Force as "G", part: f64 as "part") -> Force as "R" = part * g;
     source "statics of the piece";
+    /// Reaction of a bearing of a piece with hinges: as it begins to move, and what its catches add.
+    pub fn bearing_linked(r0: Force as "R_0", c: f64 as "c", f: Force as "F_catch") -> Force as "R" = r0 + c * f;
+    source "Newton on rigid bodies that hang on each other by hinges";
 }
 
 crate::answer! {
@@ -38,7 +42,7 @@ crate::answer! {
         at: Length,
         /// The crack or hinge that loads it most; nothing where no piece acts on it.
         crack: Option<Length>,
-        /// The most it carries, up positive; nothing where a piece with a hinge in it, or one that nothing holds in equilibrium, acts on it: not computed.
+        /// The most it carries, up positive; nothing where a piece acts on it that nothing holds in equilibrium, or one with hinges of which a part that moves hangs on more than two bearings: not computed.
         force: Option<Force>,
     }
 }
@@ -49,9 +53,20 @@ struct Acts {
     force: f64,
     /// What stands on it.
     all: f64,
-    /// Force and moment of the catches, moment of what stands on it, first and second moment of its
-    /// weights; nothing where it stands.
-    turns: Option<[f64; 5]>,
+    how: How,
+}
+
+/// How a piece moves.
+#[derive(Clone, Copy, Debug)]
+enum How {
+    /// It stands.
+    Stands,
+    /// About the bearing: force and moment of the catches, moment of what stands on it, first and second
+    /// moment of its weights.
+    Turns([f64; 5]),
+    /// In parts that hang on each other: what the bearing carries as they begin to move, and the forces of
+    /// the catches that add to it.
+    Linked { free: f64, pushes: f64 },
 }
 
 /// Everything the search needs.
@@ -215,15 +230,17 @@ impl Bearings<'_> {
 
     fn acts(&self, piece: &Piece, bearing: f64, crack: f64) -> Result<Acts, ()> {
         let same = self.scene.same();
-        if self.scene.hinges.iter().any(|h| *h > piece.from + same && *h < piece.to - same) {
-            return Err(());
-        }
+        let linked = self.hinges(piece).next().is_some();
         if let [pivot] = piece.supports.as_slice()
             && !pivot.turn
+            && !linked
         {
             return Ok(self.turns(piece, *pivot));
         }
-        let mut acts = self.stands(piece, bearing)?;
+        let mut acts = match self.stands(piece, bearing) {
+            Err(()) if linked => return self.linked(piece, bearing),
+            found => found?,
+        };
         // what hangs beyond the nearest bearing may hinge over it and come down on a catch
         if let Some(hinged) = self.search.hinged(piece, crack)
             && let [pivot] = hinged.supports.as_slice()
@@ -239,30 +256,78 @@ impl Bearings<'_> {
             let kept = if to - from > same { self.stands(&rest, bearing)?.force } else { 0.0 };
             let force = falls.force + kept;
             if force > acts.force {
-                acts = Acts { force, all: acts.all, turns: None };
+                acts = Acts { force, all: acts.all, how: How::Stands };
             }
         }
         Ok(acts)
     }
 
+    /// The hinges of the member within a piece.
+    fn hinges<'p>(&'p self, piece: &'p Piece) -> impl Iterator<Item = f64> + 'p {
+        let same = self.scene.same();
+        let inside = move |h: &f64| *h > piece.from + same && *h < piece.to - same;
+        self.scene.hinges.iter().copied().filter(inside)
+    }
+
+    /// The catches that a piece comes down on, each with its part of the test load.
+    fn shares(&self, piece: &Piece) -> Option<Vec<(usize, Share)>> {
+        match self.scene.rest(piece) {
+            Rest::Lever { catch, share, .. } => Some(vec![(catch, share)]),
+            Rest::Springs(list) | Rest::Tips(list) => Some(list.to_vec()),
+            Rest::Supports => Some(Vec::new()),
+            Rest::Falls => None,
+        }
+    }
+
+    /// Places and forces of catches with these parts of weights and jacks.
+    fn pushes(&self, shares: &[(usize, Share)], (w, j): (f64, f64)) -> Vec<(f64, f64)> {
+        let each = shares.iter().filter_map(|(i, share)| {
+            let (catch, post) = (self.spec.catch.get(*i)?, self.scene.posts.get(*i)?);
+            let share =
+                Share { own: share.own, weights: w * share.weights, jacks: j * share.jacks };
+            let force = self.rig.force(&mut NoRecord, catch, share, catch.gap.value).0;
+            Some((post.at, force.si()))
+        });
+        each.collect()
+    }
+
+    /// A piece of rigid bodies that hang on each other and do not stand.
+    fn linked(&self, piece: &Piece, bearing: f64) -> Result<Acts, ()> {
+        let same = self.scene.same();
+        let seat = piece.supports.iter().position(|s| (s.at - bearing).abs() <= same).ok_or(())?;
+        let shares = self.shares(piece).ok_or(())?;
+        let chain = Chain::new(self.scene, piece);
+        let mut best: Option<Acts> = None;
+        for parts in [(0.0, 0.0), (0.0, 1.0), (1.0, 0.0), (1.0, 1.0)] {
+            let carries = |pushes: &[(f64, f64)]| {
+                let all = chain.moving(parts, pushes).ok_or(())?;
+                Ok((all.get(seat).copied().ok_or(())?, all.iter().sum::<f64>()))
+            };
+            let (free, all) = carries(&[])?;
+            let mut prying = Vec::new();
+            for push in self.pushes(&shares, parts) {
+                if carries(&[push])?.0 > free {
+                    prying.push(push);
+                }
+            }
+            let caught = carries(&prying)?.0;
+            let force = caught.max(free);
+            let pushes = if force > free { prying.iter().map(|p| p.1).sum() } else { 0.0 };
+            if best.is_none_or(|b| force > b.force) {
+                best = Some(Acts { force, all, how: How::Linked { free, pushes } });
+            }
+        }
+        best.ok_or(())
+    }
+
     /// A piece that turns about its only bearing.
     fn turns(&self, piece: &Piece, pivot: Held) -> Acts {
         let scene = self.scene;
-        let shares: Vec<(usize, Share)> = match scene.rest(piece) {
-            Rest::Lever { catch, share, .. } => vec![(catch, share)],
-            Rest::Springs(list) | Rest::Tips(list) => list.to_vec(),
-            Rest::Supports | Rest::Falls => Vec::new(),
-        };
+        let shares = self.shares(piece).unwrap_or_default();
         // the catches with a part of the test load: force and lever
         let pushes = |w: f64, j: f64| {
-            let each = shares.iter().filter_map(move |(i, share)| {
-                let (catch, post) = (self.spec.catch.get(*i)?, scene.posts.get(*i)?);
-                let share =
-                    Share { own: share.own, weights: w * share.weights, jacks: j * share.jacks };
-                let force = self.rig.force(&mut NoRecord, catch, share, catch.gap.value).0;
-                Some((force.si(), post.at - pivot.at))
-            });
-            each.collect::<Vec<(f64, f64)>>()
+            let each = self.pushes(&shares, (w, j)).into_iter();
+            each.map(|(at, force)| (force, at - pivot.at)).collect::<Vec<(f64, f64)>>()
         };
         let [own, weights, jacks] = scene.sums(piece, pivot.at);
         let mass = |part| {
@@ -287,20 +352,20 @@ impl Bearings<'_> {
                 let (s1, s2) = (of_own[1] + w * of_weights[1], of_own[2] + w * of_weights[2]);
                 let pushes = pushes(w, j);
                 let acts = if pushes.is_empty() || s2 <= 0.0 || s1 == 0.0 {
-                    Acts { force: g, all: g, turns: None }
+                    Acts { force: g, all: g, how: How::Stands }
                 } else {
                     let pries = |(_, arm): &&(f64, f64)| arm * s1 / s2 > 1.0;
                     let caught = pushes.iter().filter(pries);
                     let (f, mc) = caught.fold((0.0, 0.0), |(f, m), p| (f + p.0, m + p.0 * p.1));
                     let force = g - f + (mc - m) * (s1 / s2);
-                    Acts { force, all: g, turns: Some([f, mc, m, s1, s2]) }
+                    Acts { force, all: g, how: How::Turns([f, mc, m, s1, s2]) }
                 };
                 if best.is_none_or(|b| acts.force > b.force) {
                     best = Some(acts);
                 }
             }
         }
-        best.unwrap_or(Acts { force: 0.0, all: 0.0, turns: None })
+        best.unwrap_or(Acts { force: 0.0, all: 0.0, how: How::Stands })
     }
 
     /// A piece that its supports hold, by statics, with the test load and without.
@@ -325,7 +390,10 @@ impl Bearings<'_> {
         let others = stretches.iter().filter(|r| inside(r.0.si()));
         let rigidity =
             first.into_iter().chain(others.map(|r| (si(r.0.si() - piece.from), r.1))).collect();
-        let beam = Beam::new(si(piece.to - piece.from), supports, rigidity).map_err(|_| ())?;
+        let hinges = self.hinges(piece).map(|h| si(h - piece.from)).collect();
+        let beam = Beam::new(si(piece.to - piece.from), supports, rigidity)
+            .and_then(|beam| beam.with_hinges(hinges))
+            .map_err(|_| ())?;
         let mut best: Option<Acts> = None;
         for test in [false, true] {
             let acting = scene.on(piece).filter(|l| test || l.part == super::body::Part::Own);
@@ -339,7 +407,7 @@ impl Bearings<'_> {
             let here = |x: f64| (x + piece.from - bearing).abs() <= same;
             let found = response.reactions().iter().find(|r| here(r.at.si())).ok_or(())?;
             let all = response.reactions().iter().map(|r| r.force.si()).sum();
-            let acts = Acts { force: found.force.si(), all, turns: None };
+            let acts = Acts { force: found.force.si(), all, how: How::Stands };
             if best.is_none_or(|b| acts.force > b.force) {
                 best = Some(acts);
             }
@@ -352,15 +420,21 @@ impl Acts {
     /// The same redone law by law.
     fn worked<R: Recorder>(&self, recorder: &mut R) -> Force {
         let all = Force::from_si(self.all);
-        match self.turns {
-            Some([f, mc, m, s1, s2]) => {
+        match self.how {
+            How::Turns([f, mc, m, s1, s2]) => {
                 let s2 = FlexuralRigidity::from_si(s2);
                 let l = centre_of_percussion(recorder, s2, Moment::from_si(s1));
                 let [mc, m] = [mc, m].map(Moment::from_si);
                 bearing_caught(recorder, all, Force::from_si(f), mc, m, l)
             }
-            None if self.all.abs() > 0.0 => bearing_standing(recorder, all, self.force / self.all),
-            None => Force::from_si(self.force),
+            How::Linked { free, pushes } => {
+                let c = if pushes > 0.0 { (self.force - free) / pushes } else { 0.0 };
+                bearing_linked(recorder, Force::from_si(free), c, Force::from_si(pushes))
+            }
+            How::Stands if self.all.abs() > 0.0 => {
+                bearing_standing(recorder, all, self.force / self.all)
+            }
+            How::Stands => Force::from_si(self.force),
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use smallvec::{SmallVec, smallvec};
 
-use super::body::{Part, Piece, Post, Rest, Scene, Share};
+use super::body::{Acting, Part, Piece, Post, Rest, Scene, Share};
 
 /// Rigid bodies joined by the hinges of a piece: their movement is that of the nodes.
 pub(super) struct Chain<'a> {
@@ -151,19 +151,25 @@ impl<'a> Chain<'a> {
         (body, (x - a) / (b - a))
     }
 
+    /// Every body with its left node, from where to where it goes.
+    fn bodies(&self) -> impl Iterator<Item = (usize, f64, f64)> + '_ {
+        let each = self.nodes.iter().zip(self.nodes.iter().skip(1)).enumerate();
+        each.map(|(i, (a, b))| (i, *a, *b))
+    }
+
+    /// Whether a load counts on a body: a point load on a hinge stands on the body left of it.
+    fn bears(&self, load: &Acting, (i, a, b): (usize, f64, f64)) -> bool {
+        let point = load.to <= load.from;
+        let before = i > 0 && load.from <= a;
+        let beyond = load.from > b && i + 2 < self.nodes.len();
+        !(point && (before || beyond))
+    }
+
     fn forces(&self) -> SmallVec<[[f64; 3]; 4]> {
         let mut out: SmallVec<[[f64; 3]; 4]> = smallvec![[0.0; 3]; self.nodes.len()];
-        let bodies = self.nodes.iter().zip(self.nodes.iter().skip(1)).enumerate();
-        for (i, (a, b)) in bodies {
-            for load in self.scene.on(self.piece) {
-                // a point load on a hinge stands on the body left of it
-                let point = load.to <= load.from;
-                let before = i > 0 && load.from <= *a;
-                let beyond = load.from > *b && i + 2 < self.nodes.len();
-                if point && (before || beyond) {
-                    continue;
-                }
-                let (force, moment) = load.on(*a, *b, *a);
+        for (i, a, b) in self.bodies() {
+            for load in self.scene.on(self.piece).filter(|l| self.bears(l, (i, a, b))) {
+                let (force, moment) = load.on(a, b, a);
                 let right = moment / (b - a);
                 let part = match load.part {
                     Part::Own => 0,
@@ -178,6 +184,93 @@ impl<'a> Chain<'a> {
             }
         }
         out
+    }
+
+    /// What each support carries in its order while the chain moves, with these parts of weights and jacks
+    /// and these forces of catches at their places: Newton on its bodies, supports that can lift push only.
+    /// Nothing where the supports are more than rigid bodies can be told apart by, or a body has no mass.
+    pub(super) fn moving(
+        &self,
+        (weights, jacks): (f64, f64),
+        pushes: &[(f64, f64)],
+    ) -> Option<SmallVec<[f64; 4]>> {
+        let n = self.nodes.len();
+        let loose: SmallVec<[Acting; 2]> =
+            self.scene.reach(self.piece).map(|l| l.standing(self.piece)).collect();
+        let part = |p: Part| match p {
+            Part::Own => 1.0,
+            Part::Weights => weights,
+            Part::Jacks => jacks,
+        };
+        // [at both nodes], [own to own, own to the other, other to other]
+        let (mut right, mut masses): (SmallVec<[f64; 4]>, SmallVec<[[f64; 3]; 4]>) =
+            (smallvec![0.0; n], SmallVec::new());
+        for (i, a, b) in self.bodies() {
+            let mut mass = [0.0; 3];
+            let loads = self.scene.on(self.piece).chain(&loose);
+            for load in loads.filter(|l| self.bears(l, (i, a, b))) {
+                let (share, l) = (part(load.part), b - a);
+                let (force, moment) = load.on(a, b, a);
+                let [m, first, second] = load.mass(a, b, a);
+                let (t, tt) = (first / l, second / (l * l));
+                let here = [m - 2.0 * t + tt, t - tt, tt];
+                mass.iter_mut().zip(here).for_each(|(sum, one)| *sum += share * one);
+                for (node, f) in [(i, force - moment / l), (i + 1, moment / l)] {
+                    if let Some(v) = right.get_mut(node) {
+                        *v += share * f;
+                    }
+                }
+            }
+            masses.push(mass);
+        }
+        for (at, force) in pushes {
+            let (body, t) = self.shape(*at);
+            for (node, f) in [(body, force * (1.0 - t)), (body + 1, force * t)] {
+                if let Some(v) = right.get_mut(node) {
+                    *v -= f;
+                }
+            }
+        }
+        let all: f64 = masses.iter().map(|[a, b, c]| a + 2.0 * b + c).sum();
+        let mut seated: SmallVec<[bool; 4]> = smallvec![true; self.piece.supports.len()];
+        for _ in 0..=self.piece.supports.len() {
+            let ties = self.ties(&seated);
+            let mut equations = Equations::new(n + ties.len());
+            for (i, [own, both, other]) in masses.iter().enumerate() {
+                let cells =
+                    [(i, i, own), (i, i + 1, both), (i + 1, i, both), (i + 1, i + 1, other)];
+                cells.iter().for_each(|(r, c, v)| equations.add(*r, *c, *v / all));
+            }
+            right.iter().enumerate().for_each(|(i, f)| equations.load(i, 0, *f));
+            equations.tie(n, &ties);
+            let found = equations.solved()?;
+            let mut row = n;
+            let mut carried: SmallVec<[f64; 4]> = SmallVec::new();
+            for (seat, on) in self.piece.supports.iter().zip(&seated) {
+                carried.push(if *on { found.at(row, 0) } else { 0.0 });
+                row += if *on { if seat.turn { 2 } else { 1 } } else { 0 };
+            }
+            let pulls = self.piece.supports.iter().zip(&carried).enumerate();
+            let pulls = pulls.filter(|(_, (s, f))| s.lifts && **f < 0.0);
+            let Some((i, _)) = pulls.min_by(|a, b| a.1.1.total_cmp(b.1.1)) else {
+                return Some(carried);
+            };
+            *seated.get_mut(i)? = false;
+        }
+        None
+    }
+
+    /// What every support that holds ties, in their order: parts of two nodes that do not move together.
+    fn ties(&self, seated: &[bool]) -> SmallVec<[[(usize, f64); 2]; 4]> {
+        let mut ties = SmallVec::new();
+        for support in self.piece.supports.iter().zip(seated).filter(|(_, on)| **on).map(|s| s.0) {
+            let (body, t) = self.shape(support.at);
+            ties.push([(body, 1.0 - t), (body + 1, t)]);
+            if support.turn {
+                ties.push([(body, -1.0), (body + 1, 1.0)]);
+            }
+        }
+        ties
     }
 
     /// The forces of the catches in their order; nothing where there is no rest.
@@ -347,9 +440,8 @@ impl<'a> Chain<'a> {
         seated: &[bool],
     ) -> Option<Moved> {
         let (n, unit) = (self.nodes.len(), self.unit());
-        let held = || self.piece.supports.iter().zip(seated).filter(|(_, on)| **on).map(|s| s.0);
-        let size = n + held().map(|s| if s.turn { 2 } else { 1 }).sum::<usize>();
-        let mut equations = Equations::new(size);
+        let ties = self.ties(seated);
+        let mut equations = Equations::new(n + ties.len());
         for (post, _) in posts.iter().zip(touching).filter(|(_, on)| **on) {
             let (body, t) = self.shape(post.at);
             let k = post.stiffness / unit;
@@ -366,21 +458,7 @@ impl<'a> Chain<'a> {
                 equations.load(i, c, *force);
             }
         }
-        let mut tie = n;
-        let mut hold = |ends: [(usize, f64); 2]| {
-            for (i, v) in ends {
-                equations.add(i, tie, v);
-                equations.add(tie, i, v);
-            }
-            tie += 1;
-        };
-        for support in held() {
-            let (body, t) = self.shape(support.at);
-            hold([(body, 1.0 - t), (body + 1, t)]);
-            if support.turn {
-                hold([(body, -1.0), (body + 1, 1.0)]);
-            }
-        }
+        equations.tie(n, &ties);
         equations.solved()
     }
 }
@@ -440,6 +518,16 @@ impl Equations {
     fn load(&mut self, row: usize, column: usize, value: f64) {
         if let Some(cell) = self.right.get_mut(row).and_then(|r| r.get_mut(column)) {
             *cell += value;
+        }
+    }
+
+    /// Ties below the rows of the nodes, from this row on.
+    fn tie(&mut self, from: usize, ties: &[[(usize, f64); 2]]) {
+        for (tie, ends) in ties.iter().enumerate() {
+            for (i, v) in ends {
+                self.add(*i, from + tie, *v);
+                self.add(from + tie, *i, *v);
+            }
         }
     }
 

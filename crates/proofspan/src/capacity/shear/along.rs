@@ -111,6 +111,25 @@ impl ShearEdition {
     const fn aci(self) -> bool {
         matches!(self, Self::Aci | Self::AciMetric)
     }
+
+    /// The constants by which what strengthens counts beside it.
+    ///
+    /// # Errors
+    /// `capacity.not-known` of an edition beside which no formula is known here.
+    pub(in crate::capacity) fn strengthened(self, field: &str) -> Result<Form, Issue> {
+        match self {
+            Self::Aci => Ok(Form::Us),
+            Self::AciMetric => Ok(Form::Si),
+            Self::En2004 | Self::En2023 => {
+                let message =
+                    "what strengthens in shear is known beside the formulas of ACI 318 only";
+                let issue = Issue::new(slug::CAPACITY_NOT_KNOWN, field, message);
+                let remedy =
+                    "name an edition of ACI 318 in `shear`, or give the strength without it";
+                Err(issue.source(self.word()).remedy(remedy))
+            }
+        }
+    }
 }
 
 impl ShearQuestion<'_> {
@@ -283,18 +302,7 @@ impl ShearQuestion<'_> {
             (Some(_), _) => "wraps",
             (None, Some(_)) => "added",
         };
-        let form = match self.code {
-            ShearEdition::Aci => Form::Us,
-            ShearEdition::AciMetric => Form::Si,
-            ShearEdition::En2004 | ShearEdition::En2023 => {
-                let message =
-                    "what strengthens in shear is known beside the formulas of ACI 318 only";
-                let issue = Issue::new(slug::CAPACITY_NOT_KNOWN, field, message);
-                let remedy =
-                    "name an edition of ACI 318 in `shear`, or give the strength without it";
-                return Err(issue.source(self.code.word()).remedy(remedy).into());
-            }
-        };
+        let form = self.code.strengthened(field)?;
         Ok(Some(Strengthening {
             wraps: self.wraps,
             added: self.added,

@@ -1,13 +1,15 @@
 //! What was added along a stretch of the member to carry shear: wraps, stirrups outside or drilled in.
 
 use super::added::{AddedStirrups, added_shear};
-use super::wraps::{Angle, FibreModulus, FibreStrain, Form, Ply, WrapScheme, WrapShear};
+use super::wraps::{
+    Angle, FibreModulus, FibreStrain, Form, Ply, WrapScheme, WrapShear, strips_wrong, too_shallow,
+};
 use crate::capacity::material::{Concrete, StrengthSet};
 use crate::capacity::shape::Size;
 use crate::error::{Error, Issue, slug};
 use crate::formula::Recorder;
-use crate::source::Given;
 use crate::source::rule::Count;
+use crate::source::{Given, Reader};
 use crate::units::{Force, Length, Message, Rotation, Strain, Stress};
 
 crate::record! {
@@ -36,6 +38,43 @@ crate::record! {
         webs: u32 where Count = 1,
         /// A strain that tests of the anchored wrap have shown.
         anchored_strain: Option<Given<Strain, FibreStrain>>,
+    }
+    rules {
+        strips_lie[width, spacing, angle];
+        bonds[scheme, depth, plies, thickness, modulus, anchored_strain];
+    }
+}
+
+/// What is wrong with strips by themselves.
+fn strips_lie(
+    reader: &mut Reader,
+    width: &Given<Length, Size>,
+    spacing: &Given<Length, Size>,
+    angle: &Given<Rotation, Angle>,
+) {
+    for issue in strips_wrong(width, spacing, angle) {
+        let path = reader.path_of(&issue.path);
+        reader.push(Issue { path, ..issue });
+    }
+}
+
+/// A wrap is deeper than what it needs to bond. Of the two forms of the guide that of pounds and inches asks
+/// for less; the one that counts is asked with the formulas of the edition.
+fn bonds(
+    reader: &mut Reader,
+    scheme: &WrapScheme,
+    depth: &Given<Length, Size>,
+    plies: &u32,
+    thickness: &Given<Length, Ply>,
+    modulus: &Given<Stress, FibreModulus>,
+    shown: &Option<Given<Strain, FibreStrain>>,
+) {
+    let ply = (*plies, thickness.value, modulus.value);
+    if shown.is_none()
+        && let Some(issue) = too_shallow(*scheme, Form::Us, depth, ply)
+    {
+        let path = reader.path_of(&issue.path);
+        reader.push(Issue { path, ..issue });
     }
 }
 

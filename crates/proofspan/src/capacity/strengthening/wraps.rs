@@ -2,8 +2,8 @@
 
 use super::exercised::{Exercised, exercised};
 use super::frp::{
-    FrpForm, Wrap, Wrapped, steel_and_wraps_most, with_wraps, with_wraps_reduced, wrapped,
-    wraps_used,
+    FrpForm, Wrap, Wrapped, bond_length, scheme_factor, steel_and_wraps_most, with_wraps,
+    with_wraps_reduced, wrapped, wraps_used,
 };
 use crate::capacity::material::{ConcreteStress, StrengthSet};
 use crate::capacity::shape::Size;
@@ -34,6 +34,15 @@ crate::choice! {
         TwoSided = "two_sided",
         /// All around.
         Complete = "complete",
+    }
+}
+
+impl Form {
+    const fn constants(self) -> FrpForm {
+        match self {
+            Self::Us => FrpForm::US,
+            Self::Si => FrpForm::METRIC,
+        }
     }
 }
 
@@ -169,6 +178,49 @@ pub(in crate::capacity) const LEFT_OUT: &[&str] = &[
     "the member without its wraps, and in fire: checks of their own that no test cures",
 ];
 
+/// What is wrong with strips of this width, spacing and angle.
+pub(super) fn strips_wrong(
+    width: &Given<Length, Size>,
+    spacing: &Given<Length, Size>,
+    angle: &Given<Rotation, Angle>,
+) -> Vec<Issue> {
+    let mut issues = Vec::new();
+    if spacing.value < width.value * (1.0 - 1e-9) {
+        let message = "strips that lie over each other";
+        let issue = Issue::new(slug::CAPACITY_WRAP_OVERLAP, "spacing", message);
+        let limit = Message::new("at least {}", [width.said()]);
+        issues.push(issue.value(spacing.said()).limit(limit).source("geometry"));
+    }
+    // fibres that lean as the cracks do carry nothing; beyond them they are pressed
+    let crossing = 135.0 - angle.value.si().to_degrees();
+    if crossing < LEAST_CROSSING {
+        let message = "the fibres run along the diagonal cracks";
+        let issue = Issue::new(slug::CAPACITY_WRAP_ANGLE, "angle", message).value(angle.said());
+        let limit = "up to 120°: at least 15° across cracks at 45°";
+        issues.push(issue.limit(limit).source("library rule"));
+    }
+    issues
+}
+
+/// What is wrong with a bonded wrap of this depth, of so many plies of this thickness and modulus.
+pub(super) fn too_shallow(
+    scheme: WrapScheme,
+    form: Form,
+    depth: &Given<Length, Size>,
+    (plies, thickness, modulus): (u32, Length, Stress),
+) -> Option<Issue> {
+    let (ends, rec) = (f64::from(scheme.ends()), &mut NoRecord);
+    let c = form.constants();
+    let bond = bond_length(rec, c.length, c.bond, f64::from(plies), thickness, modulus, c.unit);
+    if scheme.ends() == 0 || scheme_factor(rec, depth.value, ends, bond) > 0.0 {
+        return None;
+    }
+    let message = "the wrap is not deeper than what it needs to bond: the formula gives nothing";
+    let issue = Issue::new(slug::CAPACITY_WRAP_DEPTH, "depth", message).value(depth.said());
+    let limit = Message::new("more than {}", [(bond * ends).into()]);
+    Some(issue.limit(limit).source("ACI 440.2R"))
+}
+
 impl WrapShear {
     /// One continuous ply, of thickness, modulus and ultimate strain; at right angles to the axis.
     #[must_use]
@@ -213,13 +265,6 @@ impl WrapShear {
         self
     }
 
-    const fn constants(&self) -> FrpForm {
-        match self.form {
-            Form::Us => FrpForm::US,
-            Form::Si => FrpForm::METRIC,
-        }
-    }
-
     fn wrap(&self, set: StrengthSet) -> Wrap {
         let angle = self.angle.value.si();
         let fc = match (set, &self.mean_strength) {
@@ -242,48 +287,10 @@ impl WrapShear {
     }
 
     pub(super) fn refusals(&self) -> Vec<Issue> {
-        let mut issues = Vec::new();
-        if self.spacing.value < self.width.value * (1.0 - 1e-9) {
-            issues.push(
-                Issue::new(
-                    slug::CAPACITY_WRAP_OVERLAP,
-                    "spacing",
-                    "strips that lie over each other",
-                )
-                .value(self.spacing.said())
-                .limit(Message::new("at least {}", [self.width.said()]))
-                .source("geometry"),
-            );
-        }
-        // fibres that lean as the cracks do carry nothing; beyond them they are pressed
-        let crossing = 135.0 - self.angle.value.si().to_degrees();
-        if crossing < LEAST_CROSSING {
-            issues.push(
-                Issue::new(
-                    slug::CAPACITY_WRAP_ANGLE,
-                    "angle",
-                    "the fibres run along the diagonal cracks",
-                )
-                .value(self.angle.said())
-                .limit("up to 120°: at least 15° across cracks at 45°")
-                .source("library rule"),
-            );
-        }
-        let found = wrapped(&mut NoRecord, &self.constants(), &self.wrap(StrengthSet::Design));
-        if let (Some(bond), Some(scheme)) = (found.bond, found.scheme)
-            && scheme <= 0.0
-        {
-            let ends = f64::from(self.scheme.ends());
-            issues.push(
-                Issue::new(
-                    slug::CAPACITY_WRAP_DEPTH,
-                    "depth",
-                    "the wrap is not deeper than what it needs to bond: the formula gives nothing",
-                )
-                .value(self.depth.said())
-                .limit(Message::new("more than {}", [(bond * ends).into()]))
-                .source("ACI 440.2R"),
-            );
+        let mut issues = strips_wrong(&self.width, &self.spacing, &self.angle);
+        let ply = (self.plies, self.thickness.value, self.modulus.value);
+        if self.anchored_strain.is_none() {
+            issues.extend(too_shallow(self.scheme, self.form, &self.depth, ply));
         }
         let test = self.test.is_some();
         if test && self.flexure_shear.is_none() && self.web_shear.is_none() {
@@ -308,7 +315,7 @@ impl WrapShear {
         set: StrengthSet,
         stirrups: Force,
     ) -> (Force, bool, Wrapped) {
-        let (form, wrap) = (self.constants(), self.wrap(set));
+        let (form, wrap) = (self.form.constants(), self.wrap(set));
         let found = wrapped(rec, &form, &wrap);
         let all = found.shear * f64::from(self.webs);
         let (Some(b), Some(d)) = (&self.web_width, &self.member_depth) else {
