@@ -80,7 +80,7 @@ fn read(log: &str, layout: &LogSpec) -> Result<Vec<Deflection>, Error> {
 
 fn record() -> RunRecord {
     read_json(
-        r#"{"observation":{"distress":"none","by":"engineer","date":"2026-01-01"},"expiry":"2030-01-01","reached":"100 %","held":"24 h"}"#,
+        r#"{"observation":{"distress":"none","by":"engineer","date":"2026-01-01"},"expiry":"2030-01-01","reached":"100 %","held":"24 h","stated_by":"engineer"}"#,
     )
     .unwrap()
 }
@@ -578,7 +578,7 @@ fn a_decision_stands_in_the_chain() {
         );
     }
     let decide = r#"{"observation":{"distress":"none","by":"engineer","date":"2026-01-01"},"expiry":"2030-01-01",
-        "reached":"100 %","held":"24 h","decisions":[{"fault":"step","channel":"b","treatment":"correct",
+        "reached":"100 %","held":"24 h","stated_by":"engineer","decisions":[{"fault":"step","channel":"b","treatment":"correct",
         "reason":"rod knocked at 45 h","by":"engineer"}]}"#;
     let record: RunRecord = read_json(decide).unwrap();
     let facts = Facts { lt: 10.0 * M, l: 10.0 * M, h: 400.0 * MM, unit: MemberUnit::Beam };

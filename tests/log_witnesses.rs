@@ -32,14 +32,6 @@ fn map_of(channels: &[Own<'_>], more: &str) -> Result<LogSpec, proofspan::Error>
 const P: Own<'_> = ("P", "P", "kN", "force", r#","u":0.1"#);
 const MID: Own<'_> = ("mid", "mid", "mm", "deflection", r#","at":"3 m","u":0.01"#);
 
-/// A number between -1 and 1 for a row and a channel: looks random, is the same on every machine.
-fn noise(row: usize, channel: usize) -> f64 {
-    let mut x = (row as u64 + 1).wrapping_mul(0x9e37_79b9_7f4a_7c15) ^ (channel as u64) << 40;
-    x = (x ^ x >> 30).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-    x = (x ^ x >> 27).wrapping_mul(0x94d0_49bb_1331_11eb);
-    ((x ^ x >> 31) >> 11) as f64 / (1_u64 << 52) as f64 - 1.0
-}
-
 /// The truth with noise of 0.05 kN and 0.004 mm, and what else each row shows.
 fn log_of(kept: f64, names: &[&str], show: impl Fn(usize, &Row) -> Vec<f64>) -> String {
     let mut out = format!("t,{}\n", names.join(","));
@@ -176,7 +168,7 @@ fn pressure_alone_is_the_force_of_record() {
     assert!((seen.u.unwrap().to(proofspan::units::KN) - 0.5).abs() < 1e-9, "{seen:?}");
     assert_eq!(states(&judge(&log(180.0), &layout, ""), "load").0, State::Aborted);
     let bare = map_of(&[MID, ("oil", "oil", "bar", "pressure", "")], "").unwrap();
-    let j = judge(&log(200.0), &bare, r#","reached":1.0"#);
+    let j = judge(&log(200.0), &bare, r#","reached":1.0,"stated_by":"engineer""#);
     assert!(j.facts.is_none() && said(&j, "criteria.channel-unused", "area"));
 }
 

@@ -126,7 +126,7 @@ def test_record() -> None:
         },
     }  # fmt: skip
     record = {
-        "reached": "100 %", "held": "24 h", "expiry": "2031-10-05",
+        "reached": "100 %", "held": "24 h", "stated_by": "engineer", "expiry": "2031-10-05",
         "observation": {"distress": "none", "by": "inspector", "date": "2026-10-05"},
     }  # fmt: skip
     log = "t,d\n0,0.1\n0.5,0.1\n24,14.1\n25,14.1\n50,2.1\n51,2.1\n"

@@ -44,6 +44,14 @@ pub fn rows(kept: f64) -> Vec<Row> {
         .collect()
 }
 
+/// A number between -1 and 1 for a row and a channel: looks random, is the same on every machine.
+pub fn noise(row: usize, channel: usize) -> f64 {
+    let mut x = (row as u64 + 1).wrapping_mul(0x9e37_79b9_7f4a_7c15) ^ (channel as u64) << 40;
+    x = (x ^ x >> 30).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+    x = (x ^ x >> 27).wrapping_mul(0x94d0_49bb_1331_11eb);
+    ((x ^ x >> 31) >> 11) as f64 / (1_u64 << 52) as f64 - 1.0
+}
+
 /// The rows as text: one cell `P`, one gauge `mid`.
 pub fn text(rows: &[Row]) -> String {
     let mut out = String::from("t,P,mid\n");

@@ -15,7 +15,7 @@ use crate::error::{Error, Issue, go_on, slug};
 use crate::formula::{Recorder as _, Working};
 use crate::readings::{
     Corrected, Cycles, Deflection, Exceeded, Expected, Fault, Log, LogFacts, LogSpec, Rising, Role,
-    StopSeen, Used, beside, each, load_cycles, read_gauges, series_back, used, witness,
+    StopSeen, Used, beside, each, larger, load_cycles, read_gauges, series_back, used, witness,
 };
 use crate::source::{End, Node, Value, Write, validate_named};
 use crate::uncertainty::COVERAGE;
@@ -475,6 +475,9 @@ fn judged(
     let (log, layout) = (&*told.log, &*told.layout);
     let mut dates: Vec<Issue> = record.expired(log.last_day()).into_iter().collect();
     dates.extend(record.observed_early(log.day_at(layout.moments.peak.to.value)));
+    if layout.channels.iter().all(|c| c.role != Role::Force) {
+        dates.extend(record.unsigned(&layout.moments));
+    }
     Error::check(dates)?;
     let (mut deflections, dead) = read_gauges(log, layout, &|x| told.is_free(x))?;
     deflections.iter_mut().for_each(|d| d.decided(told.given.0, layout));
@@ -501,20 +504,20 @@ fn judged(
     } else {
         None
     };
-    let known =
-        Seen { dead: &dead, reached: loaded, held: full, cycles: cycles.as_ref(), calculated };
+    let unseen = if force { Vec::new() } else { larger(log, layout, &deflections, None) };
+    let known = Seen {
+        dead: &dead,
+        reached: loaded,
+        held: full,
+        cycles: cycles.as_ref(),
+        calculated,
+        larger: seen.as_ref().map_or(&unseen, |s| &s.load.larger),
+    };
     let mut judging = judge_seen(edition, method, facts, &deflections, predicted, record, known)
         .map_err(|e| told.beside(off_at_peak(e, seen.as_ref())))?;
     match &seen {
         Some(seen) => judging.witnessed(seen, record, &rule, facts.unit),
-        None if layout.moments.residual.is_some() => {
-            let moments = &layout.moments;
-            let middle = moments.residual.as_ref().map(|r| (r.from.value + r.to.value) / 2.0);
-            let off = moments.unloaded.as_ref().map(|off| off.value);
-            let taken = middle.zip(off).map(|(middle, off)| middle - off);
-            judging.require_time(&rule, taken, facts.unit);
-        }
-        None => {}
+        None => judging.stated(record, &rule, &layout.moments, facts.unit),
     }
     if let Some(cycles) = &cycles {
         // without a target the largest peak is the full load, as it was for finding them

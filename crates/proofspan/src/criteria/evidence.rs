@@ -90,10 +90,13 @@ fn thinned(samples: impl Iterator<Item = (f64, f64)>, rows: usize) -> Vec<(f64, 
             }
         }
     };
-    for (i, sample) in samples.enumerate() {
-        if i % each == 0 {
+    let mut left = 0;
+    for sample in samples {
+        if left == 0 {
             close(&mut open);
+            left = each;
         }
+        left -= 1;
         let [low, high] = open.get_or_insert([sample, sample]);
         if sample.1 < low.1 {
             *low = sample;

@@ -11,7 +11,7 @@ use super::record::{Answer, Permanency, RunRecord, Stated};
 use super::worst::{Judged, worst};
 use crate::editions::{Asks, Criterion as EditionCriterion, Edition, Rule};
 use crate::error::{Error, Issue, slug};
-use crate::readings::{Cycles, Deflection};
+use crate::readings::{Cycles, Deflection, Larger};
 use crate::source::validate_named;
 use crate::units::{Length, Message, Said};
 use crate::verdict::{Note, combine};
@@ -42,6 +42,8 @@ pub(crate) struct Seen<'a> {
     /// Whether the target load was reached, and whether it was held; nothing where nobody says so.
     pub(crate) reached: Option<bool>,
     pub(crate) held: Option<bool>,
+    /// Gauges that showed more at another time of the load stage than in the peak window.
+    pub(crate) larger: &'a [Larger],
 }
 
 /// Judges the criteria of a test method on every gauge: of each criterion the worst gauge decides.
@@ -81,6 +83,7 @@ pub(crate) fn judge_seen(
         dead: seen.dead,
         cycles: seen.cycles,
         calculated: seen.calculated,
+        larger: seen.larger,
     };
     let mut judging = measured(edition, method, facts, deflections, predicted, beside)?;
     judging.reached = seen.reached;
@@ -121,6 +124,7 @@ pub(super) struct Beside<'a> {
     pub(super) dead: &'a [(String, &'static str)],
     pub(super) cycles: Option<&'a Cycles>,
     pub(super) calculated: Option<Calculated<'a>>,
+    pub(super) larger: &'a [Larger],
 }
 
 /// The criteria of the edition alone, of each the worst gauge; nothing is combined.
@@ -190,6 +194,25 @@ pub(super) fn measured(
             format!("`{gauge}` has no usable sample at {at}: what it would have shown is open"),
         ));
     }
+    for l in beside.larger {
+        let values = [
+            (&l.gauge).into(),
+            Said::small(l.deflection),
+            l.at.into(),
+            Said::small(l.more),
+        ];
+        let message = "`{}` showed {} at {}, {} more than in the peak window: of each criterion the less favourable of both counts";
+        let path = format!("readings.{}", l.gauge);
+        judging.notes.push(Note::new(slug::CRITERIA_LARGEST, path, Message::new(message, values)));
+    }
+    // the same gauges with the largest that they showed at any time of the load stage
+    let most: Vec<Option<(Deflection, &Larger)>> = deflections
+        .iter()
+        .map(|d| {
+            let more = beside.larger.iter().find(|l| l.gauge == d.gauge)?;
+            Some((Deflection { d_max: more.deflection, ..d.clone() }, more))
+        })
+        .collect();
     let stated: Vec<Known> = beside.stated.iter().filter_map(Stated::slot).collect();
     for (index, criterion) in edition.criteria(method).enumerate() {
         if let Some(note) = &criterion.note {
@@ -216,16 +239,34 @@ pub(super) fn measured(
                 let cycles = beside.cycles.filter(|_| speaks_of_cycles(criterion));
                 let measured = cycles.is_some()
                     || limit.slots().iter().any(|s| READ.contains(s) || *s == CALCULATED);
-                let gauges = deflections.iter().take(if measured { usize::MAX } else { 1 });
+                let gauges = deflections.iter().zip(&most);
+                let gauges = gauges.take(if measured { usize::MAX } else { 1 });
                 let mut rows: Vec<Judged> = Vec::new();
-                for gauge in gauges {
+                for (gauge, most) in gauges {
                     let own = judge(gauge);
-                    let (d_max, d_r) = sized(gauge);
-                    judging.compared.push(Compared {
-                        id: criterion.id.clone(),
-                        gauge: gauge.gauge.clone(),
-                        values: own.values(d_max, d_r),
-                    });
+                    let compared = |own: &Judge<'_>, gauge: &Deflection| {
+                        let (d_max, d_r) = sized(gauge);
+                        Compared {
+                            id: criterion.id.clone(),
+                            gauge: gauge.gauge.clone(),
+                            values: own.values(d_max, d_r),
+                        }
+                    };
+                    if let Some((most, larger)) = most.as_ref().filter(|_| cycles.is_none()) {
+                        let mut notes = Vec::new();
+                        let with_most = judge(most);
+                        let (row, other) = (own.run(&mut notes), with_most.run(&mut Vec::new()));
+                        let takes = row.favours(&other);
+                        judging.compared.push(if takes {
+                            compared(&with_most, most)
+                        } else {
+                            compared(&own, gauge)
+                        });
+                        rows.push(if takes { other.at_its_largest(larger) } else { row });
+                        judging.notes.append(&mut notes);
+                        continue;
+                    }
+                    judging.compared.push(compared(&own, gauge));
                     let read = cycles.map(|c| c.gauges.iter().find(|g| g.gauge == gauge.gauge));
                     rows.extend(match read {
                         None => Some(own.run(&mut judging.notes)),

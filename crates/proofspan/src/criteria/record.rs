@@ -4,7 +4,7 @@ use jiff::civil::Date;
 
 use crate::editions::{CRITERION_FACTS, CRITERION_NAMES, STOP_FACTS, STOP_NAMES, STOP_STATED};
 use crate::error::{Issue, slug};
-use crate::readings::FaultKind;
+use crate::readings::{FaultKind, Moments};
 use crate::source::rule::{NotNegative, Positive, SCHEMA_VERSION, Version, Wait};
 use crate::source::{Given, Reader, date, unread};
 use crate::units::{Duration, Kind, Length, Ratio, Strain, Stress, nearest};
@@ -263,6 +263,9 @@ crate::record! {
         read_twice: Vec<ReadTwice> = Vec::new(),
         /// How long the full load was held.
         held: Option<Given<Duration, Wait>>,
+        /// Who states what no cell of the log tells, by the role: that the load was reached, how long it was
+        /// held, when it was off. Asked for where a verdict uses it.
+        stated_by: Option<String>,
         /// From where the permanency of load cycles counts, in a cyclic test.
         permanency: Option<Permanency>,
         /// The date until which the verdict may be relied on.
@@ -323,6 +326,30 @@ fn dates_stand(
 }
 
 impl RunRecord {
+    /// Who states what no cell tells.
+    pub(crate) fn signer(&self) -> Option<&str> {
+        self.stated_by.as_deref().map(str::trim).filter(|by| !by.is_empty())
+    }
+
+    /// What of the run is stated and signed by nobody, for a log that does not tell it.
+    pub(crate) fn unsigned(&self, moments: &Moments) -> Vec<Issue> {
+        if self.signer().is_some() {
+            return Vec::new();
+        }
+        let stated = [
+            (self.reached.is_some(), "record.reached", "that the load was reached"),
+            (self.held.is_some(), "record.held", "how long the load was held"),
+            (moments.unloaded.is_some(), "columns.moments.unloaded", "when the load was off"),
+        ];
+        let stated = stated.into_iter().filter(|s| s.0);
+        let issue = |(_, path, what)| {
+            let message =
+                format!("no cell of the log tells {what}, and the record does not say who states it");
+            Issue::new(slug::CRITERIA_UNSIGNED, path, message)
+        };
+        stated.map(issue).collect()
+    }
+
     /// What was signed before the day on which the full load was on, as the log has it: nobody saw then
     /// what the load does.
     pub(crate) fn observed_early(&self, day: Option<Date>) -> Vec<Issue> {

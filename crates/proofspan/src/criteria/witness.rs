@@ -9,7 +9,7 @@ use super::worst::Judged;
 use crate::editions::Rule;
 use crate::error::{Slug, slug};
 use crate::readings::{
-    CorrectionKind, Deflection, LOAD_BAND, LogFacts, Role, UnloadingSeen, ZERO_BAND, ZeroSeen,
+    CorrectionKind, Deflection, LOAD_BAND, Larger, LogFacts, Moments, Role, UnloadingSeen, ZERO_BAND, ZeroSeen,
     enters,
 };
 use crate::uncertainty::COVERAGE;
@@ -153,7 +153,7 @@ impl Judging {
             State::Aborted
         } else if force > most + slack
             || !load.later.is_empty()
-            || !load.earlier.is_empty()
+            || load.larger.iter().any(Larger::came_back)
             || load.over.is_some()
         {
             State::Inconclusive
@@ -167,7 +167,7 @@ impl Judging {
             _ => State::Inconclusive,
         };
         let values = || [force.into(), part.into(), target.into()];
-        let reason = match (code, guarded) {
+        let mut reason = match (code, guarded) {
             (State::Inconclusive, _) if force <= most + slack => {
                 let mut reason = Message::new("{}, {} of the target {}", values());
                 if let Some(over) = &load.over {
@@ -176,11 +176,6 @@ impl Judging {
                         "; {} was on from {} to {}: the member saw more than the target, and what it kept is not that of the target",
                         values,
                     ));
-                }
-                for gauge in &load.earlier {
-                    let values = [(&gauge.gauge).into(), Said::small(gauge.more), gauge.at.into()];
-                    let more = "; `{}` showed {} more at {} than in the peak window: the largest is not what was read there";
-                    reason = reason.and(Message::new(more, values));
                 }
                 if !load.later.is_empty() {
                     reason = reason.and("; the peak was read too early".into());
@@ -207,6 +202,12 @@ impl Judging {
                 values(),
             ),
         };
+        let of_later = |gauge: &String| load.later.iter().any(|l| l.gauge == *gauge);
+        for gauge in load.larger.iter().filter(|l| l.came_back() && !of_later(&l.gauge)) {
+            let values = [(&gauge.gauge).into(), Said::small(gauge.more), gauge.at.into()];
+            let more = "; `{}` showed {} more at {} than in the peak window: the largest is not what was read there";
+            reason = reason.and(Message::new(more, values));
+        }
         if let Some(stated) = &record.reached
             && (stated.value.value() - part.value()).abs() > (load.band / target)
         {
@@ -331,8 +332,7 @@ impl Judging {
                 None => (State::Aborted, Message::from("the full load was never on")),
             },
             Some(h) => {
-                let state = if enough(h.length) && (h.unseen > asked * UNSEEN || !h.gaps.is_empty())
-                {
+                let state = if enough(h.length) && (h.unseen > asked * UNSEEN || h.gaps_in_all > 0) {
                     State::Inconclusive
                 } else if enough(h.length) {
                     State::Pass
@@ -347,14 +347,17 @@ impl Judging {
                     let values = [gone.force.into(), gone.from.into(), gone.to.into()];
                     reason = reason.and(Message::new("; down to {} from {} to {}", values));
                 }
-                if h.interruptions.len() > 3 {
-                    let more = format!("; {} interruptions in all", h.interruptions.len());
+                if h.interruptions_in_all > 3 {
+                    let more = format!("; {} interruptions in all", h.interruptions_in_all);
                     reason = reason.and(more.into());
                 }
                 for gap in h.gaps.iter().take(3) {
                     let values = [gap.from.into(), gap.to.into()];
                     let said = Message::new("; nobody saw the force from {} to {}", values);
                     reason = reason.and(said);
+                }
+                if h.gaps_in_all > 3 {
+                    reason = reason.and(format!("; {} such times in all", h.gaps_in_all).into());
                 }
                 if enough(h.length) && state != State::Pass && h.gaps.is_empty() {
                     let values = [h.unseen.into()];
@@ -366,21 +369,7 @@ impl Judging {
             }
         };
         let length = seen.hold.as_ref().map_or(Duration::ZERO, |h| h.length);
-        self.row(
-            Row {
-                id: "hold",
-                about: "how long the full load was on without a break",
-                formula: Message::new("at least {}", [asked.into()]).to_string(),
-                clause: "protocol of the edition",
-                slug: slug::CRITERIA_HOLD,
-                demand: Quantity::new(Kind::Duration, length.si()),
-                limit: Limit::AtLeast(asked.si()),
-                u: None,
-                states: (state, state),
-                reason,
-            },
-            unit,
-        );
+        self.row(Row { reason, ..Self::hold_row(length, asked, state) }, unit);
     }
 
     fn unloading(&mut self, seen: &UnloadingSeen, zero: &ZeroSeen, rule: &Rule, unit: MemberUnit) {
@@ -421,7 +410,7 @@ impl Judging {
                 (narrow.unwrap_or(loaded), narrow.unwrap_or(off), "measured")
             }
             (_, _, Some(stated)) => (stated, stated, "as stated: the cells do not tell"),
-            _ => return self.require_time(rule, None, unit),
+            _ => return self.require_time(rule, None, None, unit),
         };
         let Some((named, kind)) = rule.residual_after.zip(rule.residual_time) else { return };
         let keeps = kind.keeps(seen.read - early, named) && kind.keeps(seen.read - late, named);
@@ -437,20 +426,91 @@ impl Judging {
         self.residual_time(rule, Some(taken), state, reason, unit);
     }
 
+    /// Adds load, hold and the time of the residual as they are stated, with who states them: no cell tells.
+    pub(crate) fn stated(
+        &mut self,
+        record: &RunRecord,
+        rule: &Rule,
+        moments: &Moments,
+        unit: MemberUnit,
+    ) {
+        let by = record.signer().unwrap_or("nobody");
+        if let Some(part) = record.reached.as_ref().map(|r| r.value) {
+            let met = part.value() >= 1.0 - DESIGN_SLACK;
+            let state = if met { State::Pass } else { State::Aborted };
+            let reason = "{} of the target, as stated by the {}: no cell tells";
+            self.row(
+                Row {
+                    id: "load",
+                    about: "whether the load was that of the target",
+                    formula: "the part of the target >= 1".to_owned(),
+                    clause: "library rule",
+                    slug: slug::CRITERIA_LOAD,
+                    demand: Quantity::new(Kind::Ratio, part.value()),
+                    limit: Limit::AtLeast(1.0),
+                    u: None,
+                    states: (state, state),
+                    reason: Message::new(reason, [part.into(), by.into()]),
+                },
+                unit,
+            );
+        }
+        if let Some((held, asked)) = record.held.as_ref().map(|h| h.value).zip(rule.full_hold) {
+            let met = held >= asked * (1.0 - DESIGN_SLACK);
+            let state = if met { State::Pass } else { State::Aborted };
+            let reason = "{}, as stated by the {}: no cell tells";
+            self.row(
+                Row {
+                    reason: Message::new(reason, [held.into(), by.into()]),
+                    ..Self::hold_row(held, asked, state)
+                },
+                unit,
+            );
+        }
+        if let Some(residual) = &moments.residual {
+            let middle = (residual.from.value + residual.to.value) / 2.0;
+            let taken = moments.unloaded.as_ref().map(|off| middle - off.value);
+            self.require_time(rule, taken, Some(by), unit);
+        }
+        self.combine();
+    }
+
+    fn hold_row(length: Duration, asked: Duration, state: State) -> Row {
+        Row {
+            id: "hold",
+            about: "how long the full load was on without a break",
+            formula: Message::new("at least {}", [asked.into()]).to_string(),
+            clause: "protocol of the edition",
+            slug: slug::CRITERIA_HOLD,
+            demand: Quantity::new(Kind::Duration, length.si()),
+            limit: Limit::AtLeast(asked.si()),
+            u: None,
+            states: (state, state),
+            reason: Message::from(""),
+        }
+    }
+
     /// Adds whether the residual was read at the edition's time after unloading, where no force
     /// tells when the load was off.
-    pub(crate) fn require_time(&mut self, rule: &Rule, taken: Option<Duration>, unit: MemberUnit) {
+    fn require_time(
+        &mut self,
+        rule: &Rule,
+        taken: Option<Duration>,
+        by: Option<&str>,
+        unit: MemberUnit,
+    ) {
         let Some((named, kind)) = rule.residual_after.zip(rule.residual_time) else { return };
         let (state, reason) = match taken {
             Some(taken) => {
                 let keeps = kind.keeps(taken, named);
                 let state = if keeps { State::Pass } else { State::Inconclusive };
-                (state, Message::new("read {} after unloading, as stated", [taken.into()]))
+                let by = by.map_or_else(String::new, |by| format!(" by the {by}"));
+                let values = [taken.into(), by.into()];
+                (state, Message::new("read {} after unloading, as stated{}", values))
             }
             None => (State::Inconclusive, "it is not said when the load was off".into()),
         };
         self.residual_time(rule, taken, state, reason, unit);
-        self.combine();
     }
 
     fn residual_time(

@@ -1,8 +1,8 @@
 //! Many gauges, one criterion: the worst decides.
 
-use crate::readings::Deflection;
+use crate::readings::{Deflection, Larger};
 use crate::uncertainty::{COVERAGE, Tolerance, combined};
-use crate::units::{Message, Ratio};
+use crate::units::{Message, Ratio, Said};
 use crate::verdict::{Clause, Limit, Outcome, State, Verdict};
 
 /// A judged criterion.
@@ -161,6 +161,24 @@ pub(super) fn worst(
 }
 
 impl Judged {
+    /// Whether it is better for the member than `other`, or as good and farther from its limit.
+    pub(super) fn favours(&self, other: &Self) -> bool {
+        let of = |v: &Verdict| (rank(v.state), v.utilisation.unwrap_or(f64::NEG_INFINITY));
+        let worse = |pick: fn(&Self) -> &Verdict| {
+            let ((a, x), (b, y)) = (of(pick(self)), of(pick(other)));
+            b.cmp(&a).then(y.total_cmp(&x))
+        };
+        worse(|j| &j.outcome.guarded).then(worse(|j| &j.outcome.code)).is_gt()
+    }
+
+    /// With where its largest deflection was read, which is not the peak window.
+    pub(super) fn at_its_largest(mut self, larger: &Larger) -> Self {
+        let values = [Said::small(larger.deflection), larger.at.into()];
+        let said = "; the largest of the load stage counts, {} at {}";
+        self.reason = self.reason.and(Message::new(said, values));
+        self
+    }
+
     /// The residual over the largest deflection with its standard uncertainty, where both were read.
     #[must_use]
     pub fn ratio(deflection: &Deflection) -> Option<(Ratio, Option<Ratio>)> {

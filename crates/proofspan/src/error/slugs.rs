@@ -211,6 +211,8 @@ slugs! {
     CRITERIA_OVERLOAD "criteria.overload" note "the member saw more than the test load", "judge it for the load that was on";
     CRITERIA_ZERO "criteria.zero" note "the zero is not one", "give a window before the first increment, with nothing on but what the layout states at zero";
     CRITERIA_LOAD "criteria.load" note "the load was not that of the target", "see the load reached; state the band if another one holds";
+    CRITERIA_LARGEST "criteria.largest" note "a gauge showed more at another time of the load stage than in the peak window", "see when; of both the less favourable one counts";
+    CRITERIA_UNSIGNED "criteria.unsigned" error "what the log cannot tell is stated by nobody", "give as `stated_by` the role of the person who states it";
     CRITERIA_HOLD "criteria.hold" note "the full load was not held as long as the edition asks", "see the stretches and what interrupted them";
     CRITERIA_STIFFER "criteria.stiffer" note "a load cycle stiffer than the first", "look at seating, friction and what the rig touches";
     CRITERIA_STATED_DIFFERS "criteria.stated-differs" note "what a person stated differs from what the log shows", "the log decides; mend the record";

@@ -58,6 +58,14 @@ pub(super) fn short(bytes: &[u8], mark: u8, end: u8) -> Option<Short> {
     let negative = bytes.first() == Some(&b'-');
     let sign = usize::from(negative);
     let digits = bytes.get(sign..)?;
+    let of = |whole: u64, decimals: usize, count: usize| {
+        let value = whole as f64 / TENS.get(decimals)?;
+        let value = if negative { -value } else { value };
+        Some(Short { value, decimals, length: sign + count })
+    };
+    if let Some((whole, decimals, count)) = eight(digits, mark, end) {
+        return of(whole, decimals, count);
+    }
     let mut whole = 0_u64;
     let mut marked: Option<usize> = None;
     let mut count = digits.len();
@@ -80,10 +88,44 @@ pub(super) fn short(bytes: &[u8], mark: u8, end: u8) -> Option<Short> {
     if count == 0 || whole > 1 << 53 {
         return None;
     }
-    let decimals = marked.map_or(0, |at| count - 1 - at);
-    let value = whole as f64 / TENS.get(decimals)?;
-    let value = if negative { -value } else { value };
-    Some(Short { value, decimals, length: sign + count })
+    of(whole, marked.map_or(0, |at| count - 1 - at), count)
+}
+
+/// The same of a number that ends within eight bytes, all of them looked at together: its digits as a whole
+/// number, how many of them stand behind the mark, and how many bytes it takes. Nothing where it is longer
+/// or no plain number.
+fn eight(digits: &[u8], mark: u8, end: u8) -> Option<(u64, usize, usize)> {
+    const EACH: u64 = 0x0101_0101_0101_0101;
+    let bytes = digits.first_chunk::<8>()?;
+    // a digit is its value, all else ten or more, which sets the highest bit of its byte
+    let values = u64::from_le_bytes(*bytes) ^ (0x30 * EACH);
+    let odd = (((values & (0x7f * EACH)) + 0x76 * EACH) | values) & (0x80 * EACH);
+    let place = |odd: u64| (odd.trailing_zeros() / 8) as usize;
+    let first = place(odd);
+    let at = *bytes.get(first)?;
+    if first == 0 {
+        return None;
+    }
+    let (values, decimals, count) = if at == end {
+        (values, 0, first)
+    } else if at == mark {
+        let second = place(odd & (odd - 1));
+        if bytes.get(second) != Some(&end) {
+            return None;
+        }
+        // without the mark
+        let before = (1_u64 << (8 * first)) - 1;
+        ((values & before) | ((values >> 8) & !before), second - 1 - first, second)
+    } else {
+        return None;
+    };
+    let length = if at == mark { count - 1 } else { count };
+    // eight digits, the first of them nought, pair by pair
+    let pairs = values << (8 * (8 - length));
+    let pairs = (pairs & (0x0f * EACH)).wrapping_mul(2561) >> 8;
+    let fours = (pairs & 0x00ff_00ff_00ff_00ff).wrapping_mul(6_553_601) >> 16;
+    let whole = (fours & 0x0000_ffff_0000_ffff).wrapping_mul(42_949_672_960_001) >> 32;
+    Some((whole, decimals, count))
 }
 
 /// So many digits and mark at most.

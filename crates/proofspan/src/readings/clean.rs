@@ -210,7 +210,7 @@ impl<'a> Votes<'a> {
     /// Time and value, in order.
     fn each(&self) -> EachVote<'_> {
         let rows = self.time.iter().zip(self.values.iter());
-        EachVote { votes: self, rows, last: f64::NEG_INFINITY }
+        EachVote { votes: self, rows, last: f64::NEG_INFINITY, until: f64::NEG_INFINITY }
     }
 }
 
@@ -218,7 +218,12 @@ struct EachVote<'a> {
     votes: &'a Votes<'a>,
     rows: core::iter::Zip<Values<'a>, Values<'a>>,
     last: f64,
+    /// Before this time no other bin begins.
+    until: f64,
 }
+
+/// Bins up to this number are told apart to a millionth.
+const COUNTED: f64 = 1e8;
 
 impl Iterator for EachVote<'_> {
     type Item = (f64, f64);
@@ -226,10 +231,16 @@ impl Iterator for EachVote<'_> {
     fn next(&mut self) -> Option<(f64, f64)> {
         loop {
             let (t, v) = self.rows.next()?;
+            if t < self.until || v.is_nan() {
+                continue;
+            }
             let index = self.votes.index(t);
             // bins too many to count: every sample votes
-            if (index > self.last || index.is_infinite()) && !v.is_nan() {
+            if index > self.last || index.is_infinite() {
                 self.last = index;
+                if index.abs() < COUNTED {
+                    self.until = (index + 1.0 - 1e-6) * self.votes.bin;
+                }
                 return Some((t, v));
             }
         }

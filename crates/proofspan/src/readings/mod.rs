@@ -95,7 +95,7 @@ pub use spec::{
 pub use table::{Entries, Table, TimeEntries, read_table};
 pub use used::{Corrected, Used, WindowUsed};
 pub use witness::{
-    CellSeen, Earlier, Gap, HoldSeen, Interruption, LoadSeen, LogFacts, Moving, Over, StepSeen,
+    CellSeen, Gap, HoldSeen, Interruption, Larger, LoadSeen, LogFacts, Moving, Over, StepSeen,
     Touched, UnloadingSeen, ZeroSeen, witness,
 };
 
@@ -109,3 +109,4 @@ pub(crate) use rigid::enters;
 pub(crate) use spec::{LOAD_BAND, ZERO_BAND};
 pub(crate) use threads::{beside, each};
 pub(crate) use used::{series_back, used};
+pub(crate) use witness::larger;

@@ -233,20 +233,22 @@ impl Rising {
         limit: &dyn Fn(Force) -> Option<f64>,
     ) -> StopSeen {
         let allowed = |s: &Sample| limit(Force::from_si(s.more)).unwrap_or(f64::NAN);
-        let breaks = |s: &Sample| s.v > allowed(s) * (1.0 + 1e-12);
-        let share = |s: &Sample| s.v / allowed(s);
         let mut first: Option<(Sample, Sample)> = None;
-        let mut largest: Option<Sample> = None;
-        let mut before: Option<Sample> = None;
+        // with its share
+        let mut largest: Option<(Sample, f64)> = None;
+        // the one before, and whether it breaks the rule
+        let mut before: Option<(Sample, bool)> = None;
         for now in self.samples() {
+            let most = allowed(&now);
+            let breaks = now.v > most * (1.0 + 1e-12);
             if first.is_none() {
-                first = before.filter(&breaks).filter(|_| breaks(&now)).map(|a| (a, now));
-                before = Some(now);
+                first = before.filter(|b| b.1 && breaks).map(|b| (b.0, now));
+                before = Some((now, breaks));
             }
             // of equal ones the last
-            let more = |l: &Sample| share(&now).total_cmp(&share(l)).is_ge();
-            if allowed(&now) > 0.0 && largest.as_ref().is_none_or(more) {
-                largest = Some(now);
+            let share = now.v / most;
+            if most > 0.0 && largest.is_none_or(|l| share.total_cmp(&l.1).is_ge()) {
+                largest = Some((now, share));
             }
         }
         let exceeded = first.map(|(a, b)| {
@@ -262,8 +264,8 @@ impl Rising {
         StopSeen {
             rule: rule.to_owned(),
             gauge: Some(gauge.to_owned()),
-            largest: largest.map(|s| Ratio::from(share(&s))),
-            at: largest.map(|s| Duration::from_si(s.t)),
+            largest: largest.map(|l| Ratio::from(l.1)),
+            at: largest.map(|l| Duration::from_si(l.0.t)),
             exceeded,
             unknown: Vec::new(),
         }

@@ -79,22 +79,33 @@ crate::answer! {
         largest_at: Option<Duration>,
         /// Gauges that went on after the peak window while the load stayed on.
         later: Vec<Touched>,
-        /// Gauges that showed more earlier in the hold.
-        earlier: Vec<Earlier>,
+        /// Gauges that showed more at another time of the load stage.
+        larger: Vec<Larger>,
         /// More than the target, while two samples in turn show it.
         over: Option<Over>,
     }
 }
 
 crate::answer! {
-    /// A gauge that showed more before the peak window, under the full load.
-    pub struct Earlier {
+    /// A gauge that showed more at another time between its zero and the unloading than in the peak window.
+    pub struct Larger {
         /// The gauge.
         gauge: String,
         /// When.
         at: Duration,
-        /// How much more than in the window, corrected.
+        /// The force then, where cells tell it.
+        force: Option<Force>,
+        /// What it showed, corrected.
+        deflection: Length,
+        /// How much more that is than in the window.
         more: Length,
+    }
+}
+
+impl Larger {
+    /// Whether a member does not do that: it comes back by so much under a load that stays.
+    pub(crate) fn came_back(&self) -> bool {
+        self.more.abs() > (self.deflection - self.more).abs() * FELL
     }
 }
 
@@ -163,13 +174,17 @@ crate::answer! {
         at_most: Option<Duration>,
         /// From the first sample within the band to the last, interruptions included.
         whole: Duration,
-        /// What interrupted it.
+        /// What interrupted it, the first twenty.
         interruptions: Vec<Interruption>,
+        /// How many interruptions there are in all.
+        interruptions_in_all: usize,
         /// The longest time in it between two samples.
         unseen: Duration,
         /// Times in it in which nobody saw the force: longer than five minutes and than two and a half
-        /// times what is usual between two samples, before and after them (library rule).
+        /// times what is usual between two samples, before and after them (library rule). The first twenty.
         gaps: Vec<Gap>,
+        /// How many such times there are in all.
+        gaps_in_all: usize,
         /// The lowest force in it.
         lowest: Force,
     }
@@ -287,6 +302,7 @@ pub fn witness(
         })
         .collect();
     let first = force.first_loaded();
+    let off = force.off(&moments.peak);
     let largest = history.iter().max_by(|a, b| a.1.total_cmp(&b.1));
     Some(LogFacts {
         cells,
@@ -316,13 +332,7 @@ pub fn witness(
                 &history,
                 (level * (1.0 - spec.load_band.value())).si(),
             ),
-            earlier: earlier(
-                log,
-                spec,
-                deflections,
-                &history,
-                (level * (1.0 - spec.load_band.value())).si(),
-            ),
+            larger: larger(log, spec, deflections, off),
             over: target.and_then(|t| over(&history, (t * (1.0 + spec.load_band.value())).si())),
         },
         steps: force
@@ -391,6 +401,13 @@ impl History<'_> {
         let mut samples = self.samples.reader();
         let first = (0..self.samples.len()).find(|i| self.loaded(&mut samples, *i))?;
         samples.get(first)
+    }
+
+    /// The first sample after the peak window without load.
+    fn off(&self, peak: &Window) -> Option<Duration> {
+        let after = self.samples.before(|t| t <= peak.to.value.si() + 1e-9);
+        let mut rest = self.samples.range(after..self.samples.len());
+        rest.find(|s| s.1 - self.zero <= self.band).map(|s| Duration::from_si(s.0))
     }
 
     /// The last loaded sample before a time, and the sample after it.
@@ -475,56 +492,71 @@ fn over(samples: &Samples, most: f64) -> Option<Over> {
     seen
 }
 
-/// So many samples in turn say how much a gauge showed.
+/// So many samples in turn say how much a gauge showed; one alone where it stands farther than [`SPARSE`] from
+/// the one before.
 const FEW: usize = 5;
-/// A gauge showed more before by this part of what it shows in the peak window, or its noise did (library
-/// rule): a day moves a member by less.
+/// A gauge showed more from this part of what it shows in the peak window on, or its noise did (library rule).
+const SHOWED: f64 = 0.005;
+/// It came back where it showed more by this part (library rule): a day moves a member by less.
 const FELL: f64 = 0.08;
 
-/// Gauges that showed more before the peak window, while the load was at or above `least`.
-fn earlier(
+/// Gauges that showed more than in the peak window at another time between zero and the unloading, which the
+/// cells tell, or the map.
+pub(crate) fn larger(
     log: &Log,
     spec: &LogSpec,
     deflections: &[Deflection],
-    history: &Samples,
-    least: f64,
-) -> Vec<Earlier> {
-    let peak = &spec.moments.peak;
-    let begins = peak.from.value.si();
-    let before = history.before(|t| t < begins - 1e-9);
-    let held = history.range(0..before).rev().take_while(|s| s.1 >= least).last();
-    let Some(from) = held.map(|s| s.0) else { return Vec::new() };
-    let rows = log.rows_between(from, begins - 1e-9);
+    off: Option<Duration>,
+) -> Vec<Larger> {
+    let moments = &spec.moments;
+    let stated = moments.unloaded.as_ref().map(|off| off.value);
+    let off = off.or(stated).unwrap_or(moments.peak.to.value).max(moments.peak.to.value);
+    let window = log.rows_in(&moments.peak);
+    let begin = log.rows_in(&moments.zero).end;
+    let end = log.rows_between(0.0, off.si() - 1e-9).end.max(window.end);
     let showed = |d: &Deflection| {
-        let at_peak = || series(log, d, log.rows_in(peak)).map(|s| s.1);
+        let at_peak = || series(log, d, window.clone()).map(|s| s.1);
         let noise = scatter(at_peak);
         let then = median_again(at_peak)?.0;
+        let size = d.d_max.si().abs();
         let sign = d.d_max.si().signum();
-        let least = then * sign + (NOISES * noise).max(FELL * d.d_max.si().abs());
-        // the last few, and how many of them are above: only most of them above make their median so
-        let mut few = [f64::NEG_INFINITY; FEW];
-        let mut above = 0;
+        let least = then * sign + (NOISES * noise).max(SHOWED * size);
         let mut most: Option<(f64, f64)> = None;
-        for (i, (t, v)) in series(log, d, rows.clone()).enumerate() {
-            let now = v * sign;
-            let oldest = core::mem::replace(few.get_mut(i % FEW)?, now);
-            above = above + usize::from(now > least) - usize::from(oldest > least);
-            if above > FEW / 2 {
-                let middle = median(few.to_vec())?;
-                if most.is_none_or(|m| middle > m.1) {
-                    most = Some((t, middle));
+        for rows in [begin..window.start.max(begin), window.end..end] {
+            // the last few, and how many of them are above: only most of them above make their median so
+            let mut few = [f64::NEG_INFINITY; FEW];
+            let (mut above, mut last) = (0, f64::NEG_INFINITY);
+            for (i, (t, v)) in series(log, d, rows).enumerate() {
+                let now = v * sign;
+                let oldest = core::mem::replace(few.get_mut(i % FEW)?, now);
+                above = above + usize::from(now > least) - usize::from(oldest > least);
+                let alone = t - core::mem::replace(&mut last, t) >= SPARSE;
+                let shown = match () {
+                    () if alone => now,
+                    () if above > FEW / 2 => median(few.to_vec())?,
+                    () => continue,
+                };
+                if shown > least && most.is_none_or(|m| shown > m.1) {
+                    most = Some((t, shown));
                 }
             }
         }
         let (at, most) = most?;
-        Some(Earlier {
+        let more = Length::from_si((most - then * sign) * sign);
+        let there = log.rows_between(at - 1e-9, at + 1e-9);
+        Some(Larger {
             gauge: d.gauge.clone(),
             at: Duration::from_si(at),
-            more: Length::from_si((most - then * sign) * sign),
+            force: log.force_in_rows(there).next().map(|f| Force::from_si(f.1)),
+            deflection: d.d_max + more,
+            more,
         })
     };
     deflections.iter().filter_map(showed).collect()
 }
+
+/// So many gaps and interruptions are listed; the rest is counted.
+const LISTED: usize = 20;
 
 /// The longest stretch of samples at or above `least`.
 fn hold(samples: &Samples, least: f64) -> Option<HoldSeen> {
@@ -536,6 +568,7 @@ fn hold(samples: &Samples, least: f64) -> Option<HoldSeen> {
     // its first and its last sample, and how long it is
     let mut longest: Option<((usize, usize), f64)> = None;
     let mut interruptions: Vec<Interruption> = Vec::new();
+    let mut interrupted = 0;
     let mut start: Option<(usize, f64)> = None;
     let mut broken = false;
     for (i, (t, f)) in (first..).zip(samples.range(first..last + 1)) {
@@ -547,14 +580,12 @@ fn hold(samples: &Samples, least: f64) -> Option<HoldSeen> {
         } else {
             start = None;
             let at = Duration::from_si(t);
-            match interruptions.last_mut().filter(|_| broken) {
-                Some(now) => {
-                    now.to = at;
-                    now.force = now.force.min(Force::from_si(f));
-                }
-                None => {
-                    interruptions.push(Interruption { from: at, to: at, force: Force::from_si(f) });
-                }
+            interrupted += usize::from(!broken);
+            if !broken && interrupted <= LISTED {
+                interruptions.push(Interruption { from: at, to: at, force: Force::from_si(f) });
+            } else if let Some(now) = interruptions.last_mut().filter(|_| interrupted <= LISTED) {
+                now.to = at;
+                now.force = now.force.min(Force::from_si(f));
             }
         }
         broken = !within(f);
@@ -568,7 +599,7 @@ fn hold(samples: &Samples, least: f64) -> Option<HoldSeen> {
     };
     let between = || pairs().map(|(x, y)| y - x);
     let unseen = between().fold(0.0, f64::max);
-    let gaps = gaps(pairs());
+    let (gaps, gaps_in_all) = gaps(pairs());
     let lowest = samples.range(a..b + 1).map(|s| s.1).fold(f64::INFINITY, f64::min);
     let (first, last) = (time(first)?, time(last)?);
     Some(HoldSeen {
@@ -578,16 +609,18 @@ fn hold(samples: &Samples, least: f64) -> Option<HoldSeen> {
         at_most: before.zip(time(b + 1)).map(|(x, y)| Duration::from_si(y - x)),
         whole: Duration::from_si(last - first),
         interruptions,
+        interruptions_in_all: interrupted,
         unseen: Duration::from_si(unseen),
         gaps,
+        gaps_in_all,
         lowest: Force::from_si(lowest),
     })
 }
 
 /// The times between samples that are out of line with those around them: rows every minute while somebody
 /// works and one an hour at night are none.
-fn gaps(pairs: impl Iterator<Item = (f64, f64)>) -> Vec<Gap> {
-    let mut found = Vec::new();
+fn gaps(pairs: impl Iterator<Item = (f64, f64)>) -> (Vec<Gap>, usize) {
+    let (mut found, mut in_all) = (Vec::new(), 0);
     let mut around: std::collections::VecDeque<(f64, f64)> = std::collections::VecDeque::new();
     let long = |(x, y): (f64, f64)| y - x;
     let mut look = |around: &std::collections::VecDeque<(f64, f64)>, i: usize| {
@@ -599,6 +632,10 @@ fn gaps(pairs: impl Iterator<Item = (f64, f64)>) -> Vec<Gap> {
         let usual = side(i.saturating_sub(AROUND), i).max(side(i + 1, i + 1 + AROUND));
         // one alone is out of no line
         if usual > 0.0 && long(own) > USUAL * usual {
+            in_all += 1;
+            if in_all > LISTED {
+                return;
+            }
             found.push(Gap { from: Duration::from_si(own.0), to: Duration::from_si(own.1) });
         }
     };
@@ -614,7 +651,7 @@ fn gaps(pairs: impl Iterator<Item = (f64, f64)>) -> Vec<Gap> {
     for i in around.len().saturating_sub(AROUND)..around.len() {
         look(&around, i);
     }
-    found
+    (found, in_all)
 }
 
 fn median(mut values: Vec<f64>) -> Option<f64> {

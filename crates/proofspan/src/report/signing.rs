@@ -42,12 +42,18 @@ pub(super) fn people(out: &mut Vec<Block>, design: &TestDesign, j: &Judgement, p
         };
         rows.push(vec![format!("stated: {}", words(&s.name)), said, none(), s.by.clone(), none()]);
     }
+    let by = record.stated_by.clone().unwrap_or_else(none);
+    let told = j.facts.is_some();
+    let weight = |what: &str| {
+        let said = if told { "beside what the cells show, which decides" } else { what };
+        said.to_owned()
+    };
     if let Some(held) = &record.held {
         rows.push(vec![
             "stated: full load held".to_owned(),
             page.value(held.value, DIGITS),
-            "in the record, without a name of its own".to_owned(),
-            none(),
+            weight("no cell tells: this decides"),
+            by.clone(),
             none(),
         ]);
     }
@@ -56,8 +62,17 @@ pub(super) fn people(out: &mut Vec<Block>, design: &TestDesign, j: &Judgement, p
         rows.push(vec![
             "stated: part of the target load".to_owned(),
             format!("{} %", crate::units::trimmed(&part)),
-            "in the record, without a name of its own".to_owned(),
+            weight("no cell tells: this decides"),
+            by.clone(),
             none(),
+        ]);
+    }
+    if let Some(off) = &j.evidence.layout.moments.unloaded {
+        rows.push(vec![
+            "stated: load off".to_owned(),
+            page.value(off.value, DIGITS),
+            weight("no cell tells: this decides when the residual was due"),
+            by,
             none(),
         ]);
     }

@@ -72,6 +72,11 @@ pub(super) fn measured(out: &mut Vec<Block>, j: &Judgement, seen: &LogFacts, pag
                 NONE.to_owned(),
             ]);
         }
+        if h.interruptions_in_all > h.interruptions.len() {
+            let more = format!("{} interruptions in all", h.interruptions_in_all);
+            let rest = [NONE, NONE, NONE].map(str::to_owned);
+            rows.push(["interruption".to_owned(), more].into_iter().chain(rest).collect());
+        }
     }
     if let Some(u) = &seen.unloading {
         rows.push(vec![

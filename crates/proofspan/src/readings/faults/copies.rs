@@ -3,26 +3,16 @@
 
 use std::collections::HashMap;
 
-use crate::error::Error;
+use super::steps::nearest_ratio;
 use crate::readings::channel::Channel;
 use crate::readings::column::{Column, Cursor};
 use crate::readings::fault::{Fault, FaultKind};
 use crate::readings::log::Log;
 use crate::readings::spec::Role;
-use crate::readings::threads::each;
-use crate::units::{Duration, Message};
+use crate::units::{Duration, Message, Ratio};
 
 /// Two columns that are equal and change fewer times than this may be so by chance.
 const CHANGES: usize = 20;
-
-/// What of a column is compared: a digest of its values and of those with the other sign, and how
-/// often a value is not the one before.
-#[derive(Clone, Copy)]
-struct Digest {
-    own: u64,
-    turned: u64,
-    changes: usize,
-}
 
 /// One step of a digest (FNV-1a by words, mixed so that every bit counts).
 pub(super) const fn mixed(digest: u64, word: u64) -> u64 {
@@ -35,55 +25,138 @@ pub(super) fn bits(value: f64) -> u64 {
     if value.is_nan() { u64::MAX } else { (value + 0.0).to_bits() }
 }
 
-impl Digest {
-    fn of(values: &Column) -> Self {
-        let mut all = Self { own: 0, turned: 0, changes: 0 };
-        let mut last = f64::NAN;
-        for (_, piece) in values.pieces(0..values.len()) {
-            for v in piece.iter() {
-                all.own = mixed(all.own, bits(*v));
-                all.turned = mixed(all.turned, bits(-*v));
-                if !v.is_nan() {
-                    all.changes += usize::from(bits(*v) != bits(last) && !last.is_nan());
-                    last = *v;
-                }
-            }
-        }
-        all
+/// Digests of some values of a column, and of those with the other sign.
+fn digests(values: &Column) -> (u64, u64) {
+    let every = values.len().div_ceil(SAMPLES).max(1);
+    let some = values.iter().step_by(every);
+    some.fold((0, 0), |(own, turned), v| (mixed(own, bits(v)), mixed(turned, bits(-v))))
+}
+
+/// How often a value is not the one before.
+fn changes(values: &Column) -> usize {
+    let (mut count, mut last) = (0, f64::NAN);
+    for v in values.iter().filter(|v| !v.is_nan()) {
+        count += usize::from(bits(v) != bits(last) && !last.is_nan());
+        last = v;
     }
+    count
 }
 
 fn equal(a: &Column, b: &Column, sign: f64) -> bool {
     a.iter().zip(b.iter()).all(|(a, b)| bits(a) == bits(b * sign))
 }
 
-/// Channels that are copies of one before them, with its sign or the other, while they move. What people
-/// count may well be equal.
-pub(super) fn copies(log: &Log) -> Result<Vec<Fault>, Error> {
-    let digests = each(log.samples_in_all(), log.channels.iter(), |c| Digest::of(c.values()))?;
-    let all: Vec<(&Channel, Digest)> = log.channels.iter().zip(digests).collect();
+/// Channels that are copies of one before them while they move: to the last digit, with its sign or the
+/// other, or as well as their digits allow times a number, as in another unit. What people count may well be
+/// equal.
+pub(super) fn copies(log: &Log) -> Vec<Fault> {
+    let all: Vec<(&Channel, (u64, u64), Grain)> = log
+        .channels
+        .iter()
+        .map(|c| (c, digests(c.values()), Grain::of(c)))
+        .collect();
     let end = log.time.last().unwrap_or(0.0);
-    let found = all.iter().enumerate().filter_map(|(i, (own, digest))| {
-        if own.role == Role::Count || digest.changes < CHANGES {
+    let copied = |(i, (own, digest, grain)): (usize, &(&Channel, (u64, u64), Grain))| {
+        if own.role == Role::Count {
             return None;
         }
-        let copy = |(other, of): &&(&Channel, Digest)| {
-            let same = |other_digest: u64, sign: f64| {
-                digest.own == other_digest && equal(own.values(), other.values(), sign)
-            };
-            own.role.kind() == other.role.kind() && (same(of.own, 1.0) || same(of.turned, -1.0))
+        let alike = |other: &&(&Channel, (u64, u64), Grain)| own.role.kind() == other.0.role.kind();
+        let before = || all.get(..i).unwrap_or_default().iter().filter(alike);
+        let same = |(other, of, _): &&(&Channel, (u64, u64), Grain)| {
+            let same = |of: u64, sign: f64| digest.0 == of && equal(own.values(), other.values(), sign);
+            same(of.0, 1.0) || same(of.1, -1.0)
         };
-        let (other, _) = all.get(..i)?.iter().find(copy)?;
-        let note = Message::new(
-            "the same as `{}` to the last digit, through {} changes: one column under two headings; kept",
-            [(&other.id).into(), (digest.changes as f64).into()],
-        );
+        let to_the_digit = before().find(same).map(|o| (o.0, changes(own.values())));
+        let (other, note) = match to_the_digit {
+            Some((_, changes)) if changes < CHANGES => return None,
+            Some((other, changes)) => {
+                let values = [(&other.id).into(), (changes as f64).into()];
+                let note = "the same as `{}` to the last digit, through {} changes: one column under two headings; kept";
+                (other, Message::new(note, values))
+            }
+            None => {
+                let times = before().map(|o| (o.0, grain.times(own, &o.2, o.0)));
+                let (other, factor) = times.into_iter().find_map(|t| Some((t.0, t.1?)))?;
+                // what only follows the force, all of it follows: numbers that were worked out for a trial
+                let works = |o: &(&Channel, _, Grain)| {
+                    o.0.role != own.role && o.0.role == Role::Force && grain.times(own, &o.2, o.0).is_some()
+                };
+                if all.iter().any(works) {
+                    return None;
+                }
+                let values = [Ratio::from(factor).into(), (&other.id).into()];
+                let note = "{} times `{}` and a constant to the last digit, noise and all: one column under two headings, in another unit or worked out; kept";
+                (other, Message::new(note, values))
+            }
+        };
         let rows = own.values().len();
         let mut fault = Fault::new(FaultKind::Copied, &own.id, (0.0, end), rows, note);
         fault.with = Some(other.id.clone());
         Some(fault)
-    });
-    Ok(found.collect())
+    };
+    all.iter().enumerate().filter_map(copied).collect()
+}
+
+/// The digits of a channel and the noise between neighbouring rows, SI; nought of one without.
+#[derive(Clone, Copy)]
+struct Grain {
+    digit: f64,
+    bend: f64,
+}
+
+/// A copy has so many times the noise of what rounding leaves.
+const OVER_ROUNDING: f64 = 3.0;
+/// No two instruments go along with one another to one part in so many; where one is the other in another
+/// unit, to one part in so many.
+const ALIKE: f64 = 1000.0;
+const ALIKE_IN_UNITS: f64 = 200.0;
+
+impl Grain {
+    fn of(channel: &Channel) -> Self {
+        let (digit, bend) = grain(channel).unwrap_or((0.0, 0.0));
+        Self { digit, bend }
+    }
+
+    /// What the other channel has to be multiplied by to be this one, but for a constant, in every row that is
+    /// looked at and as well as the digits of both allow; nothing where it is not, or where the noise of
+    /// the rows is no larger than the digits and tells nothing.
+    fn times(&self, own: &Channel, other: &Self, of: &Channel) -> Option<f64> {
+        if self.digit <= 0.0 || other.digit <= 0.0 {
+            return None;
+        }
+        let every = own.values().len().div_ceil(SAMPLES).max(1);
+        let pairs = || {
+            let of = of.values().iter().step_by(every);
+            let rows = own.values().iter().step_by(every).zip(of);
+            rows.filter(|(a, b)| !a.is_nan() && !b.is_nan())
+        };
+        let n = pairs().count() as f64;
+        let mean = pairs().fold((0.0, 0.0), |m, (a, b)| (m.0 + a / n, m.1 + b / n));
+        let (ab, bb) = pairs().fold((0.0, 0.0), |s, (a, b)| {
+            let (a, b) = (a - mean.0, b - mean.1);
+            (s.0 + a * b, s.1 + b * b)
+        });
+        let factor = ab / bb;
+        let rounding = self.digit + factor.abs() * other.digit;
+        let tells = n >= CHANGES as f64 && factor.is_finite();
+        if !tells || self.bend <= OVER_ROUNDING * rounding {
+            return None;
+        }
+        let wide = |all: &mut dyn Iterator<Item = f64>| {
+            let ends = all.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), d| (l.min(d), h.max(d)));
+            ends.1 - ends.0
+        };
+        let parts = wide(&mut pairs().map(|p| p.0)) / rounding;
+        let kind = own.role.kind();
+        let unit = nearest_ratio(kind, factor.abs()).is_some_and(|r| r.1 <= 2.0 / parts)
+            || (factor.abs() - 1.0).abs() <= 2.0 / parts;
+        if parts < (if unit { ALIKE_IN_UNITS } else { ALIKE }) {
+            return None;
+        }
+        // half a digit of each either way, and a little for the fit
+        let off = wide(&mut pairs().map(|(a, b)| a - mean.0 - factor * (b - mean.1)));
+        (off <= 1.05 * rounding).then_some(factor)
+    }
 }
 
 /// So many rows in turn that stand somewhere else too are copied, where so many of them differ.
@@ -108,6 +181,37 @@ impl<'a> Digests<'a> {
     }
 }
 
+/// The same of rows one after the other, block by block.
+struct Running<'a> {
+    log: &'a Log,
+    base: usize,
+    block: Vec<u64>,
+}
+
+impl<'a> Running<'a> {
+    const fn of(log: &'a Log) -> Self {
+        Self { log, base: 0, block: Vec::new() }
+    }
+
+    fn at(&mut self, row: usize) -> u64 {
+        if let Some(digest) = self.block.get(row.wrapping_sub(self.base)) {
+            return *digest;
+        }
+        self.base = row;
+        self.block.clear();
+        self.block.resize(SAMPLES.min(self.log.time.len().saturating_sub(row)), 1);
+        for channel in &self.log.channels {
+            for (first, values) in channel.values().pieces(row..row + self.block.len()) {
+                let block = self.block.get_mut(first - row..).unwrap_or_default();
+                for (digest, value) in block.iter_mut().zip(values.iter()) {
+                    *digest = mixed(*digest, bits(*value));
+                }
+            }
+        }
+        self.block.first().copied().unwrap_or(1)
+    }
+}
+
 /// The longest stretch of rows that stands a second time in the log, digit for digit in every channel. Places
 /// are told by the digest of the rows that end there; of a long log only some are kept, so that
 /// a stretch of a few dozen rows more is still found.
@@ -119,13 +223,13 @@ pub(super) fn stretches(log: &Log) -> Option<Fault> {
     }
     let every = (rows / PLACES) as u64 + 1;
     let gone = (0..ROWS).fold(1_u64, |power, _| power.wrapping_mul(BASE));
-    let (mut now, mut earlier) = (Digests::of(log), Digests::of(log));
+    let (mut running, mut now, mut earlier) = (Running::of(log), Digests::of(log), Digests::of(log));
     let mut ring = [0_u64; ROWS];
     let mut places: HashMap<u64, usize> = HashMap::new();
     let mut longest: Option<(usize, usize, usize)> = None;
     let (mut rolled, mut row) = (0_u64, 0);
     while row < rows {
-        let digest = now.at(row);
+        let digest = running.at(row);
         let Some(oldest) = ring.get_mut(row % ROWS) else { break };
         let old = core::mem::replace(oldest, digest);
         rolled = rolled.wrapping_mul(BASE).wrapping_add(digest);
@@ -158,7 +262,7 @@ pub(super) fn stretches(log: &Log) -> Option<Fault> {
         }
         // what was gone over here is not gone over again
         for next in row..row + after {
-            let digest = now.at(next);
+            let digest = running.at(next);
             let Some(oldest) = ring.get_mut(next % ROWS) else { break };
             let old = core::mem::replace(oldest, digest);
             rolled =
@@ -226,6 +330,12 @@ fn bend(values: &mut Cursor<'_>, row: usize) -> f64 {
 
 /// The bend that rounding makes of a channel with noise; nothing of one without.
 fn rounding(channel: &Channel) -> Option<f64> {
+    let (digit, bend) = grain(channel)?;
+    (bend > NOISY * digit).then_some(ROUNDED * digit)
+}
+
+/// The digit of a channel, which is its least step, and its middle bend.
+fn grain(channel: &Channel) -> Option<(f64, f64)> {
     let values = channel.values();
     let every = values.len().div_ceil(SAMPLES).max(1);
     let mut cursor = values.cursor();
@@ -243,8 +353,7 @@ fn rounding(channel: &Channel) -> Option<f64> {
             bends.push(bent);
         }
     }
-    let middle = super::series::median(&bends)?;
-    (middle > NOISY * digit).then_some(ROUNDED * digit)
+    Some((digit, super::series::median(&bends)?)).filter(|g| g.0.is_finite())
 }
 
 /// The longest time in which every channel that else has noise runs along straight lines. One channel alone

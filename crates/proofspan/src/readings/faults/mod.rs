@@ -6,6 +6,7 @@
 mod copies;
 mod effect;
 mod exchange;
+mod gain;
 mod hours;
 mod mend;
 mod oil;
@@ -23,6 +24,7 @@ use super::fault::{Fault, FaultKind};
 use super::log::Log;
 use super::spec::LogSpec;
 use super::suspect::jumps;
+use super::threads::beside;
 use crate::error::{Error, go_on};
 use crate::units::Duration;
 use series::Series;
@@ -44,12 +46,30 @@ pub(super) fn of_log(log: &mut Log, spec: &LogSpec) -> Result<Vec<Fault>, Error>
         series = Series::of(log, spec)?;
     }
     go_on()?;
+    // what goes along all rows of all channels goes beside the rest
+    let whole = || (copies::stretches(log), copies::drawn(log));
+    let ((stretch, drawn), found) =
+        beside(log.samples_in_all(), whole, || of_channels(log, &series, spec));
+    let mut found = found?;
+    found.extend(stretch);
+    found.extend(drawn);
+    found.extend(hours::few(log, &series, spec));
+    found.extend(hours::bearings(&series, spec));
+    for fault in &mut found {
+        effect::weigh(fault, spec);
+    }
+    found.extend(spikes);
+    Ok(found)
+}
+
+/// What channel after channel betrays, and one beside another.
+fn of_channels(log: &Log, series: &Series, spec: &LogSpec) -> Result<Vec<Fault>, Error> {
     let jump = jumps(log);
     go_on()?;
-    let mut found = runs::stuck(log, &series)?;
+    let mut found = runs::stuck(log, series)?;
     go_on()?;
-    let exchanged = exchange::exchanges(&series);
-    let steps = steps::steps(&series, jump.as_ref());
+    let exchanged = exchange::exchanges(series);
+    let steps = steps::steps(series, jump.as_ref());
     found.extend(
         steps
             .into_iter()
@@ -62,20 +82,12 @@ pub(super) fn of_log(log: &mut Log, spec: &LogSpec) -> Result<Vec<Fault>, Error>
     );
     go_on()?;
     found.extend(exchanged);
-    let slow = slow::shifts(&series, spec, &found);
+    let slow = slow::shifts(series, spec, &found);
     found.extend(slow);
     found.extend(jump);
+    found.extend(gain::gains(series, spec, &found));
     go_on()?;
-    found.extend(copies::copies(log)?);
-    go_on()?;
-    found.extend(copies::stretches(log));
-    found.extend(copies::drawn(log));
-    found.extend(hours::few(log, &series, spec));
-    found.extend(hours::bearings(&series, spec));
-    for fault in &mut found {
-        effect::weigh(fault, spec);
-    }
-    found.extend(spikes);
+    found.extend(copies::copies(log));
     Ok(found)
 }
 
