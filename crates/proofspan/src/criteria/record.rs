@@ -343,8 +343,9 @@ impl RunRecord {
         ];
         let stated = stated.into_iter().filter(|s| s.0);
         let issue = |(_, path, what)| {
-            let message =
-                format!("no cell of the log tells {what}, and the record does not say who states it");
+            let message = format!(
+                "no cell of the log tells {what}, and the record does not say who states it"
+            );
             Issue::new(slug::CRITERIA_UNSIGNED, path, message)
         };
         stated.map(issue).collect()

@@ -9,8 +9,8 @@ use super::worst::Judged;
 use crate::editions::Rule;
 use crate::error::{Slug, slug};
 use crate::readings::{
-    CorrectionKind, Deflection, LOAD_BAND, Larger, LogFacts, Moments, Role, UnloadingSeen, ZERO_BAND, ZeroSeen,
-    enters,
+    CorrectionKind, Deflection, LOAD_BAND, Larger, LogFacts, Moments, Role, UnloadingSeen,
+    ZERO_BAND, ZeroSeen, enters,
 };
 use crate::uncertainty::COVERAGE;
 use crate::units::{Duration, Force, Kind, Length, Message, Quantity, Ratio, Rotation, Said};
@@ -332,7 +332,8 @@ impl Judging {
                 None => (State::Aborted, Message::from("the full load was never on")),
             },
             Some(h) => {
-                let state = if enough(h.length) && (h.unseen > asked * UNSEEN || h.gaps_in_all > 0) {
+                let state = if enough(h.length) && (h.unseen > asked * UNSEEN || h.gaps_in_all > 0)
+                {
                     State::Inconclusive
                 } else if enough(h.length) {
                     State::Pass

@@ -17,3 +17,4 @@ pub(super) mod problem;
 pub(super) mod ratio;
 pub(super) mod search;
 pub(super) mod solve;
+mod verdicts;
