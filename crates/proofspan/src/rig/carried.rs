@@ -23,7 +23,9 @@ impl Rig {
             return Ok(());
         };
         let code = slug::RIG_STAGING_OVER_CAPACITY;
-        let places = transport.places(held.from, held.beam.length(), &held.beam.spans());
+        let (length, spans) = (held.beam.length(), held.beam.spans());
+        let weights = held.weights.iter().map(|w| w.0);
+        let places = transport.places(held.from, length, &spans, weights);
         let lightest =
             held.weights.iter().enumerate().min_by(|a, b| a.1.1.si().total_cmp(&b.1.1.si()));
         let lightest = lightest.map(|(i, _)| i);

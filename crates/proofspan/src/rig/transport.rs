@@ -30,12 +30,14 @@ fn way_in_order(reader: &mut Reader, from: &Given<Length, RigPlace>, to: &Given<
 
 impl Transport {
     /// Places to look at on a member of this length whose left end lies at `origin`, in its own places:
-    /// the middle of every span, just inside its ends, and even steps between the ends of the way.
+    /// the middle of every span, just inside its ends, beside every weight that stands there, and even steps
+    /// between the ends of the way.
     pub(super) fn places(
         &self,
         origin: Length,
         length: Length,
         spans: &[(Length, Length)],
+        weights: impl Iterator<Item = Length>,
     ) -> Vec<Length> {
         const STEPS: u32 = 48;
         let (from, to) = (self.from.value - origin, self.to.value - origin);
@@ -48,7 +50,7 @@ impl Transport {
         // just beside a bearing the shear is largest; on it the force goes straight down
         let beside = length * 1e-6;
         let own = spans.iter().flat_map(|(a, b)| [*a + beside, (*a + *b) / 2.0, *b - beside]);
-        all.extend(own.filter(|x| *x >= from && *x <= to));
+        all.extend(own.chain(weights).filter(|x| *x >= from && *x <= to));
         all
     }
 }
