@@ -53,6 +53,64 @@ fn a_tendon_that_relieves_is_left_out_and_one_that_adds_is_counted() {
     assert_relative_eq!(shear(&tendon("500 mm", "300 mm")), adds, max_relative = 1e-6);
 }
 
+/// 1200 kN at 500 mm: along the member by 6.2.2(2), (6.4) with f_ctm while bending has not opened the face, the
+/// shear at which it does, and (6.2) beyond; both sets.
+#[test]
+fn an_end_region_that_bending_has_not_cracked() {
+    let steel = r#""tendons": {"area": "1200 mm^2", "profile": {"kind": "straight", "depth": "500 mm"}, "bond": "grouted",
+        "breaks": "1860 MPa", "yields": "1600 MPa", "modulus": "195 GPa", "effective": "1000 MPa"}"#;
+    let text = capacity(steel).replacen(
+        r#""code":"#,
+        r#""reductions": {"concrete": 1.5, "steel": 1.15}, "code":"#,
+        1,
+    );
+    let spec: CapacitySpec = read_json(&text).unwrap();
+    let beam = Beam::simple(6.0 * M, 1e5 * KN_M2).unwrap();
+    let of = |w: f64| beam.response(&[Load::uniform(0.0 * M, 6.0 * M, w * KN_PER_M)]).unwrap();
+    let found = spec.along(&of(5.0), &of(20.0)).unwrap();
+    let (fck, b, h, d, p, w) =
+        (30.0_f64, 300.0_f64, 600.0_f64, 500.0_f64, 1200e3_f64, 300.0 * 600.0 * 100.0);
+    let fctm = 0.30 * fck.powf(2.0 / 3.0);
+    let hand = |x: f64, tension: f64, gamma: f64| {
+        // I b/S of a rectangle is 2 b h/3
+        let sigma = p / (b * h);
+        let whole = 2.0 / 3.0 * b * h * (tension * (tension + sigma)).sqrt();
+        let k = 1.0 + f64::sqrt(200.0 / d);
+        let rho = 1200.0 / (b * d);
+        let cracked = (0.18 / gamma * k * f64::cbrt(100.0 * rho * fck)
+            + 0.15 * sigma.min(0.2 * fck / gamma))
+            * b
+            * d;
+        let least =
+            (0.035 * k.powf(1.5) * fck.sqrt() + 0.15 * sigma.min(0.2 * fck / gamma)) * b * d;
+        let cracked = cracked.max(least);
+        let opens = w * (tension + sigma) + p * 200.0;
+        let (m, v) = (x * (6000.0 - x) / 2.0, (3000.0 - x).abs());
+        let share = (opens - 5.0 * m) / (20.0 * m);
+        let at_opening = 5.0 * v + share * 20.0 * v;
+        if whole <= at_opening {
+            (whole, 0)
+        } else if at_opening > cracked {
+            (at_opening, 1)
+        } else {
+            (cracked, 2)
+        }
+    };
+    let mut seen = [0; 3];
+    for one in &found.shear {
+        let x = one.at.to(MM);
+        if (x - 3000.0).abs() < 1.0 {
+            continue;
+        }
+        let (want, which) = hand(x, fctm, 1.0);
+        assert_relative_eq!(one.expected.to(N), want, max_relative = 1e-6);
+        let (want, _) = hand(x, 0.7 * fctm / 1.5, 1.5);
+        assert_relative_eq!(one.design.unwrap().to(N), want, max_relative = 1e-6);
+        seen[which] += 1;
+    }
+    assert!(seen.iter().all(|n| *n > 0), "{seen:?}");
+}
+
 fn designed(steel: &str) -> TestDesign {
     let path = format!("{}/examples/scenarios/gallery_beam.test.json", env!("CARGO_MANIFEST_DIR"));
     let text = std::fs::read_to_string(path).unwrap();

@@ -338,6 +338,30 @@ fn local_checks_take_the_action_of_the_test_and_of_the_catch() {
         reaction / 40_000.0,
         max_relative = 1e-9
     );
+    // what comes first of it and the member: 24.16 kip of its 40 are left for the test
+    let found = d.predicted.as_ref().unwrap();
+    let share = (40_000.0 - 704.0 * 22.5) / (reaction - 704.0 * 22.5);
+    let (part, at) = found.local_first().unwrap();
+    assert_eq!(part.name, "here");
+    assert_relative_eq!(at, share, max_relative = 1e-6);
+    let member = found.first_failure.as_ref().unwrap().share;
+    let said = |d: &TestDesign, what: &str| {
+        assert!(report::markdown(d, None).unwrap().contains(what), "{what}")
+    };
+    let order = |share: f64| {
+        if share < member {
+            "before the member itself fails"
+        } else {
+            "after the member itself fails"
+        }
+    };
+    said(&d, order(share));
+    // 20 kip give way before anything of the member, and the headline says so
+    let (_, d) = of(r#""under": "bearing", "at": "0 ft""#, &ledge.replace("40 kip", "20 kip"));
+    let share = (20_000.0 - 704.0 * 22.5) / (reaction - 704.0 * 22.5);
+    assert!(share < member);
+    said(&d, "before the member itself fails");
+    said(&d, "; here before it, at 0.268");
     // one of three posts of the catch at 5 ft, when the member falls
     let (checks, d) = of(r#""under": "catch", "at": "5 ft""#, plate);
     assert_eq!(checks[0].action, "catch");

@@ -388,7 +388,7 @@ parts! {
     /// A local strength with its checks.
     LocalAnswer { clause, mode, expected, design, checks: LocalAction, notes: Note, left_out }
     /// A local check of a document with its answer.
-    LocalPlaced { name, under, at, found: LocalAnswer }
+    LocalPlaced { name, under, at, fails_at, found: LocalAnswer }
     /// What is predicted of the member, never an approval.
     Predicted { code, rule, cracks_first: PredictedSection, fails_first: PredictedSection, stays_uncracked, shear_code, exercised: StrengtheningExercised, shear_first: PredictedShear, first: PredictedMode, first_failure: PredictedMode, sections: PredictedSection, shear: PredictedShear, stiffness: PredictedStiffness, without: LostCheck, local: LocalPlaced, left_out }
     /// A shape of the elevation of a rig.

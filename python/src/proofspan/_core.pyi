@@ -1326,7 +1326,7 @@ class LocalAnswer(Part[Literal["clause", "mode", "expected", "design", "checks",
     left_out: list[str]
     """What the check leaves out."""
 
-class LocalPlaced(Part[Literal["name", "under", "at", "found"]]):
+class LocalPlaced(Part[Literal["name", "under", "at", "fails_at", "found"]]):
     """A local check of a document with its answer."""
 
     name: str
@@ -1335,6 +1335,8 @@ class LocalPlaced(Part[Literal["name", "under", "at", "found"]]):
     """What presses: "carrier", "catch", "bearing" or "other"."""
     at: Quantity | None
     """Where that stands, from the left end of the member; None of something else."""
+    fails_at: float | None
+    """Share of the test load at which its expected strength is reached, its design strength where only that is known; None where no action of the test is."""
     found: LocalAnswer
     """The strength, and each action against it."""
 

@@ -384,11 +384,12 @@ impl CapacitySpec {
             let bond = |i: u32| s.development.value * (f64::from(i) / f64::from(BOND_PLACES));
             (0..=BOND_PLACES).flat_map(move |i| [from + bond(i), to - bond(i)])
         });
+        let anchored = self.sections.iter().flat_map(|s| s.section.anchored_from(length));
         let inside = |x: &Length| *x > Length::ZERO && *x < length;
         let mut places: Vec<Length> = even
             .chain(test.breakpoints())
             .chain(in_place.breakpoints())
-            .chain(bars.flatten().chain(strips).filter(inside))
+            .chain(bars.flatten().chain(strips).chain(anchored).filter(inside))
             .collect();
         places.sort_by(|a, b| a.si().total_cmp(&b.si()));
         places

@@ -98,6 +98,13 @@ impl CrackingRule {
         }
     }
 
+    /// The mean axial tensile strength by EN 1992-1-1:2004; nothing beyond C50/60.
+    pub(super) fn axial<R: Recorder>(recorder: &mut R, concrete: &Concrete) -> Option<Stress> {
+        let fck = concrete.strength.of(StrengthSet::Design);
+        let covered = Self::En.most().is_none_or(|most| fck <= most);
+        covered.then(|| mean_tension(recorder, fck.to(MPA)) * MPA)
+    }
+
     /// The edition of flexure that goes with the formula, where none is asked for.
     pub(super) const fn flexure(self) -> FlexureCode {
         match self {

@@ -174,6 +174,13 @@ impl Predicted {
         without.chain(self.local.iter_mut().flat_map(LocalPlaced::verdicts_mut))
     }
 
+    /// What gives way first, as the load of the test grows, of all that is checked locally.
+    #[must_use]
+    pub fn local_first(&self) -> Option<(&LocalPlaced, f64)> {
+        let each = self.local.iter().filter_map(|l| Some((l, l.fails_at?)));
+        each.min_by(|a, b| a.1.total_cmp(&b.1))
+    }
+
     /// The checks of the member without its strengthening.
     #[must_use]
     pub fn lost(&self) -> Vec<ReducedCheck> {

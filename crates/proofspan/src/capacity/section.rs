@@ -199,6 +199,30 @@ impl Section {
         issues
     }
 
+    /// Where bars and tendons of a member of this length begin to be anchored, are, and where they turn: what
+    /// they carry changes its slope there.
+    pub(crate) fn anchored_from(&self, length: Length) -> Vec<Length> {
+        let mut places = Vec::new();
+        for bars in self.bars.iter() {
+            let Some(development) = &bars.development else { continue };
+            let from = bars.from.as_ref().map_or(Length::ZERO, |f| f.value);
+            let to = bars.to.as_ref().map_or(length, |t| t.value);
+            places.extend([from + development.value, to - development.value]);
+        }
+        for tendon in self.tendons.iter() {
+            let kept = tendon.debonded.as_ref();
+            let left = kept.map_or(Length::ZERO, |d| d.left.value);
+            let right = length - kept.map_or(Length::ZERO, |d| d.right.value);
+            let lengths = [&tendon.transfer, &tendon.development].into_iter().flatten();
+            places.extend(lengths.flat_map(|l| [left + l.value, right - l.value]));
+            places.extend(kept.map(|_| [left, right]).into_iter().flatten());
+            if let Profile::Draped(draped) = &tendon.profile {
+                places.extend(draped.at.iter().map(|at| at.value));
+            }
+        }
+        places
+    }
+
     /// The section at a place of a member of this length.
     ///
     /// # Errors

@@ -66,6 +66,7 @@ pub(super) fn pressing(
             name: c.name.to_string(),
             at: c.at,
             force: c.force.0,
+            before: Force::ZERO,
             part: jack.map_or(1.0, |jack| jack.0 / c.force.0),
             caught: None,
         }
@@ -78,6 +79,7 @@ pub(super) fn pressing(
             name: "catch".to_owned(),
             at: c.at,
             force: c.force,
+            before: Force::ZERO,
             part: f64::from(posts).recip(),
             caught: None,
         }
@@ -90,6 +92,7 @@ pub(super) fn pressing(
                 name: "bearing".to_owned(),
                 at: test.at,
                 force: before.force + test.force,
+                before: before.force,
                 part: 1.0,
                 caught: caught.iter().find(|c| c.at == test.at).and_then(|c| c.force),
             })

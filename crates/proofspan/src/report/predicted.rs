@@ -144,6 +144,16 @@ fn sheared(out: &mut Vec<Block>, found: &Predicted, page: &Page) {
             format!("{}{}", s.governs, if s.stirrups { "" } else { ", no stirrups counted" }),
         ]
     };
+    let larger = |a: &&PredictedShear, b: &&PredictedShear| {
+        a.total.abs().si().total_cmp(&b.total.abs().si())
+    };
+    if let Some(most) = found.shear.iter().max_by(larger) {
+        out.push(Block::Text(format!(
+            "Nearer to a bearing than the effective depth (half the depth of a prestressed member by ACI 318) the edition asks about no section unless a force of the test stands there; the section of largest shear that it asks about is at {}, with {} at full test load.",
+            page.value(most.at, DIGITS),
+            page.value(most.total, DIGITS),
+        )));
+    }
     let first: Option<Length> = found.shear_first.as_ref().map(|f| f.at);
     let rows = found.shear.iter().enumerate();
     let rows =
@@ -259,6 +269,20 @@ fn locally(out: &mut Vec<Block>, found: &Predicted, page: &Page) {
             vec!["local check", "under", "state", "action", "design strength", "utilisation"];
         out.push(Block::Table(head, rows));
     }
+    if let Some((part, share)) = found.local_first() {
+        let member = found.first_failure.as_ref().map(|m| m.share);
+        let order = match member {
+            Some(member) if share < member => "before the member itself fails",
+            Some(_) => "after the member itself fails",
+            None => "no failure of the member itself is predicted",
+        };
+        let known = if part.found.expected.is_some() { "expected" } else { "design" };
+        out.push(Block::Text(format!(
+            "Of these {} comes first as the load of the test grows: its {known} strength is reached at {} of the test load, {order}.",
+            part.name,
+            page.number(share, 3),
+        )));
+    }
 }
 
 /// What must be at strength before the test.
@@ -293,9 +317,13 @@ pub(super) fn foreseen(design: &TestDesign, page: &Page) -> Option<String> {
     let found = design.predicted.as_ref()?;
     let first = found.first_failure.as_ref()?;
     let broken = found.without.iter().any(|c| c.check.verdict.state == State::Fail);
+    let sooner = found.local_first().filter(|(_, share)| *share < first.share);
+    let sooner = sooner.map_or_else(String::new, |(part, share)| {
+        format!("; {} before it, at {}", part.name, page.number(share, 3))
+    });
     let stripped = design.spec.capacity.as_ref().is_some_and(|c| c.stripped());
     Some(format!(
-        "predicted, not approved: first {} at {}, at {} of the test load, {}{}{}",
+        "predicted, not approved: first {} at {}, at {} of the test load, {}{sooner}{}{}",
         first.mode,
         page.value(first.at, DIGITS),
         page.number(first.share, 3),

@@ -50,6 +50,8 @@ pub(crate) struct Presses {
     pub(crate) name: String,
     pub(crate) at: Length,
     pub(crate) force: Force,
+    /// What of it is there before the test.
+    pub(crate) before: Force,
     pub(crate) part: f64,
     /// The force while the member falls and is caught, where it is known apart from that of the test.
     pub(crate) caught: Option<Force>,
@@ -72,6 +74,8 @@ pub struct LocalPlaced {
     pub under: PressedBy,
     /// Where that stands, from the left end of the member; nothing of something else.
     pub at: Option<Length>,
+    /// Share of the test load at which its expected strength is reached, its design strength where only that is known; nothing where no action of the test is.
+    pub fails_at: Option<f64>,
     /// The strength, and each action against it.
     pub found: LocalFound,
 }
@@ -82,6 +86,7 @@ impl crate::source::Write for LocalPlaced {
             ("name", crate::source::Node::text(self.name.clone())),
             ("under", self.under.write()),
             ("at", self.at.write()),
+            ("fails_at", self.fails_at.write()),
             ("found", self.found.write()),
         ])
     }
@@ -172,6 +177,8 @@ impl LocalSpec {
             force.filter(|f| *f > Force::ZERO)
         };
         let force = through(|p| Some(p.force));
+        let given = self.strength.test().is_some();
+        let before = through(|p| Some(p.before)).filter(|_| !given).unwrap_or(Force::ZERO);
         let strength = match self.under {
             PressedBy::Catch => self.strength.clone().under((None, force)),
             _ => self.strength.clone().under((force, through(|p| p.caught))),
@@ -186,12 +193,18 @@ impl LocalSpec {
             let issue = Issue::new(slug::SOURCE_FIELD_MISSING, "strength.test", message);
             return Err(issue.remedy("give the force of the test, or of the catch").into());
         }
+        let carries = found.expected.or(found.design);
+        let fails_at = carries.zip(strength.test()).and_then(|(carries, test)| {
+            let more = test - before;
+            (more > Force::ZERO).then(|| (carries - before).si() / more.si())
+        });
         working.about(|| Message::new("Local check: {}", [(&self.name).into()]));
         working.append(found.working().clone());
         Ok(LocalPlaced {
             name: self.name.clone(),
             under: self.under,
             at: presses.map(|p| p.at),
+            fails_at,
             found,
         })
     }

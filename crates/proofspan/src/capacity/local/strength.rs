@@ -42,6 +42,18 @@ impl LocalStrength {
         self
     }
 
+    /// The action of the test, where there is one.
+    #[must_use]
+    pub fn test(&self) -> Option<Force> {
+        let test = match self {
+            Self::Bearing(s) => &s.test,
+            Self::Punching(s) => &s.test,
+            Self::Plate(s) => &s.test,
+            Self::Detail(s) => &s.test,
+        };
+        test.as_ref().map(|f| f.value)
+    }
+
     /// The strength, and each action against it.
     ///
     /// # Errors

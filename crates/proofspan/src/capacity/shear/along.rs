@@ -2,10 +2,13 @@
 
 use super::aci::prestressed_part;
 use super::alone::ShearParts;
+use super::en::{en_fractile, en_opens};
 use super::governs::Governs;
-use super::spec::{Detailed, Prestressed, Reduction, ShearEdition, ShearStrength, Stirrups};
+use super::spec::{
+    Detailed, Prestressed, Reduction, ShearEdition, ShearStrength, Stirrups, Uncracked,
+};
 use crate::beam::{Response, Side};
-use crate::capacity::cracking::Scatter;
+use crate::capacity::cracking::{CrackingRule, Scatter, cracking_moment, decompression};
 use crate::capacity::flexure::Reductions;
 use crate::capacity::material::StrengthSet;
 use crate::capacity::section::{Cut, Face};
@@ -13,7 +16,7 @@ use crate::capacity::strengthening::{AddedStirrups, Form, Strengthening, Wraps};
 use crate::error::{Error, Issue, slug};
 use crate::formula::{NoRecord, Recorder};
 use crate::source::Given;
-use crate::units::{Area, Force, Length, Message, Moment, Ratio, Stress};
+use crate::units::{Area, Force, Length, Message, Moment, Ratio, Stress, Volume};
 
 crate::answer! {
     /// Shear at one place: total shears, up on the left part positive.
@@ -92,6 +95,16 @@ impl Acting<'_> {
         let inside = |y: &Length| *y > low && *y < high;
         (to - from).abs() > from.abs() / 2.0 || self.test.breakpoints().filter(inside).any(jumps)
     }
+}
+
+/// What acts on one section towards the side where it fails: in place before the test, and by the test.
+#[derive(Clone, Copy)]
+struct Acts {
+    shears: (Force, Force),
+    /// Positive where the face in tension opens.
+    moments: (Moment, Moment),
+    /// What a tendon that climbs takes of the strength.
+    against: Force,
 }
 
 /// The depth that shear is counted by, and the distance from a bearing nearer than which the code does
@@ -241,7 +254,21 @@ impl ShearQuestion<'_> {
                 asked.gross_area = Some(Given::known(cut.gross()?.area));
                 asked.chord_factor = self.stirrups.map(|_| Given::known(Ratio::from_si(1.0)));
             }
+            // EN 1992-1-1 counts a tendon that climbs against the shear as an action; what relieves is left out
+            let against = if self.code.aci() { Force::ZERO } else { relief.min(Force::ZERO) };
             let (expected, cracks, design) = asked.sets(rec)?;
+            let single = acting.test.reactions().len() == 2;
+            let (expected, design) = if stressed && single && self.pressed(&asked) {
+                let pulls = if face == Face::Bottom { 1.0 } else { -1.0 };
+                let acts = Acts {
+                    shears: (before * towards, test.abs()),
+                    moments: (moment(acting.in_place) * pulls, moment(acting.test) * pulls),
+                    against,
+                };
+                self.end_region(rec, cut, (&asked, face), acts, (expected, design))?
+            } else {
+                (expected, design)
+            };
             let more = self.strengthening(cut, (width, d))?;
             let carried = |rec: &mut R, set: StrengthSet, parts: &ShearParts| match &more {
                 Some(more) => more.carries(rec, set, parts.stirrups).map(Some),
@@ -257,8 +284,6 @@ impl ShearQuestion<'_> {
             let cracks = cracks
                 .map(|c| c.flexure_shear.min(c.web_shear))
                 .or_else(|| Some(expected.concrete).filter(|c| *c > Force::ZERO));
-            // EN 1992-1-1 counts a tendon that climbs against the shear as an action; what relieves is left out
-            let against = if self.code.aci() { Force::ZERO } else { relief.min(Force::ZERO) };
             let strength = |p: &ShearParts, more: Option<Force>| {
                 (p.strength + plus(more) + against).max(Force::ZERO)
             };
@@ -289,6 +314,68 @@ impl ShearQuestion<'_> {
             });
         }
         Ok(Ok(worst))
+    }
+
+    /// Whether EN 1992-1-1:2004 6.2.2(2) speaks of this section: prestressed, without stirrups.
+    fn pressed(&self, asked: &ShearStrength) -> bool {
+        self.code == ShearEdition::En2004 && asked.stirrups.is_none()
+    }
+
+    /// Both sets where bending has not cracked the section, EN 1992-1-1:2004 6.2.2(2): the tension of the web
+    /// decides as long as it gives way before bending opens the face; else the section is as strong as one
+    /// that is cracked, or holds until bending cracks it where that is more.
+    fn end_region<R: Recorder>(
+        &self,
+        rec: &mut R,
+        cut: &Cut,
+        (asked, face): (&ShearStrength, Face),
+        acts: Acts,
+        (expected, design): (ShearParts, Option<ShearParts>),
+    ) -> Result<(ShearParts, Option<ShearParts>), Error> {
+        let Some(mean) = CrackingRule::axial(rec, &cut.concrete) else {
+            return Ok((expected, design));
+        };
+        let least = en_fractile(rec, mean);
+        let gross = cut.gross()?;
+        let c = gross.centroid.si();
+        let [above, first, _] = cut.outline.moments(0.0, c);
+        let mut web = asked.clone();
+        web.chord_factor = None;
+        web.prestress = Some(Prestressed::Uncracked(Uncracked {
+            second_moment: Given::known(gross.second_moment),
+            first_moment: Given::known(Volume::from_si(above * c - first)),
+            tension: Given::known(least),
+            mean_tension: Some(Given::known(mean)),
+            // what has entered here stands in the force
+            entered: Given::known(Ratio::from_si(1.0)),
+        }));
+        let (whole, _, whole_design) = web.sets(rec)?;
+        let force = cut.prestress_force();
+        let down = cut.prestress_depth().map_or(Length::ZERO, |d| d - gross.centroid);
+        let (s, e) = if face == Face::Bottom { (gross.bottom, down) } else { (gross.top, -down) };
+        let zero = decompression(rec, s, Stress::over(force, gross.area), force, e);
+        let mut decide = |cracked: ShearParts, whole: ShearParts, tension: Stress| {
+            let opens = cracking_moment(rec, zero, s, tension);
+            let ((v0, v), (m0, m)) = (acts.shears, acts.moments);
+            if m0 >= opens {
+                return cracked;
+            }
+            let share = if m > Moment::ZERO { (opens - m0) / m } else { f64::INFINITY };
+            if whole.strength + acts.against <= v0 + v * share {
+                return whole;
+            }
+            let held = en_opens(rec, v0, v, opens, m0, m) - acts.against;
+            if held <= cracked.strength {
+                return cracked;
+            }
+            ShearParts { concrete: held, strength: held, governs: Governs::Uncracked, ..cracked }
+        };
+        let gamma = asked.gamma_c.as_ref().map_or(1.0, |g| g.value.value());
+        let design = match (design, whole_design) {
+            (Some(cracked), Some(whole)) => Some(decide(cracked, whole, least / gamma)),
+            (design, _) => design,
+        };
+        Ok((decide(expected, whole, mean), design))
     }
 
     /// What was added for shear; nothing where nothing was.

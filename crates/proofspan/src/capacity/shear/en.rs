@@ -2,7 +2,7 @@
 
 use super::governs::Governs;
 use crate::formula::Recorder;
-use crate::units::{Area, Force, Length, SecondMoment, Stress, Volume};
+use crate::units::{Area, Force, Length, Moment, SecondMoment, Stress, Volume};
 
 /// The stress that is one in the formulas.
 pub(super) const MPA_UNIT: Stress = Stress::from_si(1e6);
@@ -34,6 +34,12 @@ crate::laws! {
     /// Shear strength of an end region without bending cracks.
     pub fn en_uncracked(i: SecondMoment as "I", b: Length as "b_w", s: Volume as "S", fctd: Stress as "f_ctd", alpha: f64 as "alpha_l", sigma: Stress as "sigma_cp") -> Force as "V_Rd,c" = Force::of_stress(fctd, b * (i / s)) * sqrt(1.0 + alpha * (sigma / fctd));
     source "EN 1992-1-1:2004 (6.4), the root divided by f_ctd";
+    /// Lower fractile of the axial tensile strength.
+    pub fn en_fractile(fctm: Stress as "f_ctm") -> Stress as "f_ctk,0.05" = 0.7 * fctm;
+    source "EN 1992-1-1:2004 Table 3.1, from memory";
+    /// Shear at which bending cracks the face, where the web holds until then.
+    pub fn en_opens(v0: Force as "V_0", v: Force as "V_test", m: Moment as "M_open", m0: Moment as "M_0", mt: Moment as "M_test") -> Force as "V_open" = v0 + v * ((m - m0) / mt);
+    source "statics: shear and moment of the test rise alike";
     /// Factor of cracked concrete in struts.
     pub fn en_nu(fck: Stress as "f_ck", unit: Stress as "u") -> f64 as "nu_1" = 0.6 * (1.0 - fck / unit / 250.0);
     source "EN 1992-1-1:2004 (6.6N)";
