@@ -179,7 +179,10 @@ macro_rules! steps {
             ])?;
             match asked.$run() {
                 Ok(found) => Ok($answer(Again::new(found, asked))),
-                Err(e) => Err(raise(py, &own(e, false))),
+                Err(e) => {
+                    let facts = [$((stringify!($may), $may.is_some())),*].contains(&("facts", true));
+                    Err(raise(py, &own(e, facts)))
+                }
             }
         }
     )*

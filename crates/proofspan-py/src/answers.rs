@@ -144,7 +144,7 @@ macro_rules! views {
                 py: Python<'_>,
                 #[pyo3(from_py_with = by_name::own_units)] units: Option<&str>,
             ) -> PyResult<Py<PyAny>> {
-                plain_python(py, &self.0.write().settled(), units)
+                plain_python(py, units, || self.0.write().settled())
             }
 
             $(

@@ -338,7 +338,7 @@ impl Certified {
         py: Python<'_>,
         #[pyo3(from_py_with = by_name::own_units)] units: Option<&str>,
     ) -> PyResult<Py<PyAny>> {
-        plain_python(py, &self.tree(), units)
+        plain_python(py, units, || self.tree())
     }
 
     /// Every result as JSON text in SI.
@@ -440,7 +440,7 @@ impl Conflict {
         py: Python<'_>,
         #[pyo3(from_py_with = by_name::own_units)] units: Option<&str>,
     ) -> PyResult<Py<PyAny>> {
-        plain_python(py, &self.conflict.write(), units)
+        plain_python(py, units, || self.conflict.write())
     }
 
     /// Every result as JSON text in SI.

@@ -166,7 +166,7 @@ macro_rules! documents {
                     py: Python<'_>,
                     #[pyo3(from_py_with = by_name::own_units)] units: Option<&str>,
                 ) -> PyResult<Py<PyAny>> {
-                    plain_python(py, &self.0.write(), units)
+                    plain_python(py, units, || self.0.write())
                 }
 
                 /// The same with other values of some fields; those of nested parts by their paths, in a dict

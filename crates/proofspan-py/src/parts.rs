@@ -166,7 +166,10 @@ impl Part {
         let plain = plain(slf.as_any())?;
         match units {
             None => Ok(plain.unbind()),
-            Some(_) => plain_python(slf.py(), &from_python(&plain, "self")?, units),
+            Some(_) => {
+                let node = from_python(&plain, "self")?;
+                plain_python(slf.py(), units, || node)
+            }
         }
     }
 

@@ -38,7 +38,7 @@ impl Design {
         py: Python<'_>,
         #[pyo3(from_py_with = by_name::own_units)] units: Option<&str>,
     ) -> PyResult<Py<PyAny>> {
-        plain_python(py, &self.design.write().settled(), units)
+        plain_python(py, units, || self.design.write().settled())
     }
 
     /// Every result as JSON text in SI.
@@ -275,7 +275,7 @@ impl Judgement {
         py: Python<'_>,
         #[pyo3(from_py_with = by_name::own_units)] units: Option<&str>,
     ) -> PyResult<Py<PyAny>> {
-        plain_python(py, &self.judgement.write().settled(), units)
+        plain_python(py, units, || self.judgement.write().settled())
     }
 
     /// Every result as JSON text in SI.

@@ -139,7 +139,7 @@ impl Searched {
         py: Python<'_>,
         #[pyo3(from_py_with = by_name::own_units)] units: Option<&str>,
     ) -> PyResult<Py<PyAny>> {
-        plain_python(py, &self.found.write(), units)
+        plain_python(py, units, || self.found.write())
     }
 
     /// Every result as JSON text in SI.

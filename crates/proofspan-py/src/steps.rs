@@ -207,6 +207,16 @@ impl Target {
     }
 }
 
+/// The same problems at the arguments of the caller, who gives one by one what is `part` of a document.
+fn inside(part: &str, mut error: proofspan::Error) -> proofspan::Error {
+    for issue in &mut error.issues {
+        if let Some(own) = issue.path.strip_prefix(part).and_then(|rest| rest.strip_prefix('.')) {
+            issue.path = own.to_owned();
+        }
+    }
+    error
+}
+
 /// What the test must reproduce: beam, actions, edition (its name, an Edition or EditionChoice, or the path of a file), region in
 /// doubt, and what one value is counted for ("strip", "joist", "stem", "beam", "metre").
 /// `determinate=True` where the member is known to be statically determinate.
@@ -239,7 +249,7 @@ pub(crate) fn make_target(
         unit,
         determinate,
     )
-    .map_err(|e| raise(py, &e))?;
+    .map_err(|e| raise(py, &inside("scope", e)))?;
     Ok(Target { target, set })
 }
 
@@ -321,7 +331,7 @@ impl Layout {
         py: Python<'_>,
         #[pyo3(from_py_with = by_name::own_units)] units: Option<&str>,
     ) -> PyResult<Py<PyAny>> {
-        plain_python(py, &self.layout.write().settled(), units)
+        plain_python(py, units, || self.layout.write().settled())
     }
 
     /// Every result as JSON text in SI.
@@ -400,6 +410,7 @@ pub(crate) fn make_layout(
     effective_depth: Option<&Bound<'_, PyAny>>,
     fields: Option<&Bound<'_, PyDict>>,
 ) -> PyResult<Layout> {
+    let given = spec;
     let spec: LayoutSpec = match (spec, fields) {
         (Some(_), Some(_)) => {
             let message = "a layout is described by a LayoutSpec or by fields, not by both";
@@ -427,7 +438,9 @@ pub(crate) fn make_layout(
         }
         None => None,
     };
-    let layout = long(py, || equivalent::layout(&target.target, &spec, depth))?;
+    let by_name = given.is_none();
+    let home = |e| if by_name { inside("layout", e) } else { e };
+    let layout = long(py, || equivalent::layout(&target.target, &spec, depth).map_err(home))?;
     Ok(Layout { layout, target: target.clone() })
 }
 

@@ -2,7 +2,7 @@
 
 use proofspan::error::{Error, Issue, slug};
 use proofspan::source::{Entry, MAX_DEPTH, MAX_VALUES, Node, Value};
-use proofspan::units::Measure;
+use proofspan::units::{Measure, written_in};
 use pyo3::IntoPyObjectExt;
 use pyo3::prelude::*;
 use pyo3::types::{PyBool, PyDict, PyFloat, PyInt, PyList, PyString, PyTuple};
@@ -164,16 +164,15 @@ pub(crate) fn from_python(object: &Bound<'_, PyAny>, argument: &str) -> PyResult
     Ok(node)
 }
 
-/// A tree as Python objects; in the units of a system where one is named, as JSON can hold it.
+/// The tree of what is written, as Python objects; in the units of a system where one is named, as JSON can hold it.
 pub(crate) fn plain_python(
     py: Python<'_>,
-    node: &Node,
     units: Option<&str>,
+    write: impl FnOnce() -> Node,
 ) -> PyResult<Py<PyAny>> {
-    match units {
-        Some(word) => to_python(py, &node.clone().in_units(system(word)?)),
-        None => to_python(py, node),
-    }
+    let Some(word) = units else { return to_python(py, &write()) };
+    let system = system(word)?;
+    to_python(py, &written_in(system, write).in_units(system))
 }
 
 /// A tree as Python objects.

@@ -125,7 +125,7 @@ impl Working {
         py: Python<'_>,
         #[pyo3(from_py_with = by_name::own_units)] units: Option<&str>,
     ) -> PyResult<Py<PyAny>> {
-        plain_python(py, &self.working.write().settled(), units)
+        plain_python(py, units, || self.working.write().settled())
     }
 
     fn __str__(&self) -> String {

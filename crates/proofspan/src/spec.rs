@@ -7,14 +7,14 @@ use crate::equivalent::{Carrier, LayoutSpec};
 use crate::error::{Error, Issue, Slug, slug};
 use crate::loads::Loads;
 use crate::protocol::{ProtocolSpec, SiteRecords};
-use crate::rig::RigSpec;
+use crate::rig::{OpeningIn, ReactionMember, RigSpec};
 use crate::scope::{Doubt, Scope};
 use crate::shoring::ShoringSpec;
 use crate::source::rule::Version;
 use crate::source::{
     Node, Read, Reader, Several, Unfolded, Value, Write, fingerprint, read_json, write_json,
 };
-use crate::units::{Message, System};
+use crate::units::{Length, Message, System};
 use crate::verdict::{DESIGN_SLACK, Override};
 
 pub use crate::source::rule::SCHEMA_VERSION;
@@ -206,6 +206,7 @@ crate::record! {
         stages_known[capacity, stages];
         sections_on_beam[beam, capacity];
         carriers_on_unit[loads, layout, stages];
+        holes_on_members[beam, rig, stages];
     }
     unfold { Unfolded::nothing, rig_by_carrier }
 }
@@ -236,6 +237,31 @@ fn rig_there(reader: &mut Reader, layout: &LayoutSpec, rig: &RigSpec, stages: &V
         let (own, theirs) = (stage.layout.as_ref(), stage.rig.as_ref());
         if own.is_some() || theirs.is_some() {
             missing(own.unwrap_or(layout), theirs.unwrap_or(rig), format!("stages[{i}].rig"));
+        }
+    }
+}
+
+/// Holes and cuts lie on the member that they are said to be of.
+fn holes_on_members(reader: &mut Reader, beam: &BeamSpec, rig: &RigSpec, stages: &Vec<StageSpec>) {
+    let own = stages
+        .iter()
+        .enumerate()
+        .filter_map(|(i, s)| s.rig.as_ref().map(|rig| (rig, format!("stages[{i}].rig"))));
+    let all = [(rig, "rig".to_owned())].into_iter().chain(own);
+    for (rig, path) in all {
+        for (i, hole) in rig.holes.iter().enumerate() {
+            let on = |(from, to): (Length, Length)| hole.at.low() >= from && hole.at.high() <= to;
+            let reach = |r: &ReactionMember| r.reach(beam.first_bearing()).is_none_or(on);
+            let there = match hole.of {
+                OpeningIn::Test => on((Length::ZERO, beam.length())),
+                OpeningIn::Reaction => rig.reaction.is_empty() || rig.reaction.iter().any(reach),
+            };
+            if !there {
+                let path = format!("{path}.holes[{i}].at");
+                let message = "a hole or cut beyond the member that it is said to be of";
+                reader
+                    .push(Issue::new(slug::RIG_HOLE_OUTSIDE, path, message).value(hole.at.said()));
+            }
         }
     }
 }

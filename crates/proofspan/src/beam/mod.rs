@@ -60,6 +60,7 @@ pub(crate) use coefficients::{Sought, Together, at_place, by_coefficients, group
 pub use envelope::{By, Ends, Envelope, Of, Pair};
 pub use influence::{InfluenceLine, InfluenceOf, Worst};
 pub use load::{Depth, Expansion, Load};
+pub(crate) use model::redundant;
 pub use model::{Beam, Restraint, Support};
 pub use patterns::{
     MOST_SPANS, PATTERNED_SPANS, Pattern, Patterns, on_spans, usual_patterns, worst_patterns,

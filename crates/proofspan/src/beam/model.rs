@@ -81,6 +81,15 @@ pub struct Beam {
     shear: Vec<(Length, Force)>,
 }
 
+/// Whether more is held than statics alone solves: every support holds one way, and its end where that is
+/// held from turning; every hinge lets go of one.
+pub(crate) fn redundant(supports: &[Support], hinges: usize) -> bool {
+    let holds = |s: &Support| {
+        usize::from(s.vertical != Restraint::Free) + usize::from(s.rotation != Restraint::Free)
+    };
+    supports.iter().map(holds).sum::<usize>() > 2 + hinges
+}
+
 impl Beam {
     /// A beam of `length` on `supports`; `rigidity` lists where each stretch of constant EI
     /// begins, the first at zero.

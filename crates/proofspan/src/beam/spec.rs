@@ -3,7 +3,7 @@
 use smallvec::smallvec;
 
 use super::load::Depth;
-use super::model::{Beam, Restraint, Support, Supports};
+use super::model::{Beam, Restraint, Support, Supports, redundant};
 use super::patterns::MOST_SPANS;
 use crate::error::{Error, Issue, slug};
 use crate::source::{Given, Input, Reader, Several, Unfolded};
@@ -137,6 +137,7 @@ crate::record! {
         line_in_order[supports, hinges, stretches];
         clear_inside[span, clear_span];
         steel_inside[depth, effective_depth];
+        steel_inside_throughout[depth, effective_depth, stretches];
         overhangs_fit[kind, left_overhang, right_overhang];
         stiff_is_stiffer[soft, stiff];
         of_concrete[soft, stiff];
@@ -290,6 +291,27 @@ fn steel_inside(
                 .value(effective.said())
                 .limit(Message::new("at most {}", [depth.said()])),
         );
+    }
+}
+
+/// The same of every stretch, with what it takes over from the whole member.
+fn steel_inside_throughout(
+    reader: &mut Reader,
+    depth: &Input<Length>,
+    effective: &Option<Given<Length, Depth>>,
+    stretches: &[StretchSpec],
+) {
+    for (i, own) in stretches.iter().enumerate() {
+        let deep = own.depth.as_ref().map_or(depth.value, |d| d.value);
+        let Some(d) = own.effective_depth.as_ref().or(effective.as_ref()) else { continue };
+        // without any of its own it is the section of the whole member
+        let differs = own.depth.is_some() || own.effective_depth.is_some();
+        if differs && d.value > deep {
+            let path = reader.path_of(&format!("stretches[{i}].effective_depth"));
+            let message = "the steel lies outside the section of this stretch";
+            let issue = Issue::new(slug::BEAM_EFFECTIVE_DEPTH, path, message).value(d.said());
+            reader.push(issue.limit(Message::new("at most {}", [deep.into()])));
+        }
     }
 }
 
@@ -499,10 +521,7 @@ impl BeamSpec {
         if self.kind == BeamKind::Cantilever {
             return Some(true);
         }
-        let supports = self.line().held();
-        let holds: usize =
-            supports.iter().map(|s| 1 + usize::from(s.rotation != Restraint::Free)).sum();
-        let more = holds > 2 + self.hinges.len();
+        let more = redundant(&self.line().held(), self.hinges.len());
         if more { Some(false) } else { ends_turn.then_some(true) }
     }
 

@@ -14,7 +14,7 @@ use crate::beam::{Beam, Load, Span};
 use crate::error::{Error, Issue, slug};
 use crate::formula::{Recorder, Working};
 use crate::source::rule::{Any, NotNegative, Share};
-use crate::source::{Given, Node, Reader, Several, Write, validate};
+use crate::source::{Given, Node, Reader, Several, Write, validate_single};
 use crate::units::{Area, FlexuralRigidity, Force, Length, LineLoad, Message, Moment, Ratio};
 use crate::verdict::{Note, State};
 
@@ -192,7 +192,7 @@ impl SectionStrength {
     /// # Errors
     /// All at once what the record refuses; then what [`Cut::flexure`] and [`Cut::cracking`] refuse.
     pub fn predict(&self) -> Result<SectionFound, Error> {
-        validate(self)?;
+        validate_single(self)?;
         let (at, length) = match (&self.at, &self.length) {
             (Some(at), Some(length)) => (at.value, length.value),
             _ => FAR,
@@ -488,7 +488,7 @@ impl Deflecting {
     /// # Errors
     /// All at once what the record refuses; then `capacity.modulus` and what [`Cut::cracking`] refuses.
     pub fn predict(&self) -> Result<Deflections, Error> {
-        validate(self)?;
+        validate_single(self)?;
         let length = self.span.value;
         Error::check(self.section.beyond(length, "section"))?;
         self.predicted(length).map_err(of_section)

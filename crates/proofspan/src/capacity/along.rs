@@ -251,12 +251,12 @@ impl CapacitySpec {
         let (unit, joists) = (member.unit(), member.joists.unwrap_or(1));
         let issue = match self.unit {
             Some(own) if own != unit => {
-                let message = format!("sections per {own}, loads and answers per {unit}");
+                let message = format!("sections {own}, loads and answers {unit}");
                 Issue::new(slug::CAPACITY_UNIT, "capacity.unit", message).value(own.word())
             }
             None if joists > 1 => {
                 let message = format!(
-                    "a {unit} of {joists} joists: it is not said whether the sections are per {unit} or per joist"
+                    "a unit of {joists} joists: it is not said whether the sections are {unit} or per joist"
                 );
                 Issue::new(slug::CAPACITY_UNIT, "capacity.unit", message)
             }

@@ -10,7 +10,7 @@ use super::section::Face;
 use crate::beam::{Beam, Load, Response, Side};
 use crate::error::{Error, Issue, go_on, slug};
 use crate::formula::NoRecord;
-use crate::units::{Length, Message, Moment, Ratio};
+use crate::units::{Length, Message, Moment, Ratio, Said};
 use crate::verdict::Note;
 
 /// A stretch with the total moments at which it is kept uncracked, as sizes.
@@ -112,9 +112,9 @@ impl CapacitySpec {
                     text,
                     [
                         found.at.into(),
-                        beam.into(),
+                        Said::small(beam),
                         which.into(),
-                        sections.into(),
+                        Said::small(sections),
                         Ratio::from(sections / beam).into(),
                         found.used.into(),
                     ],

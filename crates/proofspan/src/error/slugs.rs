@@ -176,6 +176,7 @@ slugs! {
     SOURCE_INTERRUPTED "source.interrupted" error "interrupted before it came to an end", "let it run, or ask for less";
     SOURCE_VERSION "source.version" error "schema_version is not one this version reads", "write schema_version 1";
     SOURCE_RANGE "source.range" error "a range that does not hold its value", "give low, value and high in order";
+    SOURCE_RANGE_ALONE "source.range-alone" error "a range where one value counts", "give the value at the unfavourable end, or design the test: a document counts every end";
     SOURCE_SIGN "source.sign" error "a value that must be positive is not", "give a value above zero";
     SOURCE_NEGATIVE "source.negative" error "a value below zero", "give zero or more";
     SOURCE_SHARE "source.share" error "a share that is not between zero and one", "give the part of the whole, 0 to 1";
@@ -277,6 +278,7 @@ slugs! {
     // scope
     SCOPE_MEMBER_KIND "scope.member-kind" error "a member that is not covered", "test a beam, joist, strip, stem or cantilever, or take another method";
     SCOPE_MEMBER_UNIT_MISSING "scope.member-unit-missing" error "it is not said per what values are counted", "say per strip, joist, stem, beam or metre";
+    SCOPE_MODE_ABSENT "scope.mode-absent" error "a failure mode that no load brings on in its region", "look at the side on which the member is stretched there, and at its supports";
     SCOPE_REGION_OUTSIDE "scope.region-outside" error "the region in doubt reaches beyond the member", "measure it from the left end of the member";
     SCOPE_REGION_REVERSED "scope.region-reversed" error "the region in doubt ends before it begins", "exchange from and to";
     SCOPE_STAGE_REGION "scope.stage-region" error "a stage without a region in doubt", "say which region and failure mode the stage answers for";
@@ -422,6 +424,7 @@ slugs! {
     EQUIVALENT_UNTESTED "equivalent.untested" note "an action that the layout does not bring to its reference", "report that it is not tested, or test it in a further stage";
     EQUIVALENT_ABOUT_ZERO "equivalent.about-zero" note "a region in which the reference is about zero", "ask for the effect where it matters";
     EQUIVALENT_UNEVEN_JACKS "equivalent.uneven-jacks" fail "with what jacks that differ on one pressure give, the reference is not reached everywhere", "take jacks alike, a circuit for each, a cell under each, or raise the forces";
+    EQUIVALENT_WATER_LEVEL "equivalent.water-level" fail "water above what rim and freeboard leave, where the member gives way", "raise the rim, lower the depth, or divide the basin";
     EQUIVALENT_UNEVEN_OVER "equivalent.uneven-over" fail "with what jacks that differ on one pressure give, a limit of the layout is passed", "take jacks alike, a circuit for each, or allow more";
     EQUIVALENT_SHORT "equivalent.short" fail "the layout does not reach the reference for every x", "raise the force or move the carrier";
     EQUIVALENT_LIMIT_CONFLICT "equivalent.limit-conflict" fail "a limit of overshoot is broken", "allow more, move the carrier or add a contact";
@@ -489,6 +492,7 @@ slugs! {
     RIG_TRAIN_BENT "rig.train-bent" stop "a jack train of unknown strength in bending", "give what it takes in bending";
     RIG_TRAIN_MECHANISM "rig.train-mechanism" stop "rocking seats in line", "leave one rocking seat at each end";
     RIG_TRAIN_LOOSE "rig.train-loose" stop "a jack train that is not described, braced or retained", "describe it, brace it both ways and retain every loose part";
+    RIG_HOLE_OUTSIDE "rig.hole-outside" error "a hole or cut beyond its member", "measure it from the left end of the member under test";
     RIG_HOLE_UNSCANNED "rig.hole-unscanned" stop "a hole or cut without a scan", "locate bars, tendons and services there and record it";
     RIG_HOLE_UNCHECKED "rig.hole-unchecked" stop "a member that is cut and not checked again", "check the member with its holes and cuts";
     RIG_MARGIN_SMALL "rig.margin-small" note "more of pressure or stroke is used than common practice plans with", "take larger jacks, or jacks with more stroke";

@@ -3,7 +3,7 @@
 use super::snow::SnowLevel;
 use crate::error::{Issue, slug};
 use crate::source::{Given, Input, Reader};
-use crate::units::{AreaLoad, Force, Length, LineLoad, Ratio};
+use crate::units::{AreaLoad, Force, Length, LineLoad, Ratio, Said};
 
 crate::choice! {
     /// The action, by its name in the trade and its symbol in edition files.
@@ -158,6 +158,59 @@ crate::record! {
         said_in_place[action, in_place];
         not_wind[action];
         off_is_not_there[in_place, taken_off];
+        heard[area, line, taper, point, from, to, width];
+        words_of_their_own[action, occupancy, snow_level];
+    }
+}
+
+/// Ends and a width count of a load that has none of its own.
+#[expect(clippy::too_many_arguments, reason = "every shape of an action is looked at")]
+fn heard(
+    reader: &mut Reader,
+    area: &Option<Given<AreaLoad, Acting>>,
+    line: &Option<Given<LineLoad, Acting>>,
+    taper: &Option<Taper>,
+    point: &Option<PointAction>,
+    from: &Option<Given<Length, LoadPlace>>,
+    to: &Option<Given<Length, LoadPlace>>,
+    width: &Option<Given<Length, Width>>,
+) {
+    let along = area.is_some() || line.is_some();
+    let across = area.is_some() || taper.is_some();
+    let shape = if point.is_some() { "a point has" } else { "a load that tapers has" };
+    let mut unheard = |name: &str, said: Said, why: String| {
+        let path = reader.path_of(name);
+        reader.push(Issue::new(slug::LOADS_SHAPE, path, why).value(said).remedy("leave it out"));
+    };
+    for (name, end) in [("from", from), ("to", to)] {
+        if let Some(end) = end.as_ref().filter(|_| !along) {
+            unheard(name, end.said(), format!("{shape} a place of its own"));
+        }
+    }
+    if let Some(width) = width.as_ref().filter(|_| !across) {
+        let why = "a load along the member, or a point, has no width".to_owned();
+        unheard("width", width.said(), why);
+    }
+}
+
+/// The use of a floor is a matter of its live load, the level one of snow.
+fn words_of_their_own(
+    reader: &mut Reader,
+    action: &Symbol,
+    occupancy: &Option<Occupancy>,
+    snow_level: &Option<SnowLevel>,
+) {
+    let live = matches!(action, Symbol::Live | Symbol::RoofLive | Symbol::Imposed);
+    let mut unheard = |name: &str, why: &'static str| {
+        let path = reader.path_of(name);
+        let issue = Issue::new(slug::LOADS_SHAPE, path, why);
+        reader.push(issue.value(action.to_string()).remedy("leave it out"));
+    };
+    if occupancy.is_some() && !live {
+        unheard("occupancy", "the use of a floor is said of its live load");
+    }
+    if snow_level.is_some() && *action != Symbol::Snow {
+        unheard("snow_level", "a level of snow is said of snow");
     }
 }
 

@@ -19,7 +19,7 @@ use crate::beam::{Part, Rigidity, Span};
 use crate::error::{Error, Issue, slug};
 use crate::formula::{NoRecord, Recorder, Working};
 use crate::source::rule::{Movement, NotNegative, Positive};
-use crate::source::{Given, Node, Several, Write, validate};
+use crate::source::{Given, Node, Several, Write, validate_single};
 use crate::units::{
     Area, Force, Length, LineLoad, Message, Moment, Net, Pressure, Ratio, SecondMoment, Stress,
     Volume,
@@ -185,7 +185,7 @@ impl Reaction {
     /// All at once: a value that its rule refuses; `rig.reaction-short` for a pull and
     /// `rig.counterweight-outside` for a weight beyond the member.
     pub fn check(&self) -> Result<Reacted, Error> {
-        validate(self)?;
+        validate_single(self)?;
         self.react(&mut NoRecord)
     }
 
@@ -415,7 +415,7 @@ impl Hydraulic {
     /// All at once: a value that its rule refuses; `rig.piston` where the acting area is not
     /// settled.
     pub fn check(&self) -> Result<Pressed, Error> {
-        validate(self)?;
+        validate_single(self)?;
         let jacks = Jacks {
             circuit: None,
             number: self.number,
@@ -437,7 +437,7 @@ impl Hydraulic {
             rams: self.rams.clone(),
             uneven: self.uneven.clone(),
         };
-        validate(&jacks).map_err(|mut e| {
+        validate_single(&jacks).map_err(|mut e| {
             e.issues.iter_mut().for_each(|i| i.path = i.path.replace("piston", "area"));
             e
         })?;

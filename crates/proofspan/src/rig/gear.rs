@@ -56,14 +56,21 @@ crate::record! {
         /// On the force of the jacks (common practice: 1.5).
         factor: Ratio where AtLeastOne = Ratio::from_si(1.5),
     }
-    rules { off_within[span, off]; }
+    rules { off_within[span, off, contact]; }
 }
 
 fn off_within(
     reader: &mut Reader,
     span: &Given<Length, GearLength>,
     off: &Given<Length, Movement>,
+    contact: &Given<Length, Movement>,
 ) {
+    if contact.high() > span.low() {
+        let path = reader.path_of("contact");
+        let message = "the contact in the middle reaches beyond the outer contacts";
+        let issue = Issue::new(slug::RIG_BARS_UNSTABLE, path, message).value(contact.said());
+        reader.push(issue.limit(Message::new("at most {}", [span.said()])));
+    }
     if off.value * 2.0 >= span.value {
         let path = reader.path_of("off");
         let message = "the force would tip the beam off its contacts";

@@ -201,11 +201,12 @@ fn one_way(
     rod: &Option<Given<Length, RodSize>>,
 ) {
     let rod_fits = rod.as_ref().zip(bore.as_ref()).is_none_or(|(r, b)| r.value < b.value);
-    if area.is_some() == bore.is_some() || !rod_fits {
+    let rod_alone = rod.is_some() && bore.is_none();
+    if area.is_some() == bore.is_some() || !rod_fits || rod_alone {
         let path = reader.path().to_owned();
         reader.push(
             Issue::new(slug::RIG_PISTON, path, "the acting area is not settled")
-                .limit("area, or bore with rod < bore; above zero"),
+                .limit("area alone, or bore with rod < bore; above zero"),
         );
     }
 }

@@ -9,8 +9,10 @@ use crate::error::{Error, Issue, slug};
 use crate::formula::Working;
 use crate::scope::Mode;
 use crate::source::rule::{AtLeastOne, Movement, NotNegative, Positive};
-use crate::source::{Given, Node, Reader, Several, Write, validate};
-use crate::units::{FlexuralRigidity, Force, Length, LineLoad, Ratio, SpringStiffness};
+use crate::source::{Given, Node, Reader, Several, Write, validate_single};
+use crate::units::{
+    FlexuralRigidity, Force, Length, LineLoad, Message, Ratio, Said, SpringStiffness,
+};
 use crate::verdict::MemberUnit;
 
 crate::record! {
@@ -229,13 +231,47 @@ impl Catching {
         }
     }
 
+    /// Forces and the region in doubt lie on the member.
+    fn outside(&self) -> Vec<Issue> {
+        let span = self.span.value;
+        let beyond = |x: Length| x > span * (1.0 + 1e-12);
+        let mut issues = Vec::new();
+        let mut refuse = |slug, path: String, said: Said, message: &'static str, limit: Message| {
+            issues.push(Issue::new(slug, path, message).value(said).limit(limit));
+        };
+        let upto = || Message::new("0 to {}", [span.into()]);
+        for (i, force) in self.forces.iter().enumerate().filter(|(_, f)| beyond(f.at.value)) {
+            let path = format!("{}.at", self.forces.path("forces", i));
+            refuse(
+                slug::SHORING_CATCH_OUTSIDE,
+                path,
+                force.at.said(),
+                "a force beyond the member",
+                upto(),
+            );
+        }
+        for (name, end) in [("from", &self.from), ("to", &self.to)] {
+            if beyond(end.value) {
+                let message = "the region in doubt reaches beyond the member";
+                refuse(slug::SCOPE_REGION_OUTSIDE, name.to_owned(), end.said(), message, upto());
+            }
+        }
+        if self.from.value >= self.to.value {
+            let limit = Message::new("beyond {}", [self.from.said()]);
+            let message = "the region in doubt is empty or runs backwards";
+            refuse(slug::SCOPE_REGION_EMPTY, "to".to_owned(), self.to.said(), message, limit);
+        }
+        issues
+    }
+
     /// Checks every catch by the same rules as the shoring of a design.
     ///
     /// # Errors
     /// All at once: a value that its rule refuses; `shoring.catch-outside`, `shoring.levels-zero`,
     /// `shoring.post-stiffness-missing`.
     pub fn check(&self) -> Result<CatchCheck, Error> {
-        validate(self)?;
+        validate_single(self)?;
+        Error::check(self.outside())?;
         let (span, spec) = (self.span.value, self.spec());
         // no force of a catch hangs on the stiffness of the member
         let beam = Beam::simple(span, FlexuralRigidity::from_si(1e6))?;

@@ -258,7 +258,20 @@ crate::record! {
         /// The ground that the posts stand on below the last level.
         ground: Option<Ground>,
     }
-    rules { levels_differ[levels]; grounded[to_ground, ground]; }
+    rules { levels_differ[levels]; grounded[to_ground, ground]; few_catches[catch]; }
+}
+
+/// So many catches stand under one member unit at the most (library rule): every way in which what falls may
+/// lie on them is looked at.
+const MOST_CATCHES: usize = 20;
+
+fn few_catches(reader: &mut Reader, catch: &Several<Catch>) {
+    if catch.len() > MOST_CATCHES {
+        let path = reader.path_of("catch");
+        let message = format!("{} catches under one member unit", catch.len());
+        let issue = Issue::new(slug::SOURCE_SIZE, path, message);
+        reader.push(issue.limit(format!("at most {MOST_CATCHES}")));
+    }
 }
 
 fn levels_differ(reader: &mut Reader, levels: &[Level]) {

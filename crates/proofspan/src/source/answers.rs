@@ -152,7 +152,7 @@ impl Write for Outcome {
 
 impl Write for Message {
     fn write(&self) -> Node {
-        Node::text(self.as_str())
+        Node::text(self.written())
     }
 }
 
@@ -161,7 +161,7 @@ impl Write for Note {
         Node::map(vec![
             ("code", Node::text(self.slug.code())),
             ("path", Node::text(self.path.clone())),
-            ("message", Node::text(self.message.as_str())),
+            ("message", self.message.write()),
         ])
     }
 }
@@ -187,7 +187,7 @@ impl Write for Stop {
         Node::map(vec![
             ("code", Node::text(self.slug.code())),
             ("path", Node::text(self.path.clone())),
-            ("message", Node::text(self.message.as_str())),
+            ("message", self.message.write()),
             ("liftable", self.liftable().write()),
             ("holds", self.holds().write()),
             ("verdict", self.verdict.write()),

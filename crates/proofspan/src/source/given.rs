@@ -310,6 +310,9 @@ impl<Q: Quantified, R: Rule> Read for Given<Q, R> {
     fn validate(&self, reader: &mut Reader) {
         // what was built from its parts holds; what a constructor of a step took as it came may not
         Plain::hold::<R>(&self.input.value, reader);
+        if self.input.range.is_some() || self.input.u.is_some() {
+            reader.ranged();
+        }
     }
     fn shape(shapes: &mut Shapes) -> serde_json::Value {
         let quantity = Q::refer(shapes);

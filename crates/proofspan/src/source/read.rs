@@ -71,12 +71,25 @@ pub fn validate<T: Read>(value: &T) -> Result<(), Error> {
 /// As [`validate`].
 pub fn validate_named<T: Read>(name: &str, value: &T) -> Result<(), Error> {
     // paths are made only where something is wrong
-    let mut reader = Reader { quiet: true, ..Reader::default() };
+    validated(name, value, false)
+}
+
+/// The same of a step on its own, which counts one value of each input: a range or an uncertainty, whose
+/// ends it would pass over, is refused.
+///
+/// # Errors
+/// As [`validate`]; `source.range-alone`.
+pub(crate) fn validate_single<T: Read>(value: &T) -> Result<(), Error> {
+    validated("", value, true)
+}
+
+fn validated<T: Read>(name: &str, value: &T, single: bool) -> Result<(), Error> {
+    let mut reader = Reader { quiet: true, single, ..Reader::default() };
     value.validate(&mut reader);
     if reader.issues.is_empty() {
         return Ok(());
     }
-    let mut reader = Reader::default();
+    let mut reader = Reader { single, ..Reader::default() };
     reader.field(name, |r| value.validate(r));
     Err(Error::input(reader.finish()))
 }
@@ -235,6 +248,8 @@ pub struct Reader {
     depth: usize,
     /// Paths are left out.
     quiet: bool,
+    /// Ranges and uncertainties are refused: nobody would look at their ends.
+    single: bool,
 }
 
 impl Reader {
@@ -242,6 +257,15 @@ impl Reader {
     #[must_use]
     pub fn path(&self) -> &str {
         &self.path
+    }
+
+    /// A range or an uncertainty, where it is: refused where nobody looks at its ends.
+    pub(super) fn ranged(&mut self) {
+        if self.single {
+            let message =
+                "a range or an uncertainty, of which a step on its own would count the value alone";
+            self.add(|r| Issue::new(slug::SOURCE_RANGE_ALONE, r.path.clone(), message));
+        }
     }
 
     /// The path of a field of the value that is being read.

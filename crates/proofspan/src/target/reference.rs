@@ -1,7 +1,7 @@
 //! From actions and an edition to the target, in one step.
 
 use super::terms::{Target, target};
-use crate::beam::Beam;
+use crate::beam::{Beam, redundant};
 use crate::editions::{EditionChoice, Facts, LoadSet, SnowBasis};
 use crate::error::{Error, Issue, slug};
 use crate::loads::{Loads, Nominal, Occupancy, SnowLevel, Symbol};
@@ -120,13 +120,21 @@ impl Question<'_> {
         for (word, fact, described) in [
             ("parking", said.parking, described.parking),
             ("public_assembly", said.public_assembly, described.public_assembly),
+            // that a member which statics alone solves is said to be more is on the heavier side
+            (
+                "indeterminate",
+                said.indeterminate.filter(|more| !more),
+                described.indeterminate.filter(|more| *more),
+            ),
         ] {
             if let (Some(fact), Some(described)) = (fact, described)
                 && fact != described
             {
-                let message = format!(
-                    "{word} is {fact} here; by the occupancy in loads.actions it is {described}"
-                );
+                let by = match word {
+                    "indeterminate" => "by supports and hinges",
+                    _ => "by the occupancy in loads.actions",
+                };
+                let message = format!("{word} is {fact} here; {by} it is {described}");
                 let path = format!("edition.facts.{word}");
                 issues.push(Issue::new(slug::EDITIONS_FACTS_CONTRADICT, path, message).value(fact));
             }
@@ -157,8 +165,19 @@ pub fn reference(
     unit: MemberUnit,
     determinate: Option<bool>,
 ) -> Result<(LoadSet, Target), Error> {
-    let question = Question { loads, edition, doubt, determinate };
+    let more = redundant(beam.supports(), beam.hinges().len());
+    let question = Question {
+        loads,
+        edition,
+        doubt,
+        determinate: if more { Some(false) } else { determinate },
+    };
     let mut issues = question.sound();
+    if more && determinate == Some(true) {
+        let message = "more is held than statics alone solves";
+        issues
+            .push(Issue::new(slug::EDITIONS_FACTS_CONTRADICT, "determinate", message).value(true));
+    }
     Error::check(core::mem::take(&mut issues))?;
     let answer = question.answer(beam.length(), &mut issues);
     Error::check(issues)?;

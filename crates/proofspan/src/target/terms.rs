@@ -8,7 +8,7 @@ use crate::error::{Error, Issue, slug};
 use crate::loads::Nominal;
 use crate::scope::{Doubt, Mode};
 use crate::source::Name;
-use crate::units::Length;
+use crate::units::{Length, Message};
 use crate::verdict::{MemberUnit, Note};
 
 /// One combination on the beam.
@@ -79,6 +79,7 @@ pub fn target(
         return Err(Issue::new(slug::SCOPE_REGION_EMPTY, "scope.doubt", message).into());
     };
     let (in_place, terms) = terms(beam, &nominal, &set.rows)?;
+    Error::check(regions.iter().filter_map(|r| absent(r, &terms)).collect())?;
     Ok(Target {
         unit,
         beam: beam.clone(),
@@ -91,6 +92,28 @@ pub fn target(
         nominal,
         rows: set.rows.clone(),
     })
+}
+
+/// A region in doubt for a sense of the moment that no term brings there.
+fn absent(region: &Region, terms: &[Term]) -> Option<Issue> {
+    let (from, to) = (region.from, region.to);
+    let brings = |term: &Term| {
+        let of = term.total.inside();
+        let noise = term.total.size_of(crate::beam::Segment::moment) * 1e-9;
+        let found = of.moment_extremes(from, to);
+        match region.mode {
+            Mode::Shear => true,
+            Mode::Flexure => found.max.value.si() > noise,
+            Mode::Hogging => found.min.value.si() < -noise,
+        }
+    };
+    if terms.iter().any(brings) {
+        return None;
+    }
+    let sense = if region.mode == Mode::Hogging { "hogs" } else { "sags" };
+    let message =
+        Message::new("no combination {} from {} to {}", [sense.into(), from.into(), to.into()]);
+    Some(Issue::new(slug::SCOPE_MODE_ABSENT, "scope.doubt", message).value(region.mode.to_string()))
 }
 
 fn regions(doubt: &[Doubt]) -> Vec<Region> {

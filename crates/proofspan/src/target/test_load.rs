@@ -7,7 +7,7 @@ use crate::editions::{EditionChoice, Row};
 use crate::error::{Error, Issue, slug};
 use crate::formula::{NoRecord, Recorder, Working};
 use crate::loads::{Action, Loads, Nominal, Symbol};
-use crate::source::{Given, Node, Write, validate};
+use crate::source::{Given, Node, Write, validate_single};
 use crate::units::{AreaLoad, Length, LineLoad, Message, Quantity, Ratio};
 use crate::verdict::Note;
 
@@ -136,7 +136,7 @@ impl TestLoad {
     /// `nominal` and `edition`; `loads.shape` for an action that is not uniform over the whole
     /// member.
     pub fn combine(&self) -> Result<TestLoads, Error> {
-        validate(self)?;
+        validate_single(self)?;
         let mut issues = Vec::new();
         for (i, action) in self.nominal.actions.iter().enumerate() {
             let whole = action.taper.is_none() && action.point.is_none();
@@ -146,6 +146,9 @@ impl TestLoad {
                 let issue = Issue::new(slug::LOADS_SHAPE, path, message);
                 issues.push(issue.remedy("take it to a target, with its beam"));
             }
+        }
+        if self.per_area {
+            issues.extend(self.along_the_member());
         }
         let question = Question {
             loads: &self.nominal,
@@ -197,6 +200,22 @@ impl TestLoad {
             notes: set.notes,
             rows: set.rows,
             nominal,
+        })
+    }
+
+    /// Actions along the member, or over a width of their own, among area loads: they have no intensity per
+    /// area.
+    fn along_the_member(&self) -> impl Iterator<Item = Issue> {
+        let fields = |(i, a): (usize, &Action)| {
+            let along = a.line.as_ref().map(|w| ("line", w.said()));
+            let width = a.width.as_ref().map(|w| ("width", w.said()));
+            [along, width].into_iter().flatten().map(move |(field, said)| (i, field, said))
+        };
+        self.nominal.actions.iter().enumerate().flat_map(fields).map(|(i, field, said)| {
+            let path = format!("nominal.actions[{i}].{field}");
+            let message = "a load along the member, or over a width of its own, among area loads";
+            let issue = Issue::new(slug::LOADS_SHAPE, path, message).value(said);
+            issue.remedy("give the width of the member unit, so that every load is one along it")
         })
     }
 

@@ -1,5 +1,6 @@
 //! A sentence with values in it, said in the units of whoever reads it.
 
+use core::cell::Cell;
 use core::fmt;
 use core::ops::Deref;
 use std::borrow::Cow;
@@ -7,6 +8,7 @@ use std::sync::{Arc, OnceLock};
 
 use smallvec::{SmallVec, smallvec};
 
+use super::System;
 use super::head;
 use super::kind::{Kind, Quantity};
 use super::page::Page;
@@ -226,6 +228,31 @@ impl Form {
     }
 }
 
+thread_local! {
+    static WRITTEN_IN: Cell<Option<System>> = const { Cell::new(None) };
+}
+
+/// Writes answers with their sentences in these units, whatever page they were made for.
+///
+/// ```
+/// use proofspan::source::{Value, Write};
+/// use proofspan::units::*;
+/// let said = Message::new("at x = {}", [(6.0 * FT).into()]);
+/// let node = written_in(System::Us, || said.write());
+/// assert_eq!(node.value, Value::Text("at x = 6 ft".to_owned()));
+/// assert_eq!(said.write().value, Value::Text("at x = 1.8288 m".to_owned()));
+/// ```
+pub fn written_in<R>(system: System, work: impl FnOnce() -> R) -> R {
+    struct Back(Option<System>);
+    impl Drop for Back {
+        fn drop(&mut self) {
+            WRITTEN_IN.set(self.0);
+        }
+    }
+    let _back = Back(WRITTEN_IN.replace(Some(system)));
+    work()
+}
+
 impl fmt::Debug for Message {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         fmt::Debug::fmt(self.as_str(), f)
@@ -362,6 +389,20 @@ impl Message {
     #[must_use]
     pub fn after(self, words: impl Into<Self>) -> Self {
         words.into().and(self)
+    }
+
+    /// The text as it is written out: in the units of [`written_in`] inside it, else [`Self::as_str`].
+    pub(crate) fn written(&self) -> Cow<'_, str> {
+        let (Some(system), Sentence::Made(made)) = (WRITTEN_IN.get(), &self.0) else {
+            return self.as_str().into();
+        };
+        let page = made.page.as_deref().cloned().unwrap_or_default().in_units(system);
+        match &made.words {
+            Words::Text(text) => text.as_ref().into(),
+            words @ Words::Parts(_) => {
+                made.form.cut(words.on(&page, made.form.digits())).into_string().into()
+            }
+        }
     }
 
     /// The text.

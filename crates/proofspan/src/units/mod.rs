@@ -66,7 +66,7 @@ pub use basis::{InPlace, LoadBasis, Net, Total};
 pub use column::Column;
 pub use kind::{Dimension, Kind, Quantity};
 pub use measure::Measure;
-pub use message::{Message, Said};
+pub use message::{Message, Said, written_in};
 pub use page::{NOISE, Page};
 pub use parse::{Fault, UnitError, nearest, parse_number, parse_quantity};
 pub(crate) use parse::{SHOWN, head};

@@ -50,6 +50,11 @@ impl Page {
         Self { system, largest }
     }
 
+    /// The same page in other units.
+    pub(crate) fn in_units(self, system: System) -> Self {
+        Self { system, ..self }
+    }
+
     /// The unit system.
     #[must_use]
     pub const fn system(&self) -> System {

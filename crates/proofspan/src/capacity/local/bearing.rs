@@ -6,7 +6,7 @@ use crate::capacity::shear::Reduction;
 use crate::error::{Error, Issue, slug};
 use crate::formula::{Recorder, Working};
 use crate::source::rule::Positive;
-use crate::source::{Given, validate};
+use crate::source::{Given, validate_single};
 use crate::units::{Area, Force, Message, Quantified, Ratio, Stress};
 
 crate::laws! {
@@ -68,7 +68,7 @@ impl Bearing {
     /// All at once: a value that its rule refuses; `capacity.shape` where it spreads to less than the
     /// loaded area; `source.field-missing` for the factor where an action is to be checked.
     pub fn check(&self) -> Result<LocalFound, Error> {
-        validate(self)?;
+        validate_single(self)?;
         let mut issues = Vec::new();
         let (a1, a2) = (self.area.value, self.spread.value);
         if a2 < a1 {

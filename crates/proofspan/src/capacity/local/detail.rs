@@ -4,7 +4,7 @@ use super::acts::{LocalFound, checks};
 use crate::error::{Error, Issue, slug};
 use crate::formula::Working;
 use crate::source::rule::Positive;
-use crate::source::{Given, validate};
+use crate::source::{Given, validate_single};
 use crate::units::{Force, Quantified};
 
 crate::choice! {
@@ -60,7 +60,7 @@ impl Detail {
     /// All at once: a value that its rule refuses; `capacity.not-known` without a strength,
     /// `source.field-missing` without its source.
     pub fn check(&self) -> Result<LocalFound, Error> {
-        validate(self)?;
+        validate_single(self)?;
         let mut issues = Vec::new();
         if self.strength.is_none() {
             let message = format!("no formula for a {} is known here", self.detail.word());

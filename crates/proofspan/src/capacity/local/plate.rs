@@ -7,7 +7,7 @@ use crate::capacity::shear::Reduction;
 use crate::error::{Error, Issue, slug};
 use crate::formula::{Recorder, Working};
 use crate::source::rule::Positive;
-use crate::source::{Given, validate};
+use crate::source::{Given, validate_single};
 use crate::units::{Force, Length, Message, Quantified, Ratio, Stress};
 use crate::verdict::Note;
 
@@ -74,7 +74,7 @@ impl Plate {
     /// All at once: a value that its rule refuses; `capacity.shape` where the plate does not reach beyond
     /// what presses on it; `source.field-missing` for the factor where an action is to be checked.
     pub fn check(&self) -> Result<LocalFound, Error> {
-        validate(self)?;
+        validate_single(self)?;
         let mut issues = Vec::new();
         if self.pressed.value >= self.side.value {
             let message = "the plate does not reach beyond what presses on it: it spreads nothing";

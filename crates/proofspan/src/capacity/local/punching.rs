@@ -10,7 +10,7 @@ use crate::capacity::shear::{AciForm, Reduction, ShearEdition};
 use crate::error::{Error, Issue, slug};
 use crate::formula::{NoRecord, Recorder, Working};
 use crate::source::rule::{AtLeastOne, NotNegative, Positive};
-use crate::source::{Given, validate};
+use crate::source::{Given, validate_single};
 use crate::units::{
     Force, Length, Message, Moment, Quantified, Ratio, SecondMoment, SectionModulus, Stress,
 };
@@ -246,7 +246,7 @@ impl Punching {
     /// All at once: a value that its rule refuses; `capacity.not-known` for what the edition has no
     /// formula for, `source.field-missing`.
     pub fn check(&self) -> Result<LocalFound, Error> {
-        validate(self)?;
+        validate_single(self)?;
         Error::check(self.refusals())?;
         let mut working = Working::default();
         let found = if self.code == ShearEdition::Aci {

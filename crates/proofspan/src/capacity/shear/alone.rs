@@ -13,7 +13,7 @@ use crate::capacity::material::StrengthSet;
 use crate::error::{Error, Issue, slug};
 use crate::formula::{Recorder, Working};
 use crate::source::rule::AtLeastOne;
-use crate::source::{Given, Node, Write, validate};
+use crate::source::{Given, Node, Write, validate_single};
 use crate::units::{Area, Force, Kind, Length, Message, Quantity, Ratio, Stress};
 use crate::verdict::{Basis, Clause, Limit, Note, State, Verdict};
 
@@ -480,7 +480,7 @@ impl ShearStrength {
     /// All at once: a value that its rule refuses; `capacity.not-known` for what the edition has no
     /// formula for, `capacity.minimum-stirrups`, `capacity.near-support`, `source.field-missing`.
     pub fn check(&self) -> Result<ShearFound, Error> {
-        validate(self)?;
+        validate_single(self)?;
         Error::check(self.refusals())?;
         let (mut working, mut notes) = (Working::default(), Vec::new());
         let (expected, cracks) = self.parts(&mut working, StrengthSet::Expected, &mut notes)?;

@@ -10,7 +10,7 @@ use crate::capacity::shape::Size;
 use crate::error::{Error, Issue, slug};
 use crate::formula::Working;
 use crate::source::rule::Positive;
-use crate::source::{Given, Node, Write, validate};
+use crate::source::{Given, Node, Write, validate_single};
 use crate::units::{Area, AxialRigidity, Force, Length, Message, Moment, Strain, Stress};
 
 crate::laws! {
@@ -71,7 +71,7 @@ impl AddedStirrups {
     /// # Errors
     /// A value that its rule refuses.
     pub fn check(&self) -> Result<AddedShear, Error> {
-        validate(self)?;
+        validate_single(self)?;
         let mut working = Working::default();
         let (a, s) = (self.area.value, self.spacing.value);
         let shear = added_shear(&mut working, a, s, self.reached.value, self.depth.value);
@@ -137,7 +137,7 @@ impl BondedStrip {
     /// A value that its rule refuses; `capacity.shape` where neutral axis, compression and strip do not
     /// lie below each other.
     pub fn check(&self) -> Result<StripFound, Error> {
-        validate(self)?;
+        validate_single(self)?;
         let (c, k, df) = (self.neutral_axis.value, self.compression.value, self.depth.value);
         if !(k < c && c < df) {
             let message = "the resultant of the compression, the neutral axis and the strip lie below each other";

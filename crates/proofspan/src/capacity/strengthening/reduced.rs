@@ -6,7 +6,7 @@
 use crate::error::{Error, Issue, slug};
 use crate::formula::Working;
 use crate::source::rule::{NotNegative, Share};
-use crate::source::{Given, Node, Several, Write, validate};
+use crate::source::{Given, Node, Several, Write, validate_single};
 use crate::units::{Force, Moment, Quantified, Ratio};
 use crate::verdict::{Basis, Clause, Limit, MemberUnit, Note, State, Verdict};
 
@@ -269,7 +269,7 @@ macro_rules! reduced {
             /// All at once: a value that its rule refuses; `source.field-missing` for a strength, an
             /// accidental action or a factor that a rule asks for.
             pub fn check(&self) -> Result<ReducedFound, Error> {
-                validate(self)?;
+                validate_single(self)?;
                 Error::check(self.refusals())?;
                 let (mut working, mut notes, mut checks) =
                     (Working::default(), Vec::new(), Vec::new());

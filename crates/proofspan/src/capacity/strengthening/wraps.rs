@@ -11,7 +11,7 @@ use crate::capacity::shear::Reduction;
 use crate::error::{Error, Issue, slug};
 use crate::formula::{NoRecord, Recorder, Working};
 use crate::source::rule::{Count, NotNegative, Positive, Share};
-use crate::source::{Given, Node, Write, validate};
+use crate::source::{Given, Node, Write, validate_single};
 use crate::units::{Force, Length, Message, Ratio, Rotation, Strain, Stress};
 use crate::verdict::Note;
 
@@ -354,7 +354,7 @@ impl WrapShear {
     /// All at once: a value that its rule refuses; `capacity.wrap-depth`, `capacity.wrap-angle`,
     /// `capacity.wrap-overlap`, `source.field-missing`.
     pub fn check(&self) -> Result<WrapFound, Error> {
-        validate(self)?;
+        validate_single(self)?;
         Error::check(self.refusals())?;
         let (mut working, mut notes) = (Working::default(), Vec::new());
         working.about(|| "Expected: mean strength of the concrete, no reduction");

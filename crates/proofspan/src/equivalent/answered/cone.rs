@@ -59,7 +59,10 @@ pub fn assured(
     let mut issues = Vec::new();
     let fits = |u: &f64| u.is_finite() && *u >= 0.0;
     if u.len() != candidates.len() || !u.iter().all(fits) {
-        let message = format!("{} uncertainties for {} candidates", u.len(), candidates.len());
+        let message = match u.iter().find(|u| !fits(u)) {
+            Some(wrong) => format!("an uncertainty of {wrong}"),
+            None => format!("{} uncertainties for {} candidates", u.len(), candidates.len()),
+        };
         let issue = Issue::new(slug::EQUIVALENT_DEVIATION, "u", message);
         issues.push(issue.limit("one of zero or more a candidate"));
     }

@@ -9,7 +9,7 @@ use crate::units::Length;
 /// So many choices that tie in the first objective are kept.
 pub(super) const TIES: usize = 5_000;
 /// So many exchanges of two for two are tried in one round.
-const PAIRS: usize = 100_000;
+const PAIRS: usize = 10_000;
 
 /// The unknowns that may be chosen.
 pub(super) struct Hunt {

@@ -124,6 +124,13 @@ pub fn layout(
     effective_depth: Option<Length>,
 ) -> Result<Layout, Error> {
     validate_named("layout", spec)?;
+    if spec.stay_uncracked {
+        let message = "to stay uncracked asks for the sections of the member, which a document has";
+        let issue = Issue::new(slug::SOURCE_FIELD_MISSING, "layout.stay_uncracked", message);
+        return Err(issue
+            .remedy("design the test, or give `moment_limit` among the requirements")
+            .into());
+    }
     laid_out(target, spec, &[], (effective_depth, System::Si))
 }
 
@@ -509,6 +516,7 @@ impl Layout {
     ) -> Result<Self, Error> {
         let asks = asks(target, spec);
         let used = again(&self.used, &target.beam, spec)?;
+        carrier::clashing(&spec.carrier, &target.beam, spec.plate_length.value, self.system)?;
         let certificates = self.certificates.clone();
         // one force in closed form keeps the pattern it was found with
         let alone =

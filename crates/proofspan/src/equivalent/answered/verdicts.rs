@@ -17,7 +17,9 @@ use crate::scope::Mode;
 use crate::source::rule::broken;
 use crate::target::Target;
 use crate::units::{Force, Kind, Length, LoadBasis, Message, Quantified, Quantity, Said};
-use crate::verdict::{Basis, Clause, DESIGN_SLACK, Limit, Note, State, Subject, Verdict};
+use crate::verdict::{
+    Basis, Clause, DESIGN_SLACK, Limit, MemberUnit, Note, State, Subject, Verdict,
+};
 
 impl Layout {
     pub(super) fn judge(
@@ -82,6 +84,7 @@ impl Layout {
                 .of(Subject::of("carrier", one.carrier)),
             );
         }
+        self.water_level(spec, unit);
         let least = self
             .bounds
             .iter()
@@ -129,6 +132,26 @@ impl Layout {
     }
 
     /// The order in which weights come and bays are filled.
+    /// The water of a basin is level: where the member gives way it stands deeper than it was set out.
+    fn water_level(&mut self, spec: &LayoutSpec, unit: MemberUnit) {
+        for carried in &self.carriers {
+            let Some(Carrier::Water(water)) = spec.carrier.get(carried.carrier) else { continue };
+            let Some(depth) = carried.depth else { continue };
+            let inside = self.response.inside();
+            let given = inside.deflection_extremes(carried.from, carried.to).max;
+            let verdict = Verdict::design(
+                slug::EQUIVALENT_WATER_LEVEL,
+                (depth + given.value).quantity(),
+                Limit::AtMost(water.most().si()),
+                Basis::net(unit),
+                Clause::Named(
+                    "rim less freeboard, where the member gives way most (soft prediction)",
+                ),
+            );
+            self.verdicts.push(verdict.of(Subject::of("carrier", carried.carrier)));
+        }
+    }
+
     pub(super) fn fill(&mut self, target: &Target, spec: &LayoutSpec) -> Result<(), Error> {
         let jack = |c: &Carried| c.kind == CarrierKind::Jack || c.force.0 <= Force::ZERO;
         let by_hand: Vec<usize> = (0..self.carriers.len())

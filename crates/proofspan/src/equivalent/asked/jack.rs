@@ -32,6 +32,24 @@ crate::record! {
         /// The circuit of hydraulics that drives it.
         circuit: Option<String>,
     }
+    rules { stands_or_is_searched[at, search_from, search_to]; }
+}
+
+/// A place that is given is not searched.
+fn stands_or_is_searched(
+    reader: &mut Reader,
+    at: &Option<Given<Length, Contact>>,
+    from: &Option<Given<Length, Contact>>,
+    to: &Option<Given<Length, Contact>>,
+) {
+    let Some(at) = at else { return };
+    for (name, end) in [("search_from", from), ("search_to", to)] {
+        if let Some(end) = end {
+            let path = reader.path_of(name);
+            let message = Message::new("the line stands at {}: no place is searched", [at.said()]);
+            reader.push(Issue::new(slug::SOURCE_CONTRADICTION, path, message).value(end.said()));
+        }
+    }
 }
 
 crate::record! {

@@ -300,6 +300,16 @@ impl Requirement {
         }
     }
 
+    /// Whether a stretch is given by one of its ends.
+    fn has_ends(&self) -> bool {
+        match self {
+            Self::Reach(Reach { from, to, .. }) | Self::Within(Within { from, to, .. }) => {
+                from.is_some() || to.is_some()
+            }
+            _ => false,
+        }
+    }
+
     fn named_case(&self) -> Option<&str> {
         match self {
             Self::Reach(r) => r.case.as_deref(),
@@ -400,6 +410,12 @@ impl Requirement {
         }
         let positive = |v: Option<f64>| v.is_none_or(|v| v.is_finite() && v > 0.0);
         let none = || "no limit, or one that is not above zero".to_owned();
+        let share = |s: f64| s > 0.0 && s <= 1.0;
+        let no_share = || "a share of a strength that is none".to_owned();
+        if !self.places().is_empty() && self.has_ends() {
+            let message = "single places beside a stretch".to_owned();
+            bad(slug::EQUIVALENT_REQUIREMENT, "at", message, "at, or from and to");
+        }
         match self {
             Self::Reach(r) => {
                 let moment = matches!(r.sense, Some(Sense::Sagging | Sense::Hogging));
@@ -433,13 +449,16 @@ impl Requirement {
                         "sagging or hogging, above zero",
                     );
                 }
-                if !positive(Some(r.share)) {
-                    bad(slug::EQUIVALENT_REQUIREMENT, "share", none(), "above zero");
+                if !share(r.share) {
+                    bad(slug::EQUIVALENT_REQUIREMENT, "share", no_share(), "above 0, up to 1");
                 }
             }
             Self::ShearLimit(r) => {
-                if !positive(Some(r.strength.si())) || !positive(Some(r.share)) {
+                if !positive(Some(r.strength.si())) {
                     bad(slug::EQUIVALENT_REQUIREMENT, "strength", none(), "above zero");
+                }
+                if !share(r.share) {
+                    bad(slug::EQUIVALENT_REQUIREMENT, "share", no_share(), "above 0, up to 1");
                 }
             }
             Self::DeflectionLimit(r) => {
