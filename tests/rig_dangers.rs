@@ -3,13 +3,13 @@
 
 #![allow(clippy::unwrap_used, clippy::indexing_slicing, reason = "tests")]
 
-use proofspan::beam::{Beam, Load};
+use proofspan::beam::{Beam, Load, Support};
 use proofspan::rig::{Hydraulic, Press, Pressed, Rig, RigSpec, check};
 use proofspan::scope::Mode;
-use proofspan::shoring::{self, Catching, Resting, ShoringSpec, Surroundings};
+use proofspan::shoring::{self, Catching, Floor, Resting, ShoringSpec, Surroundings, floor_check};
 use proofspan::source::read_json;
 use proofspan::units::*;
-use proofspan::verdict::MemberUnit;
+use proofspan::verdict::{MemberUnit, State};
 use proofspan::{TestSpec, design};
 use serde_json::json;
 
@@ -55,6 +55,107 @@ fn a_warm_circuit_over_its_rating() {
     };
     assert_eq!(stops("10.1 MPa"), ["rig.pressure-over-rating hold.warming"]);
     assert!(stops("10.12 MPa").is_empty());
+}
+
+/// A day of sun of 20 K on the oil brings 11.67 kN where 5 may be missing or too much; a pump that cannot be
+/// unloaded from outside the zone is a stop, whatever hand is on it.
+#[test]
+fn a_warm_circuit_leaves_its_band() {
+    let text = r#"{ "force": "100 kN", "number": 2, "area": "5000 mm^2", "rated_pressure": "70 MPa", "stroke": "150 mm", "deflection": "11 mm",
+        "oil_volume": "1 l", "oil_bulk_modulus": "1000 MPa",
+        "pump": { "stroke": "1 ml", "dead_man": true, "remote_release": false },
+        "fittings": { "hose_burst": "60 MPa", "relief": "10.05 MPa", "held_at_jack": true },
+        "hold": { "band": 0.05, "expansion": "7e-4 1/K", "cooling": "0 K", "warming": "20 K" } }"#;
+    let found = read_json::<Hydraulic>(text).unwrap().check().unwrap();
+    let day = Duration::from_si(86_400.0);
+    let held = found.hydraulics.locked.as_ref().unwrap().during(None, 1.0, (day, day)).unwrap();
+    near(held.most.to(KN), 100.0 + 100.0 / 12.0 * 1.4);
+    assert!(held.leaves_band);
+    assert!(found.stops.iter().any(|s| s.slug.code() == "rig.release"));
+}
+
+/// Dead load that hangs on beyond what is listed falls with it: 1.25 · 100 kN.
+#[test]
+fn what_is_dragged_along_falls_too() {
+    let text = r#"{ "span": "10 m", "in_place": "10 kN/m", "mode": "shear", "from": "0 m", "to": "2 m", "to_ground": true, "dragged_along": 1.25,
+        "catches": { "at": "5 m", "stiffness": "10 kN/mm", "gap": "5 mm", "resistance": { "posts": 1, "rated": "900 kN" } } }"#;
+    let found = read_json::<Catching>(text).unwrap().check().unwrap();
+    near(found.shoring.catches[0].own.to(KN), 125.0);
+}
+
+/// A catch at the end of an overhang of 2 m: 30 kN hog the floor by 60 kN·m over its bearing.
+#[test]
+fn a_floor_hogs_under_a_catch() {
+    let bearings = [0.0, 8.0].map(|x| Support::bearing(x * M)).to_vec();
+    let ei = vec![(0.0 * M, FlexuralRigidity::from_si(1e8))];
+    let beam = Beam::new(10.0 * M, bearings, ei).unwrap();
+    let floor = |hogging: f64| Floor {
+        id: "F",
+        unit: MemberUnit::Beam,
+        beam: &beam,
+        from: 0.0 * M,
+        placed: &[],
+        weights: &[],
+        shear: None,
+        sagging: None,
+        hogging: Some(hogging * KN_M),
+    };
+    let landing = [vec![(10.0 * M, 30.0 * KN)]];
+    let state = |hogging: f64| floor_check(&floor(hogging), &landing).unwrap().1[0].state;
+    near(floor_check(&floor(60.0), &landing).unwrap().0.hogging.to(KN_M), 60.0);
+    assert_eq!((state(60.1), state(59.9)), (State::Pass, State::Fail));
+}
+
+/// 200 kN (twice 100 without a gap) on a floor of 10 kN/mm and a post of 10 on ground of 10: a third goes on.
+/// One level is enough where post and ground carry 66.7 kN; where either does not, none is.
+#[test]
+fn levels_are_enough_where_posts_and_ground_are() {
+    let needed = |post: &str, ground: &str| {
+        let text = format!(
+            r#"{{ "span": "10 m", "in_place": "10 kN/m", "mode": "shear", "from": "0 m", "to": "2 m", "to_ground": true,
+            "catches": {{ "at": "5 m", "stiffness": "10 kN/mm", "gap": "0 mm", "resistance": {{ "posts": 1, "rated": "900 kN" }} }},
+            "ground": {{ "stiffness": "10 kN/mm", "carries": "{ground}" }},
+            "levels": [{{ "id": "floor", "stiffness": "10 kN/mm", "spare": "150 kN", "spare_after": "own weight",
+                "posts": {{ "stiffness": "10 kN/mm", "resistance": {{ "posts": 1, "rated": "{post}" }} }} }}] }}"#
+        );
+        read_json::<Catching>(&text).unwrap().check().unwrap().shoring.levels_needed
+    };
+    assert_eq!(needed("67 kN", "67 kN"), Some(1));
+    assert_eq!(needed("66 kN", "67 kN"), None);
+    assert_eq!(needed("67 kN", "66 kN"), None);
+}
+
+/// Supports at 0, 6 and 12 m, a crack at 8.5 m at the most: the left piece hangs 2.5 m over the middle one,
+/// 20 · 2.5²/2 = 62.5 kN·m, and 30 kN of a loose pile there slide to its end, 75 more.
+#[test]
+fn a_loose_pile_on_a_piece_that_hangs() {
+    let spec: ShoringSpec = read_json(
+        r#"{ "drive": "weights", "to_ground": true, "catch": { "at": "9 m", "stiffness": "10 kN/mm", "gap": "10 mm", "resistance": { "posts": 10, "rated": "900 kN" } } }"#,
+    )
+    .unwrap();
+    let bearings = [0.0, 6.0, 12.0].map(|x| Support::bearing(x * M)).to_vec();
+    let ei = vec![(0.0 * M, FlexuralRigidity::from_si(1e8))];
+    let beam = Beam::new(12.0 * M, bearings, ei).unwrap();
+    let in_place = [Load::uniform(0.0 * M, 12.0 * M, 20.0 * KN_PER_M)];
+    let pile = Resting { from: 6.5 * M, to: 7.5 * M, force: 30.0 * KN, loose: true, jack: false };
+    let found = shoring::check(
+        &spec,
+        &Surroundings {
+            unit: MemberUnit::Beam,
+            beam: &beam,
+            regions: &[(Mode::Shear, 8.0 * M, 8.5 * M)],
+            depth: 0.0 * M,
+            in_place: &in_place,
+            on_it: &[pile],
+            rig_weight: &[],
+            spring_back: 0.0 * M,
+            fractions: &[],
+            reading: &|_| 0.0 * M,
+        },
+    )
+    .unwrap();
+    let said = found.notes.iter().find(|n| n.slug.code() == "shoring.piece-hangs").unwrap();
+    assert!(said.message.to_string().contains("137.5"), "{}", said.message);
 }
 
 /// 10 m of 10 kN/m about its right bearing: 100 kN on a catch at 5 m.

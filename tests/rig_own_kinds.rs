@@ -7,7 +7,10 @@
 #![allow(clippy::unwrap_used, clippy::indexing_slicing, reason = "tests")]
 
 use proofspan::report::html;
+use proofspan::rig::{Press, RigSpec, check};
+use proofspan::source::read_json;
 use proofspan::units::*;
+use proofspan::verdict::MemberUnit;
 use proofspan::{TestDesign, TestSpec, design};
 use serde_json::{Value, json};
 
@@ -84,6 +87,21 @@ fn three_anchors() {
     }
 }
 
+/// A bar at 3 m and anchors at 2.9, 4 and 5 m: the last would have to push, 1/3 − 1.033 · 0.967/2.207 < 0.
+#[test]
+fn an_anchor_does_not_push() {
+    let spec: RigSpec = read_json(
+        r#"{ "reaction": { "id": "rock", "kind": "anchors", "stiffness": "35 kN/mm", "anchors": [
+            { "at": "2.9 m", "capacity": "400 kN" }, { "at": "4 m", "capacity": "400 kN" }, { "at": "5 m", "capacity": "400 kN" }] },
+        "bars": { "number": 2, "area": "1000 mm^2", "length": "3.2 m", "modulus": "205 GPa", "working_load": "60 kN" },
+        "jacks": { "number": 1, "piston": { "area": "8000 mm^2" }, "rated_pressure": "70 MPa", "stroke": "120 mm" } }"#,
+    )
+    .unwrap();
+    let press = [Press::jack(3.0 * M, Net(80.0 * KN))];
+    let refused = check(&spec, "T", MemberUnit::Beam, &press, 1.0 * MM).unwrap_err();
+    assert_eq!(refused.codes(), ["rig.bars-unstable"]);
+}
+
 /// A frame holds the member at 0.5 and 5.5 m: P/2 · 1.5 m = 80 kN·m, so P = 106.67 kN. The jack moves
 /// against the frame, which goes down with the member where it holds it: P 5³/48 E I, not the deflection
 /// from the bearings, P/2/12 at either place, bars, its beam and the slack.
@@ -102,6 +120,9 @@ fn a_frame_goes_with_the_member() {
     let member = p * 125.0 / 48.0 / EI * 1e3;
     let h = &d.rig.hydraulics[0];
     near(h.travel.to(MM), member + p / 2.0 / 12.0 + bars + beam + 6.0);
+    // the circuit by the stiff prediction, 128/52 as stiff
+    let stiff = h.locked.as_ref().unwrap().stiffness.unwrap().to(KN_PER_MM);
+    near(stiff, p / ((member + p / 2.0 / 12.0) / (128.0 / 52.0) + bars + beam));
     near(d.rig.beams[0].moment.to(KN_M), p * (5.0 / 4.0 - 0.2 / 8.0));
     let buckles = d.rig.verdicts.iter().find(|v| v.slug.code() == "rig.beam-buckles").unwrap();
     near(buckles.demand.si, 1.5 * p * 1e3 * 5.0 / 4.0);

@@ -134,8 +134,9 @@ fn energy_method(l: f64, (gi, ew, ei): (f64, f64, f64), z: f64) -> f64 {
             }
             for r in i + 1..4 {
                 let f = k[r][i] / k[i][i];
-                for c in i..4 {
-                    k[r][c] -= f * k[i][c];
+                let row = k[i];
+                for (under, above) in k[r].iter_mut().zip(row).skip(i) {
+                    *under -= f * above;
                 }
             }
         }

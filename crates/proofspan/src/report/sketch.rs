@@ -558,7 +558,7 @@ pub(super) fn section(design: &TestDesign, page: &Page) -> Option<String> {
         let (mark, at) = (&ram.mark, px(x));
         let _ = write!(
             svg,
-            "<rect class=\"jack\" data-mark=\"{mark}\" x=\"{:.2}\" y=\"{:.2}\" width=\"{:.2}\" height=\"{:.2}\" fill=\"#b03a2e\"/><line class=\"force\" data-mark=\"{mark}\" x1=\"{at:.2}\" y1=\"{:.2}\" x2=\"{at:.2}\" y2=\"{:.2}\" stroke=\"#1a5276\" stroke-width=\"1.5\"/><path d=\"M{at:.2} {:.2} l-3 -5 l6 0 z\" fill=\"#1a5276\"/><text class=\"mark\" x=\"{:.2}\" y=\"{:.2}\" font-weight=\"bold\">{mark}</text>",
+            "<rect class=\"jack\" data-mark=\"{mark}\" x=\"{:.2}\" y=\"{:.2}\" width=\"{:.2}\" height=\"{:.2}\" fill=\"#b03a2e\"/><line class=\"force\" data-mark=\"{mark}\" x1=\"{at:.2}\" y1=\"{:.2}\" x2=\"{at:.2}\" y2=\"{:.2}\" stroke=\"#1a5276\" stroke-width=\"1.5\"/><path d=\"M{at:.2} {:.2} l-3 -5 l6 0 z\" fill=\"#1a5276\"/><text class=\"mark\" x=\"{at:.2}\" y=\"{:.2}\" text-anchor=\"middle\" font-weight=\"bold\">{mark}</text>",
             px(x - SYMBOL / 2.0),
             rows.0,
             rows.1,
@@ -566,8 +566,7 @@ pub(super) fn section(design: &TestDesign, page: &Page) -> Option<String> {
             rows.0 - long,
             rows.0,
             rows.0,
-            at + 4.0,
-            rows.0 - 8.0
+            rows.0 - long - 4.0
         );
     }
     if !design.rig.presses.is_empty() {
