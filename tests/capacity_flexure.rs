@@ -2,7 +2,9 @@
 
 #![allow(clippy::float_cmp, reason = "compared as written")]
 
-use approx::assert_relative_eq;
+#[macro_use]
+mod digits;
+
 use proofspan::capacity::*;
 use proofspan::error::Error;
 use proofspan::formula::{NoRecord, Working};
@@ -42,19 +44,15 @@ fn a_beam_with_bars_that_yield_is_its_hand_calculation() {
     let found = sagging(&rectangle(30.0).bars(bars(1473.0, 540.0)), FlexureCode::Aci);
     let t: f64 = 1473.0 * 420.0;
     let a = t / (0.85 * 30.0 * 300.0);
-    assert_relative_eq!(found.moment.si(), t * (540.0 - a / 2.0) * 1e-3, max_relative = 1e-10);
-    assert_relative_eq!(found.neutral_axis.to(MM), a / beta(30.0), max_relative = 1e-10);
+    agree!(found.moment.si(), t * (540.0 - a / 2.0) * 1e-3, max_relative = 1e-10);
+    agree!(found.neutral_axis.to(MM), a / beta(30.0), max_relative = 1e-10);
     assert_eq!((found.mode, found.ductile), (FlexureMode::Yielding, true));
-    assert_relative_eq!(found.steel[0].force.si(), t, max_relative = 1e-12);
+    agree!(found.steel[0].force.si(), t, max_relative = 1e-12);
     // parabola and rectangle of exponent 2, peak 2 ‰ of 3.5 ‰: mean 17/21, centroid 99/238 of c
     let found = sagging(&rectangle(30.0).bars(bars(1473.0, 540.0)), FlexureCode::En);
     let c = t / (17.0 / 21.0 * 30.0 * 300.0);
-    assert_relative_eq!(found.neutral_axis.to(MM), c, max_relative = 1e-10);
-    assert_relative_eq!(
-        found.moment.si(),
-        t * (540.0 - 99.0 / 238.0 * c) * 1e-3,
-        max_relative = 1e-10
-    );
+    agree!(found.neutral_axis.to(MM), c, max_relative = 1e-10);
+    agree!(found.moment.si(), t * (540.0 - 99.0 / 238.0 * c) * 1e-3, max_relative = 1e-10);
 }
 
 #[test]
@@ -63,9 +61,9 @@ fn too_much_steel_does_not_yield() {
     let found = sagging(&rectangle(30.0).bars(bars(6000.0, 540.0)), FlexureCode::Aci);
     let (k, s) = (0.85 * 30.0 * 300.0 * beta(30.0), 6000.0 * 200e3 * 0.003);
     let c = (-s + (s * s + 4.0 * k * s * 540.0_f64).sqrt()) / (2.0 * k);
-    assert_relative_eq!(found.neutral_axis.to(MM), c, max_relative = 1e-10);
+    agree!(found.neutral_axis.to(MM), c, max_relative = 1e-10);
     let m = k * c * (540.0 - beta(30.0) * c / 2.0);
-    assert_relative_eq!(found.moment.si(), m * 1e-3, max_relative = 1e-10);
+    agree!(found.moment.si(), m * 1e-3, max_relative = 1e-10);
     assert_eq!((found.mode, found.ductile), (FlexureMode::Crushing, false));
 }
 
@@ -79,11 +77,11 @@ fn bars_in_compression_take_the_place_of_concrete() {
     // k c² + (s − f A' − T) c − s d' = 0
     let b: f64 = s - f * 1000.0 - t;
     let c = (-b + (b * b + 4.0 * k * s * 60.0).sqrt()) / (2.0 * k);
-    assert_relative_eq!(found.neutral_axis.to(MM), c, max_relative = 1e-9);
+    agree!(found.neutral_axis.to(MM), c, max_relative = 1e-9);
     let steel = s * (c - 60.0) / c;
     assert!(steel < 420.0 * 1000.0, "{steel}");
     let m = k * c * (540.0 - beta(30.0) * c / 2.0) + (steel - f * 1000.0) * 480.0;
-    assert_relative_eq!(found.moment.si(), m * 1e-3, max_relative = 1e-9);
+    agree!(found.moment.si(), m * 1e-3, max_relative = 1e-9);
 }
 
 #[test]
@@ -95,7 +93,7 @@ fn a_block_reaches_into_the_web_and_an_axial_force_is_held() {
     let a: f64 = (t / f - 550.0 * 80.0) / 250.0;
     assert!(a > 80.0);
     let m = f * (550.0 * 80.0 * (540.0 - 40.0) + 250.0 * a * (540.0 - a / 2.0));
-    assert_relative_eq!(found.moment.si(), m * 1e-3, max_relative = 1e-9);
+    agree!(found.moment.si(), m * 1e-3, max_relative = 1e-9);
     // N about the middle of a rectangle: a = (T + N)/(0.85 f'c b)
     let section = rectangle(30.0).bars(bars(1473.0, 540.0));
     for n in [500.0, -200.0] {
@@ -104,7 +102,7 @@ fn a_block_reaches_into_the_web_and_an_axial_force_is_held() {
         let t: f64 = 1473.0 * 420.0;
         let a = (t + n * 1e3) / (0.85 * 30.0 * 300.0);
         let m = (t + n * 1e3) * (300.0 - a / 2.0) + t * 240.0;
-        assert_relative_eq!(found.moment.si(), m * 1e-3, max_relative = 1e-9);
+        agree!(found.moment.si(), m * 1e-3, max_relative = 1e-9);
     }
     for n in [9000.0, -9000.0] {
         let asked = FlexureQuestion { axial: n * KN, ..FlexureQuestion::of(FlexureCode::Aci) };
@@ -194,7 +192,7 @@ fn prestressed_sections_agree_with_a_sum_over_fibres() {
                 let want = by_fibres(&section, code, curve);
                 // the fibres are a 40 000th of the depth; the concrete in the place of steel is nil:
                 // the tendon lies in tension
-                assert_relative_eq!(found.moment.si(), want, max_relative = 2e-4);
+                agree!(found.moment.si(), want, max_relative = 2e-4);
             }
         }
     }
@@ -213,11 +211,7 @@ fn hogging_is_sagging_upside_down_and_a_topping_of_one_concrete_is_one_section()
     for code in [FlexureCode::Aci, FlexureCode::En] {
         let asked = FlexureQuestion::of(code);
         let hogging = at(&up, Face::Top, &asked).unwrap();
-        assert_relative_eq!(
-            hogging.moment.si(),
-            -sagging(&down, code).moment.si(),
-            max_relative = 1e-10
-        );
+        agree!(hogging.moment.si(), -sagging(&down, code).moment.si(), max_relative = 1e-10);
     }
     let mut staged =
         Section::of(Shape::rectangle(300.0 * MM, 480.0 * MM), concrete(30.0).modulus(25.0 * GPA))
@@ -228,7 +222,7 @@ fn hogging_is_sagging_upside_down_and_a_topping_of_one_concrete_is_one_section()
         concrete: concrete(30.0).modulus(25.0 * GPA),
     });
     let whole = rectangle(30.0).bars(bars(1473.0, 540.0));
-    assert_relative_eq!(
+    agree!(
         sagging(&staged, FlexureCode::Aci).moment.si(),
         sagging(&whole, FlexureCode::Aci).moment.si(),
         max_relative = 1e-10
@@ -247,20 +241,20 @@ fn modes_are_told_apart() {
     assert_eq!((near.mode, near.ductile), (FlexureMode::Anchorage, false));
     let t: f64 = 1473.0 * 420.0 / 4.0;
     let a = t / (0.85 * 30.0 * 300.0);
-    assert_relative_eq!(near.moment.si(), t * (540.0 - a / 2.0) * 1e-3, max_relative = 1e-9);
+    agree!(near.moment.si(), t * (540.0 - a / 2.0) * 1e-3, max_relative = 1e-9);
     // a bar that breaks at 1 %: little steel, so it does before the concrete crushes
     let mut brittle = bars(300.0, 540.0);
     brittle.breaking_strain = Some(Given::new(Strain::from_si(0.01)).unwrap());
     let found = sagging(&rectangle(30.0).bars(brittle), FlexureCode::En);
     assert_eq!(found.mode, FlexureMode::Breaking);
-    assert_relative_eq!(found.steel[0].strain.si(), 0.01, max_relative = 1e-9);
+    agree!(found.steel[0].strain.si(), 0.01, max_relative = 1e-9);
     assert!(found.compressed_strain.si() < 0.0035);
     // without bond a tendon keeps 1100 N/mm²
     let found = sagging(&rectangle(30.0).tendon(strand(Bond::Unbonded, 1100.0)), FlexureCode::Aci);
     let t: f64 = 800.0 * 1100.0;
     let a = t / (0.85 * 30.0 * 300.0);
     let m = t * (500.0 - a / 2.0);
-    assert_relative_eq!(found.moment.si(), m * 1e-3, max_relative = 1e-9);
+    agree!(found.moment.si(), m * 1e-3, max_relative = 1e-9);
     // a bar that hardens to 500 at 5 %: on the line between
     let mut hard = bars(1473.0, 540.0);
     hard.breaks = Some(SteelStrength::specified(500.0 * MPA));
@@ -268,7 +262,7 @@ fn modes_are_told_apart() {
     let found = sagging(&rectangle(30.0).bars(hard), FlexureCode::Aci);
     let (strain, stress) = (found.steel[0].strain.si(), found.steel[0].stress.to(MPA));
     let line = 420.0 + 80.0 * (strain - 0.0021) / (0.05 - 0.0021);
-    assert_relative_eq!(stress, line, max_relative = 1e-9);
+    agree!(stress, line, max_relative = 1e-9);
 }
 
 #[test]
@@ -291,17 +285,9 @@ fn sets_and_reductions_are_kept_apart() {
         cut.flexure(&mut NoRecord, Face::Bottom, set, &asked).unwrap().moment.si()
     };
     let (expected, design) = (StrengthSet::Expected, StrengthSet::Design);
-    assert_relative_eq!(of(expected, Some(&reductions)), hand(38.0, 460.0), max_relative = 1e-9);
-    assert_relative_eq!(
-        of(design, Some(&reductions)),
-        0.9 * hand(30.0, 420.0),
-        max_relative = 1e-9
-    );
-    assert_relative_eq!(
-        of(design, Some(&partial)),
-        hand(30.0 / 1.5, 420.0 / 1.15),
-        max_relative = 1e-9
-    );
+    agree!(of(expected, Some(&reductions)), hand(38.0, 460.0), max_relative = 1e-9);
+    agree!(of(design, Some(&reductions)), 0.9 * hand(30.0, 420.0), max_relative = 1e-9);
+    agree!(of(design, Some(&partial)), hand(30.0 / 1.5, 420.0 / 1.15), max_relative = 1e-9);
     let none = read_json::<Reductions>("{}").unwrap_err();
     assert_eq!(none.codes(), ["capacity.reduction"]);
 }
@@ -324,7 +310,7 @@ fn what_the_law_does_not_cover_is_refused() {
     assert_eq!(found.by, "own copy");
     let t: f64 = 1473.0 * 420.0;
     let a = t / (0.85 * 60.0 * 300.0);
-    assert_relative_eq!(found.neutral_axis.to(MM), a / 0.75, max_relative = 1e-9);
+    agree!(found.neutral_axis.to(MM), a / 0.75, max_relative = 1e-9);
     let late = r#"{"kind": "parabola_rectangle", "stress": 1, "peak": "4 mm/m", "strain": "3 mm/m", "source": "own"}"#;
     assert_eq!(read_json::<Block>(late).unwrap_err().codes(), ["capacity.block"]);
 }
@@ -387,23 +373,19 @@ fn cracking_of_both_faces_and_a_reasoned_crack() {
     };
     let bottom = cut.cracking(&mut NoRecord, Face::Bottom, asked).unwrap();
     let dec = 18.0 * (800e3 / 180e3) + 160.0;
-    assert_relative_eq!(bottom.decompression.to(KN_M), dec, max_relative = 1e-10);
-    assert_relative_eq!(bottom.moment.to(KN_M), dec + 18.0 * fr, max_relative = 1e-10);
-    assert_relative_eq!(
+    agree!(bottom.decompression.to(KN_M), dec, max_relative = 1e-10);
+    agree!(bottom.moment.to(KN_M), dec + 18.0 * fr, max_relative = 1e-10);
+    agree!(
         bottom.uncertainty.unwrap().to(KN_M),
         (0.15 * 18.0 * fr).hypot(0.05 * dec),
         max_relative = 1e-10
     );
     let top = cut.cracking(&mut NoRecord, Face::Top, asked).unwrap();
     // hogging: −(S (f_r + P/A) − P e)
-    assert_relative_eq!(
-        top.moment.to(KN_M),
-        -(18.0 * (fr + 800e3 / 180e3) - 160.0),
-        max_relative = 1e-10
-    );
+    agree!(top.moment.to(KN_M), -(18.0 * (fr + 800e3 / 180e3) - 160.0), max_relative = 1e-10);
     let seen = CrackingQuestion { cracked: Some("cracks mapped at mid-span"), ..asked };
     let open = cut.cracking(&mut NoRecord, Face::Bottom, seen).unwrap();
-    assert_relative_eq!(open.moment.to(KN_M), dec, max_relative = 1e-10);
+    agree!(open.moment.to(KN_M), dec, max_relative = 1e-10);
     assert!(open.by.contains("mapped"));
     let silent = CrackingQuestion { cracked: Some(" "), ..asked };
     let refused = cut.cracking(&mut NoRecord, Face::Bottom, silent).unwrap_err();
@@ -423,5 +405,5 @@ fn cracking_of_both_faces_and_a_reasoned_crack() {
     };
     let found = cut.cracking(&mut NoRecord, Face::Bottom, staged).unwrap();
     let first = 10e6 / (300.0 * 480.0 * 480.0 / 6.0);
-    assert_relative_eq!(found.moment.to(KN_M), 10.0 + 18.0 * (fr - first), max_relative = 1e-10);
+    agree!(found.moment.to(KN_M), 10.0 + 18.0 * (fr - first), max_relative = 1e-10);
 }

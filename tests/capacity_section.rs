@@ -2,7 +2,9 @@
 
 #![allow(clippy::float_cmp, reason = "places are compared as written")]
 
-use approx::assert_relative_eq;
+#[macro_use]
+mod digits;
+
 use proofspan::capacity::*;
 use proofspan::source::{Given, read_json, validate};
 use proofspan::units::*;
@@ -20,16 +22,16 @@ fn shape(json: &str) -> Shape {
 }
 
 fn close(p: &Properties, area: f64, centroid: f64, inertia: f64) {
-    assert_relative_eq!(p.area.si(), area, max_relative = 1e-12);
-    assert_relative_eq!(p.centroid.si(), centroid, max_relative = 1e-12);
-    assert_relative_eq!(p.second_moment.si(), inertia, max_relative = 1e-11);
+    agree!(p.area.si(), area, max_relative = 1e-12);
+    agree!(p.centroid.si(), centroid, max_relative = 1e-12);
+    agree!(p.second_moment.si(), inertia, max_relative = 1e-11);
 }
 
 #[test]
 fn rectangle_and_tee_are_their_closed_forms() {
     let p = gross(&Shape::rectangle(0.3 * M, 0.6 * M));
     close(&p, 0.18, 0.3, 0.3 * 0.6_f64.powi(3) / 12.0);
-    assert_relative_eq!(p.bottom.si(), 0.3 * 0.36 / 6.0, max_relative = 1e-12);
+    agree!(p.bottom.si(), 0.3 * 0.36 / 6.0, max_relative = 1e-12);
     // flange 1.2 × 0.15 over a web 0.3 × 0.45, parallel axes
     let p = gross(&Shape::tee(1.2 * M, 0.15 * M, 0.3 * M, 0.6 * M));
     let (a, b) = (1.2 * 0.15, 0.3 * 0.45);
@@ -39,7 +41,7 @@ fn rectangle_and_tee_are_their_closed_forms() {
         + 0.3 * 0.45_f64.powi(3) / 12.0
         + b * (0.375 - c).powi(2);
     close(&p, a + b, c, i);
-    assert_relative_eq!(p.top.si() * c, i, max_relative = 1e-11);
+    agree!(p.top.si() * c, i, max_relative = 1e-11);
 }
 
 #[test]
@@ -73,10 +75,10 @@ fn ribs_and_voids_are_their_closed_forms() {
     );
     let p = gross(&hollow);
     let circle = core::f64::consts::PI * 0.15_f64.powi(2) / 4.0;
-    assert_relative_eq!(p.area.si(), 0.36 - 6.0 * circle, max_relative = 1e-12);
+    agree!(p.area.si(), 0.36 - 6.0 * circle, max_relative = 1e-12);
     let void = core::f64::consts::PI * 0.15_f64.powi(4) / 64.0;
     let i = 1.2 * 0.027 / 12.0 - 6.0 * void;
-    assert_relative_eq!(p.second_moment.si(), i, max_relative = 1e-6);
+    agree!(p.second_moment.si(), i, max_relative = 1e-6);
 }
 
 /// Green's theorem around the corners: another way to the same integrals.
@@ -187,14 +189,14 @@ fn a_tendon_lies_where_its_profile_says() {
     // slope 32 (45 − 12)/2025 in per ft
     let profile = Profile::parabolic(9.0 * IN, 17.0 * IN);
     let (depth, slope) = profile.at(6.0 * FT, 45.0 * FT);
-    assert_relative_eq!(depth.to(IN), 7.0 + 1282.0 / 225.0, max_relative = 1e-12);
-    assert_relative_eq!(slope, 32.0 * 33.0 / 2025.0 / 12.0, max_relative = 1e-12);
+    agree!(depth.to(IN), 7.0 + 1282.0 / 225.0, max_relative = 1e-12);
+    agree!(slope, 32.0 * 33.0 / 2025.0 / 12.0, max_relative = 1e-12);
     let draped: Profile =
         read_json(r#"{"kind": "draped", "left": "0.2 m", "low": "0.5 m", "at": ["4 m", "6 m"]}"#)
             .unwrap();
-    assert_relative_eq!(draped.at(2.0 * M, 10.0 * M).0.si(), 0.35, max_relative = 1e-12);
-    assert_relative_eq!(draped.at(5.0 * M, 10.0 * M).0.si(), 0.5, max_relative = 1e-12);
-    assert_relative_eq!(draped.at(8.0 * M, 10.0 * M).1, -0.075, max_relative = 1e-12);
+    agree!(draped.at(2.0 * M, 10.0 * M).0.si(), 0.35, max_relative = 1e-12);
+    agree!(draped.at(5.0 * M, 10.0 * M).0.si(), 0.5, max_relative = 1e-12);
+    agree!(draped.at(8.0 * M, 10.0 * M).1, -0.075, max_relative = 1e-12);
     // the vertical part of 230 kip at 6 ft is 9.995 kip: it relieves a positive shear
     let mut tendon = strand(Bond::Grouted, profile);
     tendon.area = Given::new(1.0 * IN2).unwrap();
@@ -202,7 +204,7 @@ fn a_tendon_lies_where_its_profile_says() {
     tendon.breaks = SteelStrength::specified(270.0 * KSI);
     let section = Section::of(Shape::rectangle(15.0 * IN, 22.0 * IN), concrete()).tendon(tendon);
     let cut = section.cut(6.0 * FT, 45.0 * FT).unwrap();
-    assert_relative_eq!(cut.prestress_force().to(KIP), 230.0, max_relative = 1e-12);
+    agree!(cut.prestress_force().to(KIP), 230.0, max_relative = 1e-12);
     assert!((cut.prestress_shear().to(KIP) - 9.995).abs() < 5e-4);
     assert!(section.cut(46.0 * FT, 45.0 * FT).is_err());
 }
@@ -222,20 +224,20 @@ fn prestress_enters_over_the_transfer_length_and_bars_over_their_own() {
     let at = |x: f64| section.cut(x * M, 10.0 * M).unwrap();
     // kept from bonding to 0.5 m, then linear over 0.8 m; 1100 N/mm² × 1000 mm² when full
     assert_eq!(at(0.4).prestress_force().si(), 0.0);
-    assert_relative_eq!(at(0.9).prestress_force().to(KN), 550.0, max_relative = 1e-9);
-    assert_relative_eq!(at(9.8).prestress_force().to(KN), 275.0, max_relative = 1e-9);
-    assert_relative_eq!(at(5.0).prestress_force().to(KN), 1100.0, max_relative = 1e-12);
+    agree!(at(0.9).prestress_force().to(KN), 550.0, max_relative = 1e-9);
+    agree!(at(9.8).prestress_force().to(KN), 275.0, max_relative = 1e-9);
+    agree!(at(5.0).prestress_force().to(KN), 1100.0, max_relative = 1e-12);
     // halfway between transfer and development: half of what breaking has above the prestress
     let tendon = |cut: &Cut| cut.steel.iter().find(|s| s.tendon).unwrap().clone();
     let held = tendon(&at(0.5 + 1.4)).holds(StrengthSet::Design);
-    assert_relative_eq!(held.to(MPA), 1100.0 + 760.0 / 2.0, max_relative = 1e-9);
+    agree!(held.to(MPA), 1100.0 + 760.0 / 2.0, max_relative = 1e-9);
     let held = tendon(&at(0.9)).holds(StrengthSet::Design);
-    assert_relative_eq!(held.to(MPA), 550.0, max_relative = 1e-9);
+    agree!(held.to(MPA), 550.0, max_relative = 1e-9);
     // bars begin at 1 m, and are anchored from 2 m on
     assert_eq!(at(0.5).steel.len(), 1);
     let bar = |cut: &Cut| cut.steel.iter().find(|s| !s.tendon).unwrap().anchored;
-    assert_relative_eq!(bar(&at(1.25)), 0.25, max_relative = 1e-9);
-    assert_relative_eq!(bar(&at(5.0)), 1.0, max_relative = 1e-12);
+    agree!(bar(&at(1.25)), 0.25, max_relative = 1e-9);
+    agree!(bar(&at(5.0)), 1.0, max_relative = 1e-12);
     assert_eq!(at(0.5).effective_depth(Face::Bottom), Some(0.5 * M));
     assert_eq!(at(5.0).effective_depth(Face::Top), None);
     // losses as a lump: 1400 less 20 %
@@ -243,7 +245,7 @@ fn prestress_enters_over_the_transfer_length_and_bars_over_their_own() {
     lump.effective = None;
     lump.jacking = Some(Given::new(1400.0 * MPA).unwrap());
     lump.losses = Some(Given::new(Ratio::from(0.2)).unwrap());
-    assert_relative_eq!(lump.after_losses().to(MPA), 1120.0, max_relative = 1e-12);
+    agree!(lump.after_losses().to(MPA), 1120.0, max_relative = 1e-12);
 }
 
 #[test]
@@ -307,19 +309,11 @@ fn stresses_of_a_topped_section_add_stage_by_stage() {
     let whole =
         i + a * (350.0 - c).powi(2) + 300.0 * 100.0_f64.powi(3) / 12.0 + ta * (c - 50.0).powi(2);
     let second = |z: f64| 80e6 * (z - c) / whole;
-    assert_relative_eq!(found.bottom.to(MPA), first(500.0) + second(600.0), max_relative = 1e-10);
-    assert_relative_eq!(found.top.to(MPA), first(0.0) + second(100.0), max_relative = 1e-10);
-    assert_relative_eq!(
-        found.topping_top.unwrap().to(MPA),
-        second(0.0) / 2.0,
-        max_relative = 1e-10
-    );
-    assert_relative_eq!(
-        found.topping_bottom.unwrap().to(MPA),
-        second(100.0) / 2.0,
-        max_relative = 1e-9
-    );
+    agree!(found.bottom.to(MPA), first(500.0) + second(600.0), max_relative = 1e-10);
+    agree!(found.top.to(MPA), first(0.0) + second(100.0), max_relative = 1e-10);
+    agree!(found.topping_top.unwrap().to(MPA), second(0.0) / 2.0, max_relative = 1e-10);
+    agree!(found.topping_bottom.unwrap().to(MPA), second(100.0) / 2.0, max_relative = 1e-9);
     let before = cut.before_topping();
     assert_eq!(before.height(), 500.0 * MM);
-    assert_relative_eq!(before.steel[0].depth.to(MM), 400.0, max_relative = 1e-12);
+    agree!(before.steel[0].depth.to(MM), 400.0, max_relative = 1e-12);
 }

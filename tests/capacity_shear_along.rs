@@ -104,6 +104,37 @@ fn a_member_by_the_european_edition() {
     assert_ne!(found.first.as_ref().unwrap().stays_away, State::Pass);
 }
 
+/// 100 psi caps the root of f'c above 10 000 psi, 8 √f'c b d the stirrups, 0.02 the ratio of EN 1992-1-1: each is
+/// said where it is reached, and not below.
+#[test]
+fn what_an_edition_caps_is_said_in_a_document() {
+    let told = |capacity: &str| {
+        let d = designed(capacity);
+        let all = d.notes.iter().filter(|n| n.slug.code() == "capacity.capped");
+        all.map(|n| {
+            assert_eq!(n.path, "capacity.sections");
+            n.message.to_string()
+        })
+        .collect::<Vec<_>>()
+    };
+    let us = |fc: &str, stirrups: &str| {
+        told(&rectangle("ACI 318-19", "ACI 318-19, psi", stirrups, "").replacen("3000 psi", fc, 1))
+    };
+    assert_eq!(us("9900 psi", STIRRUPS), [""; 0]);
+    let root = us("10100 psi", STIRRUPS);
+    assert!(root.len() == 1 && root[0].contains("root of the concrete"), "{root:?}");
+    // 8 √3000 · 240 = 105.2 kip against A_v 60 ksi · 20/4 in: 0.35 in² at the cap, 0.34 below
+    let dense = |area: &str| STIRRUPS.replace("0.22 in^2", area).replace("10 in", "4 in");
+    assert_eq!(us("3000 psi", &dense("0.34 in^2")), [""; 0]);
+    let steel = us("3000 psi", &dense("0.36 in^2"));
+    assert!(steel.len() == 1 && steel[0].contains("stirrups"), "{steel:?}");
+    // 6 in² on 240 in²: 0.025
+    let en = rectangle("EN 1992-1-1:2004", "EN 1992-1-1:2004", "", "");
+    let ratio = told(&en);
+    assert!(ratio.len() == 1 && ratio[0].contains("0.02"), "{ratio:?}");
+    assert_eq!(told(&en.replacen("6 in^2", "4.7 in^2", 1)), [""; 0]);
+}
+
 #[test]
 fn stirrups_without_a_word_on_the_minimum_are_refused_at_their_place() {
     let stirrups = STIRRUPS.replace(r#", "minimum": true"#, "");

@@ -1,6 +1,8 @@
 //! Stiffness between uncracked and cracked, deflection over load, and the step on its own.
 
-use approx::assert_relative_eq;
+#[macro_use]
+mod digits;
+
 use proofspan::capacity::*;
 use proofspan::formula::NoRecord;
 use proofspan::source::{Write, read_json, write_json};
@@ -20,8 +22,8 @@ fn effective_second_moments_are_the_tabled_ones() {
     let section = beam(4.7 * 30.0_f64.sqrt());
     let cut = section.cut(1.0 * M, 2.0 * M).unwrap();
     let (c, icr) = cut.cracked(Face::Bottom).unwrap();
-    assert_relative_eq!(c.to(MM), 168.380_169, max_relative = 1e-8);
-    assert_relative_eq!(icr.si() * 1e12, 2.057_807_6e9, max_relative = 1e-7);
+    agree!(c.to(MM), 168.380_169, max_relative = 1e-8);
+    agree!(icr.si() * 1e12, 2.057_807_6e9, max_relative = 1e-7);
     let ig = cut.gross().unwrap().second_moment;
     let question = CrackingQuestion::of(CrackingRule::AciMpa, StrengthSet::Design);
     let mcr = cut.cracking(&mut NoRecord, Face::Bottom, question).unwrap().moment;
@@ -36,8 +38,8 @@ fn effective_second_moments_are_the_tabled_ones() {
         by.effective(&mut NoRecord, (mcr, ma * KN_M), (ig, icr), load).unwrap().si() * 1e12
     };
     for (ma, new, old) in rows {
-        assert_relative_eq!(of(Interaction::TwoThirds, ma, None), new, max_relative = 2e-8);
-        assert_relative_eq!(of(Interaction::Cube, ma, None), old, max_relative = 2e-8);
+        agree!(of(Interaction::TwoThirds, ma, None), new, max_relative = 2e-8);
+        agree!(of(Interaction::Cube, ma, None), old, max_relative = 2e-8);
     }
     // I_e/I_g just above two thirds of the cracking moment
     for (ma, share) in [(41.0, 0.98068), (42.0, 0.91308), (45.0, 0.77384), (50.0, 0.64712)] {
@@ -46,7 +48,7 @@ fn effective_second_moments_are_the_tabled_ones() {
     // tension stiffening with factor 1: 1/I_e = (1 − r²)/I_cr + r²/I_g
     let r = mcr.to(KN_M) / 120.0;
     let want = 1.0 / ((1.0 - r * r) / (icr.si() * 1e12) + r * r / 5.4e9);
-    assert_relative_eq!(of(Interaction::Stiffening, 120.0, Some(1.0)), want, max_relative = 1e-10);
+    agree!(of(Interaction::Stiffening, 120.0, Some(1.0)), want, max_relative = 1e-10);
     let missing =
         Interaction::Stiffening.effective(&mut NoRecord, (mcr, 120.0 * KN_M), (ig, icr), None);
     assert_eq!(missing.unwrap_err().codes(), ["source.field-missing"]);
@@ -72,8 +74,8 @@ fn an_uncracked_span_is_p_l_cubed_over_48_e_i() {
     let found = deflecting(20.0, 0.0, "").predict().unwrap();
     let full = 20e3 * 216.0 / (48.0 * 25e9 * 5.4e-3);
     for step in &found.steps {
-        assert_relative_eq!(step.stiff.si(), full * step.share, max_relative = 1e-9);
-        assert_relative_eq!(step.soft.si(), full * step.share, max_relative = 1e-9);
+        agree!(step.stiff.si(), full * step.share, max_relative = 1e-9);
+        agree!(step.soft.si(), full * step.share, max_relative = 1e-9);
     }
     // cracked already: nothing is left of the cracking moment, and every formula says cracked
     let more = r#", "cracked": "cracks mapped along the soffit""#;
@@ -81,8 +83,8 @@ fn an_uncracked_span_is_p_l_cubed_over_48_e_i() {
     let ei = found.cracked.unwrap().si();
     let full = 20e3 * 216.0 / (48.0 * ei);
     for step in &found.steps {
-        assert_relative_eq!(step.stiff.si(), full * step.share, max_relative = 1e-9);
-        assert_relative_eq!(step.soft.si(), full * step.share, max_relative = 1e-9);
+        agree!(step.stiff.si(), full * step.share, max_relative = 1e-9);
+        agree!(step.soft.si(), full * step.share, max_relative = 1e-9);
     }
 }
 
@@ -113,9 +115,9 @@ fn a_span_that_cracks_is_the_integral_of_its_curvature() {
     let found = deflecting(120.0, 10.0, "").predict().unwrap();
     for step in &found.steps {
         let want = deflection(step.share) - deflection(0.0);
-        assert_relative_eq!(step.soft.si(), want, max_relative = 3e-3);
+        agree!(step.soft.si(), want, max_relative = 3e-3);
         let stiff = step.share * 120e3 * 216.0 / (48.0 * 25e9 * ig);
-        assert_relative_eq!(step.stiff.si(), stiff, max_relative = 1e-9);
+        agree!(step.stiff.si(), stiff, max_relative = 1e-9);
         assert!(step.soft >= step.stiff);
     }
     let more = r#", "at": "7 m", "steps": [0.5, 1.5]"#;

@@ -284,3 +284,31 @@ def test_more_of_what_holds_cracks_and_bends_later() -> None:
             after = of(*more)
             assert after[0] >= before[0] * (1 - 1e-9) or i == 3, (i, given)  # a wider section spreads the prestress
             assert after[1] >= before[1] * (1 - 1e-9), (i, given)
+
+
+def test_stresses_stage_by_stage_of_a_topped_section() -> None:
+    """400 by 500 mm with 100 kN at 400 mm; 50 kN·m before and 80 after a topping of 600 by 100 mm of half the modulus."""
+    section = {
+        "shape": {"kind": "rectangle", "width": "400 mm", "height": "500 mm"},
+        "concrete": {"strength": "30 MPa", "modulus": "26 GPa"},
+        "tendons": {
+            "area": "100 mm^2", "bond": "grouted", "breaks": "1860 MPa", "yields": "1670 MPa", "modulus": "195 GPa",
+            "effective": "1000 MPa", "profile": {"kind": "straight", "depth": "400 mm"},
+        },
+        "topping": {"width": "600 mm", "depth": "100 mm", "concrete": {"strength": "25 MPa", "modulus": "13 GPa"}},
+    }  # fmt: skip
+    found = ps.section_strength(section, code="ACI 318-19", cracking="ACI 318-19, MPa", before="50 kN·m", moment="130 kN·m")
+    area, own = 200e3, 400 * 500.0**3 / 12
+    topping = 300 * 100.0
+    c = (topping * 50 + area * 350) / (topping + area)
+    whole = own + area * (350 - c) ** 2 + 300 * 100.0**3 / 12 + topping * (c - 50) ** 2
+    first = lambda z: -100e3 / area + (50e6 - 100e3 * 150) * (z - 250) / own  # noqa: E731
+    want = {
+        "top": first(0) + 80e6 * (100 - c) / whole, "bottom": first(500) + 80e6 * (600 - c) / whole,
+        "topping_top": 80e6 * (0 - c) / whole / 2, "topping_bottom": 80e6 * (100 - c) / whole / 2,
+    }  # fmt: skip
+    assert set(found.stresses) == set(want)
+    for name, stress in want.items():
+        agree(name, float(found.stresses[name].to("MPa")), stress, 1e-9)
+    assert "f_pc" in str(found.working()) and found.working().recheck() == []
+    assert ps.section_strength(section, code="ACI 318-19", cracking="ACI 318-19, MPa", before="50 kN·m").stresses == {}

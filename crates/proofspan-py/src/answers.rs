@@ -488,6 +488,13 @@ views! {
             |f| f.steel.iter().map(|s| (s.steel.clone(), quantity(s.depth), quantity(s.area))).collect();
         /// Gross properties, without steel.
         gross: SectionProperties = |f| SectionProperties(f.gross.clone());
+        /// Stresses of the uncracked concrete under the moment asked about, stage by stage, tension positive: "top" and "bottom", of a topping "topping_top" and "topping_bottom"; empty without that moment.
+        stresses: BTreeMap<String, Quantity> = |f| f.stresses.iter().flat_map(|s| {
+            let topping = [("topping_top", s.topping_top), ("topping_bottom", s.topping_bottom)];
+            let own = [("top", Some(s.top)), ("bottom", Some(s.bottom))];
+            let each = topping.into_iter().chain(own);
+            each.filter_map(|(name, stress)| Some((name.to_owned(), quantity(stress?))))
+        }).collect();
         /// With steel; None where the modulus of the concrete is not given.
         transformed: Option<SectionProperties> = |f| f.transformed.clone().map(SectionProperties);
         /// When it cracks: lower and upper face in the expected set, then in the design set.

@@ -39,6 +39,7 @@ pub fn every_law() -> Vec<&'static Law> {
         crate::rig::MANIFOLD_LAWS,
         crate::rig::GEAR_LAWS,
         crate::rig::SIDEWAYS_LAWS,
+        crate::capacity::ELASTIC_LAWS,
         crate::capacity::STRIP_LAWS,
         crate::shoring::BEARING_LAWS,
         crate::shoring::CATCH_LAWS,

@@ -4831,6 +4831,9 @@ class SectionStrength:
     def gross(self) -> SectionProperties:
         """Gross properties, without steel."""
     @property
+    def stresses(self) -> dict[str, Quantity]:
+        """Stresses of the uncracked concrete under the moment asked about, stage by stage, tension positive: "top" and "bottom", of a topping "topping_top" and "topping_bottom"; empty without that moment."""
+    @property
     def transformed(self) -> SectionProperties | None:
         """With steel; None where the modulus of the concrete is not given."""
     @property

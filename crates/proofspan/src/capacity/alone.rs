@@ -2,7 +2,7 @@
 
 use super::cracking::{Cracking, CrackingQuestion, CrackingRule, Scatter};
 use super::deflection::{Course, DeflectionStep, FailsByCracking, PointForce, Sliced};
-use super::elastic::BEYOND_CORE;
+use super::elastic::{BEYOND_CORE, StagedStresses};
 use super::flexure::{Block, Flexure, FlexureCode, FlexureQuestion, Reductions};
 use super::material::StrengthSet;
 use super::outline::{OutlineCorner, Properties};
@@ -114,6 +114,8 @@ pub struct SectionFound {
     pub steel: Vec<SteelPlace>,
     /// Gross properties, without steel.
     pub gross: Properties,
+    /// Stresses of the uncracked concrete at its faces under the moment asked about, stage by stage: what acted before the topping on the section alone; nothing without that moment.
+    pub stresses: Option<StagedStresses>,
     /// With steel; nothing where the modulus of the concrete is not given.
     pub transformed: Option<Properties>,
     /// When it cracks: lower and upper face in the expected set, then in the design set.
@@ -246,6 +248,14 @@ impl SectionStrength {
             }
         }
         let stays_uncracked = self.moment.as_ref().map(|m| uncracked(&cracking, m.value));
+        let stresses = match &self.moment {
+            Some(moment) => {
+                working.about(|| "Stresses of the uncracked concrete, stage by stage");
+                let before = if cut.topping.is_some() { self.before.value } else { Moment::ZERO };
+                Some(cut.staged(&mut working, before, moment.value - before)?)
+            }
+            None => None,
+        };
         let notes = self.notes(&cut, moduli);
         let mut left_out = LEFT_OUT.to_vec();
         if !cut.strips.is_empty() {
@@ -267,6 +277,7 @@ impl SectionStrength {
             outline: cut.outline.corners(),
             steel: steel.chain(strips).collect(),
             gross,
+            stresses,
             transformed,
             cracking,
             flexure,
@@ -407,6 +418,7 @@ impl Write for SectionFound {
             ("outline", self.outline.write()),
             ("steel", self.steel.write()),
             ("gross", self.gross.write()),
+            ("stresses", self.stresses.write()),
             ("transformed", self.transformed.write()),
             ("cracking", self.cracking.write()),
             ("flexure", self.flexure.write()),

@@ -3,7 +3,17 @@
 use super::outline::Properties;
 use super::section::Cut;
 use crate::error::{Error, Issue, slug};
-use crate::units::{Moment, Stress};
+use crate::formula::{NoRecord, Recorder};
+use crate::units::{Force, Length, Moment, SecondMoment, Stress};
+
+crate::laws! {
+    /// Stress at a depth, tension positive: prestress and what acts first on the section alone, the rest on the whole.
+    pub fn stress_by_stages(mean: Stress as "f_pc", m1: Moment as "M_1", p: Force as "P_e", e: Length as "e", z1: Length as "z_1", i1: SecondMoment as "I_1", m2: Moment as "M_2", z2: Length as "z_2", i2: SecondMoment as "I_2") -> Stress as "f" = (m1 - p * e) * z1 / i1 + m2 * z2 / i2 - mean;
+    source "f = M_1 z_1/I_1 + M_2 z_2/I_2 − P/A − P e z_1/I_1, plane sections";
+    /// Stress in a topping, which knows what acts on the whole section only.
+    pub fn stress_in_topping(n: f64 as "n", m2: Moment as "M_2", z2: Length as "z_2", i2: SecondMoment as "I_2") -> Stress as "f_top" = n * (m2 * z2 / i2);
+    source "f = n M_2 z_2/I_2, plane sections";
+}
 
 /// What is said of a prestress beyond the core.
 pub(super) const BEYOND_CORE: &str =
@@ -77,34 +87,43 @@ impl Cut {
     /// # Errors
     /// `capacity.modulus` where two concretes act together and a modulus is not given.
     pub fn stresses(&self, before: Moment, after: Moment) -> Result<StagedStresses, Error> {
+        self.staged(&mut NoRecord, before, after)
+    }
+
+    /// The same, law by law.
+    pub(crate) fn staged<R: Recorder>(
+        &self,
+        rec: &mut R,
+        before: Moment,
+        after: Moment,
+    ) -> Result<StagedStresses, Error> {
         let first = self.before_topping();
         let alone = first.gross()?;
         let whole = self.gross()?;
         let (p, e) = (
             first.prestress_force(),
-            first.prestress_depth().map_or(0.0, |d| d.si() - alone.centroid.si()),
+            first.prestress_depth().map_or(Length::ZERO, |d| d - alone.centroid),
         );
-        let own = before.si() - p.si() * e;
-        let mean = -Stress::over(p, alone.area).si();
-        let at = |z: f64| {
-            // tension positive; z from the upper face of all
-            let over = self.topping.as_ref().map_or(0.0, |l| l.depth.si());
-            let alone_part = own * (z - over - alone.centroid.si()) / alone.second_moment.si();
-            let whole_part = after.si() * (z - whole.centroid.si()) / whole.second_moment.si();
-            (mean + alone_part, whole_part)
+        let mean = Stress::over(p, alone.area);
+        let over = self.topping.as_ref().map(|l| l.depth);
+        // depths from the upper face of all
+        let mut sum = |z: Length| {
+            let own = z - over.unwrap_or(Length::ZERO) - alone.centroid;
+            let (i, all) = (alone.second_moment, whole.second_moment);
+            stress_by_stages(rec, mean, before, p, e, own, i, after, z - whole.centroid, all)
         };
-        let sum = |z: f64| {
-            let (a, b) = at(z);
-            Stress::from_si(a + b)
-        };
-        let over = self.topping.as_ref().map(|l| l.depth.si());
+        let top = sum(over.unwrap_or(Length::ZERO));
+        let bottom = sum(self.height());
         let ratio = self.ratio()?;
-        let in_topping = |z: f64| over.map(|_| Stress::from_si(ratio * at(z).1));
+        let mut in_topping = |z: Length| {
+            let z = z - whole.centroid;
+            over.map(|_| stress_in_topping(rec, ratio, after, z, whole.second_moment))
+        };
         Ok(StagedStresses {
-            topping_top: in_topping(0.0),
-            topping_bottom: in_topping(over.unwrap_or(0.0)),
-            top: sum(over.unwrap_or(0.0)),
-            bottom: sum(self.height().si()),
+            topping_top: in_topping(Length::ZERO),
+            topping_bottom: in_topping(over.unwrap_or(Length::ZERO)),
+            top,
+            bottom,
         })
     }
 }

@@ -41,6 +41,7 @@ pub use along::{CapacitySpec, SectionStretch};
 pub(crate) use cracking::LAWS as CRACKING_LAWS;
 pub use cracking::{Cracking, CrackingQuestion, CrackingRule, Scatter, TensileStrength};
 pub use deflection::{DeflectionStep, Fails, FailsByCracking, PointForce};
+pub(crate) use elastic::LAWS as ELASTIC_LAWS;
 pub use elastic::StagedStresses;
 pub use face::Face;
 pub use fibres::{ConcreteLaw, FlexureMode};

@@ -2,6 +2,7 @@
 
 use super::along::{CapacitySpec, SectionStretch, UNSTATED_SCATTER};
 use super::elastic::BEYOND_CORE;
+use super::face::Face;
 use super::flexure::FlexureCode;
 use super::local::{LocalPlaced, PressedBy};
 use super::predicted::{Predicted, PredictedSection};
@@ -53,6 +54,29 @@ impl CapacitySpec {
                 [most.at.into(), most.total.into(), most.cracking.into(), likely.into()],
             );
             notes.push(Note::new(slug::CAPACITY_WRAPS_IDLE, "capacity.sections", message));
+        }
+    }
+
+    /// Says where an edition counts a value up to a cap only.
+    fn caps(&self, found: &Predicted, length: Length, notes: &mut Vec<Note>) {
+        let Some(code) = found.shear_code else { return };
+        let ends = self.sections.iter().skip(1).map(|s| s.from.value).chain([length]);
+        for (i, (stretch, end)) in self.sections.iter().zip(ends).enumerate() {
+            let path = format!("capacity.{}", self.sections.path("sections", i));
+            let asked = self.asks_shear(code, stretch);
+            let mut told: Vec<Message> = Vec::new();
+            for s in found.shear.iter().filter(|s| s.at >= stretch.from.value && s.at <= end) {
+                let apart = |p: &&PredictedSection| (p.at - s.at).abs().si();
+                let bent = found.sections.iter().min_by(|a, b| apart(a).total_cmp(&apart(b)));
+                let face = bent.map_or(Face::Bottom, |p| p.face);
+                for message in asked.capped(&stretch.section.at(s.at, length), face) {
+                    if !told.contains(&message) {
+                        let note = Note::new(slug::CAPACITY_CAPPED, path.clone(), message.clone());
+                        notes.push(note);
+                        told.push(message);
+                    }
+                }
+            }
         }
     }
 
@@ -154,6 +178,7 @@ impl CapacitySpec {
             );
             notes.push(Note::new(slug::CAPACITY_BEFORE_FULL_LOAD, "capacity.shear", message));
         }
+        self.caps(found, length, &mut notes);
         if found.sections.iter().any(|s| s.anchored < 1.0) {
             let message =
                 "steel that is not fully anchored everywhere: it carries less near its ends";

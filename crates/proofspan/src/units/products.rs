@@ -56,6 +56,8 @@ products! {
     Length * SpringStiffness = Force;
     RotationalStiffness * Rotation = Moment;
     Rotation * RotationalStiffness = Moment;
+    Moment * Length = FlexuralRigidity;
+    Length * Moment = FlexuralRigidity;
     Stress * SecondMoment = FlexuralRigidity;
     SecondMoment * Stress = FlexuralRigidity;
     Stress * SectionModulus = Moment;

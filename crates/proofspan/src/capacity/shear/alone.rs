@@ -387,7 +387,7 @@ impl ShearStrength {
         self.gamma_c.is_some() && (self.gamma_s.is_some() || !steel)
     }
 
-    fn parts<R: Recorder>(
+    pub(super) fn parts<R: Recorder>(
         &self,
         working: &mut R,
         set: StrengthSet,

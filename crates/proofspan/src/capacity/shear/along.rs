@@ -316,6 +316,31 @@ impl ShearQuestion<'_> {
         Ok(Ok(worst))
     }
 
+    /// What of a section, its stirrups and what strengthens it is at a cap of the edition.
+    pub(in crate::capacity) fn capped(&self, cut: &Cut, face: Face) -> Vec<Message> {
+        let (Some(width), Some((d, _))) = (cut.web, depths(cut, face, self.code)) else {
+            return Vec::new();
+        };
+        let mut asked = self.record(cut, face, (width, d));
+        let force = cut.prestress_force();
+        if force > Force::ZERO && self.code.aci() {
+            // the caps of what tendons carry stand in their own formulas
+            asked.tension_steel = Given::known(Area::ZERO);
+        } else if let (true, Ok(gross)) = (force > Force::ZERO, cut.gross()) {
+            asked.axial = Given::known(force);
+            asked.gross_area = Some(Given::known(gross.area));
+        }
+        let mut notes = Vec::new();
+        let found = asked.parts(&mut NoRecord, StrengthSet::Expected, &mut notes);
+        let mut messages: Vec<Message> = notes.into_iter().map(|n| n.message).collect();
+        if let (Ok((parts, _)), Ok(Some(more))) = (found, self.strengthening(cut, (width, d)))
+            && more.at_limit(parts.stirrups)
+        {
+            messages.push("stirrups and wraps together are at the limit of the section".into());
+        }
+        messages
+    }
+
     /// Whether EN 1992-1-1:2004 6.2.2(2) speaks of this section: prestressed, without stirrups.
     fn pressed(&self, asked: &ShearStrength) -> bool {
         self.code == ShearEdition::En2004 && asked.stirrups.is_none()

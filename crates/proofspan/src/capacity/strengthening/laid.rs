@@ -7,7 +7,7 @@ use super::wraps::{
 use crate::capacity::material::{Concrete, StrengthSet};
 use crate::capacity::shape::Size;
 use crate::error::{Error, Issue, slug};
-use crate::formula::Recorder;
+use crate::formula::{NoRecord, Recorder};
 use crate::source::rule::Count;
 use crate::source::{Given, Reader};
 use crate::units::{Force, Length, Message, Rotation, Strain, Stress};
@@ -118,6 +118,16 @@ impl Strengthening<'_> {
             Some(issue.value(depth.said()).limit(Message::new("up to {}", [d.into()])))
         });
         deeper.collect()
+    }
+
+    /// Whether stirrups that carry so much and the wraps together are at the limit of the section.
+    pub(in crate::capacity) fn at_limit(&self, stirrups: Force) -> bool {
+        let rec = &mut NoRecord;
+        let added = self.added.map_or(Force::ZERO, |a| {
+            added_shear(rec, a.area.value, a.spacing.value, a.reached.value, a.depth.value)
+        });
+        let beside = |w| self.wrap(w).beside(rec, StrengthSet::Expected, stirrups + added).1;
+        self.wraps.is_some_and(beside)
     }
 
     /// What all of it carries in one set beside stirrups that carry so much, and the guide's own factor of
