@@ -36,7 +36,12 @@ fn a_larger_deflection_earlier_in_the_hold_counts() {
     assert!(!noted(&honest, "criteria.largest"), "{:?}", honest.judging.notes);
     let log = shown(1.0, |r| r.v * scale + if between(r, 5.0, 8.0) { 1.0 } else { 0.0 });
     let j = Map::default().judge(&log);
-    assert_eq!(states(&j, "deflection"), (State::Fail, State::Fail), "{}", reason(&j, "deflection"));
+    assert_eq!(
+        states(&j, "deflection"),
+        (State::Fail, State::Fail),
+        "{}",
+        reason(&j, "deflection")
+    );
     assert_eq!(overall(&j), (State::Fail, State::Fail));
     assert!(reason(&j, "deflection").contains("34"), "{}", reason(&j, "deflection"));
     assert!(noted_with(&j, "criteria.largest", "`mid`"), "{:?}", j.judging.notes);
@@ -54,8 +59,7 @@ fn a_larger_deflection_earlier_in_the_hold_counts() {
 /// The same after the window: it was set early, and what came later has gone again before the unloading.
 #[test]
 fn a_larger_deflection_after_the_window_counts() {
-    let log =
-        shown(1.0, |r| r.v * 33.0 / 8.0 + if between(r, 15.0, 17.0) { 1.0 } else { 0.0 });
+    let log = shown(1.0, |r| r.v * 33.0 / 8.0 + if between(r, 15.0, 17.0) { 1.0 } else { 0.0 });
     let j = Map { peak: (9.8, 10.1), ..Map::default() }.judge(&log);
     assert_eq!(states(&j, "deflection"), (State::Fail, State::Fail));
     assert!(noted_with(&j, "criteria.largest", "`mid`"), "{:?}", j.judging.notes);
@@ -78,7 +82,8 @@ fn a_larger_deflection_excuses_no_residual() {
 /// Ten per cent more in the hold, and the gauge comes back under a load that stays: besides, the load is open.
 #[test]
 fn a_gauge_that_comes_back_opens_the_load() {
-    let j = Map::default().judge(&shown(1.0, |r| r.v + if between(r, 5.0, 8.0) { 0.8 } else { 0.0 }));
+    let j =
+        Map::default().judge(&shown(1.0, |r| r.v + if between(r, 5.0, 8.0) { 0.8 } else { 0.0 }));
     assert_eq!(states(&j, "load").0, State::Inconclusive);
     assert!(reason(&j, "load").contains("`mid`"), "{}", reason(&j, "load"));
 }
@@ -124,7 +129,9 @@ fn what_no_cell_tells_is_signed() {
         assert_eq!(states(&j, id), (State::Pass, State::Pass), "{id}");
         assert!(reason(&j, id).contains("stated by the test director"), "{}", reason(&j, id));
     }
-    for (short, id) in [(r#""reached":0.9,"held":"24 h""#, "load"), (r#""reached":1,"held":"23 h""#, "hold")] {
+    for (short, id) in
+        [(r#""reached":0.9,"held":"24 h""#, "load"), (r#""reached":1,"held":"23 h""#, "hold")]
+    {
         let j = judged_without(&format!(r#",{short},"stated_by":"test director""#), &log).unwrap();
         assert_eq!((states(&j, id).0, overall(&j).0), (State::Aborted, State::Aborted), "{id}");
     }

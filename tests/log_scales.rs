@@ -12,7 +12,9 @@ use proofspan::verdict::State;
 /// A cell in kN and gauges (name, unit, place); windows of the truth.
 fn map(gauges: &[(&str, &str, &str)]) -> LogSpec {
     let gauge = |(id, unit, at): &(&str, &str, &str)| {
-        format!(r#"{{"id":"{id}","column":"{id}","unit":"{unit}","role":"deflection","at":"{at}"}}"#)
+        format!(
+            r#"{{"id":"{id}","column":"{id}","unit":"{unit}","role":"deflection","at":"{at}"}}"#
+        )
     };
     let all: Vec<String> = gauges.iter().map(gauge).collect();
     read_json(&format!(

@@ -195,12 +195,8 @@ pub(super) fn measured(
         ));
     }
     for l in beside.larger {
-        let values = [
-            (&l.gauge).into(),
-            Said::small(l.deflection),
-            l.at.into(),
-            Said::small(l.more),
-        ];
+        let values =
+            [(&l.gauge).into(), Said::small(l.deflection), l.at.into(), Said::small(l.more)];
         let message = "`{}` showed {} at {}, {} more than in the peak window: of each criterion the less favourable of both counts";
         let path = format!("readings.{}", l.gauge);
         judging.notes.push(Note::new(slug::CRITERIA_LARGEST, path, Message::new(message, values)));

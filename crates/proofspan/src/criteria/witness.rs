@@ -9,8 +9,8 @@ use super::worst::Judged;
 use crate::editions::Rule;
 use crate::error::{Slug, slug};
 use crate::readings::{
-    CorrectionKind, Deflection, LOAD_BAND, Larger, LogFacts, Moments, Role, UnloadingSeen, ZERO_BAND, ZeroSeen,
-    enters,
+    CorrectionKind, Deflection, LOAD_BAND, Larger, LogFacts, Moments, Role, UnloadingSeen,
+    ZERO_BAND, ZeroSeen, enters,
 };
 use crate::uncertainty::COVERAGE;
 use crate::units::{Duration, Force, Kind, Length, Message, Quantity, Ratio, Rotation, Said};
@@ -215,7 +215,7 @@ impl Judging {
             self.differs(
                 "record.reached",
                 Message::new(
-                    "{} of the target is stated to have been reached; the cells show {}",
+                    "{} of the target is stated to have been reached; the log shows {}",
                     values,
                 ),
             );
@@ -332,7 +332,8 @@ impl Judging {
                 None => (State::Aborted, Message::from("the full load was never on")),
             },
             Some(h) => {
-                let state = if enough(h.length) && (h.unseen > asked * UNSEEN || h.gaps_in_all > 0) {
+                let state = if enough(h.length) && (h.unseen > asked * UNSEEN || h.gaps_in_all > 0)
+                {
                     State::Inconclusive
                 } else if enough(h.length) {
                     State::Pass
@@ -380,7 +381,7 @@ impl Judging {
                 self.differs(
                     "columns.moments.unloaded",
                     Message::new(
-                        "the load is stated to have been off at {}; the cells show it last at {}",
+                        "the load is stated to have been off at {}; the log shows it last at {}",
                         values,
                     ),
                 );
@@ -409,7 +410,7 @@ impl Judging {
                 let narrow = stated.filter(|_| off - loaded > STATED);
                 (narrow.unwrap_or(loaded), narrow.unwrap_or(off), "measured")
             }
-            (_, _, Some(stated)) => (stated, stated, "as stated: the cells do not tell"),
+            (_, _, Some(stated)) => (stated, stated, "as stated: the log does not tell"),
             _ => return self.require_time(rule, None, None, unit),
         };
         let Some((named, kind)) = rule.residual_after.zip(rule.residual_time) else { return };
@@ -426,7 +427,7 @@ impl Judging {
         self.residual_time(rule, Some(taken), state, reason, unit);
     }
 
-    /// Adds load, hold and the time of the residual as they are stated, with who states them: no cell tells.
+    /// Adds load, hold and the time of the residual as they are stated, with who states them: nothing in the log tells.
     pub(crate) fn stated(
         &mut self,
         record: &RunRecord,
@@ -438,7 +439,8 @@ impl Judging {
         if let Some(part) = record.reached.as_ref().map(|r| r.value) {
             let met = part.value() >= 1.0 - DESIGN_SLACK;
             let state = if met { State::Pass } else { State::Aborted };
-            let reason = "{} of the target, as stated by the {}: no cell tells";
+            let reason =
+                "{} of the target, as stated by the {}: no force, count or depth in the log tells";
             self.row(
                 Row {
                     id: "load",
@@ -458,7 +460,7 @@ impl Judging {
         if let Some((held, asked)) = record.held.as_ref().map(|h| h.value).zip(rule.full_hold) {
             let met = held >= asked * (1.0 - DESIGN_SLACK);
             let state = if met { State::Pass } else { State::Aborted };
-            let reason = "{}, as stated by the {}: no cell tells";
+            let reason = "{}, as stated by the {}: no force, count or depth in the log tells";
             self.row(
                 Row {
                     reason: Message::new(reason, [held.into(), by.into()]),
@@ -587,9 +589,10 @@ impl Judging {
             return;
         }
         let of = |l: Length| [Said::small(l), Ratio::from(l / largest).into()];
+        let [by, part] = of(kelvin);
         let size = Message::new(
-            "1 K between top and bottom moves the member by {}, {} of the largest deflection; that is not in U",
-            of(kelvin),
+            "{} between top and bottom moves the member by {}, {} of the largest deflection; that is not in U",
+            [crate::units::TemperatureChange::from_si(1.0).into(), by, part],
         );
         let said = match layout.channels.iter().find(|c| c.role == Role::Temperature) {
             None => Message::from("no temperature was logged: ").and(size),

@@ -50,11 +50,8 @@ fn equal(a: &Column, b: &Column, sign: f64) -> bool {
 /// other, or as well as their digits allow times a number, as in another unit. What people count may well be
 /// equal.
 pub(super) fn copies(log: &Log) -> Vec<Fault> {
-    let all: Vec<(&Channel, (u64, u64), Grain)> = log
-        .channels
-        .iter()
-        .map(|c| (c, digests(c.values()), Grain::of(c)))
-        .collect();
+    let all: Vec<(&Channel, (u64, u64), Grain)> =
+        log.channels.iter().map(|c| (c, digests(c.values()), Grain::of(c))).collect();
     let end = log.time.last().unwrap_or(0.0);
     let copied = |(i, (own, digest, grain)): (usize, &(&Channel, (u64, u64), Grain))| {
         if own.role == Role::Count {
@@ -63,7 +60,8 @@ pub(super) fn copies(log: &Log) -> Vec<Fault> {
         let alike = |other: &&(&Channel, (u64, u64), Grain)| own.role.kind() == other.0.role.kind();
         let before = || all.get(..i).unwrap_or_default().iter().filter(alike);
         let same = |(other, of, _): &&(&Channel, (u64, u64), Grain)| {
-            let same = |of: u64, sign: f64| digest.0 == of && equal(own.values(), other.values(), sign);
+            let same =
+                |of: u64, sign: f64| digest.0 == of && equal(own.values(), other.values(), sign);
             same(of.0, 1.0) || same(of.1, -1.0)
         };
         let to_the_digit = before().find(same).map(|o| (o.0, changes(own.values())));
@@ -79,7 +77,9 @@ pub(super) fn copies(log: &Log) -> Vec<Fault> {
                 let (other, factor) = times.into_iter().find_map(|t| Some((t.0, t.1?)))?;
                 // what only follows the force, all of it follows: numbers that were worked out for a trial
                 let works = |o: &(&Channel, _, Grain)| {
-                    o.0.role != own.role && o.0.role == Role::Force && grain.times(own, &o.2, o.0).is_some()
+                    o.0.role != own.role
+                        && o.0.role == Role::Force
+                        && grain.times(own, &o.2, o.0).is_some()
                 };
                 if all.iter().any(works) {
                     return None;
@@ -143,7 +143,8 @@ impl Grain {
             return None;
         }
         let wide = |all: &mut dyn Iterator<Item = f64>| {
-            let ends = all.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), d| (l.min(d), h.max(d)));
+            let ends =
+                all.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), d| (l.min(d), h.max(d)));
             ends.1 - ends.0
         };
         let parts = wide(&mut pairs().map(|p| p.0)) / rounding;
@@ -223,7 +224,8 @@ pub(super) fn stretches(log: &Log) -> Option<Fault> {
     }
     let every = (rows / PLACES) as u64 + 1;
     let gone = (0..ROWS).fold(1_u64, |power, _| power.wrapping_mul(BASE));
-    let (mut running, mut now, mut earlier) = (Running::of(log), Digests::of(log), Digests::of(log));
+    let (mut running, mut now, mut earlier) =
+        (Running::of(log), Digests::of(log), Digests::of(log));
     let mut ring = [0_u64; ROWS];
     let mut places: HashMap<u64, usize> = HashMap::new();
     let mut longest: Option<(usize, usize, usize)> = None;

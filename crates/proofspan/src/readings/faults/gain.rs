@@ -102,11 +102,8 @@ pub(super) fn gains(series: &Series, spec: &LogSpec, known: &[Fault]) -> Vec<Fau
         let named = |t: &&Track| {
             let read = |i: usize| t.as_read().get(i).copied();
             let (was, is) = (read(*i)?, read(*j)?);
-            let values = [
-                said(Kind::Length, was),
-                said(Kind::Length, is),
-                Ratio::from(common.abs()).into(),
-            ];
+            let values =
+                [said(Kind::Length, was), said(Kind::Length, is), Ratio::from(common.abs()).into()];
             let note = Message::new(
                 "with every other gauge from {} to {} at once, {} of their deflection more than the load explains: another gain or unit of all of them, or a reference that moved; kept",
                 values,
