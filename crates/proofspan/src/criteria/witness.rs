@@ -10,7 +10,7 @@ use crate::editions::Rule;
 use crate::error::{Slug, slug};
 use crate::readings::{
     CorrectionKind, Deflection, LOAD_BAND, Larger, LogFacts, Moments, Role, UnloadingSeen,
-    ZERO_BAND, ZeroSeen, enters,
+    ZERO_BAND, ZeroSeen, as_units, enters,
 };
 use crate::uncertainty::COVERAGE;
 use crate::units::{Duration, Force, Kind, Length, Message, Quantity, Ratio, Rotation, Said};
@@ -202,6 +202,10 @@ impl Judging {
                 values(),
             ),
         };
+        if code == State::Aborted && as_units(Kind::Force, part.value()) {
+            let asks = "; that is the ratio of two units of force: is the unit of the cell the one of its column?";
+            reason = reason.and(asks.into());
+        }
         let of_later = |gauge: &String| load.later.iter().any(|l| l.gauge == *gauge);
         for gauge in load.larger.iter().filter(|l| l.came_back() && !of_later(&l.gauge)) {
             let values = [(&gauge.gauge).into(), Said::small(gauge.more), gauge.at.into()];
