@@ -194,3 +194,64 @@ fn gaps_and_interruptions_are_counted_not_listed_without_end() {
     assert_eq!((hold.interruptions.len(), hold.interruptions_in_all), (20, 46));
     assert!(reason(&j, "hold").contains("46 interruptions in all"), "{}", reason(&j, "hold"));
 }
+
+/// In the report what somebody states stands with its role, and that it decides; the rows of load and hold say
+/// the same.
+#[test]
+fn the_report_names_who_states_what() {
+    let file = |name: &str| {
+        let path =
+            format!("{}/examples/scenarios/classroom_strip.{name}", env!("CARGO_MANIFEST_DIR"));
+        std::fs::read_to_string(path).unwrap()
+    };
+    let test = proofspan::TestSpec::from_json(&file("test.json")).unwrap();
+    let design = proofspan::design(test).unwrap();
+    let mut layout: LogSpec = read_json(&file("log.json")).unwrap();
+    layout.channels.retain(|c| c.id != "layers");
+    let log = proofspan::readings::read_csv_text(&file("log.csv"), &layout).unwrap();
+    let mut record: proofspan::criteria::RunRecord = read_json(&file("record.json")).unwrap();
+    record.stated_by = Some("clerk of works".to_owned());
+    let j = proofspan::judge(&design, &log, &layout, &record).unwrap();
+    let page = proofspan::report::markdown(&design, Some(&j)).unwrap();
+    let lines =
+        |start: &str| -> Vec<&str> { page.lines().filter(|l| l.starts_with(start)).collect() };
+    for about in ["full load held", "part of the target load", "load off"] {
+        let row = lines(&format!("| stated: {about} "));
+        assert_eq!(row.len(), 1, "{about}: {page}");
+        assert!(row[0].contains("this decides") && row[0].contains("clerk of works"), "{row:?}");
+    }
+    assert_eq!(page.matches("as stated by the clerk of works").count(), 3, "{page}");
+    // with the layers counted the log decides
+    let layout: LogSpec = read_json(&file("log.json")).unwrap();
+    let log = proofspan::readings::read_csv_text(&file("log.csv"), &layout).unwrap();
+    let j = proofspan::judge(&design, &log, &layout, &record).unwrap();
+    let page = proofspan::report::markdown(&design, Some(&j)).unwrap();
+    assert!(page.contains("beside what the log shows, which decides"));
+    assert!(!page.contains("as stated by the clerk of works"));
+}
+
+/// ACI 318-14 asks for a small deflection or a small residual: where the first fails and the second is met the
+/// test is passed, and nobody speaks of a retest.
+#[test]
+fn a_passed_test_speaks_of_no_retest() {
+    use proofspan::criteria::Facts;
+    use proofspan::units::M;
+    use proofspan::verdict::MemberUnit;
+    let judged = |kept: f64| {
+        let facts = Facts { lt: 6.0 * M, l: 6.0 * M, h: 400.0 * MM, unit: MemberUnit::Beam };
+        let edition = proofspan::editions::Edition::shipped("ACI 318-14").unwrap();
+        let layout = Map::default().layout().unwrap();
+        let log = proofspan::readings::read_csv_text(&text(&rows(kept)), &layout).unwrap();
+        let target = Some(proofspan::units::Net(100.0 * KN));
+        proofspan::judge_record(&edition, "monotonic", facts, &log, &layout, &record(""), target)
+            .unwrap()
+    };
+    // 8 mm are more than 6000²/(20000 x 400) = 4.5 mm
+    let passed = judged(1.0);
+    assert_eq!(states(&passed, "deflection").0, State::Fail);
+    assert_eq!(overall(&passed).0, State::Pass);
+    assert!(!noted(&passed, "criteria.retest"), "{:?}", passed.judging.notes);
+    let failed = judged(3.5);
+    assert_eq!(overall(&failed).0, State::Fail);
+    assert!(noted(&failed, "criteria.retest"), "{:?}", failed.judging.notes);
+}

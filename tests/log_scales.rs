@@ -144,3 +144,20 @@ fn a_copy_in_another_unit_is_named() {
     let j = judge(&text, &layout, "");
     assert!(!found(&j, FaultKind::Copied).is_empty(), "{:?}", j.faults);
 }
+
+/// The cell counts in kip under the name of kN: 100 kN are 22.48 kip. Nobody reached the target with 22.48 kN, and
+/// the unit is asked for; of half the load nobody asks.
+#[test]
+fn a_cell_in_another_unit_is_asked_for() {
+    let cell = |factor: f64| {
+        let scaled: Vec<Row> =
+            rows(1.0).iter().map(|r| Row { force: factor * r.force, ..*r }).collect();
+        Map::default().judge(&scaled)
+    };
+    let j = cell(1.0 / 4.448_221_6);
+    assert_eq!(states(&j, "load").0, State::Aborted);
+    assert!(reason(&j, "load").contains("two units"), "{}", reason(&j, "load"));
+    let j = cell(0.5);
+    assert_eq!(states(&j, "load").0, State::Aborted);
+    assert!(!reason(&j, "load").contains("two units"), "{}", reason(&j, "load"));
+}

@@ -93,7 +93,9 @@ class Run:
         lines = ["t,P,mid" + (",quarter" if self.quarter is not None else "")]
         for k, (force, value) in enumerate(read):
             own = f"{k},{force * f:.12g},{self.sign * value * v:.12g}"
-            lines.append(own if self.quarter is None else f"{own},{self.quarter * value * v:.12g}")
+            # an instrument of its own
+            quarter = (self.quarter or 0.0) * (value + self.noise * ((7 * k) % 5 - 2) / 2)
+            lines.append(own if self.quarter is None else f"{own},{quarter * v:.12g}")
         channels: list[dict[str, Any]] = [
             {"id": "P", "column": "P", "unit": self.force_unit, "role": "force", "u": 0.05 * f},
             {"id": "mid", "column": "mid", "unit": self.unit, "role": "deflection", "at": "4 m", "u": self.u * v},

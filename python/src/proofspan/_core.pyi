@@ -4094,6 +4094,7 @@ class RunRecord(_Document):
         decisions: Sequence[dict[str, Any]] | None = None,
         read_twice: Sequence[dict[str, Any]] | None = None,
         held: _Value | None = None,
+        stated_by: str | None = None,
         permanency: str | None = None,
         *,
         expiry: str,
@@ -4124,6 +4125,10 @@ class RunRecord(_Document):
     @property
     def held(self) -> Any:
         """How long the full load was held."""
+    @property
+    def stated_by(self) -> Any:
+        """Who states what nothing in the log tells, by the role: that the load was reached, how long it was
+        held, when it was off. Asked for where a verdict uses it."""
     @property
     def permanency(self) -> Any:
         """From where the permanency of load cycles counts: `rezeroed` or `absolute`."""

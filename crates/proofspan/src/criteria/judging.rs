@@ -185,6 +185,10 @@ impl Judging {
     /// Whether the edition allows a retest after these outcomes.
     fn retest(&mut self, edition: &Edition, method: &str) {
         let Some(retest) = edition.retest(method) else { return };
+        // of criteria of which one suffices one may fail
+        if self.code.state != State::Fail {
+            return;
+        }
         let failed: Vec<&str> = self
             .criteria
             .iter()

@@ -263,7 +263,7 @@ crate::record! {
         read_twice: Vec<ReadTwice> = Vec::new(),
         /// How long the full load was held.
         held: Option<Given<Duration, Wait>>,
-        /// Who states what no cell of the log tells, by the role: that the load was reached, how long it was
+        /// Who states what nothing in the log tells, by the role: that the load was reached, how long it was
         /// held, when it was off. Asked for where a verdict uses it.
         stated_by: Option<String>,
         /// From where the permanency of load cycles counts, in a cyclic test.
@@ -326,7 +326,7 @@ fn dates_stand(
 }
 
 impl RunRecord {
-    /// Who states what no cell tells.
+    /// Who states what nothing in the log tells.
     pub(crate) fn signer(&self) -> Option<&str> {
         self.stated_by.as_deref().map(str::trim).filter(|by| !by.is_empty())
     }
@@ -344,7 +344,11 @@ impl RunRecord {
         let stated = stated.into_iter().filter(|s| s.0);
         let issue = |(_, path, what)| {
             let message = format!(
+<<<<<<< HEAD
                 "no cell of the log tells {what}, and the record does not say who states it"
+=======
+                "nothing in the log tells {what}, and the record does not say who states it"
+>>>>>>> w-log
             );
             Issue::new(slug::CRITERIA_UNSIGNED, path, message)
         };

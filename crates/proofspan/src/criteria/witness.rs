@@ -10,7 +10,11 @@ use crate::editions::Rule;
 use crate::error::{Slug, slug};
 use crate::readings::{
     CorrectionKind, Deflection, LOAD_BAND, Larger, LogFacts, Moments, Role, UnloadingSeen,
+<<<<<<< HEAD
     ZERO_BAND, ZeroSeen, enters,
+=======
+    ZERO_BAND, ZeroSeen, as_units, enters,
+>>>>>>> w-log
 };
 use crate::uncertainty::COVERAGE;
 use crate::units::{Duration, Force, Kind, Length, Message, Quantity, Ratio, Rotation, Said};
@@ -202,6 +206,10 @@ impl Judging {
                 values(),
             ),
         };
+        if code == State::Aborted && as_units(Kind::Force, part.value()) {
+            let asks = "; that is the ratio of two units of force: is the unit of the cell the one of its column?";
+            reason = reason.and(asks.into());
+        }
         let of_later = |gauge: &String| load.later.iter().any(|l| l.gauge == *gauge);
         for gauge in load.larger.iter().filter(|l| l.came_back() && !of_later(&l.gauge)) {
             let values = [(&gauge.gauge).into(), Said::small(gauge.more), gauge.at.into()];
@@ -215,7 +223,7 @@ impl Judging {
             self.differs(
                 "record.reached",
                 Message::new(
-                    "{} of the target is stated to have been reached; the cells show {}",
+                    "{} of the target is stated to have been reached; the log shows {}",
                     values,
                 ),
             );
@@ -381,7 +389,7 @@ impl Judging {
                 self.differs(
                     "columns.moments.unloaded",
                     Message::new(
-                        "the load is stated to have been off at {}; the cells show it last at {}",
+                        "the load is stated to have been off at {}; the log shows it last at {}",
                         values,
                     ),
                 );
@@ -410,7 +418,7 @@ impl Judging {
                 let narrow = stated.filter(|_| off - loaded > STATED);
                 (narrow.unwrap_or(loaded), narrow.unwrap_or(off), "measured")
             }
-            (_, _, Some(stated)) => (stated, stated, "as stated: the cells do not tell"),
+            (_, _, Some(stated)) => (stated, stated, "as stated: the log does not tell"),
             _ => return self.require_time(rule, None, None, unit),
         };
         let Some((named, kind)) = rule.residual_after.zip(rule.residual_time) else { return };
@@ -427,7 +435,7 @@ impl Judging {
         self.residual_time(rule, Some(taken), state, reason, unit);
     }
 
-    /// Adds load, hold and the time of the residual as they are stated, with who states them: no cell tells.
+    /// Adds load, hold and the time of the residual as they are stated, with who states them: nothing in the log tells.
     pub(crate) fn stated(
         &mut self,
         record: &RunRecord,
@@ -439,7 +447,8 @@ impl Judging {
         if let Some(part) = record.reached.as_ref().map(|r| r.value) {
             let met = part.value() >= 1.0 - DESIGN_SLACK;
             let state = if met { State::Pass } else { State::Aborted };
-            let reason = "{} of the target, as stated by the {}: no cell tells";
+            let reason =
+                "{} of the target, as stated by the {}: no force, count or depth in the log tells";
             self.row(
                 Row {
                     id: "load",
@@ -459,7 +468,7 @@ impl Judging {
         if let Some((held, asked)) = record.held.as_ref().map(|h| h.value).zip(rule.full_hold) {
             let met = held >= asked * (1.0 - DESIGN_SLACK);
             let state = if met { State::Pass } else { State::Aborted };
-            let reason = "{}, as stated by the {}: no cell tells";
+            let reason = "{}, as stated by the {}: no force, count or depth in the log tells";
             self.row(
                 Row {
                     reason: Message::new(reason, [held.into(), by.into()]),
@@ -588,9 +597,10 @@ impl Judging {
             return;
         }
         let of = |l: Length| [Said::small(l), Ratio::from(l / largest).into()];
+        let [by, part] = of(kelvin);
         let size = Message::new(
-            "1 K between top and bottom moves the member by {}, {} of the largest deflection; that is not in U",
-            of(kelvin),
+            "{} between top and bottom moves the member by {}, {} of the largest deflection; that is not in U",
+            [crate::units::TemperatureChange::from_si(1.0).into(), by, part],
         );
         let said = match layout.channels.iter().find(|c| c.role == Role::Temperature) {
             None => Message::from("no temperature was logged: ").and(size),

@@ -1,5 +1,7 @@
 //! One cell of a log: a number, none, or a problem. Never a guess.
 
+use core::num::NonZeroU32;
+
 use super::spec::{Decimal, LogSpec};
 use crate::error::{Issue, slug};
 use crate::units::Row;
@@ -46,9 +48,22 @@ const TENS: [f64; 23] = [
 pub(super) struct Short {
     pub(super) value: f64,
     /// How many digits stand behind the mark.
-    pub(super) decimals: usize,
+    decimals: u32,
     /// How many bytes it takes.
-    pub(super) length: usize,
+    length: NonZeroU32,
+}
+
+// a cell is handed on in two registers
+const _: () = assert!(size_of::<Option<Short>>() == 16);
+
+impl Short {
+    pub(super) const fn decimals(&self) -> usize {
+        self.decimals as usize
+    }
+
+    pub(super) const fn length(&self) -> usize {
+        self.length.get() as usize
+    }
 }
 
 /// Digits with at most one mark, up to `end` or the end: where the digits and the power of ten are
@@ -61,7 +76,8 @@ pub(super) fn short(bytes: &[u8], mark: u8, end: u8) -> Option<Short> {
     let of = |whole: u64, decimals: usize, count: usize| {
         let value = whole as f64 / TENS.get(decimals)?;
         let value = if negative { -value } else { value };
-        Some(Short { value, decimals, length: sign + count })
+        let length = NonZeroU32::new(u32::try_from(sign + count).ok()?)?;
+        Some(Short { value, decimals: u32::try_from(decimals).ok()?, length })
     };
     if let Some((whole, decimals, count)) = eight(digits, mark, end) {
         return of(whole, decimals, count);
@@ -134,7 +150,7 @@ const MOST: usize = 16;
 /// A plain number. Quick path: what the standard library reads, finite.
 pub(super) fn number(cell: &[u8], decimal: Decimal) -> Option<f64> {
     let mark = if decimal == Decimal::Point { b'.' } else { b',' };
-    if let Some(short) = short(cell, mark, b'\n').filter(|s| s.length == cell.len()) {
+    if let Some(short) = short(cell, mark, b'\n').filter(|s| s.length() == cell.len()) {
         return Some(short.value);
     }
     let text = core::str::from_utf8(cell).ok()?.trim();
@@ -223,8 +239,8 @@ mod tests {
             prop_assert_eq!(number(cell.as_bytes(), Decimal::Point).map(f64::to_bits), Some(read.to_bits()));
             let line = format!("{cell}{rest}");
             if let Some(found) = short(line.as_bytes(), b'.', b',') {
-                prop_assert_eq!((found.value.to_bits(), found.length), (read.to_bits(), cell.len()));
-                prop_assert_eq!(found.decimals, part.len().saturating_sub(1));
+                prop_assert_eq!((found.value.to_bits(), found.length()), (read.to_bits(), cell.len()));
+                prop_assert_eq!(found.decimals(), part.len().saturating_sub(1));
             } else {
                 prop_assert!(cell.len() > 16);
             }

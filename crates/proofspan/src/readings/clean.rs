@@ -119,10 +119,13 @@ fn implausible<F: Fn(f64) -> bool>(
                 continue;
             }
             usable += 1;
-            largest = largest.max(v.abs());
+            let size = v.abs();
+            if size > largest {
+                largest = size;
+            }
             out += usize::from(beyond(v));
-            if v.abs() > most && !stands_for_none(v) {
-                most = v.abs();
+            if size > most && !stands_for_none(v) {
+                most = size;
             }
         }
     }

@@ -220,7 +220,7 @@ impl Shape {
             while let Some(rest) = bytes.get(from..) {
                 let wanted = self.wanted.get(ends.len()).is_some_and(|w| *w);
                 let found = if wanted { short(rest, mark, self.delimiter) } else { None };
-                let length = found.map_or_else(|| length_of(rest, self.delimiter), |f| f.length);
+                let length = found.map_or_else(|| length_of(rest, self.delimiter), |f| f.length());
                 plain.push(found);
                 ends.push(from + length);
                 if length == rest.len() {

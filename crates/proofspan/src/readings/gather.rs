@@ -277,7 +277,7 @@ impl Part {
     /// Takes the next value of a channel, a plain number.
     pub(super) fn plain(&mut self, plan: &Plan<'_>, channel: usize, number: Short) {
         if let Some((column, wanted)) = self.columns.get_mut(channel).zip(plan.rows.get(channel)) {
-            if wanted.decimals.is_some_and(|most| number.decimals > most) {
+            if wanted.decimals.is_some_and(|most| number.decimals() > most) {
                 column.precise.add(column.values.len());
             }
             column.values.push(wanted.row.to_si(number.value) * wanted.sign);

@@ -102,7 +102,7 @@ pub use witness::{
 pub(crate) use chain::LAWS as CORRECTION_LAWS;
 pub(crate) use cycles::LAWS as CYCLE_LAWS;
 pub(crate) use deflection::read_gauges;
-pub(crate) use faults::{Expected, of_oil, of_shape};
+pub(crate) use faults::{Expected, as_units, of_oil, of_shape};
 pub(crate) use log::LAWS;
 pub(crate) use pace::Rising;
 pub(crate) use rigid::enters;

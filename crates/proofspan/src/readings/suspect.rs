@@ -28,7 +28,12 @@ pub(super) fn jumps(log: &Log) -> Option<Fault> {
         let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
         for (_, piece) in values.pieces(0..values.len()) {
             for v in piece.iter().filter(|v| !v.is_nan()) {
-                (low, high) = (low.min(*v), high.max(*v));
+                if *v < low {
+                    low = *v;
+                }
+                if *v > high {
+                    high = *v;
+                }
             }
         }
         high - low

@@ -45,14 +45,14 @@ pub(super) fn people(out: &mut Vec<Block>, design: &TestDesign, j: &Judgement, p
     let by = record.stated_by.clone().unwrap_or_else(none);
     let told = j.facts.is_some();
     let weight = |what: &str| {
-        let said = if told { "beside what the cells show, which decides" } else { what };
+        let said = if told { "beside what the log shows, which decides" } else { what };
         said.to_owned()
     };
     if let Some(held) = &record.held {
         rows.push(vec![
             "stated: full load held".to_owned(),
             page.value(held.value, DIGITS),
-            weight("no cell tells: this decides"),
+            weight("nothing in the log tells: this decides"),
             by.clone(),
             none(),
         ]);
@@ -62,7 +62,7 @@ pub(super) fn people(out: &mut Vec<Block>, design: &TestDesign, j: &Judgement, p
         rows.push(vec![
             "stated: part of the target load".to_owned(),
             format!("{} %", crate::units::trimmed(&part)),
-            weight("no cell tells: this decides"),
+            weight("nothing in the log tells: this decides"),
             by.clone(),
             none(),
         ]);
@@ -71,7 +71,7 @@ pub(super) fn people(out: &mut Vec<Block>, design: &TestDesign, j: &Judgement, p
         rows.push(vec![
             "stated: load off".to_owned(),
             page.value(off.value, DIGITS),
-            weight("no cell tells: this decides when the residual was due"),
+            weight("nothing in the log tells: this decides when the residual was due"),
             by,
             none(),
         ]);

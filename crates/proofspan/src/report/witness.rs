@@ -103,7 +103,7 @@ pub(super) fn measured(out: &mut Vec<Block>, j: &Judgement, seen: &LogFacts, pag
             vec![c.channel.clone(), of(c.zero), of(c.peak), of(c.residual)]
         })
         .collect();
-    out.push(Block::Table(vec!["cell", "at zero", "at peak", "at the residual"], rows));
+    out.push(Block::Table(vec!["force read by", "at zero", "at peak", "at the residual"], rows));
 }
 
 /// The load cycles with their indices.

@@ -14,6 +14,8 @@ const GOING: f64 = 0.08;
 const SOFTEST: f64 = 1.1;
 /// The load stays where it moves by less than this part of its span.
 const STAYS: f64 = 0.015;
+/// At the end of the peak at least this part of the load is on.
+const ON: f64 = 0.5;
 /// The noise it stands out of.
 const NOISE: f64 = 8.0;
 /// So many times the movement between the two points before.
@@ -46,8 +48,9 @@ pub(super) fn gains(series: &Series, spec: &LogSpec, known: &[Fault]) -> Vec<Fau
         let parts: Vec<f64> = parts.collect::<Option<_>>()?;
         (!load.is_nan() && parts.iter().all(|p| !p.is_nan())).then_some((i, *load, parts))
     };
-    // the load counts up as the gauges do
-    let up = series.load.get(..peak).and_then(median_of_last).map_or(1.0, f64::signum);
+    // the load counts up as the gauges do; a peak without it tells nothing
+    let on = series.load.get(..peak).and_then(median_of_last).filter(|on| on.abs() > ON);
+    let Some(up) = on.map(f64::signum) else { return Vec::new() };
     let points: Vec<(usize, f64, Vec<f64>)> = (0..end).filter_map(at).collect();
     let side = |from: usize, to: usize, gauge: usize| {
         let all = points.get(from..to.min(points.len()))?;

@@ -19,6 +19,7 @@ mod steps;
 pub(super) use effect::weighed;
 pub(crate) use oil::of_oil;
 pub(crate) use shape::{Expected, of_shape};
+pub(crate) use steps::as_units;
 
 use super::fault::{Fault, FaultKind};
 use super::log::Log;

@@ -50,6 +50,11 @@ pub(super) fn nearest_ratio(kind: Kind, ratio: f64) -> Option<(f64, f64)> {
         .min_by(|a, b| a.1.total_cmp(&b.1))
 }
 
+/// Whether a ratio is that of two units that are mistaken for one another, within two hundredths.
+pub(crate) fn as_units(kind: Kind, ratio: f64) -> bool {
+    nearest_ratio(kind, ratio).is_some_and(|r| r.1 <= 0.02)
+}
+
 /// The steps of every channel. Where all gauges jumped at once, that is named instead.
 pub(super) fn steps(series: &Series, jump: Option<&Fault>) -> Vec<Fault> {
     let mut found = Vec::new();
