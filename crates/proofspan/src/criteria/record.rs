@@ -344,11 +344,7 @@ impl RunRecord {
         let stated = stated.into_iter().filter(|s| s.0);
         let issue = |(_, path, what)| {
             let message = format!(
-<<<<<<< HEAD
-                "no cell of the log tells {what}, and the record does not say who states it"
-=======
                 "nothing in the log tells {what}, and the record does not say who states it"
->>>>>>> w-log
             );
             Issue::new(slug::CRITERIA_UNSIGNED, path, message)
         };

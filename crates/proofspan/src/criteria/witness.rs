@@ -10,11 +10,7 @@ use crate::editions::Rule;
 use crate::error::{Slug, slug};
 use crate::readings::{
     CorrectionKind, Deflection, LOAD_BAND, Larger, LogFacts, Moments, Role, UnloadingSeen,
-<<<<<<< HEAD
-    ZERO_BAND, ZeroSeen, enters,
-=======
     ZERO_BAND, ZeroSeen, as_units, enters,
->>>>>>> w-log
 };
 use crate::uncertainty::COVERAGE;
 use crate::units::{Duration, Force, Kind, Length, Message, Quantity, Ratio, Rotation, Said};
