@@ -26,7 +26,7 @@ fn target(beam: &Beam, doubt: &str) -> Target {
     let doubt: Several<Doubt> =
         read_json::<Wrapped>(&format!(r#"{{"doubt":{doubt}}}"#)).unwrap().doubt;
     let choice = EditionChoice::of("ACI 318-19");
-    reference(beam, &loads, &choice, &doubt, MemberUnit::Beam, Some(true)).unwrap().1
+    reference(beam, &loads, &choice, &doubt, MemberUnit::Beam, None).unwrap().1
 }
 
 proofspan::record! {

@@ -48,8 +48,8 @@ def test_hogging_in_doubt_and_crossings() -> None:
     line = ps.Beam(16 * m, [ps.Support(0 * m), ps.Support(8 * m), ps.Support(16 * m)], EI)
     loads = ps.Loads(width=1 * m, self_weight="18 kPa", live="20 kPa", in_place=["self_weight"])
     # two equal spans: M over the inner bearing is -w l^2/8; a2 has 18 + 1.6 * 20, net 32
-    for mode, net in (("hogging", -32.0 * 8), ("flexure", 0.0)):
-        target = ps.target(line, loads, "ACI 437.2-13", ps.Doubt(mode, 7 * m, 9 * m), unit="strip")  # type: ignore[arg-type]
+    for mode, left, net in (("hogging", 7, -32.0 * 8), ("flexure", 4, 0.0)):
+        target = ps.target(line, loads, "ACI 437.2-13", ps.Doubt(mode, left * m, 9 * m), unit="strip")  # type: ignore[arg-type]
         assert target.governing("moment", 8 * m).to("kN·m") == pytest.approx(net, abs=1e-9), mode
         assert target.governing("hogging", 8 * m).to("kN·m") == pytest.approx(-256)
         assert target.governing("sagging", 8 * m).to("kN·m") == pytest.approx(0, abs=1e-9)

@@ -465,7 +465,7 @@ pub(crate) fn edition(py: Python<'_>, edition: &Bound<'_, PyAny>) -> PyResult<Ed
 /// ...     "moments": {"zero": {"from": "0 h", "to": "0.5 h"}, "peak": {"from": "24 h", "to": "25 h"},
 /// ...                 "unloaded": "26 h", "residual": {"from": "50 h", "to": "51 h"}}}
 /// >>> seen = {"distress": "none", "by": "inspector", "date": "2026-10-05"}
-/// >>> record = {"reached": "100 %", "held": "24 h", "expiry": "2031-10-05", "observation": seen}
+/// >>> record = {"reached": "100 %", "held": "24 h", "stated_by": "site engineer", "expiry": "2031-10-05", "observation": seen}
 /// >>> log = "t,d\n0,0.0\n0.5,0.0\n24,12.0\n25,12.0\n50,1.0\n51,1.0\n"
 /// >>> judged = ps.judge_record("ACI 437.2-13", log, columns, record, span="6 m", depth="400 mm")
 /// >>> [row for row in judged.criteria if row[0] == "residual"]     # 1 mm against 12/4 mm

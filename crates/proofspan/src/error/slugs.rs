@@ -424,7 +424,7 @@ slugs! {
     EQUIVALENT_UNTESTED "equivalent.untested" note "an action that the layout does not bring to its reference", "report that it is not tested, or test it in a further stage";
     EQUIVALENT_ABOUT_ZERO "equivalent.about-zero" note "a region in which the reference is about zero", "ask for the effect where it matters";
     EQUIVALENT_UNEVEN_JACKS "equivalent.uneven-jacks" fail "with what jacks that differ on one pressure give, the reference is not reached everywhere", "take jacks alike, a circuit for each, a cell under each, or raise the forces";
-    EQUIVALENT_WATER_LEVEL "equivalent.water-level" fail "water above what rim and freeboard leave, where the member gives way", "raise the rim, lower the depth, or divide the basin";
+    EQUIVALENT_WATER_LEVEL "equivalent.water-level" fail "water above its rim, where the member gives way", "raise the rim, lower the depth, or divide the basin";
     EQUIVALENT_UNEVEN_OVER "equivalent.uneven-over" fail "with what jacks that differ on one pressure give, a limit of the layout is passed", "take jacks alike, a circuit for each, or allow more";
     EQUIVALENT_SHORT "equivalent.short" fail "the layout does not reach the reference for every x", "raise the force or move the carrier";
     EQUIVALENT_LIMIT_CONFLICT "equivalent.limit-conflict" fail "a limit of overshoot is broken", "allow more, move the carrier or add a contact";

@@ -162,6 +162,8 @@ impl Measure {
                     let fault = Fault::Kind { found: kinds };
                     return Err(UnitError { text: head(text, SHOWN), wanted: *kind, fault });
                 }
+                // what is no temperature is no change of one either
+                (Err(error), _) if error.fault == Fault::Cold => return Err(error),
                 (Err(error), _) => {
                     let plain = matches!(error.fault, Fault::Unknown { .. } | Fault::Kind { .. });
                     if refused.is_none() || !plain {

@@ -142,10 +142,10 @@ impl Layout {
             let verdict = Verdict::design(
                 slug::EQUIVALENT_WATER_LEVEL,
                 (depth + given.value).quantity(),
-                Limit::AtMost(water.most().si()),
+                Limit::AtMost(water.rim.value.si()),
                 Basis::net(unit),
                 Clause::Named(
-                    "rim less freeboard, where the member gives way most (soft prediction)",
+                    "rim, where the member gives way most (soft prediction)",
                 ),
             );
             self.verdicts.push(verdict.of(Subject::of("carrier", carried.carrier)));
