@@ -75,6 +75,53 @@ fn what_cannot_be_is_refused() {
     assert_eq!(leak, ["source.sign rig.jacks.hold.leak.over"]);
 }
 
+/// What the reader finds is told at once, and what only the geometry shows is told at once, of rig and of
+/// catch.
+#[test]
+fn all_that_cannot_be_is_told_at_once() {
+    let codes = |found: Vec<String>| -> Vec<String> {
+        let mut all: Vec<String> =
+            found.iter().map(|f| f.split(' ').next().unwrap().to_owned()).collect();
+        all.sort();
+        all
+    };
+    let read = refused(|d| {
+        d["shoring"]["catch"][0]["gap"] = json!("-0.4 in");
+        d["shoring"]["levels"][1]["id"] = json!("level 2");
+        d["shoring"]["levels"][0].as_object_mut().unwrap().remove("spare");
+        d["rig"]["jacks"]["piston"] = json!({ "area": "0 in^2" });
+        d["shoring"]["catch"][1]["resistance"] = json!({ "posts": 3, "height": "9 ft", "table": [
+            { "height": "8 ft", "carries": "12 kip" }, { "height": "10 ft", "carries": "14 kip" } ] });
+    });
+    assert_eq!(
+        codes(read),
+        [
+            "rig.piston",
+            "shoring.gap-missing",
+            "shoring.level-strength",
+            "shoring.level-twice",
+            "shoring.post-table"
+        ]
+    );
+    let placed = refused(|d| {
+        d["rig"]["bars"]["places"] = json!(["7 ft", "9 ft"]);
+        d["rig"]["counterweights"][0]["at"] = json!("46 ft");
+        d["rig"]["reaction"]["id"] = json!("T4");
+        d["shoring"]["levels"][0]["id"] = json!("t4");
+        d["shoring"]["catch"][0]["at"] = json!("46 ft");
+    });
+    assert_eq!(
+        codes(placed),
+        [
+            "rig.bars-unstable",
+            "rig.counterweight-outside",
+            "rig.reaction-is-test",
+            "shoring.catch-outside",
+            "shoring.level-is-test"
+        ]
+    );
+}
+
 /// What is there and endangers people is said; a stress in place of a pressure is asked about.
 #[test]
 fn what_is_dangerous_is_said() {

@@ -164,7 +164,19 @@ fn designed(
     };
     let tilts = tilts(&layout);
     let above = tested(&spec, &ways, (&tilts, ratio));
-    let rig = rig::check_recorded(&mut NoRecord, &spec.rig, &above, target.unit, &presses, moved)?;
+    let rig = rig::check_recorded(&mut NoRecord, &spec.rig, &above, target.unit, &presses, moved);
+    // what cannot be of rig and of catch is told at once
+    let rig = rig.map_err(|mut error| {
+        let caught = if spec.shoring.catch.is_empty() {
+            Ok(())
+        } else {
+            shoring::refuse(&spec.shoring, &target.beam)
+        };
+        for more in [closed(&spec), caught].into_iter().filter_map(Result::err) {
+            error.issues.extend(more.issues);
+        }
+        error
+    })?;
     uneven(&spec, (&target, &mut layout), wish.as_ref().unwrap_or(&spec.layout), &rig)?;
     let shoring = catch(&mut NoRecord, &spec, &target, &layout, &rig)?;
     // at an end of a range the gauges stay on the member as it is described

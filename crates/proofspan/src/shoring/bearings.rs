@@ -124,7 +124,7 @@ pub fn caught_bearings<R: Recorder>(
     if spec.catch.is_empty() {
         return Ok(Vec::new());
     }
-    refuse(spec, around)?;
+    refuse(spec, around.beam)?;
     let scene = scene(spec, around);
     let regions = regions(around);
     let all = Bearings {

@@ -19,7 +19,7 @@ use super::posts::{PostResistance, one_post, posts_resistance};
 use super::spec::{
     Catch, Level, Resistance, ShoringSpec, StubHold, accidental_resistance, rated_resistance,
 };
-use crate::beam::Load;
+use crate::beam::{Beam, Load};
 use crate::error::{Error, Issue, slug};
 use crate::formula::{NoRecord, Recorder};
 use crate::scope::Mode;
@@ -178,7 +178,7 @@ pub(crate) fn check_recorded<R: Recorder>(
         ));
         return Ok((shoring, Vec::new()));
     }
-    refuse(spec, around)?;
+    refuse(spec, around.beam)?;
     let scene = scene(spec, around);
     let regions = regions(around);
     let stub = spec.stub.as_ref().and_then(|s| match s.held {
@@ -245,13 +245,13 @@ pub(super) fn regions(around: &Surroundings<'_>) -> SmallVec<[Region; 2]> {
     around.regions.iter().map(one).collect()
 }
 
-pub(super) fn refuse(spec: &ShoringSpec, around: &Surroundings<'_>) -> Result<(), Error> {
+pub(crate) fn refuse(spec: &ShoringSpec, beam: &Beam) -> Result<(), Error> {
     let mut issues = Vec::new();
-    let length = around.beam.length();
+    let length = beam.length();
     for (i, catch) in spec.catch.iter().enumerate() {
         let at = catch.at.value;
         let same = |x: Length| (x - at).abs() <= length * 1e-9;
-        let on_bearing = around.beam.supports().iter().any(|s| same(s.at));
+        let on_bearing = beam.supports().iter().any(|s| same(s.at));
         if !(at >= Length::ZERO && at <= length) || on_bearing {
             issues.push(
                 Issue::new(

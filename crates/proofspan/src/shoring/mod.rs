@@ -82,7 +82,7 @@ pub use spec::{
 
 pub(crate) use bearings::LAWS as BEARING_LAWS;
 pub(crate) use catch::LAWS as CATCH_LAWS;
-pub(crate) use check::check_recorded;
+pub(crate) use check::{check_recorded, refuse};
 pub(crate) use drive::Landing;
 pub(crate) use levels::LAWS as LEVEL_LAWS;
 pub(crate) use posts::LAWS as POST_LAWS;
