@@ -262,6 +262,20 @@ fn a_document_with_strips() {
     assert!(d.working().unwrap().recheck().is_empty());
     let page = proofspan::report::html(&d, None).unwrap();
     assert!(page.contains("strip comes off"));
+    // nobody has said that their adhesive is at strength
+    let waits = |d: &proofspan::TestDesign| {
+        d.stops().iter().filter(|s| s.slug.code() == "capacity.not-ready").count()
+    };
+    assert_eq!(waits(&d), 1);
+    let cured = text
+        .replacen(
+            r#""reductions":"#,
+            r#""curing": [{"work": "adhesive", "placed": "2026-05-18", "ready": "2026-06-01",
+                "bond_test": {"date": "2026-06-04", "least": "2.2 MPa", "asked": "1.4 MPa"}}], "reductions":"#,
+            1,
+        )
+        .replacen(r#""records": {"#, r#""records": { "test_day": "2026-06-10","#, 1);
+    assert_eq!(waits(&design(TestSpec::from_json(&cured).unwrap()).unwrap()), 0);
     // what is not predicted stands in the headline, among the notes and in the answer
     assert!(page.contains("peeling of the ends of strips is not predicted and may come before it"));
     assert!(d.notes.iter().any(|n| n.message.to_string().contains("peeling")));

@@ -228,7 +228,8 @@ const LEFT_OUT: [&str; 3] = [
 impl CapacitySpec {
     /// The stops of what is not ready on the day of the test.
     pub(crate) fn stops(&self, test_day: Option<Date>) -> Vec<Stop> {
-        ready::stops(&self.curing, self.sections.iter().any(|s| s.wraps.is_some()), test_day)
+        let wraps = self.sections.iter().any(|s| s.wraps.is_some());
+        ready::stops(&self.curing, (wraps, self.stripped()), test_day)
     }
 
     /// The same with the local checks of one stage.

@@ -77,9 +77,9 @@ fn in_order(reader: &mut Reader, placed: &String, ready: &String, bond: &Option<
     }
 }
 
-/// The stops of work that is not ready on the day of the test, or whose bond nobody has tried; `wraps`
-/// says that sections are wrapped.
-pub(super) fn stops(all: &[Curing], wraps: bool, day: Option<Date>) -> Vec<Stop> {
+/// The stops of work that is not ready on the day of the test, or whose bond nobody has tried; whether sections
+/// are wrapped, and whether strips are bonded to them.
+pub(super) fn stops(all: &[Curing], (wraps, strips): (bool, bool), day: Option<Date>) -> Vec<Stop> {
     let mut stops = Vec::new();
     let mut stop =
         |code, path: String, message: Message| stops.push(Stop::new(code, path, message));
@@ -89,6 +89,11 @@ pub(super) fn stops(all: &[Curing], wraps: bool, day: Option<Date>) -> Vec<Stop>
     }
     if wraps && !all.iter().any(|c| c.work == CuredWork::Wrap) {
         let message = "sections are wrapped, and nothing is said of the cure and bond of the wraps";
+        stop(slug::CAPACITY_NOT_READY, "capacity.curing".to_owned(), message.into());
+    }
+    if strips && !all.iter().any(|c| c.work == CuredWork::Adhesive) {
+        let message =
+            "strips are bonded, and nothing is said of the cure and bond of their adhesive";
         stop(slug::CAPACITY_NOT_READY, "capacity.curing".to_owned(), message.into());
     }
     for (i, one) in all.iter().enumerate() {
