@@ -106,6 +106,36 @@ fn what_a_member_does_is_no_gain() {
     }
 }
 
+/// A row every second, the load off within ten seconds, and a scan that reads the gauges 0.8 s after the
+/// cell: they are ahead of it by eight hundredths of the load, and nobody changed a gain.
+#[test]
+fn a_scan_that_takes_its_time_is_no_gain() {
+    let force = |t: f64| match t {
+        t if t < 60.0 => 0.0,
+        t if t < 360.0 => ((t - 60.0) / 60.0).floor().mul_add(25.0, 25.0).min(100.0),
+        t if t < 600.0 => 100.0,
+        t => (100.0 - 10.0 * (t - 600.0)).max(0.0),
+    };
+    let mut text = String::from("t,P,mid,quarter\n");
+    for k in 0..1200_usize {
+        let t = k as f64;
+        let v = 0.07 * force(t + 0.8) + if t > 240.0 { 0.5 } else { 0.0 };
+        let own = |v: f64, c: usize| v + 0.003 * noise(k, c);
+        let (p, mid, quarter) = (force(t) + 0.05 * noise(k, 0), own(v, 1), own(0.6 * v, 2));
+        text += &format!("{k},{p:.3},{mid:.4},{quarter:.4}\n");
+    }
+    let mut layout = map(&TWO);
+    let seconds: LogSpec = read_json(
+        r#"{"time":{"column":"t","unit":"s"},"channels":[{"id":"P","column":"P","unit":"kN","role":"force"}],
+            "moments":{"zero":{"from":"10 s","to":"50 s"},"peak":{"from":"500 s","to":"590 s"},
+            "unloaded":"610 s","residual":{"from":"1000 s","to":"1100 s"}}}"#,
+    )
+    .unwrap();
+    (layout.time, layout.moments) = (seconds.time, seconds.moments);
+    let j = judge(&text, &layout, "");
+    assert!(found(&j, FaultKind::UnitChange).is_empty(), "{:?}", j.faults);
+}
+
 /// One gauge under two headings, in mm and in inches, each to six decimals: the noise is the same. Or seven
 /// tenths of it as the quarter point. A second instrument at the same place has its own noise.
 #[test]

@@ -20,6 +20,8 @@ const ON: f64 = 0.5;
 const NOISE: f64 = 8.0;
 /// So many times the movement between the two points before.
 const SUDDEN: f64 = 3.0;
+/// A scan of all channels takes at most so long (seconds).
+const SCAN: f64 = 60.0;
 /// Between points farther apart (seconds) a movement is not at once.
 const AT_ONCE: f64 = 3600.0;
 /// So many points on either side carry it.
@@ -56,17 +58,21 @@ pub(super) fn gains(series: &Series, spec: &LogSpec, known: &[Fault]) -> Vec<Fau
         let all = points.get(from..to.min(points.len()))?;
         median(&all.iter().filter_map(|p| p.2.get(gauge).copied()).collect::<Vec<_>>())
     };
-    let moves = |k: usize| {
-        let ((_, was, before), (_, is, now)) = (points.get(k.checked_sub(1)?)?, points.get(k)?);
+    let moves = |from: usize, to: usize| {
+        let ((_, was, before), (_, is, now)) = (points.get(from)?, points.get(to)?);
         let parts = now.iter().zip(before).map(|(now, was)| now - was);
         Some(((is - was) * up, parts.collect::<Vec<f64>>()))
     };
     for k in SIDE..points.len().saturating_sub(SIDE - 1) {
-        let (Some((load, parts)), Some((i, ..)), Some((j, ..))) =
-            (moves(k), points.get(k - 1), points.get(k))
-        else {
-            continue;
+        let Some(((i, ..), (j, ..))) = points.get(k - 1).zip(points.get(k)) else { continue };
+        // of rows that stand densely some on either side too: a scan takes its time
+        let near = |p: &&(usize, f64, Vec<f64>)| (time(p.0) - time(*i)).abs() <= SCAN;
+        let wide = |some: Option<&[(usize, f64, Vec<f64>)]>| {
+            some.unwrap_or_default().iter().filter(near).count()
         };
+        let (before, after) =
+            (wide(points.get(k - SIDE..k - 1)), wide(points.get(k + 1..k + SIDE)));
+        let Some((load, parts)) = moves(k - 1 - before, k + after) else { continue };
         let now = time(*j);
         let jumped = |f: &Fault| {
             f.kind == FaultKind::Jump && f.from.si() <= now && now <= f.to.si() + AT_ONCE
@@ -74,7 +80,7 @@ pub(super) fn gains(series: &Series, spec: &LogSpec, known: &[Fault]) -> Vec<Fau
         if now - time(*i) > AT_ONCE || known.iter().any(jumped) {
             continue;
         }
-        let earlier = moves(k - 1).map_or(Vec::new(), |m| m.1);
+        let earlier = moves(k - 2, k - 1).map_or(Vec::new(), |m| m.1);
         // what no load explains of what each gauge does; less than nothing where it comes back
         let unexplained = |gauge: usize, part: f64| {
             let noise = gauges.get(gauge).map_or(f64::INFINITY, |t| NOISE * t.noise / t.span());
