@@ -14,7 +14,7 @@ use crate::error::{Error, Issue, slug};
 use crate::formula::{Formula, Recorder, Step, Working};
 use crate::readings::{Chain, Deflection};
 use crate::source::rule::{Movement, Uncertainty};
-use crate::source::{Given, Node, Write, validate_single};
+use crate::source::{Given, Node, Write, validate, validate_single};
 use crate::units::{Kind, Length, Message};
 use crate::verdict::{MemberUnit, Note, State, Verdict};
 
@@ -167,7 +167,13 @@ impl Acceptance {
     /// `source.choice` for a method that the edition has no criteria for;
     /// `criteria.residual-above-max`.
     pub fn judge(&self) -> Result<Accepted, Error> {
-        validate_single(self)?;
+        if self.stated.is_empty() {
+            validate_single(self)?;
+        } else {
+            // the uncertainty of what somebody states counts
+            validate(self)?;
+            validate_single(&Self { stated: Vec::new(), ..self.clone() })?;
+        }
         let edition = self.edition.edition()?;
         let facts = self.limits(&edition)?;
         let (d_max, d_r) = (self.deflection.value, self.residual.as_ref().map(|r| r.value));

@@ -144,9 +144,7 @@ impl Layout {
                 (depth + given.value).quantity(),
                 Limit::AtMost(water.rim.value.si()),
                 Basis::net(unit),
-                Clause::Named(
-                    "rim, where the member gives way most (soft prediction)",
-                ),
+                Clause::Named("rim, where the member gives way most (soft prediction)"),
             );
             self.verdicts.push(verdict.of(Subject::of("carrier", carried.carrier)));
         }
