@@ -320,7 +320,11 @@ fn the_least_number_is_not_zero_in_words() {
 }
 
 fn asked(beam: &Beam, actions: &str, from: &str, to: &str) -> Target {
-    let region = format!(r#"{{"mode":"flexure","from":"{from}","to":"{to}"}}"#);
+    doubted(beam, actions, "flexure", (from, to))
+}
+
+fn doubted(beam: &Beam, actions: &str, mode: &str, (from, to): (&str, &str)) -> Target {
+    let region = format!(r#"{{"mode":"{mode}","from":"{from}","to":"{to}"}}"#);
     let doubt: Doubt = read_json(&region).unwrap();
     let choice = EditionChoice::of("ACI 437.2-13");
     reference(beam, &loads(actions), &choice, std::slice::from_ref(&doubt), MemberUnit::Strip, None)
@@ -349,7 +353,7 @@ fn a_beam_on_three_bearings_balances() {
 #[test]
 fn the_working_of_an_overhang_is_statics() {
     let beam = Beam::overhanging(0.0 * M, 6.0 * M, 2.0 * M, 2e4 * KN_M2).unwrap();
-    let working = asked(&beam, FLOOR, "6.5 m", "8 m").working();
+    let working = doubted(&beam, FLOOR, "hogging", ("6.5 m", "8 m")).working();
     assert!(working.recheck().is_empty(), "{:?}", working.recheck());
 }
 

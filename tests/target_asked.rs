@@ -46,7 +46,9 @@ const ACI: &str = r#"{"id":"ACI 437.2-13"}"#;
 /// −(w₁ 8³ + w₂ 6³)/(8·14) by the three-moment equation.
 fn two_spans(mode: &str) -> Target {
     let actions = r#"{"action":"self_weight","line":"18 kN/m","in_place":1},{"action":"live","line":"20 kN/m"}"#;
-    let doubt = format!(r#"{{"mode":"{mode}","from":"7 m","to":"9 m"}}"#);
+    // over the inner support nothing sags
+    let from = if mode == "flexure" { "4 m" } else { "7 m" };
+    let doubt = format!(r#"{{"mode":"{mode}","from":"{from}","to":"9 m"}}"#);
     asked(&spans(&[8.0, 6.0]), actions, ACI, &doubt, None).unwrap().1
 }
 
@@ -285,8 +287,9 @@ fn every_edition_is_asked_for_the_region_and_with_its_own_adjustments() {
     )
     .unwrap();
     let table = |from: &str, to: &str| {
+        let mode = if from == "0 m" { "flexure" } else { "shear" };
         let region: Doubt =
-            read_json(&format!(r#"{{"mode":"flexure","from":"{from}","to":"{to}"}}"#)).unwrap();
+            read_json(&format!(r#"{{"mode":"{mode}","from":"{from}","to":"{to}"}}"#)).unwrap();
         compare(&beam, &loads, &choice, &region, MemberUnit::Strip, Some(true)).unwrap()
     };
     let whole = table("0 m", "8 m");
@@ -330,7 +333,7 @@ fn every_edition_is_asked_for_the_region_and_with_its_own_adjustments() {
         let tip = of(&table("6.5 m", "8 m"), name);
         close(tip.shear.0.to(KN), 1.5 * w);
         close(tip.hogging.0.to(KN_M), -1.5 * 1.5 * w / 2.0);
-        close(tip.moment.0.to(KN_M), 0.0);
+        close(tip.moment.0.to(KN_M), -1.5 * 1.5 * w / 2.0);
     }
     let refused = |c: &&Compared| c.outcome.is_err();
     assert!(whole.iter().filter(refused).all(|c| c.write().get("refused").is_some()));
@@ -470,7 +473,14 @@ fn the_working_is_statics() {
     for (beam, a, b) in beams {
         for mode in ["shear", "flexure", "hogging"] {
             let doubt = format!(r#"{{"mode":"{mode}","from":"2 m","to":"6 m"}}"#);
-            let target = asked(&beam, &actions, ACI, &doubt, None).unwrap().1;
+            // a span between two bearings hogs beside an overhang alone, and a cantilever sags nowhere
+            let target = match asked(&beam, &actions, ACI, &doubt, None) {
+                Ok((_, target)) => target,
+                Err(error) => {
+                    assert_eq!(error.codes(), ["scope.mode-absent"], "{mode}");
+                    continue;
+                }
+            };
             let cuts: Vec<(f64, f64)> =
                 beam.spans().iter().map(|(a, b)| (a.si(), b.si())).collect();
             let working = target.working();
@@ -532,7 +542,7 @@ fn the_working_is_statics() {
 /// 30 kN/m on the first: w l/2 + M_B/l.
 #[test]
 fn a_continuous_member_is_followed_by_coefficients() {
-    let target = two_spans("flexure");
+    let target = two_spans("shear");
     let working = target.working();
     let at_seven = target.shear(7.0 * M, Side::Right).unwrap();
     assert_eq!(target.term_name(at_seven.term), "a2", "all spans");
