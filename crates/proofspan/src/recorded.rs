@@ -27,7 +27,7 @@ under_limits! {
     ///     "moments": {"zero": {"from": "0 h", "to": "0.5 h"}, "peak": {"from": "24 h", "to": "25 h"},
     ///                 "unloaded": "26 h", "residual": {"from": "50 h", "to": "51 h"}}}"#)?;
     /// let log = read_csv_text("t,d\n0,0.0\n0.5,0.0\n24,12.0\n25,12.0\n50,1.0\n51,1.0\n", &layout)?;
-    /// let record: RunRecord = read_json(r#"{"reached": "100 %", "held": "24 h", "expiry": "2031-10-05",
+    /// let record: RunRecord = read_json(r#"{"reached": "100 %", "held": "24 h", "stated_by": "site engineer", "expiry": "2031-10-05",
     ///     "observation": {"distress": "none", "by": "inspector", "date": "2026-10-05"}}"#)?;
     /// let test = RecordedTest::of("ACI 437.2-13", 6.0 * M).depth(400.0 * MM);
     /// let judged = test.judge(&log, &layout, &record)?;
