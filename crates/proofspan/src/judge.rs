@@ -5,8 +5,9 @@ use std::sync::Arc;
 use crate::beam::BeamSpec;
 use crate::capacity::strengthening::{ReducedCheck, after_test};
 use crate::criteria::{
-    Calculated, Evidence, Facts, Filled, Judged, Judging, Predicted, RunRecord, Seen, SideBySide,
-    UNTOLD, Witness, held, judge_seen, looks_late, reached, speaks_of_cycles, stop_rules,
+    Calculated, Evidence, Facts, Filled, Judged, Judging, OfCircuit, Predicted, RunRecord, Seen,
+    SideBySide, UNTOLD, Witness, held, judge_seen, looks_late, reached, speaks_of_cycles,
+    stop_rules,
 };
 use crate::design::TestDesign;
 use crate::editions::Edition;
@@ -136,6 +137,9 @@ fn judged_whole(
 ) -> Result<Judgement, Error> {
     design.cleared()?;
     Error::check(layout.beyond(design.target.beam.length()))?;
+    Error::check(ties(design, layout))?;
+    Error::check(layout.unused_ranges())?;
+    Error::check(design.spec.decided(record.last_day(log.last_day())))?;
     if let Some(day) = record.last_day(log.last_day()) {
         let mut early = design.spec.records.after(day);
         early.extend(design.spec.capacity.iter().flat_map(|c| c.too_early(day)));
@@ -176,6 +180,8 @@ pub(crate) fn judge_by(
 ) -> Result<Judgement, Error> {
     design.cleared()?;
     Error::check(layout.beyond(design.target.beam.length()))?;
+    Error::check(ties(design, layout))?;
+    Error::check(layout.unused_ranges())?;
     validate_named("record", record)?;
     of_one(design, edition, log, &layout.of_stage(None), record)
 }
@@ -303,6 +309,7 @@ fn of_one(
         judgement.judging.across(&at(&corner)?.0.judging);
     }
     judgement.judging.require_layout(&design.layout.verdicts, design.target.unit);
+    judgement.by_circuit(design, &told);
     judgement.without = design.predicted.as_ref().map(|p| p.lost()).unwrap_or_default();
     judgement.comparisons = judgement
         .deflections
@@ -377,6 +384,40 @@ fn acting(design: &TestDesign) -> Option<Area> {
     (one && oil && pressure > Pressure::ZERO).then(|| design.force().0 / pressure)
 }
 
+/// The circuits of a design, each with the force that its carriers bring together.
+fn circuits(design: &TestDesign) -> Vec<(&str, Force)> {
+    let mut all: Vec<(&str, Force)> = Vec::new();
+    for carrier in &design.layout.carriers {
+        let Some(name) = carrier.circuit.as_deref() else { continue };
+        match all.iter_mut().find(|c| c.0 == name) {
+            Some(own) => own.1 = own.1 + carrier.force.0,
+            None => all.push((name, carrier.force.0)),
+        }
+    }
+    all
+}
+
+/// Channels that are tied to a circuit that no stage of the test has.
+fn ties(design: &TestDesign, layout: &LogSpec) -> Vec<Issue> {
+    let stages = core::iter::once(design).chain(design.later().iter().map(|(_, stage)| stage));
+    let mut known: Vec<&str> = Vec::new();
+    for (name, _) in stages.flat_map(circuits) {
+        if !known.contains(&name) {
+            known.push(name);
+        }
+    }
+    let channels = layout.channels.iter().enumerate();
+    let strange = channels.filter_map(|(i, c)| Some((i, c.circuit.as_deref()?)));
+    let strange = strange.filter(|(_, name)| !known.contains(name));
+    let issue = |(i, name): (usize, &str)| {
+        let path = format!("columns.channels[{i}].circuit");
+        let issue =
+            Issue::new(slug::READINGS_CIRCUIT, path, "a circuit that the test does not have");
+        issue.value(name).limit(known.join(", "))
+    };
+    strange.map(issue).collect()
+}
+
 /// How full every basin and stack of a design is under the full load.
 fn filled(design: &TestDesign) -> Vec<Filled> {
     let used = design.layout.carriers.iter().filter(|c| c.force.0 > Force::ZERO);
@@ -444,6 +485,8 @@ pub fn judge_record(
     target: Option<Net<Force>>,
 ) -> Result<Judgement, Error> {
     validate_named("record", record)?;
+    Error::check(layout.beyond(facts.l))?;
+    Error::check(layout.unused_ranges())?;
     let free = |_: Length| facts.cantilever();
     let expected =
         Expected { deflection: None, target: target.map(|t| t.0), free: Some(&free), area: None };
@@ -516,8 +559,8 @@ fn judged(
     let mut judging = judge_seen(edition, method, facts, &deflections, predicted, record, known)
         .map_err(|e| told.beside(off_at_peak(e, seen.as_ref())))?;
     match &seen {
-        Some(seen) => judging.witnessed(seen, record, &rule, facts.unit),
-        None => judging.stated(record, &rule, &layout.moments, facts.unit),
+        Some(seen) => judging.witnessed(seen, (record, layout), &rule, facts.unit),
+        None => judging.stated(record, &rule, layout, facts.unit),
     }
     if let Some(cycles) = &cycles {
         // without a target the largest peak is the full load, as it was for finding them
@@ -596,6 +639,32 @@ fn curve(log: &Log, gauge: &str) -> Vec<(f64, f64)> {
 }
 
 impl Judgement {
+    /// Holds every circuit to its own force, where there are several: by the cells that are tied to it, within
+    /// the band of the sum. Cells that are not tied do not tell whether forces that differ were each where
+    /// they should be.
+    fn by_circuit(&mut self, design: &TestDesign, told: &Witness<'_>) {
+        let asked = circuits(design);
+        let (Some(seen), true) = (&self.facts, asked.len() > 1) else { return };
+        let band = seen.load.band;
+        let cells = told.layout.channels.iter().filter(|c| c.role == Role::Force);
+        let found = asked.iter().map(|(name, force)| {
+            let own = cells.clone().filter(|c| c.circuit.as_deref() == Some(*name));
+            let own: Vec<_> = own.collect();
+            let peak = |id: &str| seen.cells.iter().find(|c| c.channel == id)?.peak;
+            let read: Option<Vec<Force>> = own.iter().map(|c| peak(&c.id)).collect();
+            let u: Option<Vec<Force>> = own.iter().map(|c| c.u_si().map(Force::from_si)).collect();
+            OfCircuit {
+                name: (*name).to_owned(),
+                asked: *force,
+                tied: !own.is_empty(),
+                measured: read.map(|all| all.into_iter().sum()),
+                u: u.map(|all| all.into_iter().sum()),
+            }
+        });
+        let found: Vec<OfCircuit> = found.collect();
+        self.judging.circuits(&found, band);
+    }
+
     /// Says of every stop rule that was broken when, by how much and what came after; one that was
     /// carried on belongs beside the headline.
     fn find(&mut self) {

@@ -1,6 +1,6 @@
 //! A test that was designed elsewhere: its log and its record against an edition, without a document.
 
-use crate::criteria::{RunRecord, under_limits};
+use crate::criteria::{RunRecord, clear_inside, under_limits};
 use crate::editions::EditionChoice;
 use crate::error::Error;
 use crate::judge::{Judgement, judge_record};

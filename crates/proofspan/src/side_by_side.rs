@@ -1,6 +1,6 @@
 //! One record under the criteria of every edition, side by side.
 
-use crate::criteria::{ByEdition, NotAsked, RunRecord, SideBySide, under_limits};
+use crate::criteria::{ByEdition, NotAsked, RunRecord, SideBySide, clear_inside, under_limits};
 use crate::design::TestDesign;
 use crate::editions::Edition;
 use crate::error::Error;

@@ -1,5 +1,7 @@
 //! The whole test in one document.
 
+use jiff::civil::Date;
+
 use crate::beam::BeamSpec;
 use crate::capacity::CapacitySpec;
 use crate::editions::EditionChoice;
@@ -12,7 +14,8 @@ use crate::scope::{Doubt, Scope};
 use crate::shoring::ShoringSpec;
 use crate::source::rule::Version;
 use crate::source::{
-    Node, Read, Reader, Several, Unfolded, Value, Write, fingerprint, read_json, write_json,
+    Node, Read, Reader, Several, Unfolded, Value, Write, date, fingerprint, letters, read_json,
+    write_json,
 };
 use crate::units::{Length, Message, System};
 use crate::verdict::{DESIGN_SLACK, Override};
@@ -83,13 +86,13 @@ fn complete(
         ("second_signature", second),
         ("design", design),
     ];
-    for (field, _) in fields.iter().filter(|(_, text)| text.trim().is_empty()) {
+    // what has no letter is no name
+    for (field, _) in fields.iter().filter(|(_, text)| letters(text).is_empty()) {
         let path = reader.path_of(field);
         let message = format!("an override without {field}");
         reader.push(Issue::new(slug::VERDICT_OVERRIDE_INCOMPLETE, path, message));
     }
-    let folded = |text: &str| text.trim().to_lowercase();
-    if !name.trim().is_empty() && folded(name) == folded(second) {
+    if !letters(name).is_empty() && letters(name) == letters(second) {
         let path = reader.path_of("second_signature");
         let message = "the second signature is that of the same person";
         let issue = Issue::new(slug::VERDICT_OVERRIDE_INCOMPLETE, path, message);
@@ -318,7 +321,43 @@ fn stages_known(reader: &mut Reader, capacity: &Option<CapacitySpec>, stages: &V
     }
 }
 
+/// So many years a decision may lie from the survey or the test (library rule).
+const MOST_YEARS: i16 = 10;
+
 impl TestSpec {
+    /// What is wrong with the day of a decision, for a test whose last day is known or not: it lies after the
+    /// survey, not after the test, and not ten years from either.
+    fn late_or_early(&self, given: &OverrideSpec, last: Option<Date>) -> Option<String> {
+        let day = date(&given.date)?;
+        let survey = self.records.survey.as_ref().and_then(|s| date(&s.date));
+        let last = last.or_else(|| self.records.test_day());
+        let years = |from: Date, to: Date| {
+            to.year() - from.year() - i16::from((to.month(), to.day()) < (from.month(), from.day()))
+        };
+        if let Some(survey) = survey.filter(|survey| day < *survey) {
+            return Some(format!("{survey}, the day of the survey, or later"));
+        }
+        if let Some(last) = last.filter(|last| day > *last) {
+            return Some(format!("{last}, the day of the test, or before"));
+        }
+        let far = survey.is_some_and(|s| years(s, day) >= MOST_YEARS)
+            || last.is_some_and(|l| years(day, l) >= MOST_YEARS);
+        far.then(|| format!("less than {MOST_YEARS} years from survey and test"))
+    }
+
+    /// Overrides of a day on which they cannot have been made.
+    pub(crate) fn decided(&self, last: Option<Date>) -> Vec<Issue> {
+        let all = self.overrides.iter().enumerate();
+        let wrong = all.filter_map(|(i, given)| {
+            let limit = self.late_or_early(given, last)?;
+            let path = format!("overrides[{i}].date");
+            let message = "a decision of a day on which it cannot have been made";
+            let issue = Issue::new(slug::VERDICT_OVERRIDE_DATE, path, message);
+            Some(issue.value(&given.date).limit(limit))
+        });
+        wrong.collect()
+    }
+
     /// Reads a document.
     ///
     /// # Errors

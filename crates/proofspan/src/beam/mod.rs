@@ -75,4 +75,4 @@ pub use spec::{
     BeamKind, BeamSpec, ConcreteModulus, Hold, Inertia, LinePlace, MemberModulus, Part, Rigidity,
     Settled, Span, Spring, Stiffness, StretchSpec, SupportSpec,
 };
-pub(crate) use spec::{Line, line_fits, supports_in_order};
+pub(crate) use spec::{Line, clear_within, line_fits, supports_in_order};

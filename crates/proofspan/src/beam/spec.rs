@@ -259,8 +259,14 @@ fn clear_inside(
 ) {
     // of several spans it is that of the shortest
     let shortest = span.iter().min_by(|a, b| a.value.si().total_cmp(&b.value.si()));
-    let Some(span) = shortest else { return };
-    if let Some(clear) = clear.as_ref().filter(|c| c.value < span.value / 2.0) {
+    if let Some((span, clear)) = shortest.zip(clear.as_ref()) {
+        clear_within(reader, span, clear);
+    }
+}
+
+/// The same for one span.
+pub(crate) fn clear_within(reader: &mut Reader, span: &Input<Length>, clear: &Input<Length>) {
+    if clear.value < span.value / 2.0 {
         let path = reader.path_of("clear_span");
         let message = "the clear span is less than half the span";
         reader.push(
@@ -269,7 +275,7 @@ fn clear_inside(
                 .limit(Message::new("from half of {} to the whole", [span.said()])),
         );
     }
-    if let Some(clear) = clear.as_ref().filter(|c| c.value > span.value) {
+    if clear.value > span.value {
         let path = reader.path_of("clear_span");
         reader.push(
             Issue::new(slug::BEAM_CLEAR_SPAN, path, "the clear span is longer than the span")

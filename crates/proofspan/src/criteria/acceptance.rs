@@ -9,12 +9,13 @@ use super::judging::Judging;
 use super::pencil::{guard, margin, moved};
 use super::record::Stated;
 use super::worst::Judged;
+use crate::beam::clear_within;
 use crate::editions::{Asks, CRITERION_NAMES, Criterion, Edition, EditionChoice};
 use crate::error::{Error, Issue, slug};
 use crate::formula::{Formula, Recorder, Step, Working};
 use crate::readings::{Chain, Deflection};
-use crate::source::rule::{Movement, Uncertainty};
-use crate::source::{Given, Node, Write, validate, validate_single};
+use crate::source::rule::{Movement, Positive, Uncertainty};
+use crate::source::{Given, Input, Node, Reader, Write, validate, validate_single};
 use crate::units::{Kind, Length, Message};
 use crate::verdict::{MemberUnit, Note, State, Verdict};
 
@@ -42,6 +43,7 @@ macro_rules! under_limits {
                 /// What one value is counted for.
                 unit: $crate::verdict::MemberUnit = $crate::verdict::MemberUnit::Beam,
             }
+            rules { clear_inside[span, clear_span]; }
         }
 
         impl $name {
@@ -79,6 +81,17 @@ macro_rules! under_limits {
     };
 }
 pub(crate) use under_limits;
+
+/// The clear span of a member outside any document keeps the rule of one inside.
+pub(crate) fn clear_inside(
+    reader: &mut Reader,
+    span: &Input<Length>,
+    clear: &Option<Given<Length, Positive>>,
+) {
+    if let Some(clear) = clear {
+        clear_within(reader, span, clear);
+    }
+}
 
 under_limits! {
     /// A deflection under the full test load and its residual, to be held against the criteria of

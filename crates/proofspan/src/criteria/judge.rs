@@ -16,18 +16,19 @@ use crate::source::validate_named;
 use crate::units::{Length, Message, Said};
 use crate::verdict::{Note, combine};
 
-/// Whether the target load was reached as the record states it. Nothing where it does not.
+/// Whether the target load was reached as the record states it, at the low end of what it states. Nothing
+/// where it does not.
 #[must_use]
 pub fn reached(record: &RunRecord) -> Option<bool> {
-    record.reached.as_ref().map(|r| r.value.value() >= 1.0 - crate::verdict::DESIGN_SLACK)
+    record.reached_ends().map(|r| r.0.value() >= 1.0 - crate::verdict::DESIGN_SLACK)
 }
 
-/// Whether the full load was held as long as the edition asks. Nothing where the record does not
-/// say how long it was held.
+/// Whether the full load was held as long as the edition asks, at the low end of what the record states.
+/// Nothing where it does not say how long it was held.
 #[must_use]
 pub fn held(record: &RunRecord, rule: &Rule) -> Option<bool> {
     let Some(asked) = rule.full_hold else { return Some(true) };
-    record.held.as_ref().map(|h| h.value >= asked * (1.0 - crate::verdict::DESIGN_SLACK))
+    record.held_at_least().map(|h| h >= asked * (1.0 - crate::verdict::DESIGN_SLACK))
 }
 
 /// What the log says before any criterion is looked at.
@@ -76,6 +77,7 @@ pub(crate) fn judge_seen(
     seen: Seen<'_>,
 ) -> Result<Judging, Error> {
     validate_named("record", record)?;
+    Error::check(record.unused_ranges())?;
     let beside = Beside {
         stated: &record.stated,
         answers: &record.answers,

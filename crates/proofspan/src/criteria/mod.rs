@@ -35,6 +35,7 @@
 mod acceptance;
 mod by_edition;
 mod carried;
+mod circuits;
 mod cycled;
 mod cyclic;
 mod decide;
@@ -51,9 +52,10 @@ mod witness;
 mod worst;
 
 pub use acceptance::{Acceptance, Accepted};
-pub(crate) use acceptance::{Asked, under_limits};
+pub(crate) use acceptance::{Asked, clear_inside, under_limits};
 pub use by_edition::{ByEdition, NotAsked, SideBySide};
 pub(crate) use carried::Filled;
+pub(crate) use circuits::OfCircuit;
 pub(crate) use cyclic::speaks_of_cycles;
 pub(crate) use decide::Witness;
 pub use evidence::{Evidence, History};

@@ -6,7 +6,7 @@ use crate::editions::{CRITERION_FACTS, CRITERION_NAMES, STOP_FACTS, STOP_NAMES, 
 use crate::error::{Issue, slug};
 use crate::readings::{FaultKind, Moments};
 use crate::source::rule::{NotNegative, Positive, SCHEMA_VERSION, Version, Wait};
-use crate::source::{Given, Reader, date, unread};
+use crate::source::{Given, Reader, Write as _, date, letters, unread, unused_ranges};
 use crate::units::{Duration, Kind, Length, Ratio, Strain, Stress, nearest};
 
 crate::choice! {
@@ -225,8 +225,7 @@ crate::record! {
 }
 
 fn two_people(reader: &mut Reader, first_by: &String, second_by: &String) {
-    let folded = |name: &String| name.trim().to_lowercase();
-    let (one, other) = (folded(first_by), folded(second_by));
+    let (one, other) = (letters(first_by), letters(second_by));
     if one.is_empty() || other.is_empty() || one == other {
         let path = reader.path_of("second_by");
         let message = "two readings of one gauge are those of two people";
@@ -326,6 +325,28 @@ fn dates_stand(
 }
 
 impl RunRecord {
+    /// The part of the target that was reached, at the unfavourable ends of what is stated: low and high.
+    pub(crate) fn reached_ends(&self) -> Option<(Ratio, Ratio)> {
+        self.reached.as_ref().map(|r| r.bounds().unwrap_or((r.value, r.value)))
+    }
+
+    /// How long the full load was held at least.
+    pub(crate) fn held_at_least(&self) -> Option<Duration> {
+        self.held.as_ref().map(|h| h.bounds().map_or(h.value, |ends| ends.0))
+    }
+
+    /// What of the record has ends or an uncertainty that nothing uses.
+    pub(crate) fn unused_ranges(&self) -> Vec<Issue> {
+        const ENDS: [&str; 2] = ["record.reached", "record.held"];
+        const SURE: [&str; 2] = ["].length", "].ratio"];
+        unused_ranges("record", &self.write(), &|path, of_u| {
+            ENDS.contains(&path)
+                || (of_u
+                    && path.starts_with("record.stated[")
+                    && SURE.iter().any(|s| path.ends_with(s)))
+        })
+    }
+
     /// Who states what nothing in the log tells.
     pub(crate) fn signer(&self) -> Option<&str> {
         self.stated_by.as_deref().map(str::trim).filter(|by| !by.is_empty())

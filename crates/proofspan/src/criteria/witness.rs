@@ -9,7 +9,7 @@ use super::worst::Judged;
 use crate::editions::Rule;
 use crate::error::{Slug, slug};
 use crate::readings::{
-    CorrectionKind, Deflection, LOAD_BAND, Larger, LogFacts, Moments, Role, UnloadingSeen,
+    CorrectionKind, Deflection, LOAD_BAND, Larger, LogFacts, LogSpec, Role, UnloadingSeen,
     ZERO_BAND, ZeroSeen, as_units, enters,
 };
 use crate::uncertainty::COVERAGE;
@@ -57,12 +57,12 @@ impl Judging {
     pub(crate) fn witnessed(
         &mut self,
         seen: &LogFacts,
-        record: &RunRecord,
+        (record, layout): (&RunRecord, &LogSpec),
         rule: &Rule,
         unit: MemberUnit,
     ) {
         self.zero(seen, rule, unit);
-        self.load(seen, record, unit);
+        self.load(seen, record, layout, unit);
         self.steps(seen, rule, unit);
         self.held(seen, record, rule, unit);
         if let Some(unloading) = &seen.unloading {
@@ -131,9 +131,9 @@ impl Judging {
         );
     }
 
-    fn load(&mut self, seen: &LogFacts, record: &RunRecord, unit: MemberUnit) {
+    fn load(&mut self, seen: &LogFacts, record: &RunRecord, layout: &LogSpec, unit: MemberUnit) {
         let load = &seen.load;
-        let Some(target) = load.target else { return };
+        let Some(target) = load.target else { return self.load_stated(record, layout, unit) };
         let (least, most) = (target - load.band, target + load.band);
         let slack = target * 1e-12;
         let Some(force) = load.force else {
@@ -436,32 +436,13 @@ impl Judging {
         &mut self,
         record: &RunRecord,
         rule: &Rule,
-        moments: &Moments,
+        layout: &LogSpec,
         unit: MemberUnit,
     ) {
+        let moments = &layout.moments;
         let by = record.signer().unwrap_or("nobody");
-        if let Some(part) = record.reached.as_ref().map(|r| r.value) {
-            let met = part.value() >= 1.0 - DESIGN_SLACK;
-            let state = if met { State::Pass } else { State::Aborted };
-            let reason =
-                "{} of the target, as stated by the {}: no force, count or depth in the log tells";
-            self.row(
-                Row {
-                    id: "load",
-                    about: "whether the load was that of the target",
-                    formula: "the part of the target >= 1".to_owned(),
-                    clause: "library rule",
-                    slug: slug::CRITERIA_LOAD,
-                    demand: Quantity::new(Kind::Ratio, part.value()),
-                    limit: Limit::AtLeast(1.0),
-                    u: None,
-                    states: (state, state),
-                    reason: Message::new(reason, [part.into(), by.into()]),
-                },
-                unit,
-            );
-        }
-        if let Some((held, asked)) = record.held.as_ref().map(|h| h.value).zip(rule.full_hold) {
+        self.load_stated(record, layout, unit);
+        if let Some((held, asked)) = record.held_at_least().zip(rule.full_hold) {
             let met = held >= asked * (1.0 - DESIGN_SLACK);
             let state = if met { State::Pass } else { State::Aborted };
             let reason = "{}, as stated by the {}: no force, count or depth in the log tells";
@@ -479,6 +460,39 @@ impl Judging {
             self.require_time(rule, taken, Some(by), unit);
         }
         self.combine();
+    }
+
+    /// The load as it is stated, at its unfavourable ends: too little ends the matter, too much opens it as a
+    /// measured one does.
+    fn load_stated(&mut self, record: &RunRecord, layout: &LogSpec, unit: MemberUnit) {
+        let Some((low, high)) = record.reached_ends() else { return };
+        let by = record.signer().unwrap_or("record");
+        let (state, part, more) = if low.value() < 1.0 - DESIGN_SLACK {
+            (State::Aborted, low, "")
+        } else if high.value() > 1.0 + layout.load_band.value() + DESIGN_SLACK {
+            let more =
+                "; the member saw more than the target, and what it kept is not that of the target";
+            (State::Inconclusive, high, more)
+        } else {
+            (State::Pass, low, "")
+        };
+        let reason =
+            "{} of the target, as stated by the {}: no force, count or depth in the log tells";
+        self.row(
+            Row {
+                id: "load",
+                about: "whether the load was that of the target",
+                formula: "1 <= the part of the target <= 1 + band".to_owned(),
+                clause: "library rule",
+                slug: slug::CRITERIA_LOAD,
+                demand: Quantity::new(Kind::Ratio, part.value()),
+                limit: Limit::AtLeast(1.0),
+                u: None,
+                states: (state, state),
+                reason: Message::new(reason, [part.into(), by.into()]).and(more.into()),
+            },
+            unit,
+        );
     }
 
     fn hold_row(length: Duration, asked: Duration, state: State) -> Row {

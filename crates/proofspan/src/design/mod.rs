@@ -498,6 +498,9 @@ impl TestDesign {
         self.stops.extend(parts!(stops of self).into_iter().flatten().cloned());
         self.stops.extend(self.spec.records.stops());
         self.stops.extend(self.spec.protocol.stops());
+        let moves = |x: Length| self.deflection_at(x).0;
+        let largest = self.largest_deflections().0;
+        self.stops.extend(self.spec.protocol.unwatched(&moves, largest));
         let day = self.spec.records.test_day();
         self.stops.extend(self.spec.capacity.iter().flat_map(|c| c.stops(day)));
         let local = self.predicted.iter().flat_map(|p| &p.local);
@@ -565,7 +568,7 @@ impl TestDesign {
         let any = !self.spec.overrides.is_empty();
         let fingerprint = if any { self.spec.fingerprint() } else { String::new() };
         let spec = Arc::clone(&self.spec);
-        let mut issues = Vec::new();
+        let mut issues = spec.decided(None);
         for (i, given) in spec.overrides.iter().enumerate() {
             let path = format!("overrides[{i}]");
             let stop = self.stops.iter_mut().find(|s| s.slug.code() == given.code);

@@ -25,6 +25,9 @@ pub fn design(spec: impl Into<Arc<TestSpec>>) -> Result<TestDesign, Error> {
 /// The same; a refusal speaks SI.
 fn told(spec: Arc<TestSpec>) -> Result<TestDesign, Error> {
     validate(&*spec)?;
+    if let Some(day) = spec.records.test_day() {
+        Error::check(spec.records.after(day))?;
+    }
     let mut design =
         if spec.stages.is_empty() { staged(Arc::clone(&spec), None)? } else { all(&spec)? };
     design.lift()?;

@@ -175,6 +175,7 @@ slugs! {
     SOURCE_MANY "source.many" error "more problems than are listed", "mend those that are listed first";
     SOURCE_INTERRUPTED "source.interrupted" error "interrupted before it came to an end", "let it run, or ask for less";
     SOURCE_VERSION "source.version" error "schema_version is not one this version reads", "write schema_version 1";
+    SOURCE_RANGE_UNUSED "source.range-unused" error "a range or an uncertainty where only a value is used", "give the unfavourable end as the value, and why in a note";
     SOURCE_RANGE "source.range" error "a range that does not hold its value", "give low, value and high in order";
     SOURCE_RANGE_ALONE "source.range-alone" error "a range where one value counts", "give the value at the unfavourable end, or design the test: a document counts every end";
     SOURCE_SIGN "source.sign" error "a value that must be positive is not", "give a value above zero";
@@ -185,6 +186,7 @@ slugs! {
 
     // verdict: overrides
     VERDICT_OVERRIDE_INCOMPLETE "verdict.override-incomplete" error "an override that is not complete", "give role, name, reason, measure, date, second signature and the fingerprint of the design";
+    VERDICT_OVERRIDE_DATE "verdict.override-date" error "an override of a day on which it cannot have been made", "give the day of the decision: after the survey, not after the test, not ten years from either";
     VERDICT_OVERRIDE_REFUSED "verdict.override-refused" error "an override of a stop that cannot be lifted or is not there", "mend the cause of the stop";
     VERDICT_RANGE_DECIDES "verdict.range-decides" note "a check whose answer depends on where inputs lie in their ranges", "measure the inputs that are named, or design for their worse end";
     VERDICT_RANGE_CUT "verdict.range-cut" note "twice the uncertainty of an input reaches beyond what it can be", "state the range, or a smaller uncertainty";
@@ -573,6 +575,7 @@ slugs! {
     READINGS_CLEANING "readings.cleaning" error "a cleaning rule that cleans nothing", "give a bin of at most the half window";
     READINGS_ORDER "readings.order" error "moments that do not stand in the order of the test", "give zero, peak, unloading and residual one after the other";
     READINGS_STAGE "readings.stage" error "stages of the log and of the test do not agree", "name each stage as the test does, one after the other, each with its own zero";
+    READINGS_CIRCUIT "readings.circuit" error "a channel tied to a circuit that it cannot show", "name a circuit of the test document at a channel of force or pressure";
     READINGS_PLACE "readings.place" error "a channel beyond the member", "give its place from the left end of the member, overhang included";
     READINGS_THERMAL_FIT "readings.thermal-fit" error "control periods that show no drift", "give periods in which the temperature changes and every gauge is read, or state the drift";
     READINGS_CONTROL_LOADED "readings.control-loaded" error "a control period under load", "give periods with the load of the zero on";

@@ -3,7 +3,7 @@
 use crate::error::{Issue, slug};
 use crate::source::rule::{Movement, Share, Uncertainty, Wait};
 use crate::source::{Given, Reader};
-use crate::units::{Duration, Length, Ratio};
+use crate::units::{Duration, Length, Message, Ratio, Said};
 use crate::verdict::Stop;
 
 crate::choice! {
@@ -99,7 +99,29 @@ fn rising(reader: &mut Reader, steps: &[Ratio]) {
     }
 }
 
+/// A gauge watches where it is predicted to move by this part of the largest deflection at least (library
+/// rule).
+pub(super) const WATCHES: f64 = 0.05;
+
 impl ProtocolSpec {
+    /// The state in which nobody would see the member give way: no gauge stands where it is predicted to move
+    /// by a twentieth of `largest` or more.
+    pub(crate) fn unwatched(
+        &self,
+        moves: &dyn Fn(Length) -> Length,
+        largest: Length,
+    ) -> Option<Stop> {
+        let watches = |g: &Gauge| moves(g.at.value).abs() >= largest * WATCHES;
+        if self.gauges.is_empty() || self.gauges.iter().any(watches) {
+            return None;
+        }
+        let message = Message::new(
+            "no gauge stands where the member is predicted to move by {} of its largest deflection {} or more: nobody would see it give way",
+            [Ratio::from(WATCHES).into(), Said::small(largest)],
+        );
+        Some(Stop::new(slug::PROTOCOL_UNWATCHED, "protocol.gauges", message))
+    }
+
     /// States in which nothing is cleared: nobody sees the member move, or the whole load comes at once.
     #[must_use]
     pub fn stops(&self) -> Vec<Stop> {

@@ -4,7 +4,7 @@ use std::borrow::Cow;
 
 use crate::error::{Issue, slug};
 use crate::source::rule::{NotNegative, Positive, SCHEMA_VERSION, Uncertainty, Version, Wait};
-use crate::source::{Given, Input, Reader, Several};
+use crate::source::{Given, Input, Reader, Several, Write as _, unused_ranges};
 use crate::units::{Area, Duration, Force, Kind, Length, Message, Ratio, Row, TemperatureChange};
 use crate::verdict::DESIGN_SLACK;
 
@@ -186,6 +186,8 @@ crate::record! {
         calibration: Option<Calibration>,
         /// The acting area of all jacks on this circuit together, less their friction; for pressure.
         area: Option<Given<Area, Positive>>,
+        /// The circuit whose force it shows, by its name in the test document; for force and pressure.
+        circuit: Option<String>,
     }
     rules {
         unit_fits[unit, role];
@@ -194,6 +196,7 @@ crate::record! {
         stands_for_its_role[role, stands_for];
         level_known[on_moving_level, level];
         area_of_pressure[role, area];
+        circuit_of_force[role, circuit];
     }
 }
 
@@ -259,6 +262,15 @@ fn area_of_pressure(reader: &mut Reader, role: &Role, area: &Option<Given<Area, 
         let message = format!("a channel of role {role} acts on no area");
         let issue = Issue::new(slug::SOURCE_CHOICE, path, message).value(area.said());
         reader.push(issue.limit(format!("role {}", Role::Pressure)));
+    }
+}
+
+fn circuit_of_force(reader: &mut Reader, role: &Role, circuit: &Option<String>) {
+    if let Some(name) = circuit.as_ref().filter(|_| !matches!(role, Role::Force | Role::Pressure)) {
+        let path = reader.path_of("circuit");
+        let message = format!("a channel of role {role} shows the force of no circuit");
+        let issue = Issue::new(slug::READINGS_CIRCUIT, path, message).value(name);
+        reader.push(issue.limit(format!("role {}, {}", Role::Force, Role::Pressure)));
     }
 }
 
@@ -613,6 +625,11 @@ impl LogSpec {
         let mut all = cells.map(ChannelSpec::u_si).collect::<Option<Vec<f64>>>()?;
         all.sort_unstable_by(f64::total_cmp);
         Some(all.iter().sum())
+    }
+
+    /// What of the map has ends or an uncertainty that nothing uses.
+    pub(crate) fn unused_ranges(&self) -> Vec<Issue> {
+        unused_ranges("columns", &self.write(), &|_, _| false)
     }
 
     /// The channels that stand beyond a member of this length, in the order of the channels.

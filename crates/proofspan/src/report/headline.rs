@@ -173,7 +173,7 @@ fn open(
             out.push(text);
         }
     };
-    for (_, design, judged) in all {
+    for (_, _, judged) in all {
         for c in &judged.judging.criteria {
             let state = c.outcome.guarded.state;
             let open = matches!(state, State::Inconclusive | State::NotMeaningful | State::Aborted);
@@ -181,11 +181,16 @@ fn open(
                 add(format!("{} ({state})", criterion(&c.about, &c.id)));
             }
         }
-        for r in design.layout.reached(&design.target) {
-            if r.state == State::NotApplicable {
-                add(r.what);
-            }
-        }
+    }
+    // what no stage of the log shows
+    let unshown = |design: &TestDesign| -> Vec<String> {
+        let all = design.layout.reached(&design.target).into_iter();
+        all.filter(|r| r.state == State::NotApplicable).map(|r| r.what).collect()
+    };
+    let by_stage: Vec<Vec<String>> = all.iter().map(|(_, design, _)| unshown(design)).collect();
+    if let Some((first, later)) = by_stage.split_first() {
+        let nowhere = |what: &&String| later.iter().all(|stage| stage.contains(what));
+        first.iter().filter(nowhere).for_each(|what| add(what.clone()));
     }
     for (name, judged) in &judgement.later {
         if judged.is_none() {

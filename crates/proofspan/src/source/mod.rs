@@ -67,6 +67,7 @@ mod several;
 mod shapes;
 mod toml;
 mod tree;
+mod unused;
 
 pub(crate) use date::{date, unread};
 pub use escape::{code, html, markdown};
@@ -91,3 +92,4 @@ pub use shapes::{Shape, Shapes};
 pub use shapes::{Shaped, shape_of_words};
 pub use toml::parse_toml;
 pub use tree::{Entry, MAX_DEPTH, MAX_ITEMS, MAX_TEXT, MAX_TOML, MAX_VALUES, Node, Place, Value};
+pub(crate) use unused::{letters, unused_ranges};
