@@ -14,7 +14,7 @@ use crate::error::{Error, Issue, slug};
 use crate::formula::{Recorder, Working};
 use crate::source::rule::AtLeastOne;
 use crate::source::{Given, Node, Write, validate_single};
-use crate::units::{Area, Force, Kind, Length, Message, Quantity, Ratio, Stress};
+use crate::units::{Area, Force, Kind, Length, Message, Quantity, Ratio, Said, Stress};
 use crate::verdict::{Basis, Clause, Limit, Note, State, Verdict};
 
 crate::answer! {
@@ -73,6 +73,9 @@ const LEFT_OUT: &[&str] = &[
     "torsion, inclined stirrups, openings in the web",
     "limits on the yield strength and on the spacing of stirrups: the values are used as given",
 ];
+
+/// The most steel, over width times depth (library rule).
+const MOST_STEEL: f64 = 0.2;
 
 impl ShearStrength {
     const fn aci(&self) -> Option<AciForm> {
@@ -159,6 +162,7 @@ impl ShearStrength {
                 issues.push(missing("steel_yield", "it enters the least value"));
             }
         }
+        issues.extend(self.sizes());
         if let Some(clear) = &self.clear
             && clear.value < self.depth.value * STRAIGHT_INTO_BEARING
         {
@@ -173,6 +177,32 @@ impl ShearStrength {
                     ))
                     .source("library rule"),
             );
+        }
+        issues
+    }
+
+    /// Sizes that do not fit each other: steel that leaves no room for concrete, a gross area below width times
+    /// depth, a height below the depth of the steel.
+    fn sizes(&self) -> Vec<Issue> {
+        let web = self.width.value * self.depth.value;
+        let most = web * MOST_STEEL;
+        let mut issues = Vec::new();
+        let mut refuse = |field: &str, said: Said, message: &'static str, limit: Message| {
+            let issue = Issue::new(slug::CAPACITY_SHAPE, field, message).value(said);
+            issues.push(issue.limit(limit).source("library rule"));
+        };
+        if self.tension_steel.value > most {
+            let message = "more steel than a section of this width and depth holds";
+            let limit = Message::new("at most {}, a fifth of width times depth", [most.into()]);
+            refuse("tension_steel", self.tension_steel.said(), message, limit);
+        }
+        if let Some(gross) = self.gross_area.as_ref().filter(|a| a.value < web) {
+            let limit = Message::new("at least {}, width times depth", [web.into()]);
+            refuse("gross_area", gross.said(), "less than the web alone has", limit);
+        }
+        if let Some(height) = self.height.as_ref().filter(|h| h.value < self.depth.value) {
+            let limit = Message::new("at least {}", [self.depth.said()]);
+            refuse("height", height.said(), "the steel lies outside the section", limit);
         }
         issues
     }
