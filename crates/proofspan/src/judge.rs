@@ -390,7 +390,7 @@ fn circuits(design: &TestDesign) -> Vec<(&str, Force)> {
     for carrier in &design.layout.carriers {
         let Some(name) = carrier.circuit.as_deref() else { continue };
         match all.iter_mut().find(|c| c.0 == name) {
-            Some(own) => own.1 = own.1 + carrier.force.0,
+            Some(own) => own.1 += carrier.force.0,
             None => all.push((name, carrier.force.0)),
         }
     }
