@@ -267,7 +267,7 @@ OWN: dict[str, dict[str, Any]] = {
     "shared_ratio": {"above": 1.2, "below": 6.0, "u": 0.05},
     "effective": {"u": [3.0, 4.0], "freedom": [4.0, 5.0]},
     "side_by_side": {
-        "span": "8 m", "depth": "500 mm", "clear_span": None, "cantilever": None, "unit": None, "method": None,
+        "span": "45 ft", "depth": "34 in", "clear_span": None, "cantilever": None, "unit": None, "method": None,
         "target": None,
     },
     "design": {"spec": DOCUMENT},

@@ -6,7 +6,7 @@ use crate::error::Error;
 use crate::judge::{Judgement, judge_record};
 use crate::readings::{Log, LogSpec};
 use crate::source::rule::Positive;
-use crate::source::{Given, validate};
+use crate::source::{Given, validate_single};
 use crate::units::{Force, Length, Net};
 use crate::verdict::MemberUnit;
 
@@ -80,7 +80,7 @@ impl RecordedTest {
         layout: &LogSpec,
         record: &RunRecord,
     ) -> Result<Judgement, Error> {
-        validate(self)?;
+        validate_single(self)?;
         let edition = self.edition.edition()?;
         let facts = self.limits(&edition)?;
         let force = self.force.as_ref().map(|f| Net(f.value));
