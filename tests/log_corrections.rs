@@ -87,7 +87,7 @@ fn record() -> RunRecord {
 
 /// A member designed elsewhere: a cantilever of 3 m, or a span of 10 m.
 fn alone(log: &str, layout: &LogSpec, cantilever: bool) -> Result<Judgement, Error> {
-    let l = if cantilever { 3.0 * M } else { 10.0 * M };
+    let l = if cantilever { 3.0 * M } else { 50.0 * FT };
     let lt = if cantilever { l * 2.0 } else { l };
     let facts = Facts { lt, l, h: 400.0 * MM, unit: MemberUnit::Beam };
     let edition = Edition::shipped("ACI 318-19").unwrap();
