@@ -193,3 +193,17 @@ def test_parts_of_a_section_fit_each_other() -> None:
     assert asked(tension_steel="0.031 m^2") == {("capacity.shape", "tension_steel")}
     assert asked(axial="10 kN", gross_area="0.149 m^2") == {("capacity.shape", "gross_area")}
     assert asked(height="0.4 m") == {("capacity.shape", "height")}
+
+
+def test_the_member_is_shaped_like_one() -> None:
+    """45 ft long: no deeper than that, bearings shorter than half of it, feet of catches beside each other."""
+    assert refused(lambda d: d["scope"]["member"].update(kind="cantilever")) == {("scope.member-kind", "scope.member.kind")}
+    assert refused(lambda d: d["beam"].update(depth="46 ft")) == {("source.magnitude", "beam.depth")}
+    assert refused(lambda d: d["layout"].update(bearing_length="23 ft")) == {("source.magnitude", "layout.bearing_length")}
+    places = [c["at"] for c in TERRACE["shoring"]["catch"]]
+    assert len(places) == 2
+    feet = lambda width: refused(lambda d: [c.update(width=width) for c in d["shoring"]["catch"]])  # noqa: E731
+    apart = abs(ps.Quantity(places[1]).to("m") - ps.Quantity(places[0]).to("m"))
+    meets = ("shoring.catch-outside", "shoring.catch[1].width")
+    assert meets not in feet(f"{0.98 * apart} m")
+    assert meets in feet(f"{1.02 * apart} m")

@@ -2,7 +2,7 @@
 
 use jiff::civil::Date;
 
-use crate::beam::BeamSpec;
+use crate::beam::{BeamKind, BeamSpec};
 use crate::capacity::CapacitySpec;
 use crate::editions::EditionChoice;
 use crate::equivalent::{Carrier, LayoutSpec};
@@ -10,14 +10,14 @@ use crate::error::{Error, Issue, Slug, slug};
 use crate::loads::Loads;
 use crate::protocol::{ProtocolSpec, SiteRecords};
 use crate::rig::{OpeningIn, ReactionMember, RigSpec};
-use crate::scope::{Doubt, Scope};
+use crate::scope::{Doubt, MemberKind, Scope};
 use crate::shoring::ShoringSpec;
 use crate::source::rule::Version;
 use crate::source::{
     Node, Read, Reader, Several, Unfolded, Value, Write, date, fingerprint, letters, read_json,
     write_json,
 };
-use crate::units::{Length, Message, System};
+use crate::units::{Length, Message, Said, System};
 use crate::verdict::{DESIGN_SLACK, Override};
 
 pub use crate::source::rule::SCHEMA_VERSION;
@@ -210,6 +210,7 @@ crate::record! {
         sections_on_beam[beam, capacity];
         carriers_on_unit[loads, layout, stages];
         holes_on_members[beam, rig, stages];
+        shaped_like_a_beam[scope, beam, layout];
     }
     unfold { Unfolded::nothing, rig_by_carrier }
 }
@@ -241,6 +242,29 @@ fn rig_there(reader: &mut Reader, layout: &LayoutSpec, rig: &RigSpec, stages: &V
         if own.is_some() || theirs.is_some() {
             missing(own.unwrap_or(layout), theirs.unwrap_or(rig), format!("stages[{i}].rig"));
         }
+    }
+}
+
+/// The member is called what it is, longer than it is deep, and its bearings are short beside its spans.
+fn shaped_like_a_beam(reader: &mut Reader, scope: &Scope, beam: &BeamSpec, layout: &LayoutSpec) {
+    if scope.member.kind == MemberKind::Cantilever && beam.kind == BeamKind::Simple {
+        let path = reader.path_of("scope.member.kind");
+        let message = "a cantilever, and its beam lies on two bearings at its ends";
+        reader.push(Issue::new(slug::SCOPE_MEMBER_KIND, path, message).value("cantilever"));
+    }
+    let length = beam.length();
+    let mut refuse = |path: &str, said: Said, message: &'static str, limit: Message| {
+        let issue = Issue::new(slug::SOURCE_MAGNITUDE, reader.path_of(path), message);
+        reader.push(issue.value(said).limit(limit));
+    };
+    if beam.depth.value >= length {
+        let limit = Message::new("below {}", [length.into()]);
+        refuse("beam.depth", beam.depth.said(), "deeper than the member is long", limit);
+    }
+    if layout.bearing_length.value >= length / 2.0 {
+        let limit = Message::new("below {}", [(length / 2.0).into()]);
+        let message = "a bearing as long as half the member";
+        refuse("layout.bearing_length", layout.bearing_length.said(), message, limit);
     }
 }
 

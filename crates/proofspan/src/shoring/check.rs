@@ -262,7 +262,16 @@ pub(crate) fn refuse(spec: &ShoringSpec, beam: &Beam) -> Result<(), Error> {
                 .value(catch.at.said()),
             );
         }
-        if spec.catch.iter().take(i).any(|c| same(c.at.value)) {
+        let apart = |c: &&Catch| (c.at.value - at).abs();
+        let feet = |c: &&Catch| (c.width.value + catch.width.value) / 2.0;
+        let before = || spec.catch.iter().take(i);
+        if before().any(|c| !same(c.at.value) && apart(&c) < feet(&c) - length * 1e-9) {
+            let path = format!("{}.width", spec.catch.path("shoring.catch", i));
+            let message = "it stands where another catch stands";
+            let issue = Issue::new(slug::SHORING_CATCH_OUTSIDE, path, message);
+            issues.push(issue.value(catch.width.said()));
+        }
+        if before().any(|c| same(c.at.value)) {
             issues.push(
                 Issue::new(
                     slug::SHORING_CATCH_OUTSIDE,
