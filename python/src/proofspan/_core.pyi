@@ -86,6 +86,7 @@ __all__ = [
     "_column",
     "_load",
     "_quantity",
+    "_refusal",
     "_support",
     "assured",
     "basin",
