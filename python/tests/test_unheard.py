@@ -207,3 +207,15 @@ def test_the_member_is_shaped_like_one() -> None:
     meets = ("shoring.catch-outside", "shoring.catch[1].width")
     assert meets not in feet(f"{0.98 * apart} m")
     assert meets in feet(f"{1.02 * apart} m")
+
+
+def test_a_force_is_known_to_itself_at_the_worst() -> None:
+    """An uncertainty of a force is a part of it, zero to one; more than one kept the search going without an end."""
+    beam = ps.Beam.simple("8 m", "30000 kN·m²")
+    reference = ps.Reference(beam, {"live": ps.Load.line("0 m", "8 m", "5 kN/m")}, [], ("3 m", "5 m"))
+    jacks, reach = [ps.jack("3 m"), ps.jack("5 m")], [ps.Reach("moment", sense="positive")]
+    asked = lambda u, k=2.0: told(lambda: ps.assured(reference, jacks, [u, 0.02], requirements=reach, k=k))  # noqa: E731
+    assert asked(0.02) == asked(1.0) == set()
+    for u in (-0.02, 1.01, 1e308):
+        assert asked(u) == {("equivalent.deviation", "u")}
+    assert asked(0.02, 1e308) == {("equivalent.deviation", "k")}

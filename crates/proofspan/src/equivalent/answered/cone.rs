@@ -37,6 +37,8 @@ pub struct Assured {
     pub violation: f64,
 }
 
+/// So many standard uncertainties are kept clear of at the most (library rule).
+const MOST_SPREADS: f64 = 10.0;
 const ROUNDS: usize = 60;
 /// A row violated by less than this part of its size is met; the cone solver ends at about 1e-9.
 const MET: f64 = 1e-7;
@@ -57,19 +59,20 @@ pub fn assured(
     (u, k): (&[f64], f64),
 ) -> Result<Option<Assured>, Error> {
     let mut issues = Vec::new();
-    let fits = |u: &f64| u.is_finite() && *u >= 0.0;
+    // a force is known to itself at the worst
+    let fits = |u: &f64| (0.0..=1.0).contains(u);
     if u.len() != candidates.len() || !u.iter().all(fits) {
         let message = match u.iter().find(|u| !fits(u)) {
             Some(wrong) => format!("an uncertainty of {wrong}"),
             None => format!("{} uncertainties for {} candidates", u.len(), candidates.len()),
         };
         let issue = Issue::new(slug::EQUIVALENT_DEVIATION, "u", message);
-        issues.push(issue.limit("one of zero or more a candidate"));
+        issues.push(issue.limit("one of 0 to 1 a candidate"));
     }
-    if !fits(&k) {
+    if !(0.0..=MOST_SPREADS).contains(&k) {
         let message = "so many uncertainties cannot be";
         let issue = Issue::new(slug::EQUIVALENT_DEVIATION, "k", message).value(k);
-        issues.push(issue.limit("zero or more"));
+        issues.push(issue.limit(format!("0 to {MOST_SPREADS}")));
     }
     if !matches!(objective.of, Goal::Total | Goal::Peak) {
         let issue = Issue::new(slug::EQUIVALENT_OBJECTIVE, "objective", objective.words());
