@@ -219,3 +219,40 @@ def test_a_force_is_known_to_itself_at_the_worst() -> None:
     for u in (-0.02, 1.01, 1e308):
         assert asked(u) == {("equivalent.deviation", "u")}
     assert asked(0.02, 1e308) == {("equivalent.deviation", "k")}
+
+
+def test_live_loads_on_one_place_are_one_live_load() -> None:
+    """Two of 60 psf are 120, more than the 100 up to which row b may count the half: 120 + 1.6 * 100 = 280 psf."""
+    facts: Any = {"parking": False, "public_assembly": False}
+    choice: Any = {"id": "ACI 318-19", "reduce_live": True}
+    net = lambda live: ps.test_load(choice, {"self_weight": "80 psf", "live": live, "rain": "100 psf"}, in_place="self_weight", facts=facts).net.to("psf")  # noqa: E731
+    assert net("120 psf") == pytest.approx(280.0)
+    assert net(["60 psf", "60 psf"]) == pytest.approx(280.0)
+    # a half of 60 is 30 in row b; row a has 1.6 * 60 + 0.5 * 100 = 146, row b 30 + 160 = 190 or with the whole 220
+    assert net("60 psf") < 230.0
+
+
+def test_a_target_and_a_layout_count_one_value() -> None:
+    beam = ps.Beam.simple("9 m", "1e5 kN·m^2")
+    doubt = ps.Doubt("flexure", "2 m", "3 m")
+    loads = lambda live: ps.Loads(width="1 m", self_weight="4 kPa", live=live, in_place="self_weight")  # noqa: E731
+    asked = lambda live: ps.target(beam, loads(live), "ACI 318-19", doubt, "beam")  # noqa: E731
+    assert {code for code, _ in told(lambda: asked(between("3 kPa", "3 kPa", "30 kPa")))} == {"source.range-alone"}
+    place: Any = between("4 m", "2 m", "6 m")
+    assert told(lambda: ps.layout(asked("3 kPa"), carrier=ps.JackLine(at=place))) == {("source.range-alone", "carrier.at")}
+
+
+def test_counts_and_columns_hold_the_rules_of_one() -> None:
+    """More than 200 pulls are no test; a fifth of 0.3 m x 0.5 m is the most steel, in a column too; EN has no lambda here."""
+    pulls: Any = [("4 m", "1 kN")] * 201
+    assert ("source.size", "pulls") in told(lambda: ps.reaction("8 m", "10 kN/m", pulls))
+    found = told(lambda: ps.shear_strengths("ACI 318M-19", "30 MPa", "0.3 m", "0.5 m", ["1500 mm^2", "0.031 m^2"]))
+    assert found == {("capacity.shape", "tension_steel[1]")}
+    light = told(lambda: ps.shear_strength("EN 1992-1-1:2004", "30 MPa", "0.3 m", "0.5 m", "1500 mm^2", lightweight=0.5))
+    assert ("capacity.not-known", "lightweight") in light
+
+
+def test_fibres_along_the_member_hold_no_crack_together() -> None:
+    wrap = lambda angle: told(lambda: ps.wrap_shear("u_wrap", "3000 psi", "16 in", thickness="0.0065 in", modulus="33000 ksi", ultimate_strain="0.015865 m/m", width="10 in", spacing="12 in", angle=angle))  # noqa: E731
+    assert wrap("90 deg") == wrap("45 deg") == set()
+    assert wrap("0 deg") == wrap("44 deg") == {("capacity.wrap-angle", "angle")}

@@ -84,11 +84,32 @@ impl Loads {
         levels.iter().all(|l| l.is_some()).then_some(SnowLevel::Nominal)
     }
 
-    /// The largest live load over an area.
+    /// The most live load over an area that all live loads together bring on one place: a load along the
+    /// member over the width of the member unit, one that tapers with its peak, points not counted.
     #[must_use]
     pub fn live(&self) -> Option<AreaLoad> {
         let live = self.actions.iter().filter(|a| a.action == Symbol::Live);
-        live.filter_map(|a| a.area.as_ref().map(|q| q.value)).reduce(AreaLoad::max)
+        let spread = |a: &Action| {
+            let line =
+                a.line.as_ref().map(|w| AreaLoad::from_si((w.value / self.width.value).si()));
+            let over = a.area.as_ref().map(|q| q.value).or(line);
+            let from = a.from.as_ref().map_or(Length::ZERO, |x| x.value);
+            let to = a.to.as_ref().map_or(Length::from_si(f64::INFINITY), |x| x.value);
+            match (over, &a.taper) {
+                (Some(q), _) => Some((q, from, to)),
+                (None, Some(t)) => {
+                    let (a, b) = (t.at.value, t.zero_at.value);
+                    Some((t.peak.value, a.min(b), a.max(b)))
+                }
+                (None, None) => None,
+            }
+        };
+        let all: Vec<(AreaLoad, Length, Length)> = live.filter_map(spread).collect();
+        let at = |x: Length| {
+            let here = all.iter().filter(|(_, from, to)| x >= *from && x < *to);
+            here.map(|(q, ..)| *q).sum::<AreaLoad>()
+        };
+        all.iter().map(|(_, from, _)| at(*from)).reduce(AreaLoad::max)
     }
 }
 

@@ -36,6 +36,9 @@ crate::record! {
     }
 }
 
+/// So many pulls act on one reaction member at the most (library rule).
+const MOST_PULLS: usize = 200;
+
 crate::record! {
     /// A reaction member on bearings, with what pulls it up and what stands on it.
     ///
@@ -197,6 +200,11 @@ impl Reaction {
             let slack = (reach.1 - reach.0).abs() * 1e-12 + Length::from_si(1e-9);
             one.at.value >= reach.0 - slack && one.at.value <= reach.1 + slack
         };
+        if self.pulls.len() > MOST_PULLS {
+            let message = format!("{} pulls on one member", self.pulls.len());
+            let issue = Issue::new(slug::SOURCE_SIZE, "pulls", message);
+            issues.push(issue.limit(format!("at most {MOST_PULLS}")));
+        }
         for (list, field, code) in [
             (&self.pulls, "pulls", slug::RIG_REACTION_SHORT),
             (&self.weights, "weights", slug::RIG_COUNTERWEIGHT_OUTSIDE),

@@ -78,11 +78,11 @@ pub use leaves::{Door, Leaf, Numbers, Sort};
 pub use name::Name;
 #[doc(hidden)]
 pub use read::ranges_of;
-pub(crate) use read::validate_single;
 pub use read::{
     End, Read, Reader, Unfolded, Write, leaves, read_json, read_named, read_node, read_toml,
     validate, validate_named,
 };
+pub(crate) use read::{validate_single, validate_single_named};
 pub(crate) use record::{answer, variant};
 #[doc(hidden)]
 pub use record::{join_kind, split_kind};

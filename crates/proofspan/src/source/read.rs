@@ -83,6 +83,14 @@ pub(crate) fn validate_single<T: Read>(value: &T) -> Result<(), Error> {
     validated("", value, true)
 }
 
+/// The same, where the record is called `name` in what it is part of.
+///
+/// # Errors
+/// As [`validate_single`].
+pub(crate) fn validate_single_named<T: Read>(name: &str, value: &T) -> Result<(), Error> {
+    validated(name, value, true)
+}
+
 fn validated<T: Read>(name: &str, value: &T, single: bool) -> Result<(), Error> {
     let mut reader = Reader { quiet: true, single, ..Reader::default() };
     value.validate(&mut reader);

@@ -6,7 +6,7 @@ use crate::editions::{EditionChoice, Facts, LoadSet, SnowBasis};
 use crate::error::{Error, Issue, slug};
 use crate::loads::{Loads, Nominal, Occupancy, SnowLevel, Symbol};
 use crate::scope::Doubt;
-use crate::source::validate_named;
+use crate::source::{validate_named, validate_single_named};
 use crate::units::Length;
 use crate::verdict::{MemberUnit, Note};
 
@@ -29,8 +29,9 @@ impl Question<'_> {
     /// Holds the parts to their rules, for callers that have no document that was held to them.
     fn sound(&self) -> Vec<Issue> {
         let doubts = self.doubt.iter().enumerate();
-        let doubts = doubts.map(|(i, d)| validate_named(&doubt_path(self.doubt.len(), i), d));
-        [validate_named("loads", self.loads), validate_named("edition", self.edition)]
+        let doubts =
+            doubts.map(|(i, d)| validate_single_named(&doubt_path(self.doubt.len(), i), d));
+        [validate_single_named("loads", self.loads), validate_named("edition", self.edition)]
             .into_iter()
             .chain(doubts)
             .filter_map(Result::err)

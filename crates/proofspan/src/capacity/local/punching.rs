@@ -173,6 +173,10 @@ impl Punching {
         let missing = |field: &str, message: &'static str| {
             Issue::new(slug::SOURCE_FIELD_MISSING, field, message)
         };
+        if !aci && self.lightweight.value != Ratio::from_si(1.0) {
+            issues
+                .push(unknown("lightweight", "what light aggregate does in it is not known here"));
+        }
         match self.code {
             ShearEdition::Aci => {
                 let most = AciForm::US.unit * (AciForm::US.root_most * AciForm::US.root_most);

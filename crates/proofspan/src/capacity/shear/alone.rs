@@ -75,7 +75,7 @@ const LEFT_OUT: &[&str] = &[
 ];
 
 /// The most steel, over width times depth (library rule).
-const MOST_STEEL: f64 = 0.2;
+pub(super) const MOST_STEEL: f64 = 0.2;
 
 impl ShearStrength {
     const fn aci(&self) -> Option<AciForm> {
@@ -110,6 +110,10 @@ impl ShearStrength {
             if aci && given {
                 issues.push(unknown(field, "no formula of this edition has it"));
             }
+        }
+        if !aci && self.lightweight.value != Ratio::from_si(1.0) {
+            issues
+                .push(unknown("lightweight", "what light aggregate does in it is not known here"));
         }
         if !aci && self.phi.is_some() {
             issues.push(unknown("phi", "this edition reduces by partial factors"));

@@ -1,6 +1,7 @@
 //! The expected shear strengths of many reinforced sections at once.
 
 use super::aci::{AciForm, AciWeb, reinforced};
+use super::alone::MOST_STEEL;
 use super::en::{EnWeb, en_2004};
 use super::spec::ShearEdition;
 use crate::capacity::material::{ConcreteStress, SteelStress};
@@ -113,6 +114,16 @@ impl ShearColumns {
             column::<_, Positive>("stirrup_area", &s.area, n, &mut issues);
             column::<_, Size>("stirrup_spacing", &s.spacing, n, &mut issues);
             column::<_, SteelStress>("stirrup_yield", &s.yields, n, &mut issues);
+        }
+        let fits = |i: &usize| {
+            let most = at(&self.width, *i).zip(at(&self.depth, *i));
+            let steel = at(&self.tension_steel, *i);
+            most.zip(steel).is_none_or(|((b, d), steel)| steel <= b * d * MOST_STEEL)
+        };
+        for i in (0..n).filter(|i| !fits(i)).take(10) {
+            let path = format!("tension_steel[{i}]");
+            let message = "more steel than a section of this width and depth holds";
+            issues.push(Issue::new(slug::CAPACITY_SHAPE, path, message).source("library rule"));
         }
         Error::check(issues)?;
         let mut found = Vec::with_capacity(n);

@@ -178,6 +178,9 @@ pub(in crate::capacity) const LEFT_OUT: &[&str] = &[
     "the member without its wraps, and in fire: checks of their own that no test cures",
 ];
 
+/// Fibres rise at least so steeply against the axis, degrees (library rule).
+const LEAST_RISE: f64 = 45.0;
+
 /// What is wrong with strips of this width, spacing and angle.
 pub(super) fn strips_wrong(
     width: &Given<Length, Size>,
@@ -190,6 +193,11 @@ pub(super) fn strips_wrong(
         let issue = Issue::new(slug::CAPACITY_WRAP_OVERLAP, "spacing", message);
         let limit = Message::new("at least {}", [width.said()]);
         issues.push(issue.value(spacing.said()).limit(limit).source("geometry"));
+    }
+    if angle.value.si().to_degrees() < LEAST_RISE - 1e-9 {
+        let message = "the fibres run along the member: nothing holds them above and below a crack";
+        let issue = Issue::new(slug::CAPACITY_WRAP_ANGLE, "angle", message).value(angle.said());
+        issues.push(issue.limit("at least 45°").source("library rule"));
     }
     // fibres that lean as the cracks do carry nothing; beyond them they are pressed
     let crossing = 135.0 - angle.value.si().to_degrees();

@@ -22,7 +22,7 @@ use crate::equivalent::checked::verify::{Verification, verify_asks};
 use crate::equivalent::solved::scale::{Scale, least};
 use crate::error::{Error, Issue, slug};
 use crate::formula::{Recorder, Working};
-use crate::source::{Node, Value, Write, validate_named};
+use crate::source::{Node, Value, Write, validate_single_named};
 use crate::target::Target;
 use crate::units::{
     Force, Kind, Length, LoadBasis, Message, Moment, Net, Quantified, Quantity, Ratio, System,
@@ -123,7 +123,7 @@ pub fn layout(
     spec: &LayoutSpec,
     effective_depth: Option<Length>,
 ) -> Result<Layout, Error> {
-    validate_named("layout", spec)?;
+    validate_single_named("layout", spec)?;
     if spec.stay_uncracked {
         let message = "to stay uncracked asks for the sections of the member, which a document has";
         let issue = Issue::new(slug::SOURCE_FIELD_MISSING, "layout.stay_uncracked", message);
