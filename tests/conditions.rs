@@ -174,7 +174,7 @@ fn what_is_present_and_what_varies() {
         r#"{"action":"live","area":"0 kPa"},{"action":"snow","area":"1 kPa"},{"action":"self_weight","area":"4 kPa","in_place":1},{"action":"live","area":"3 kPa","in_place":0.25},{"action":"live","area":"2 kPa"},{"action":"rain","point":{"force":"1 kN","at":"1 m"}}"#,
     );
     assert_eq!(some.present(), [SelfWeight, Live, Snow, Rain]);
-    assert_eq!(some.live(), Some(AreaLoad::from_si(3000.0)), "the largest, wherever it stands");
+    assert_eq!(some.live(), Some(AreaLoad::from_si(5000.0)), "3 and 2 kPa on one place");
     assert!(loads(r#"{"action":"live","area":"0 kPa"}"#).present().is_empty());
     let nominal = some.nominal(6.0 * M, &mut Vec::new());
     let varies: Vec<bool> = nominal.iter().map(|n| n.varies).collect();
