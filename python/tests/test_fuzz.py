@@ -626,6 +626,9 @@ def paths_of(call: Door, given: dict[str, Any]) -> set[str]:
     names |= {name.rstrip("_") for name in names}
     # the object itself that a call makes or asks
     names |= {(call.owner or "").lower()}
+    if "design" in call.names:
+        # the document of the design is held against the log too
+        names |= set(ps.TestSpec.fields())
     if "columns" in call.names:
         names |= set(ps.LogSpec.fields())
     if call.name == "design":
