@@ -302,7 +302,7 @@ def test_stresses_stage_by_stage_of_a_topped_section() -> None:
     topping = 300 * 100.0
     c = (topping * 50 + area * 350) / (topping + area)
     whole = own + area * (350 - c) ** 2 + 300 * 100.0**3 / 12 + topping * (c - 50) ** 2
-    first = lambda z: -100e3 / area + (50e6 - 100e3 * 150) * (z - 250) / own  # noqa: E731
+    first: Any = lambda z: -100e3 / area + (50e6 - 100e3 * 150) * (z - 250) / own  # noqa: E731
     want = {
         "top": first(0) + 80e6 * (100 - c) / whole, "bottom": first(500) + 80e6 * (600 - c) / whole,
         "topping_top": 80e6 * (0 - c) / whole / 2, "topping_bottom": 80e6 * (100 - c) / whole / 2,

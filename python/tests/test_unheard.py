@@ -35,7 +35,7 @@ def between(value: str, low: str, high: str) -> dict[str, str]:
 def test_a_step_on_its_own_counts_one_value() -> None:
     """A jack of 2 x 5000 mm2 at 70 MPa gives 700 kN: a force of up to 1000 kN does not pass by its value of 100."""
     force: Any = between("100 kN", "90 kN", "1000 kN")
-    press = lambda f: ps.hydraulics(f, number=2, area="5000 mm^2", rated_pressure="70 MPa", stroke="150 mm")  # noqa: E731
+    press: Any = lambda f: ps.hydraulics(f, number=2, area="5000 mm^2", rated_pressure="70 MPa", stroke="150 mm")  # noqa: E731
     assert "fail" in {v.state for v in press("1000 kN").verdicts}
     assert told(lambda: press(force)) == {("source.range-alone", "force")}
     weight: Any = between("20 kN/m", "2 kN/m", "20 kN/m")
@@ -52,7 +52,7 @@ def test_a_step_on_its_own_counts_one_value() -> None:
 
 def test_line_loads_have_no_intensity_per_area() -> None:
     """1.6 * 3 kPa = 4.8 kPa beside 4 kPa in place at factor 1; 1 kN/m among them has no area."""
-    combined = lambda live, **more: ps.test_load("ACI 437.2-13", {"self_weight": "4 kPa", "live": live}, in_place="self_weight", **more)  # noqa: E731
+    combined: Any = lambda live, **more: ps.test_load("ACI 437.2-13", {"self_weight": "4 kPa", "live": live}, in_place="self_weight", **more)  # noqa: E731
     assert combined("3 kPa").net.to("kPa") == pytest.approx(4.8)
     assert {code for code, _ in told(lambda: combined("1 kN/m"))} == {"loads.shape"}
     assert {code for code, _ in told(lambda: combined({"area": "3 kPa", "width": "5 m"}))} == {"loads.shape"}
@@ -62,7 +62,7 @@ def test_line_loads_have_no_intensity_per_area() -> None:
 
 def test_forces_and_regions_of_a_catch_lie_on_the_member() -> None:
     catch: dict[str, Any] = {"at": "0.4 m", "stiffness": "10 kN/mm", "gap": "10 mm", "resistance": {"posts": 4, "rated": "900 kN"}}
-    step = lambda region, forces: ps.catch("9 m", "10 kN/m", catch, mode="shear", region=region, forces=forces, to_ground=True, ground={"carries": "900 kN"})  # noqa: E731
+    step: Any = lambda region, forces: ps.catch("9 m", "10 kN/m", catch, mode="shear", region=region, forces=forces, to_ground=True, ground={"carries": "900 kN"})  # noqa: E731
     assert told(lambda: step(("0 m", "0.9 m"), [("1 m", "20 kN")])) == set()
     assert told(lambda: step(("0 m", "0.9 m"), [("1 m", "20 kN"), ("30 m", "4400 kN")])) == {("shoring.catch-outside", "forces[1].at")}
     assert told(lambda: step(("0 m", "60 m"), [("1 m", "20 kN")])) == {("scope.region-outside", "region[1]")}
@@ -83,7 +83,7 @@ def test_an_action_has_no_end_and_no_width_that_nobody_hears() -> None:
     taper = {"action": "rain", "in_place": 0, "taper": {"peak": "2 kPa", "at": "0 m", "zero_at": "6 m"}}
     point = {"action": "live", "in_place": 0, "point": {"force": "10 kN", "at": "4 m"}}
     line = {"action": "live", "in_place": 0, "line": "2 kN/m"}
-    adds = lambda action: refused(lambda d: d["loads"]["actions"].append(action))  # noqa: E731
+    adds: Any = lambda action: refused(lambda d: d["loads"]["actions"].append(action))  # noqa: E731
     n = len(TERRACE["loads"]["actions"])
     here = f"loads.actions[{n}]"
     assert adds(taper) == adds(point) == adds(line) == set()
@@ -99,7 +99,7 @@ def test_a_doubt_is_in_a_moment_that_acts_there() -> None:
     span = ps.Beam.simple("9 m", "1e5 kN·m^2")
     held = ps.Beam("3 m", [ps.Support("0 m", fixed=True)], "1e5 kN·m^2")
     loads = ps.Loads(width="1 m", self_weight="4 kPa", live="3 kPa", in_place="self_weight")
-    doubted = lambda beam, mode, to: told(lambda: ps.target(beam, loads, "ACI 318-19", ps.Doubt(mode, "0.5 m", to), "beam"))  # noqa: E731
+    doubted: Any = lambda beam, mode, to: told(lambda: ps.target(beam, loads, "ACI 318-19", ps.Doubt(mode, "0.5 m", to), "beam"))  # noqa: E731
     assert doubted(span, "flexure", "6 m") == set()
     assert doubted(span, "hogging", "6 m") == {("scope.mode-absent", "doubt")}
     assert doubted(held, "hogging", "2 m") == set()
@@ -120,7 +120,7 @@ def test_facts_do_not_contradict_supports() -> None:
 
 def test_a_share_of_a_strength_is_a_share() -> None:
     limit = {"kind": "moment_limit", "sagging": "900 kN·m"}
-    asks = lambda *all_of: refused(lambda d: d["layout"].update(requirements=list(all_of)))  # noqa: E731
+    asks: Any = lambda *all_of: refused(lambda d: d["layout"].update(requirements=list(all_of)))  # noqa: E731
     assert asks({**limit, "share": 0.9}) == set()
     assert asks({**limit, "share": 5}) == {("equivalent.requirement", "layout.requirements[0].share")}
     assert asks({"kind": "shear_limit", "strength": "900 kN", "share": 5}) == {("equivalent.requirement", "layout.requirements[0].share")}
@@ -134,14 +134,14 @@ def test_holes_contacts_rods_and_steel_lie_inside() -> None:
     for at in ("100 m", "45.1 ft"):
         assert refused(lambda d: d["rig"].update(holes=[{**hole, "at": at}])) == {("rig.hole-outside", "rig.holes[0].at")}  # noqa: B023
     beam = {"id": "RB", "carries": "bars", "span": "1.2 m", "rigidity": "20000 kN·m^2", "moment": "900 kN·m", "shear": "900 kN", "web": "900 kN", "held_sideways": True}
-    with_beam = lambda contact: refused(lambda d: d["rig"].update(beams=[{**beam, "contact": contact}]))  # noqa: E731
+    with_beam: Any = lambda contact: refused(lambda d: d["rig"].update(beams=[{**beam, "contact": contact}]))  # noqa: E731
     assert with_beam("0.2 m") == set()
     assert with_beam("9 m") == {("rig.bars-unstable", "rig.beams[0].contact")}
     pressed = told(lambda: ps.hydraulics("100 kN", area="9500 mm^2", rod="90 mm", rated_pressure="70 MPa", stroke="150 mm"))
     assert {code for code, _ in pressed} == {"rig.piston"}
     depth = TERRACE["beam"]["depth"]
     stretch = {"from": "10 ft", "soft": TERRACE["beam"]["soft"], "stiff": TERRACE["beam"]["stiff"]}
-    own = lambda more: refused(lambda d: d["beam"].update(stretches=[{**stretch, **more}]))  # noqa: E731
+    own: Any = lambda more: refused(lambda d: d["beam"].update(stretches=[{**stretch, **more}]))  # noqa: E731
     assert own({"depth": depth}) == set()
     assert own({"effective_depth": "3 m"}) == {("beam.effective-depth", "beam.stretches[0].effective_depth")}
     assert own({"depth": "2 in"}) == {("beam.effective-depth", "beam.stretches[0].effective_depth")}
@@ -188,7 +188,7 @@ def test_sentences_are_in_the_units_that_are_asked_for() -> None:
 def test_parts_of_a_section_fit_each_other() -> None:
     """Steel of a fifth of 0.3 m x 0.5 m at the most, a gross area of at least that product, the height above d."""
     given: dict[str, Any] = {"strength": "30 MPa", "width": "0.3 m", "depth": "0.5 m", "tension_steel": "1500 mm^2"}
-    asked = lambda **more: told(lambda: ps.shear_strength("ACI 318M-19", **{**given, **more}))  # noqa: E731
+    asked: Any = lambda **more: told(lambda: ps.shear_strength("ACI 318M-19", **{**given, **more}))  # noqa: E731
     assert asked() == asked(height="0.55 m", axial="10 kN", gross_area="0.165 m^2") == set()
     assert asked(tension_steel="0.031 m^2") == {("capacity.shape", "tension_steel")}
     assert asked(axial="10 kN", gross_area="0.149 m^2") == {("capacity.shape", "gross_area")}
@@ -202,7 +202,7 @@ def test_the_member_is_shaped_like_one() -> None:
     assert refused(lambda d: d["layout"].update(bearing_length="23 ft")) == {("source.magnitude", "layout.bearing_length")}
     places = [c["at"] for c in TERRACE["shoring"]["catch"]]
     assert len(places) == 2
-    feet = lambda width: refused(lambda d: [c.update(width=width) for c in d["shoring"]["catch"]])  # noqa: E731
+    feet: Any = lambda width: refused(lambda d: [c.update(width=width) for c in d["shoring"]["catch"]])  # noqa: E731
     apart = abs(ps.Quantity(places[1]).to("m") - ps.Quantity(places[0]).to("m"))
     meets = ("shoring.catch-outside", "shoring.catch[1].width")
     assert meets not in feet(f"{0.98 * apart} m")
@@ -214,7 +214,7 @@ def test_a_force_is_known_to_itself_at_the_worst() -> None:
     beam = ps.Beam.simple("8 m", "30000 kN·m²")
     reference = ps.Reference(beam, {"live": ps.Load.line("0 m", "8 m", "5 kN/m")}, [], ("3 m", "5 m"))
     jacks, reach = [ps.jack("3 m"), ps.jack("5 m")], [ps.Reach("moment", sense="positive")]
-    asked = lambda u, k=2.0: told(lambda: ps.assured(reference, jacks, [u, 0.02], requirements=reach, k=k))  # noqa: E731
+    asked: Any = lambda u, k=2.0: told(lambda: ps.assured(reference, jacks, [u, 0.02], requirements=reach, k=k))  # noqa: E731
     assert asked(0.02) == asked(1.0) == set()
     for u in (-0.02, 1.01, 1e308):
         assert asked(u) == {("equivalent.deviation", "u")}
@@ -225,7 +225,7 @@ def test_live_loads_on_one_place_are_one_live_load() -> None:
     """Two of 60 psf are 120, more than the 100 up to which row b may count the half: 120 + 1.6 * 100 = 280 psf."""
     facts: Any = {"parking": False, "public_assembly": False}
     choice: Any = {"id": "ACI 318-19", "reduce_live": True}
-    net = lambda live: ps.test_load(choice, {"self_weight": "80 psf", "live": live, "rain": "100 psf"}, in_place="self_weight", facts=facts).net.to("psf")  # noqa: E731
+    net: Any = lambda live: ps.test_load(choice, {"self_weight": "80 psf", "live": live, "rain": "100 psf"}, in_place="self_weight", facts=facts).net.to("psf")  # noqa: E731
     assert net("120 psf") == pytest.approx(280.0)
     assert net(["60 psf", "60 psf"]) == pytest.approx(280.0)
     # a half of 60 is 30 in row b; row a has 1.6 * 60 + 0.5 * 100 = 146, row b 30 + 160 = 190 or with the whole 220
@@ -235,8 +235,8 @@ def test_live_loads_on_one_place_are_one_live_load() -> None:
 def test_a_target_and_a_layout_count_one_value() -> None:
     beam = ps.Beam.simple("9 m", "1e5 kN·m^2")
     doubt = ps.Doubt("flexure", "2 m", "3 m")
-    loads = lambda live: ps.Loads(width="1 m", self_weight="4 kPa", live=live, in_place="self_weight")  # noqa: E731
-    asked = lambda live: ps.target(beam, loads(live), "ACI 318-19", doubt, "beam")  # noqa: E731
+    loads: Any = lambda live: ps.Loads(width="1 m", self_weight="4 kPa", live=live, in_place="self_weight")  # noqa: E731
+    asked: Any = lambda live: ps.target(beam, loads(live), "ACI 318-19", doubt, "beam")  # noqa: E731
     assert {code for code, _ in told(lambda: asked(between("3 kPa", "3 kPa", "30 kPa")))} == {"source.range-alone"}
     place: Any = between("4 m", "2 m", "6 m")
     assert told(lambda: ps.layout(asked("3 kPa"), carrier=ps.JackLine(at=place))) == {("source.range-alone", "carrier.at")}
@@ -253,6 +253,6 @@ def test_counts_and_columns_hold_the_rules_of_one() -> None:
 
 
 def test_fibres_along_the_member_hold_no_crack_together() -> None:
-    wrap = lambda angle: told(lambda: ps.wrap_shear("u_wrap", "3000 psi", "16 in", thickness="0.0065 in", modulus="33000 ksi", ultimate_strain="0.015865 m/m", width="10 in", spacing="12 in", angle=angle))  # noqa: E731
+    wrap: Any = lambda angle: told(lambda: ps.wrap_shear("u_wrap", "3000 psi", "16 in", thickness="0.0065 in", modulus="33000 ksi", ultimate_strain="0.015865 m/m", width="10 in", spacing="12 in", angle=angle))  # noqa: E731
     assert wrap("90 deg") == wrap("45 deg") == set()
     assert wrap("0 deg") == wrap("44 deg") == {("capacity.wrap-angle", "angle")}
