@@ -96,21 +96,20 @@ pub fn target(
 
 /// A region in doubt for a sense of the moment that no term brings there.
 fn absent(region: &Region, terms: &[Term]) -> Option<Issue> {
+    if region.mode == Mode::Shear {
+        return None;
+    }
     let (from, to) = (region.from, region.to);
+    let hogs = region.mode == Mode::Hogging;
     let brings = |term: &Term| {
-        let of = term.total.inside();
         let noise = term.total.size_of(crate::beam::Segment::moment) * 1e-9;
-        let found = of.moment_extremes(from, to);
-        match region.mode {
-            Mode::Shear => true,
-            Mode::Flexure => found.max.value.si() > noise,
-            Mode::Hogging => found.min.value.si() < -noise,
-        }
+        let found = term.total.inside().moment_extremes(from, to);
+        if hogs { found.min.value.si() < -noise } else { found.max.value.si() > noise }
     };
     if terms.iter().any(brings) {
         return None;
     }
-    let sense = if region.mode == Mode::Hogging { "hogs" } else { "sags" };
+    let sense = if hogs { "hogs" } else { "sags" };
     let message =
         Message::new("no combination {} from {} to {}", [sense.into(), from.into(), to.into()]);
     Some(Issue::new(slug::SCOPE_MODE_ABSENT, "scope.doubt", message).value(region.mode.to_string()))
